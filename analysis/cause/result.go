@@ -1,0 +1,127 @@
+package cause
+
+import "rangepost/analysis"
+
+// A Verdict names whose yards the miss is.
+type Verdict string
+
+// The verdicts of design: a cause is named only when the balls and the model
+// together make it probable enough.
+const (
+	Centred     Verdict = "centred"       // the miss is inside the practical zero
+	Aim         Verdict = "aim"           // face and path off together: aimed there, or the device was
+	Face        Verdict = "face"          // the face owns the miss
+	Path        Verdict = "path"          // the path owns it
+	FaceAndPath Verdict = "face_and_path" // each a third or more, the way of the miss
+	Strike      Verdict = "strike"        // where on the face the ball was struck
+	TooFew      Verdict = "too_few"       // limits too wide to choose
+	Unmeasured  Verdict = "unmeasured"    // a needed number is missing
+)
+
+// Result is the cause of a pattern's sideways miss, and what would put it right.
+type Result struct {
+	Verdict    Verdict
+	Confidence float64 // probability of the verdict over balls and model, 0..1
+	Inferred   bool    // face or path were worked back from the ball
+
+	// The miss and whose it is, m, positive right. Face + Path + Rest = Miss,
+	// ball by ball and in the mean.
+	Miss, Face, Path, Rest analysis.Estimate
+
+	PracticalZero float64 // m: larger of 3 yd and 2 % of carry
+	HalfWidth     float64 // m: the target's half-width the corridor is drawn for
+
+	// The reference deliveries are judged against: the target line, or the
+	// middle of the coach's brief.
+	RefFace, RefPath float64 // rad
+
+	// What one more unit (rad) of each is worth here, m of carry lateral.
+	FaceWorth, PathWorth float64
+
+	Delivery [analysis.NumNumbers]analysis.Estimate // of the used balls, N = 0 where unknown
+	Balls    []Split                                // per used ball with a full split
+
+	Scatter   *Shares // of the sideways variance, nil when too few balls or not measured
+	MoreBalls int     // balls more that would settle a too_few, 0 otherwise
+	Missing   []analysis.Number
+
+	Distance Distance
+	Corridor Corridor
+	WorkBack WorkBack
+
+	Warnings []analysis.Warning
+}
+
+// A Split is one ball's miss and whose it was, m, positive right.
+type Split struct {
+	N                        int
+	Face, Path               float64 // delivery, rad
+	Miss, FaceM, PathM, Rest float64
+}
+
+// Shares are fractions of the sideways variance; they are not negative and add
+// up to 1.
+type Shares struct {
+	Face, Path, Strike, Speed, Unexplained float64
+	PhysicsSlopes                          bool // few balls: slopes from the model, not fitted
+}
+
+// Distance is the cause of finishing short or long of the target carry.
+type Distance struct {
+	Known   bool // a target carry was said and carries were measured
+	Verdict DistanceVerdict
+	Miss    analysis.Estimate // m, positive long
+	// m owed to each against the set's own well-struck balls
+	Speed, Strike, Loft, Spin, Rest float64
+}
+
+// A DistanceVerdict names what owns a short or long carry.
+type DistanceVerdict string
+
+// The distance verdicts.
+const (
+	DistanceCentred DistanceVerdict = "centred"
+	DistanceSpeed   DistanceVerdict = "speed"
+	DistanceStrike  DistanceVerdict = "strike"
+	DistanceLoft    DistanceVerdict = "loft"
+	DistanceSpin    DistanceVerdict = "spin"
+	DistanceTooFew  DistanceVerdict = "too_few"
+	DistanceNone    DistanceVerdict = "unmeasured"
+)
+
+// Corridor is the band of face and path that lands inside the target's
+// half-width at this set's speed, attack and loft.
+type Corridor struct {
+	OK    bool
+	Edges []CorridorEdge // by rising path
+}
+
+// CorridorEdge is the faces that find the target at one path, rad.
+type CorridorEdge struct{ Path, FaceLow, FaceHigh float64 }
+
+// WorkBack is what would put the centre on target.
+type WorkBack struct {
+	OK        bool
+	FaceBy    float64           // smallest change in the student's own covariance, rad
+	PathBy    float64           // rad
+	FaceAlone analysis.Estimate // change of face alone, rad, positive right
+	PathAlone analysis.Estimate // change of path alone, rad
+	Number    analysis.Number   // the number that has to move: Face, Path, or FaceToPath
+	Tool      Tool              // the setup tool worth a labelled trial, "" if none
+}
+
+// A Tool is a change of setup.
+type Tool string
+
+// The setup tools. Grip, aim, ball position and handle change a delivery; none
+// is a fault in itself.
+const (
+	StrongerGrip  Tool = "stronger grip"
+	WeakerGrip    Tool = "weaker grip"
+	AimLeft       Tool = "aim left"
+	AimRight      Tool = "aim right"
+	BallForward   Tool = "ball forward"
+	BallBack      Tool = "ball back"
+	HandleForward Tool = "handle forward"
+	HandleBack    Tool = "handle back"
+)

@@ -1,0 +1,86 @@
+package analysis
+
+import "time"
+
+// Ball is the kind of ball struck. Range balls fly shorter than new ones
+// (common practice, no source), so their distances compare only with each
+// other; what the club did compares across all of them.
+type Ball string
+
+// The kinds of ball.
+const (
+	UnknownBall Ball = "unknown"
+	NewBall     Ball = "new"
+	RangeBall   Ball = "range"
+)
+
+// Conditions are the air and wind of a session. A nil pointer is unknown.
+type Conditions struct {
+	Temperature *float64 // kelvin
+	Altitude    *float64 // metres above sea level
+	WindSpeed   *float64 // m/s at 10 m
+	WindFrom    *float64 // rad clockwise from the target line: 0 is into the face
+}
+
+// A Session is one visit to the range, from one file.
+type Session struct {
+	Hand       Hand
+	Ball       Ball
+	Target     float64   // carry aimed at in metres, 0 when not said
+	When       time.Time // when it was hit, zero when neither file nor golfer said
+	Conditions Conditions
+	Shots      []Shot // file order
+	Note       string
+}
+
+// A Set is the shots of one session hit with one club under one label.
+type Set struct {
+	Club  Club
+	Label string
+	Shots []Shot
+}
+
+// Sets groups the shots by club and label, in order of first appearance. The
+// shots are copied.
+func (s Session) Sets() []Set {
+	type key struct {
+		club  Club
+		label string
+	}
+	at := map[key]int{}
+	var sets []Set
+	for _, shot := range s.Shots {
+		k := key{shot.Club, shot.Label}
+		i, ok := at[k]
+		if !ok {
+			i = len(sets)
+			at[k] = i
+			sets = append(sets, Set{Club: shot.Club, Label: shot.Label})
+		}
+		sets[i].Shots = append(sets[i].Shots, shot)
+	}
+	return sets
+}
+
+// Used is the set without the shots set aside.
+func (s Set) Used() []Shot {
+	var used []Shot
+	for _, shot := range s.Shots {
+		if shot.Aside == Used {
+			used = append(used, shot)
+		}
+	}
+	return used
+}
+
+// Values lists number n of the shots that have it, and the positions in shots
+// they came from.
+func Values(shots []Shot, n Number) (values []float64, at []int) {
+	for i, s := range shots {
+		if v, ok := s.Value(n); ok {
+			values = append(values, v)
+			at = append(at, i)
+		}
+	}
+	return values, at
+}

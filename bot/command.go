@@ -1,0 +1,54 @@
+package bot
+
+import "context"
+
+// A Command is one thing a person can ask for. The list in commands.go is the
+// only place commands are named: the platform's declarations, the help reply
+// and the README's table are made from it.
+type Command struct {
+	Name    string // "post"; for a command used on a message, what its menu says ("Read this session")
+	Summary string // one line, at most 100 characters
+	OnFile  bool   // used on a message rather than typed
+	Options []Option
+	Subs    []Command // subcommands; a command with any has no Run of its own
+	Who     Who
+	Run     func(ctx context.Context, b *Bot, r Request) (Reply, error)
+
+	// Complete answers a completion of one of the options, nil if it has none.
+	Complete func(ctx context.Context, b *Bot, r Request) ([]Choice, error)
+}
+
+// Who may use a command. It is checked again on every press, choice, form and
+// completion, from that very event.
+type Who uint8
+
+// Who may ask, from least to most.
+const (
+	Anyone  Who = iota // acts on the asker's own data
+	Coach              // holds the server's coach role; acts on students bound to them
+	Manager            // may manage the server; sees no student's numbers
+)
+
+// An Option of a command.
+type Option struct {
+	Name     string
+	Summary  string
+	Type     OptionType
+	Required bool
+	Choices  []Choice // fixed choices, at most 25
+	Complete bool     // answered while typing by the command's Complete
+	Min, Max *float64 // for WholeNumber and DecimalNumber
+}
+
+// OptionType is what an option takes.
+type OptionType uint8
+
+// The option types.
+const (
+	TextOption OptionType = iota
+	WholeNumber
+	DecimalNumber
+	YesNo
+	PersonOption
+	FileOption
+)

@@ -1,0 +1,107 @@
+package bot
+
+// Ack is how a request must be acknowledged, decided at once and from memory
+// alone, because the platform waits three seconds and visibility cannot change
+// afterwards.
+type Ack string
+
+// The acknowledgements.
+const (
+	AckPublic    Ack = "public"    // a reply everyone in the channel will see is coming
+	AckPrivate   Ack = "private"   // a reply only the asker will see is coming
+	AckUpdate    Ack = "update"    // the message the button stands on will change
+	AckImmediate Ack = "immediate" // no acknowledgement: the reply itself comes at once (modals, completions)
+)
+
+// A Reply is what the bot answers, free of any chat platform: text first, then
+// one picture, then buttons.
+type Reply struct {
+	Text    string // at most MaxText characters; markdown in untrusted parts already escaped
+	Picture *Picture
+	Files   []File
+	Rows    []Row // at most 5
+
+	// Private hides the reply from everybody but the asker even if the
+	// acknowledgement was public: errors always are.
+	Private bool
+
+	// Notify names the people (ids) this reply may mention; everybody else
+	// named in it is not notified.
+	Notify []string
+
+	Modal   *Modal   // instead of all the above; only for AckImmediate
+	Choices []Choice // instead of all the above; answers a completion
+
+	// Also are messages to other channels that go with this reply.
+	Also []Post
+}
+
+// MaxText is the most characters a reply's text has: the right length for a
+// phone, and well inside the platform's own 2,000.
+const MaxText = 1200
+
+// A Post is a message of the bot's own accord in a channel or thread.
+type Post struct {
+	Channel string
+	Reply   Reply
+}
+
+// A Picture is a PNG with the text that says what it shows.
+type Picture struct {
+	Name string // "post.png"
+	PNG  []byte
+	Alt  string // at most 1,024 characters
+}
+
+// A File is something to take away.
+type File struct {
+	Name  string
+	Bytes []byte
+}
+
+// A Row is up to five buttons, or one menu.
+type Row struct {
+	Buttons []Button
+	Menu    *Menu
+}
+
+// A Button is pressed; Path comes back in a PressRequest.
+type Button struct {
+	Path  string // at most 100 characters
+	Label string // at most 80
+	Style ButtonStyle
+}
+
+// ButtonStyle is how much a button stands out. Its label says what it does
+// without the colour.
+type ButtonStyle uint8
+
+// The styles.
+const (
+	Plain ButtonStyle = iota
+	Main
+	Danger
+)
+
+// A Menu offers up to 25 choices; Path and the chosen values come back in a
+// ChooseRequest.
+type Menu struct {
+	Path, Placeholder string
+	Choices           []Choice
+}
+
+// A Choice is one line of a menu or of a completion.
+type Choice struct{ Value, Text string }
+
+// A Modal is a small form; Path and the fields come back in a SubmitRequest.
+type Modal struct {
+	Path, Title string // title at most 45 characters
+	Fields      []Field
+}
+
+// A Field is one text box of a modal.
+type Field struct {
+	ID, Label, Value, Placeholder string
+	Long, Required                bool
+	Max                           int
+}

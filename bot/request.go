@@ -1,0 +1,77 @@
+package bot
+
+import "time"
+
+// A Request is one thing somebody asked of the bot, free of any chat platform.
+// It is plain data: the intake keeps it as JSON so that a restart can take it
+// up again.
+type Request struct {
+	// ID is the platform's own id of the event. The same event delivered twice
+	// has the same ID, and is answered once.
+	ID   string
+	Kind RequestKind
+	At   time.Time
+
+	Server  string // "" in a direct message
+	Channel string // the channel or thread it happened in
+	Asker   Person
+	Manager bool     // the asker may manage the server, by that very event's permissions
+	Roles   []string // role ids of the asker, in that very event
+
+	// Command, MessageCommand, Complete: the command's full name, "mine export"
+	// for a subcommand, and its options as text (numbers in their usual form,
+	// people and files by id).
+	Command string
+	Options map[string]string
+	Focused string // Complete: the option being typed
+
+	People map[string]Person     // by id, for options that name people
+	Files  map[string]Attachment // by id, for options that hand over a file
+
+	Message *Message // MessageCommand: the message it was used on; Mention: the message itself
+
+	// Press, Choose, Submit: the versioned path of the button, menu or modal
+	// ("v1/post/8f3k/cause"), what was chosen, and what was filled in.
+	Path   string
+	Values []string
+	Fields map[string]string
+
+	// ReplyTo is the platform adapter's own note of how to reach the asker. The
+	// bot keeps it with the intake and never reads it.
+	ReplyTo string
+}
+
+// RequestKind is how the asker asked.
+type RequestKind string
+
+// The kinds of request.
+const (
+	CommandRequest RequestKind = "command"         // a slash command
+	MessageRequest RequestKind = "message command" // a command used on a message
+	MentionRequest RequestKind = "mention"         // a message that mentions the bot, or a direct one, with a file
+	PressRequest   RequestKind = "press"           // a button
+	ChooseRequest  RequestKind = "choose"          // a menu
+	SubmitRequest  RequestKind = "submit"          // a modal
+	CompletionAsk  RequestKind = "complete"        // autocomplete, while typing
+)
+
+// A Person is somebody on the platform.
+type Person struct {
+	ID   string
+	Name string // as shown in the server; untrusted text
+}
+
+// An Attachment is a file handed over on the platform, not yet fetched. All of
+// it is untrusted.
+type Attachment struct {
+	ID, Name, URL string
+	Size          int64 // as declared; never believed
+}
+
+// A Message is a message on the platform.
+type Message struct {
+	ID     string
+	Author Person
+	Text   string
+	Files  []Attachment
+}
