@@ -1,0 +1,75 @@
+package words
+
+import (
+	"strconv"
+
+	"rangepost/analysis"
+	"rangepost/analysis/pattern"
+)
+
+// SetAside says which shots of a set were left out and why: "2 of 20 were
+// mishits (balls 7 and 15)". "" when none was.
+func (v Voice) SetAside(shots []analysis.Shot, p pattern.Pattern) string {
+	of := map[analysis.Aside][]int{}
+	mishit := map[int]bool{}
+	for _, n := range p.Mishits {
+		mishit[n] = true
+	}
+	for _, s := range shots {
+		switch {
+		case s.Aside != analysis.Used:
+			of[s.Aside] = append(of[s.Aside], s.N)
+		case mishit[s.N]:
+			of[analysis.Mishit] = append(of[analysis.Mishit], s.N)
+		}
+	}
+	var parts []string
+	for _, k := range []struct {
+		why       analysis.Aside
+		one, many string
+	}{
+		{analysis.Mishit, "was a mishit", "were mishits"},
+		{analysis.Impossible, "had numbers no ball can have", "had numbers no ball can have"},
+		{analysis.Inconsistent, "had numbers that contradict each other", "had numbers that contradict each other"},
+		{analysis.Duplicate, "was in the file twice", "were in the file twice"},
+	} {
+		balls := of[k.why]
+		if len(balls) == 0 {
+			continue
+		}
+		part := figure(float64(len(balls)), 1)
+		if len(parts) == 0 {
+			part += " of " + figure(float64(len(shots)), 1)
+		}
+		words := k.many
+		if len(balls) == 1 {
+			words = k.one
+		}
+		parts = append(parts, part+" "+words+numbered(balls))
+	}
+	if len(parts) == 0 {
+		return ""
+	}
+	text := "Set aside: " + list(parts, "and")
+	d := p.WithMishits.Lateral.Mean - p.Lateral.Mean
+	if len(of[analysis.Mishit]) > 0 && p.WithMishits.Lateral.N > 0 && !v.vanishes(analysis.Length, d, alone) {
+		text += "; with the mishits the middle is " + v.Change(analysis.Lateral, d)
+	}
+	return text + "."
+}
+
+// numbered names balls by their numbers while there are few: " (balls 7 and
+// 15)".
+func numbered(balls []int) string {
+	if len(balls) > 4 {
+		return ""
+	}
+	names := make([]string, len(balls))
+	for i, n := range balls {
+		names[i] = strconv.Itoa(n)
+	}
+	if len(balls) == 1 {
+		return " (ball " + names[0] + ")"
+	}
+	return " (balls " + list(names, "and") + ")"
+}

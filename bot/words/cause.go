@@ -1,0 +1,203 @@
+package words
+
+import (
+	"math"
+
+	"rangepost/analysis"
+	"rangepost/analysis/cause"
+	"rangepost/analysis/pattern"
+)
+
+// SetName names a set for the head of a sentence: "7-iron", or `7-iron, the
+// set you called "strong grip"`.
+func (v Voice) SetName(club analysis.Club, label string) string {
+	name := sentence(club.String())
+	if club.Unknown() {
+		name = "These balls"
+	}
+	if label == "" {
+		return name
+	}
+	return name + ", the set you called " + v.Quote(label)
+}
+
+// Cause says in one plain sentence why the balls of a set finished where they
+// did. name heads it when there are several sets (see SetName), "" when there
+// is only one.
+func (v Voice) Cause(name string, p pattern.Pattern, r cause.Result) string {
+	text := v.verdict(p, r)
+	if r.Inferred && named(r.Verdict) {
+		text += "; face and path are inferred from the ball's flight, not measured"
+	}
+	if name != "" {
+		return name + ": " + text + "."
+	}
+	return sentence(text) + "."
+}
+
+// named reports whether verdict v rests on face and path.
+func named(v cause.Verdict) bool {
+	switch v {
+	case cause.Aim, cause.Face, cause.Path, cause.FaceAndPath, cause.Strike:
+		return true
+	}
+	return false
+}
+
+// verdict is the sentence of Cause without its head and its full stop.
+func (v Voice) verdict(p pattern.Pattern, r cause.Result) string {
+	finished := "the balls finished about " + v.plainSide(r.Miss.Mean)
+	switch r.Verdict {
+	case cause.Centred:
+		return v.centred(p, r)
+	case cause.Aim:
+		return "check alignment first, yours and the device's: face and path were both about " +
+			v.offBoth(r) + ", and " + finished
+	case cause.Face:
+		return finished + " because the face pointed " + v.delivered(r, analysis.Face)
+	case cause.Path:
+		return finished + " because the path went " + v.delivered(r, analysis.Path) +
+			", which curves the ball " + side(r.Path.Mean)
+	case cause.FaceAndPath:
+		return finished + " and two things share it: the face pointed " + v.delivered(r, analysis.Face) +
+			" and the path went " + v.delivered(r, analysis.Path)
+	case cause.Strike:
+		return finished + ", most of it from the strike: " + v.struck(r)
+	case cause.TooFew:
+		return v.tooFew(p, r)
+	}
+	return v.unmeasured(p, r)
+}
+
+func (v Voice) centred(p pattern.Pattern, r cause.Result) string {
+	where := "the middle of the balls is " + v.Mean(analysis.Lateral, r.Miss)
+	if !v.vanishes(analysis.Length, r.Miss.Mean, alone) {
+		where = "the middle of the balls is about " + v.Mean(analysis.Lateral, r.Miss) +
+			", inside the " + v.Distance(r.PracticalZero) + " that count as on line"
+	}
+	if !Wide(p, r) {
+		return "centred: " + where
+	}
+	return "centred but wide: eight balls in ten spread over about " + v.Distance(p.Width80) + v.scatterOwner(r.Scatter)
+}
+
+// Wide reports whether a pattern is wider than its target: the width that
+// holds 80 % of balls is more than the target's whole width.
+func Wide(p pattern.Pattern, r cause.Result) bool {
+	return p.Width80OK && r.HalfWidth > 0 && p.Width80 > 2*r.HalfWidth
+}
+
+// scatterOwner says which number changes most from ball to ball, as far as the
+// sideways spread goes.
+func (v Voice) scatterOwner(s *cause.Shares) string {
+	if s == nil {
+		return "; which number changes from ball to ball cannot be told yet"
+	}
+	owner, share := largestShare(*s)
+	about := " (about " + percent(share) + " of the spread)"
+	switch owner {
+	case "":
+		return "; face, path, strike and speed explain little of it"
+	case "speed":
+		return ", mostly as club speed changes from ball to ball" + about
+	}
+	return ", mostly as the " + owner + " changes from ball to ball" + about
+}
+
+// largestShare is who owns most of the spread, "" when most is unexplained.
+func largestShare(s cause.Shares) (owner string, share float64) {
+	for _, o := range []struct {
+		name  string
+		share float64
+	}{{"", s.Unexplained}, {"face", s.Face}, {"path", s.Path}, {"strike", s.Strike}, {"speed", s.Speed}} {
+		if o.share > share {
+			owner, share = o.name, o.share
+		}
+	}
+	return owner, share
+}
+
+// reference is where number n (face or path) is judged from, rad.
+func reference(r cause.Result, n analysis.Number) float64 {
+	if n == analysis.Path {
+		return r.RefPath
+	}
+	return r.RefFace
+}
+
+// delivered says the mean of face or path against its reference: "2.9° left of
+// target", or of what the coach asked for when there is a brief.
+func (v Voice) delivered(r cause.Result, n analysis.Number) string {
+	e := r.Delivery[n]
+	ref := reference(r, n)
+	if ref == 0 {
+		return v.Mean(n, e)
+	}
+	off := e.Mean - ref
+	half := v.half(analysis.Angle, e.Low, e.High, e.OK)
+	if v.vanishes(analysis.Angle, off, half) {
+		return "where your coach asked for it"
+	}
+	return v.amount(analysis.Angle, math.Abs(off), half) + " " + side(off) + " of what your coach asked for"
+}
+
+// offBoth says how far face and path are off together.
+func (v Voice) offBoth(r cause.Result) string {
+	face, path := r.Delivery[analysis.Face], r.Delivery[analysis.Path]
+	off := (face.Mean - r.RefFace + path.Mean - r.RefPath) / 2
+	half := max(v.half(analysis.Angle, face.Low, face.High, face.OK), v.half(analysis.Angle, path.Low, path.High, path.OK))
+	return v.amount(analysis.Angle, math.Abs(off), half) + " " + side(off) + " of target"
+}
+
+// struck says what is known of the strike behind the rest of the miss.
+func (v Voice) struck(r cause.Result) string {
+	// A strike toward the toe turns the head open and the ball's gear effect
+	// sends it back across: to the left for a right-handed golfer.
+	toward := "toe"
+	if r.Rest.Mean*v.Hand.Mirror() > 0 {
+		toward = "heel"
+	}
+	toe := r.Delivery[analysis.StrikeToe]
+	agrees := toe.N > 0 && !v.vanishes(analysis.Small, toe.Mean, alone) && (toe.Mean > 0) == (toward == "toe")
+	if agrees {
+		return v.Mean(analysis.StrikeToe, toe) + " on average, which bends the ball " + side(r.Rest.Mean)
+	}
+	return "the balls bent further " + side(r.Rest.Mean) + " than face and path explain, as a strike toward the " + toward + " makes them"
+}
+
+// manyMore is where a count of balls stops meaning anything to somebody with a
+// basket of them.
+const manyMore = 100
+
+func (v Voice) tooFew(p pattern.Pattern, r cause.Result) string {
+	more := ""
+	switch {
+	case r.MoreBalls > manyMore:
+		more = ": well over a hundred more like these would be needed"
+	case r.MoreBalls > 0:
+		more = ": about " + count(r.MoreBalls, "more ball") + " like these would do"
+	}
+	if p.Used == 0 {
+		return "no ball of this set could be used, so there is nothing to tell yet"
+	}
+	where := count(p.Used, "ball") + " so far, about " + v.plainSide(r.Miss.Mean)
+	if r.Miss.OK {
+		where += " but anywhere " + v.Limits(analysis.Lateral, r.Miss.Low, r.Miss.High)
+	}
+	return "too few balls to tell why" + more + " (" + where + ")"
+}
+
+func (v Voice) unmeasured(p pattern.Pattern, r cause.Result) string {
+	missing := "what the club did"
+	if len(r.Missing) > 0 {
+		names := make([]string, len(r.Missing))
+		for i, n := range r.Missing {
+			names[i] = n.String()
+		}
+		missing = list(names, "or")
+	}
+	if p.Used == 0 || r.Miss.N == 0 {
+		return "the file has no " + missing + ", so the cause cannot be told"
+	}
+	return "the file has no " + missing + ", so why the balls finished about " + v.plainSide(r.Miss.Mean) + " cannot be told"
+}

@@ -1,0 +1,190 @@
+package words
+
+import (
+	"math"
+
+	"rangepost/analysis"
+)
+
+// sides are the words for the two signs of a number, and for neither.
+type sides struct {
+	minus, plus string // "left", "right"
+	tail        string // what follows either: " of target"
+	zero        string // when the figure rounds to nothing
+
+	lower, higher string // how a change in that direction is said
+}
+
+// sidesOf are the words for number n from this golfer's side. ok is false for
+// a number that is just more or less.
+func (v Voice) sidesOf(n analysis.Number) (s sides, ok bool) {
+	switch n {
+	case analysis.Face:
+		return sides{"left", "right", " of target", "square to the target", "further left", "further right"}, true
+	case analysis.Path, analysis.Direction:
+		return sides{"left", "right", " of target", "straight at the target", "further left", "further right"}, true
+	case analysis.Lateral, analysis.LateralTotal:
+		return sides{"left", "right", " of target", "on the target line", "further left", "further right"}, true
+	case analysis.SpinAxis:
+		return sides{"left", "right", "", "not tilted", "further left", "further right"}, true
+	case analysis.FaceToPath:
+		if v.Hand == analysis.LeftHanded {
+			return sides{"open", "closed", " to the path", "square to the path", "more open", "more closed"}, true
+		}
+		return sides{"closed", "open", " to the path", "square to the path", "more closed", "more open"}, true
+	case analysis.Attack:
+		return sides{"down", "up", "", "level", "more down", "more up"}, true
+	case analysis.StrikeToe:
+		return sides{"toward the heel", "toward the toe", "", "in the middle", "nearer the heel", "nearer the toe"}, true
+	case analysis.StrikeUp:
+		return sides{"low", "high", "", "in the middle", "lower", "higher"}, true
+	}
+	return sides{}, false
+}
+
+// more are the words for a change in a number that has no sides.
+func more(n analysis.Number) (lower, higher string) {
+	switch n {
+	case analysis.ClubSpeed, analysis.BallSpeed:
+		return "slower", "faster"
+	case analysis.Carry, analysis.Total:
+		return "shorter", "longer"
+	case analysis.Apex:
+		return "lower", "higher"
+	case analysis.LaunchAngle:
+		return "lower", "higher"
+	case analysis.Descent:
+		return "shallower", "steeper"
+	}
+	return "less", "more"
+}
+
+// Number says value x (SI) of number n with its unit and its side: "2.9° left
+// of target", "4.1° down", "93 mph", "2.0° open to the path".
+func (v Voice) Number(n analysis.Number, x float64) string { return v.number(n, x, alone) }
+
+func (v Voice) number(n analysis.Number, x, half float64) string {
+	k := n.Info().Kind
+	s, ok := v.sidesOf(n)
+	if !ok {
+		return v.amount(k, x, half)
+	}
+	switch {
+	case v.vanishes(k, x, half):
+		return s.zero
+	case x < 0:
+		return v.amount(k, -x, half) + " " + s.minus + s.tail
+	}
+	return v.amount(k, x, half) + " " + s.plus + s.tail
+}
+
+// vanishes reports whether x rounds to nothing at the digits its limits allow.
+func (v Voice) vanishes(k analysis.Kind, x, half float64) bool {
+	return math.Round(x/v.Scale(k)/step(k, half)) == 0
+}
+
+// Change says a difference d (SI) in number n: "2.9° further left", "3 mph
+// slower", "no different".
+func (v Voice) Change(n analysis.Number, d float64) string { return v.change(n, d, alone) }
+
+func (v Voice) change(n analysis.Number, d, half float64) string {
+	k := n.Info().Kind
+	lower, higher := more(n)
+	if s, ok := v.sidesOf(n); ok {
+		lower, higher = s.lower, s.higher
+	}
+	switch {
+	case v.vanishes(k, d, half):
+		return "no different"
+	case d < 0:
+		return v.amount(k, -d, half) + " " + lower
+	}
+	return v.amount(k, d, half) + " " + higher
+}
+
+// half is the half-width of limits in the units kind k is shown in, alone when
+// there are none.
+func (v Voice) half(k analysis.Kind, low, high float64, ok bool) float64 {
+	if !ok {
+		return alone
+	}
+	return (high - low) / 2 / v.Scale(k)
+}
+
+// Mean says an estimate's mean with the digits its limits allow: "2.9° left of
+// target". It says nothing of the limits; see Limits.
+func (v Voice) Mean(n analysis.Number, e analysis.Estimate) string {
+	return v.number(n, e.Mean, v.half(n.Info().Kind, e.Low, e.High, e.OK))
+}
+
+// Limits says a range of number n from low to high (SI), rounded outward:
+// "between 2.1 and 3.7° left of target", "between 2 yards left and 11 yards
+// right of target".
+func (v Voice) Limits(n analysis.Number, low, high float64) string {
+	minus, plus, tail := "", "", ""
+	if s, ok := v.sidesOf(n); ok {
+		minus, plus, tail = " "+s.minus, " "+s.plus, s.tail
+	}
+	return v.between(n.Info().Kind, low, high, minus, plus, tail)
+}
+
+// ChangeLimits says the limits of a difference in number n: "between 2.1 and
+// 3.7° further left".
+func (v Voice) ChangeLimits(n analysis.Number, low, high float64) string {
+	lower, higher := more(n)
+	if s, ok := v.sidesOf(n); ok {
+		lower, higher = s.lower, s.higher
+	}
+	return v.between(n.Info().Kind, low, high, " "+lower, " "+higher, "")
+}
+
+// between says limits from low to high (SI) of kind k, with the words of either
+// side and what follows both. A side without a word shows its sign instead.
+func (v Voice) between(k analysis.Kind, low, high float64, minus, plus, tail string) string {
+	st := step(k, v.half(k, low, high, true))
+	scale := v.Scale(k)
+	lo := math.Floor(tidy(low/scale/st)) * st
+	hi := math.Ceil(tidy(high/scale/st)) * st
+	say := func(x float64) string { return figure(math.Abs(x), st) }
+	none := math.Abs(lo) < st/2
+	switch {
+	case plus == "":
+		return "between " + figure(lo, st) + " and " + v.unit(figure(hi, st), k)
+	case none && math.Abs(hi) < st/2:
+		return v.unit("0", k) + plus + tail
+	case lo >= 0 || none:
+		return "between " + say(lo) + " and " + v.unit(say(hi), k) + plus + tail
+	case hi <= 0 || math.Abs(hi) < st/2:
+		return "between " + say(hi) + " and " + v.unit(say(lo), k) + minus + tail
+	}
+	return "between " + v.unit(say(lo), k) + minus + " and " + v.unit(say(hi), k) + plus + tail
+}
+
+// tidy takes the last bits off a quotient, so that a limit that is a whole
+// number of steps but for rounding is not pushed out by one.
+func tidy(x float64) float64 {
+	if r := math.Round(x); math.Abs(x-r) < 1e-9 {
+		return r
+	}
+	return x
+}
+
+// plainSide is the bare word for the side of a sideways distance in m, with
+// its amount: "9 yards left", "on the target line".
+func (v Voice) plainSide(m float64) string {
+	switch {
+	case v.vanishes(analysis.Length, m, alone):
+		return "on the target line"
+	case m < 0:
+		return v.Distance(-m) + " left"
+	}
+	return v.Distance(m) + " right"
+}
+
+// side is "left" or "right".
+func side(x float64) string {
+	if x < 0 {
+		return "left"
+	}
+	return "right"
+}

@@ -1,0 +1,141 @@
+package words
+
+import (
+	"math"
+	"strings"
+
+	"rangepost/analysis"
+	"rangepost/analysis/cause"
+	"rangepost/analysis/pattern"
+)
+
+// Title is the finding of a posted set, for the head of its picture: at most
+// 60 characters, no full stop.
+func (v Voice) Title(p pattern.Pattern, r cause.Result) string {
+	switch r.Verdict {
+	case cause.Centred:
+		if Wide(p, r) {
+			return "Centred but wide: 8 in 10 over " + v.Distance(p.Width80)
+		}
+		if v.vanishes(analysis.Length, r.Miss.Mean, alone) {
+			return "Centred on the target line"
+		}
+		return "Centred: " + v.plainSide(r.Miss.Mean) + " of target"
+	case cause.Aim:
+		return "Check alignment: face and path both " + v.offBoth(r)
+	case cause.Face:
+		return v.begins(r) + ", face " + v.short(r, analysis.Face)
+	case cause.Path:
+		return "Curves " + side(r.Path.Mean) + ", path " + v.short(r, analysis.Path)
+	case cause.FaceAndPath:
+		return sentence(v.plainSide(r.Miss.Mean)) + ": face and path share it"
+	case cause.Strike:
+		return sentence(v.plainSide(r.Miss.Mean)) + ": mostly the strike"
+	case cause.TooFew:
+		switch {
+		case p.Used == 0:
+			return "No ball that could be used"
+		case r.MoreBalls > 0 && r.MoreBalls <= manyMore:
+			return "Too few balls to tell: " + figure(float64(r.MoreBalls), 1) + " more would do"
+		}
+		return "Too few balls to tell"
+	}
+	if r.Miss.N == 0 {
+		return "Cause not measured"
+	}
+	return sentence(v.plainSide(r.Miss.Mean)) + ", cause not measured"
+}
+
+// begins says which way a miss owed to the face shows: in the start line where
+// that was measured and agrees, else in where the balls finished.
+func (v Voice) begins(r cause.Result) string {
+	way := side(r.Face.Mean)
+	start := r.Delivery[analysis.Direction]
+	if start.Excludes(0) && side(start.Mean) == way {
+		return "Starts " + way
+	}
+	return "Finishes " + way
+}
+
+// short is delivered, cut to what fits a title.
+func (v Voice) short(r cause.Result, n analysis.Number) string {
+	return strings.Replace(v.delivered(r, n), "what your coach asked for", "brief", 1)
+}
+
+// maxAlt is the most characters an alt text may have on the platform.
+const maxAlt = 1024
+
+// AltPost says what the picture of a posted set shows, for somebody who does not
+// see it: at most 1,024 characters.
+func (v Voice) AltPost(name string, p pattern.Pattern, r cause.Result) string {
+	v.Plain = true
+	says := []string{v.Title(p, r) + "."}
+	if name != "" {
+		says[0] = name + ". " + says[0]
+	}
+	left := "Left, where " + count(p.Balls, "ball") + " landed seen from above, target at the top"
+	if p.Lateral.N > 0 {
+		left += ": the middle is " + v.Mean(analysis.Lateral, p.Lateral)
+		if p.Lateral.OK {
+			left += " (" + v.Limits(analysis.Lateral, p.Lateral.Low, p.Lateral.High) + ")"
+		}
+		if p.Carry.N > 0 {
+			left += " at " + v.Mean(analysis.Carry, p.Carry) + " of carry"
+		}
+	}
+	says = append(says, left+".")
+	if n := p.Balls - p.Used; n > 0 {
+		says = append(says, count(n, "ball")+" set aside "+isAre(n)+" drawn hollow.")
+	}
+	if p.Width80OK {
+		says = append(says, "Eight balls in ten fall within a width of "+v.Distance(p.Width80)+".")
+	}
+	if r.Face.N > 0 {
+		parts := v.Parts(r)
+		says = append(says, "An arrow splits the miss of "+v.whole(parts.Miss)+" into face "+v.whole(parts.Face)+
+			", path "+v.whole(parts.Path)+" and the rest "+v.whole(parts.Rest)+".")
+	}
+	face, path := r.Delivery[analysis.Face], r.Delivery[analysis.Path]
+	if face.N > 0 && path.N > 0 {
+		right := "Right, the delivery of each ball, path across and face up: the middle is path " +
+			v.Mean(analysis.Path, path) + ", face " + v.Mean(analysis.Face, face)
+		if r.Inferred {
+			right += ", inferred from the ball"
+		}
+		if in, known := inCorridor(r); known {
+			right += map[bool]string{true: ", inside", false: ", outside"}[in] + " the band of deliveries that find the target"
+		}
+		says = append(says, right+".")
+	} else {
+		says = append(says, "Face and path were not measured, so the delivery panel is empty.")
+	}
+	return Cut(strings.Join(says, " "), maxAlt)
+}
+
+func isAre(n int) string {
+	if n == 1 {
+		return "is"
+	}
+	return "are"
+}
+
+// inCorridor reports whether the mean delivery lies inside the corridor; known
+// is false when the corridor does not reach that path.
+func inCorridor(r cause.Result) (in, known bool) {
+	face, path := r.Delivery[analysis.Face].Mean, r.Delivery[analysis.Path].Mean
+	edges := r.Corridor.Edges
+	if !r.Corridor.OK {
+		return false, false
+	}
+	for i := 1; i < len(edges); i++ {
+		a, b := edges[i-1], edges[i]
+		if path < a.Path || path > b.Path || b.Path <= a.Path {
+			continue
+		}
+		t := (path - a.Path) / (b.Path - a.Path)
+		low := math.FMA(t, b.FaceLow-a.FaceLow, a.FaceLow)
+		high := math.FMA(t, b.FaceHigh-a.FaceHigh, a.FaceHigh)
+		return face >= low && face <= high, true
+	}
+	return false, false
+}

@@ -1,0 +1,196 @@
+package words
+
+import (
+	"math"
+	"strconv"
+	"strings"
+
+	"rangepost/analysis"
+)
+
+// A Voice is how one golfer is spoken to. The zero Voice speaks to a
+// right-handed golfer in yards and miles an hour, in chat.
+type Voice struct {
+	Hand   analysis.Hand
+	Metres bool // metres rather than yards
+	MPS    bool // metres a second rather than miles an hour
+
+	// Plain text has no markdown, so nothing in it needs escaping: the command
+	// line, a picture, an alt text.
+	Plain bool
+}
+
+// Scale is how many SI units make one of the units kind k is shown in.
+func (v Voice) Scale(k analysis.Kind) float64 {
+	switch k {
+	case analysis.Angle:
+		return analysis.Degree
+	case analysis.Speed:
+		if v.MPS {
+			return 1
+		}
+		return analysis.MilePerHour
+	case analysis.Length:
+		if v.Metres {
+			return 1
+		}
+		return analysis.Yard
+	case analysis.Small:
+		return analysis.Millimetre
+	case analysis.Rate:
+		return analysis.RevPerMinute
+	}
+	return 1
+}
+
+// Unit is the unit kind k is shown in, as an axis carries it: "yards", "mph",
+// "°", "mm", "rpm", "s", and "" for a ratio.
+func (v Voice) Unit(k analysis.Kind) string {
+	switch k {
+	case analysis.Angle:
+		return "°"
+	case analysis.Speed:
+		if v.MPS {
+			return "m/s"
+		}
+		return "mph"
+	case analysis.Length:
+		if v.Metres {
+			return "metres"
+		}
+		return "yards"
+	case analysis.Small:
+		return "mm"
+	case analysis.Rate:
+		return "rpm"
+	case analysis.Time:
+		return "s"
+	}
+	return ""
+}
+
+// Distance says a length in m: "152 yards". It has no side; see Number.
+func (v Voice) Distance(m float64) string { return v.amount(analysis.Length, m, alone) }
+
+// Speed says a speed in m/s: "93 mph".
+func (v Voice) Speed(mps float64) string { return v.amount(analysis.Speed, mps, alone) }
+
+// Angle says an angle in rad, without its side: "2.9°".
+func (v Voice) Angle(rad float64) string { return v.amount(analysis.Angle, rad, alone) }
+
+// Spin says a spin rate in rad/s: "6,810 rpm".
+func (v Voice) Spin(rate float64) string { return v.amount(analysis.Rate, rate, alone) }
+
+// Small says a distance on the face in m: "6 mm".
+func (v Voice) Small(m float64) string { return v.amount(analysis.Small, m, alone) }
+
+// alone is the half-width of a figure that comes without limits: a single
+// ball, or a setting somebody chose.
+const alone = -1.0
+
+// step is the last digit worth showing of a quantity of kind k, in shown
+// units, whose limits lie half (shown units) either side of it. A half of
+// alone means there are no limits; the digit is then what measuring devices
+// are commonly trusted to (common practice, no source).
+func step(k analysis.Kind, half float64) float64 {
+	switch k {
+	case analysis.Angle:
+		if half >= 1 {
+			return 1
+		}
+		return 0.1
+	case analysis.Speed:
+		if half != alone && half < 1 {
+			return 0.1
+		}
+		return 1
+	case analysis.Rate:
+		if half >= 50 {
+			return 100
+		}
+		return 10
+	case analysis.Time:
+		return 0.1
+	case analysis.Ratio:
+		return 0.01
+	}
+	return 1
+}
+
+// amount says x (SI) with its unit, rounded as limits half (shown units) either
+// side of it allow.
+func (v Voice) amount(k analysis.Kind, x, half float64) string {
+	s := step(k, half)
+	return v.unit(figure(math.Round(x/v.Scale(k)/s)*s, s), k)
+}
+
+// unit puts the unit of kind k behind a figure: one yard, two yards.
+func (v Voice) unit(figure string, k analysis.Kind) string {
+	u := v.Unit(k)
+	switch {
+	case u == "":
+		return figure
+	case u == "°":
+		return figure + u
+	case figure == "1" && k == analysis.Length:
+		return figure + " " + strings.TrimSuffix(u, "s")
+	}
+	return figure + " " + u
+}
+
+// figure writes x, a multiple of step, with the decimals step has, a comma
+// between thousands, and never a minus in front of nothing.
+func figure(x, step float64) string {
+	decimals := 0
+	for s := step; s < 0.999 && decimals < 3; s *= 10 {
+		decimals++
+	}
+	if math.Abs(x) < step/2 {
+		x = 0
+	}
+	text := strconv.FormatFloat(math.Abs(x), 'f', decimals, 64)
+	whole, fraction, _ := strings.Cut(text, ".")
+	for i := len(whole) - 3; i > 0; i -= 3 {
+		whole = whole[:i] + "," + whole[i:]
+	}
+	if fraction != "" {
+		whole += "." + fraction
+	}
+	if x < 0 {
+		return "-" + whole
+	}
+	return whole
+}
+
+// count says n things: "1 ball", "6 balls".
+func count(n int, thing string) string {
+	if n == 1 {
+		return "1 " + thing
+	}
+	return figure(float64(n), 1) + " " + thing + "s"
+}
+
+// list joins words as prose does: "a", "a and b", "a, b and c".
+func list(items []string, last string) string {
+	switch len(items) {
+	case 0:
+		return ""
+	case 1:
+		return items[0]
+	}
+	n := len(items) - 1
+	return strings.Join(items[:n], ", ") + " " + last + " " + items[n]
+}
+
+// percent says a share of 0..1: "64 %".
+func percent(share float64) string {
+	return figure(math.Round(share*100), 1) + " %"
+}
+
+// sentence starts s with a capital, leaving a quotation or a figure alone.
+func sentence(s string) string {
+	if s == "" {
+		return s
+	}
+	return strings.ToUpper(s[:1]) + s[1:]
+}

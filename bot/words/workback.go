@@ -1,0 +1,89 @@
+package words
+
+import (
+	"math"
+	"strings"
+
+	"rangepost/analysis"
+	"rangepost/analysis/cause"
+)
+
+// WorkBack says what would put the centre on target: which number has to move
+// and by how much, and which setup tool is worth a labelled trial. "" when
+// there is nothing to put right or it cannot be told.
+func (v Voice) WorkBack(r cause.Result) string {
+	w := r.WorkBack
+	if !w.OK || r.Verdict == cause.Centred || r.Verdict == cause.TooFew || r.Verdict == cause.Unmeasured {
+		return ""
+	}
+	var says []string
+	if r.Verdict == cause.Aim {
+		says = append(says, "If the device and the aim check out: "+v.needs(w)+".")
+	} else {
+		says = append(says, "To bring the middle back: "+v.needs(w)+".")
+	}
+	if s := v.smallest(w); s != "" {
+		says = append(says, s)
+	}
+	if tool := toolPhrase(w.Tool); tool != "" {
+		says = append(says, "Worth a labelled trial: "+tool+", in turns with your usual setup.")
+	}
+	return strings.Join(says, " ")
+}
+
+// needs says the single number that has to move and by how much.
+func (v Voice) needs(w cause.WorkBack) string {
+	switch w.Number {
+	case analysis.Path:
+		return "the path about " + v.move(analysis.Path, w.PathAlone)
+	case analysis.FaceToPath:
+		return "the face against the path about " + v.change(analysis.FaceToPath, w.FaceBy-w.PathBy, alone)
+	}
+	return "the face about " + v.move(analysis.Face, w.FaceAlone)
+}
+
+// move says a change with its limits: "2.9° further right (between 2.1 and
+// 3.7°)".
+func (v Voice) move(n analysis.Number, e analysis.Estimate) string {
+	text := v.change(n, e.Mean, v.half(n.Info().Kind, e.Low, e.High, e.OK))
+	if !e.OK {
+		return text
+	}
+	if e.Low*e.High > 0 { // one side: the word for it stands already
+		return text + " (" + v.between(n.Info().Kind, min(math.Abs(e.Low), math.Abs(e.High)), max(math.Abs(e.Low), math.Abs(e.High)), "", "", "") + ")"
+	}
+	return text + " (" + v.ChangeLimits(n, e.Low, e.High) + ")"
+}
+
+// smallest says the change of face and path together that is the least out of
+// the golfer's own way, when both have a part in it.
+func (v Voice) smallest(w cause.WorkBack) string {
+	if v.vanishes(analysis.Angle, w.FaceBy, alone) || v.vanishes(analysis.Angle, w.PathBy, alone) {
+		return ""
+	}
+	return "The smallest change in your own pattern: face " + v.Change(analysis.Face, w.FaceBy) +
+		" with path " + v.Change(analysis.Path, w.PathBy) + "."
+}
+
+// toolPhrase is a setup tool as something to try.
+func toolPhrase(t cause.Tool) string {
+	switch t {
+	case cause.StrongerGrip:
+		return "a stronger grip"
+	case cause.WeakerGrip:
+		return "a weaker grip"
+	case cause.AimLeft:
+		return "aiming further left"
+	case cause.AimRight:
+		return "aiming further right"
+	case cause.BallForward:
+		return "the ball further forward"
+	case cause.BallBack:
+		return "the ball further back"
+	case cause.HandleForward:
+		return "the handle further forward"
+	case cause.HandleBack:
+		return "the handle further back"
+	}
+	return ""
+}
