@@ -1,0 +1,62 @@
+package stat
+
+import (
+	"math"
+
+	"gonum.org/v1/gonum/stat/distuv"
+)
+
+// A TTest compares two means: the difference a - b, its standard error, and
+// Student's t with its degrees of freedom and two-sided p.
+type TTest struct {
+	Difference float64
+	SE         float64
+	T, DF, P   float64
+}
+
+// Limits are the limits of the difference at the given confidence.
+func (t TTest) Limits(level float64) (low, high float64) {
+	half := distuv.StudentsT{Sigma: 1, Nu: t.DF}.Quantile((1+level)/2) * t.SE
+	return t.Difference - half, t.Difference + half
+}
+
+// Welch compares two means without taking the variances for equal (Welch 1947,
+// Biometrika 34:28; Satterthwaite 1946, Biometrics Bull. 2:110):
+//
+//	t = (ma - mb)/sqrt(ua + ub),  u = s^2/n
+//	df = (ua + ub)^2 / (ua^2/(na-1) + ub^2/(nb-1))
+//
+// It presumes independent, roughly normal values. Far out in the tail it is
+// too bold when one sample is very small and the other is not: see
+// BehrensFisher. ok is false when either sample has under two values or
+// neither varies.
+func Welch(a, b Sample) (t TTest, ok bool) {
+	if a.N < 2 || b.N < 2 {
+		return TTest{}, false
+	}
+	ua, ub := a.ofMean(), b.ofMean()
+	return studentTest(a.Mean-b.Mean, math.Sqrt(ua+ub), (ua+ub)*(ua+ub)/(ua*ua/a.df()+ub*ub/b.df()))
+}
+
+// PooledT compares two means taking the variances for equal (Student 1908):
+//
+//	t = (ma - mb)/(s sqrt(1/na + 1/nb)),  df = na + nb - 2
+//
+// ok is false when the samples have under three values together, either has
+// none, or nothing varies.
+func PooledT(a, b Sample) (t TTest, ok bool) {
+	variance, df, ok := Pooled(a, b)
+	if !ok || a.N == 0 || b.N == 0 {
+		return TTest{}, false
+	}
+	se := math.Sqrt(variance * (1/float64(a.N) + 1/float64(b.N)))
+	return studentTest(a.Mean-b.Mean, se, float64(df))
+}
+
+func studentTest(difference, se, df float64) (TTest, bool) {
+	if !(se > 0) {
+		return TTest{}, false
+	}
+	t := difference / se
+	return TTest{difference, se, t, df, 2 * distuv.StudentsT{Sigma: 1, Nu: df}.Survival(math.Abs(t))}, true
+}
