@@ -1,0 +1,2 @@
+// Package flight flies a golf ball from its launch to its landing.
+package flight
