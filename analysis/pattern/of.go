@@ -26,7 +26,7 @@ const least = 5
 func Of(set analysis.Set) Pattern {
 	var p Pattern
 	var laterals, carries, allLaterals, allCarries []float64 // each as far as known
-	var xs, ys []float64                                      // of balls with both
+	var xs, ys []float64                                     // of balls with both
 	used, flown := 0, 0
 	for _, s := range set.Shots {
 		y, hasY := s.Value(analysis.Lateral)
