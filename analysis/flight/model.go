@@ -73,5 +73,3 @@ type Landing struct {
 	// axis is the spin axis in space, zero for plain backspin along Heading.
 	axis vec
 }
-
-type vec [3]float64
