@@ -1,0 +1,156 @@
+package pictures
+
+import (
+	"strings"
+	"unicode"
+
+	"github.com/wcharczuk/go-chart/v2/drawing"
+	"golang.org/x/text/unicode/norm"
+)
+
+// Sizes of text in pixels on a picture 1200 wide. The least is still legible
+// when the picture is shown 360 wide.
+const (
+	titleSize = 56
+	headSize  = 36
+	bodySize  = 32
+	smallSize = 28
+	leastSize = 26
+)
+
+// An align says which side of a text its x is.
+type align uint8
+
+const (
+	fromLeft align = iota
+	centred
+	fromRight
+)
+
+// lettered is s with every letter the font has; see the package comment.
+func lettered(s string) string {
+	f, err := typeface()
+	if err != nil {
+		return s
+	}
+	var b strings.Builder
+	for _, r := range norm.NFC.String(s) {
+		switch {
+		case r == '\n' || r == '\t' || unicode.IsSpace(r):
+			b.WriteByte(' ')
+		case !unicode.IsPrint(r):
+			// Controls and marks of direction have no shape.
+		case f.Index(r) != 0:
+			b.WriteRune(r)
+		default:
+			base := []rune(norm.NFKD.String(string(r)))[0]
+			if f.Index(base) == 0 {
+				base = '?'
+			}
+			b.WriteRune(base)
+		}
+	}
+	return b.String()
+}
+
+// textWidth is how wide s is at a size, in pixels.
+func (c *canvas) textWidth(s string, size float64) float64 {
+	c.SetFontSize(size)
+	return float64(c.MeasureText(s).Width())
+}
+
+// textBox is where s would stand with its baseline at p.
+func (c *canvas) textBox(s string, p point, size float64, a align) box {
+	w := c.textWidth(s, size)
+	switch a {
+	case centred:
+		p.x -= w / 2
+	case fromRight:
+		p.x -= w
+	}
+	// Roboto's capitals are 0.71 em high and its descenders 0.21 em deep.
+	return box{p.x, p.y - 0.75*size, p.x + w, p.y + 0.21*size}
+}
+
+// text draws s, already lettered, with its baseline at p.
+func (c *canvas) text(s string, p point, size float64, colour drawing.Color, a align) {
+	if !c.ready() || s == "" {
+		return
+	}
+	b := c.textBox(s, p, size, a)
+	c.SetFontSize(size)
+	c.SetFontColor(colour)
+	c.Renderer.Text(s, pixel(b.left), pixel(p.y))
+	c.labels = append(c.labels, label{s, b, size})
+}
+
+// free reports whether nothing is written in b and b is on the canvas.
+func (c *canvas) free(b box) bool {
+	if b.left < c.bounds.left || b.right > c.bounds.right || b.top < c.bounds.top || b.bottom > c.bounds.bottom {
+		return false
+	}
+	for _, l := range c.labels {
+		if l.box.overlaps(b) {
+			return false
+		}
+	}
+	return true
+}
+
+// cut is s shortened with an ellipsis to fit a width.
+func (c *canvas) cut(s string, size, width float64) string {
+	if c.textWidth(s, size) <= width {
+		return s
+	}
+	r := []rune(s)
+	for len(r) > 0 {
+		r = r[:len(r)-1]
+		if t := strings.TrimRight(string(r), " ,.;:") + "…"; c.textWidth(t, size) <= width {
+			return t
+		}
+	}
+	return ""
+}
+
+// wrap breaks s into at most lines lines of a width; what does not fit is cut.
+func (c *canvas) wrap(s string, size, width float64, lines int) []string {
+	var out []string
+	words := strings.Fields(s)
+	for len(words) > 0 && len(out) < lines {
+		if len(out) == lines-1 {
+			out = append(out, c.cut(strings.Join(words, " "), size, width))
+			break
+		}
+		n := 1
+		for n < len(words) && c.textWidth(strings.Join(words[:n+1], " "), size) <= width {
+			n++
+		}
+		out = append(out, c.cut(strings.Join(words[:n], " "), size, width))
+		words = words[n:]
+	}
+	return out
+}
+
+// paragraph writes s wrapped from the top left corner p and returns the y
+// below it.
+func (c *canvas) paragraph(s string, p point, size, width float64, lines int, colour drawing.Color) float64 {
+	for _, l := range c.wrap(s, size, width, lines) {
+		c.text(l, point{p.x, p.y + 0.78*size}, size, colour, fromLeft)
+		p.y += 1.2 * size
+	}
+	return p.y
+}
+
+// title writes the finding across the top, as large as lets it fit in two
+// lines, and the line below it. It returns the y below both.
+func (c *canvas) title(finding, below string) float64 {
+	const margin, top = 40, 36
+	width := c.bounds.width() - 2*margin
+	finding, below = lettered(finding), lettered(below)
+	size := float64(titleSize)
+	for size > headSize && len(c.wrap(finding, size, width, 3)) > 2 {
+		size -= 4
+	}
+	y := c.paragraph(finding, point{margin, top}, size, width, 2, ink)
+	return c.paragraph(below, point{margin, y + 8}, bodySize, width, 1, muted)
+}

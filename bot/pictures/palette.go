@@ -1,0 +1,38 @@
+package pictures
+
+import "github.com/wcharczuk/go-chart/v2/drawing"
+
+// The hues are those of Okabe & Ito, "Color Universal Design" (2008), chosen
+// to stay apart for every common kind of colour vision [M]. A thing keeps its
+// colour in every picture.
+var (
+	paper  = drawing.Color{R: 0xfb, G: 0xfa, B: 0xf6, A: 0xff}
+	ground = drawing.Color{R: 0xff, G: 0xff, B: 0xff, A: 0xff}
+	ink    = drawing.Color{R: 0x1c, G: 0x22, B: 0x2b, A: 0xff}
+	muted  = drawing.Color{R: 0x5a, G: 0x63, B: 0x6e, A: 0xff}
+	rule   = drawing.Color{R: 0xdf, G: 0xde, B: 0xd8, A: 0xff}
+	clear  = drawing.Color{}
+
+	faceColour   = drawing.Color{R: 0xd5, G: 0x5e, B: 0x00, A: 0xff} // vermilion
+	pathColour   = drawing.Color{R: 0x00, G: 0x72, B: 0xb2, A: 0xff} // blue
+	restColour   = drawing.Color{R: 0x7d, G: 0x7d, B: 0x7d, A: 0xff} // grey
+	targetColour = drawing.Color{R: 0x00, G: 0x9e, B: 0x73, A: 0xff} // bluish green
+	briefColour  = drawing.Color{R: 0xa8, G: 0x4f, B: 0x86, A: 0xff} // reddish purple, darkened for text
+	lessonColour = drawing.Color{R: 0xe6, G: 0x9f, B: 0x00, A: 0xff} // orange
+
+	// Sets of a trial in order, baseline first; each also has its own shape.
+	setColours = []drawing.Color{
+		ink,
+		{R: 0x00, G: 0x72, B: 0xb2, A: 0xff},
+		{R: 0xd5, G: 0x5e, B: 0x00, A: 0xff},
+		{R: 0x00, G: 0x9e, B: 0x73, A: 0xff},
+		{R: 0xcc, G: 0x79, B: 0xa7, A: 0xff},
+		{R: 0xe6, G: 0x9f, B: 0x00, A: 0xff},
+		{R: 0x56, G: 0xb4, B: 0xe9, A: 0xff},
+	}
+)
+
+// fade is colour c at a share of its weight, over whatever is below it.
+func fade(c drawing.Color, share float64) drawing.Color {
+	return c.WithAlpha(uint8(255 * share))
+}
