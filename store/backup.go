@@ -1,0 +1,111 @@
+package store
+
+import (
+	"context"
+	"database/sql"
+	"errors"
+	"fmt"
+	"io/fs"
+	"os"
+	"path/filepath"
+)
+
+// Backup writes a copy of the database, as it is at one instant, to a new file
+// at path. Posts go on meanwhile. The copy appears whole or not at all, and is
+// a database like any other: Open opens it, Restore puts it in place. It
+// refuses to write over a file.
+func (db *DB) Backup(ctx context.Context, path string) error {
+	if err := db.backup(ctx, path); err != nil {
+		return fmt.Errorf("store: backing up to %s: %w", path, err)
+	}
+	return nil
+}
+
+func (db *DB) backup(ctx context.Context, path string) error {
+	if err := absent(path); err != nil {
+		return err
+	}
+	dir, err := os.MkdirTemp(filepath.Dir(path), ".backup-")
+	if err != nil {
+		return err
+	}
+	defer os.RemoveAll(dir)
+	part := filepath.Join(dir, "part.db")
+	// VACUUM INTO reads one snapshot and leaves out free pages, so nothing
+	// deleted is carried along. It wants a connection that may write.
+	pool, err := sql.Open("sqlite3", dsn(db.path, "deferred"))
+	if err != nil {
+		return err
+	}
+	defer pool.Close()
+	if _, err := pool.ExecContext(ctx, `VACUUM INTO ?`, part); err != nil {
+		return classify(err)
+	}
+	return settleFile(part, path)
+}
+
+// Restore puts a copy of the backup where a database is to be. It checks the
+// backup first and refuses to write over a database: move that away, with its
+// -wal and -shm files. Nothing may have the database open.
+func Restore(ctx context.Context, backup, path string) error {
+	if err := restore(ctx, backup, path); err != nil {
+		return fmt.Errorf("store: restoring %s from %s: %w", path, backup, err)
+	}
+	return nil
+}
+
+func restore(ctx context.Context, backup, path string) error {
+	for _, p := range []string{path, path + "-wal", path + "-shm"} {
+		if err := absent(p); err != nil {
+			return err
+		}
+	}
+	if _, err := os.Stat(backup); err != nil {
+		return err
+	}
+	b, err := Open(ctx, backup)
+	if err != nil {
+		return err
+	}
+	defer b.Close()
+	if _, err := b.Check(ctx); err != nil {
+		return err
+	}
+	return b.Backup(ctx, path)
+}
+
+func absent(path string) error {
+	_, err := os.Lstat(path)
+	if err == nil {
+		return &fs.PathError{Op: "write", Path: path, Err: fs.ErrExist}
+	}
+	if errors.Is(err, fs.ErrNotExist) {
+		return nil
+	}
+	return err
+}
+
+// settleFile makes the file at part durable, private, and visible as path.
+func settleFile(part, path string) error {
+	if err := os.Chmod(part, 0o600); err != nil {
+		return err
+	}
+	for _, step := range []func() error{
+		func() error { return syncPath(part) },
+		func() error { return os.Link(part, path) }, // unlike a rename, never over a file
+		func() error { return syncPath(filepath.Dir(path)) },
+	} {
+		if err := step(); err != nil {
+			return err
+		}
+	}
+	return nil
+}
+
+func syncPath(path string) error {
+	f, err := os.Open(path)
+	if err != nil {
+		return err
+	}
+	return errors.Join(f.Sync(), f.Close())
+}

@@ -1,0 +1,108 @@
+package store
+
+import (
+	"context"
+	"database/sql"
+	"errors"
+	"fmt"
+	"time"
+
+	"rangepost/analysis"
+)
+
+// A Brief is what a coach asked a student to work on: one number, its limits,
+// balls and date. A nil limit is open.
+type Brief struct {
+	ID, Server, Student, Coach string
+	Number                     analysis.Number
+	Low, High                  *float64      // SI
+	Club                       analysis.Club // the zero club is every club
+	Balls                      int           // 0 if not said
+	Until                      time.Time     // zero if not said; active up to and including it
+	At                         time.Time     // when it was set
+	Ended                      time.Time     // zero while not replaced or ended
+}
+
+// SetBrief sets a brief in place of the one the student has.
+func (db *DB) SetBrief(ctx context.Context, b Brief) (Brief, error) {
+	if err := keepable(nil, b.Club); err != nil {
+		return Brief{}, fmt.Errorf("store: setting a brief: %w", err)
+	}
+	if int(b.Number) >= analysis.NumNumbers {
+		return Brief{}, fmt.Errorf("store: setting a brief: there is no number %d", b.Number)
+	}
+	b.ID, b.At, b.Until, b.Ended = newID(), db.stamp(), timeOf(millis(b.Until)), time.Time{}
+	err := db.update(ctx, "setting a brief", func(tx *sql.Tx) error {
+		if err := db.ensureStudent(ctx, tx, b.Server, b.Student); err != nil {
+			return err
+		}
+		if err := endBriefs(ctx, tx, b.Server, b.Student, b.At); err != nil {
+			return err
+		}
+		_, err := tx.ExecContext(ctx, `
+			INSERT INTO briefs (id, server, student, coach, number, low, high, club, balls, until, at)
+			VALUES (?, ?, ?, ?, ?, ?, ?, ?, ?, ?, ?)`,
+			b.ID, b.Server, b.Student, b.Coach, b.Number.Info().Key, b.Low, b.High, b.Club.Key(), b.Balls,
+			millis(b.Until), millis(b.At))
+		return err
+	})
+	return b, err
+}
+
+// ActiveBrief is the brief a student has now, or ErrNotFound.
+func (db *DB) ActiveBrief(ctx context.Context, server, student string) (b Brief, err error) {
+	err = db.query(ctx, "reading the brief", func(tx *sql.Tx) error {
+		b, err = scanBrief(tx.QueryRowContext(ctx, selectBrief+`
+			WHERE server = ? AND student = ? AND ended IS NULL AND (until IS NULL OR until >= ?)
+			ORDER BY at DESC, id DESC LIMIT 1`, server, student, millis(db.now())))
+		return err
+	})
+	return b, err
+}
+
+// EndBrief ends the brief a student has, or is ErrNotFound.
+func (db *DB) EndBrief(ctx context.Context, server, student string) error {
+	return db.update(ctx, "ending a brief", func(tx *sql.Tx) error {
+		return changed(tx.ExecContext(ctx, `
+			UPDATE briefs SET ended = ? WHERE server = ? AND student = ? AND ended IS NULL`,
+			millis(db.now()), server, student))
+	})
+}
+
+// Briefs lists every brief a student was set, oldest first.
+func (db *DB) Briefs(ctx context.Context, server, student string) (all []Brief, err error) {
+	err = db.query(ctx, "listing briefs", func(tx *sql.Tx) error {
+		all, err = briefs(ctx, tx, server, student)
+		return err
+	})
+	return all, err
+}
+
+func endBriefs(ctx context.Context, tx *sql.Tx, server, student string, at time.Time) error {
+	_, err := tx.ExecContext(ctx, `UPDATE briefs SET ended = ? WHERE server = ? AND student = ? AND ended IS NULL`,
+		millis(at), server, student)
+	return err
+}
+
+func briefs(ctx context.Context, tx *sql.Tx, server, student string) ([]Brief, error) {
+	return collect(ctx, tx, scanBrief, selectBrief+` WHERE server = ? AND student = ? ORDER BY at, id`, server, student)
+}
+
+const selectBrief = `
+	SELECT id, server, student, coach, number, low, high, club, balls, until, at, ended FROM briefs`
+
+func scanBrief(row scanner) (b Brief, err error) {
+	var number, club string
+	var until, at, ended sql.NullInt64
+	err = row.Scan(&b.ID, &b.Server, &b.Student, &b.Coach, &number, &b.Low, &b.High, &club, &b.Balls, &until, &at, &ended)
+	if err != nil {
+		return b, err
+	}
+	b.Until, b.At, b.Ended = timeOf(until), timeOf(at), timeOf(ended)
+	var known bool
+	if b.Number, known = analysis.NumberByKey(number); !known {
+		return b, errors.New("brief on a number this program does not know: " + number)
+	}
+	b.Club, err = analysis.ParseClub(club)
+	return b, err
+}

@@ -1,0 +1,105 @@
+package store
+
+import (
+	"context"
+	"database/sql"
+	"errors"
+	"fmt"
+	"os"
+)
+
+// Health is what a check found.
+type Health struct {
+	Path     string
+	Schema   int64 // version
+	Students int
+	Sessions int
+	Shots    int
+	Open     int   // requests taken on and not settled
+	Bytes    int64 // of the file
+	LogBytes int64 // of the log beside it
+}
+
+// Check reads the whole database for damage and tries whether it can be
+// written. Its error says the first thing found wrong.
+func (db *DB) Check(ctx context.Context) (Health, error) {
+	h, err := db.Health(ctx)
+	if err != nil {
+		return h, err
+	}
+	m, err := migrator(db.write)
+	if err != nil {
+		return h, fmt.Errorf("store: checking: %w", err)
+	}
+	if h.Schema, err = m.GetDBVersion(ctx); err != nil {
+		return h, fmt.Errorf("store: checking: %w", err)
+	}
+	if err := db.query(ctx, "checking", integrity(ctx)); err != nil {
+		return h, err
+	}
+	return h, db.writable(ctx)
+}
+
+// Health counts what is kept, quickly enough for a metric.
+func (db *DB) Health(ctx context.Context) (Health, error) {
+	h := Health{Path: db.path}
+	err := db.query(ctx, "counting", func(tx *sql.Tx) error {
+		return tx.QueryRowContext(ctx, `
+			SELECT (SELECT count(*) FROM students),
+				(SELECT count(*) FROM sessions),
+				(SELECT coalesce(sum(balls), 0) FROM sessions),
+				(SELECT count(*) FROM intake WHERE state = 'accepted')`).
+			Scan(&h.Students, &h.Sessions, &h.Shots, &h.Open)
+	})
+	if err != nil {
+		return h, err
+	}
+	h.Bytes, h.LogBytes = size(db.path), size(db.path+"-wal")
+	return h, nil
+}
+
+func integrity(ctx context.Context) func(*sql.Tx) error {
+	return func(tx *sql.Tx) error {
+		found, err := collect(ctx, tx, scanID, `PRAGMA integrity_check(5)`)
+		if err != nil {
+			return err
+		}
+		var damage []error
+		for _, f := range found {
+			if f != "ok" {
+				damage = append(damage, errors.New(f))
+			}
+		}
+		var orphans int
+		if err := tx.QueryRowContext(ctx, `SELECT count(*) FROM pragma_foreign_key_check`).Scan(&orphans); err != nil {
+			return err
+		}
+		if orphans > 0 {
+			damage = append(damage, fmt.Errorf("%d rows belong to nothing", orphans))
+		}
+		return errors.Join(damage...)
+	}
+}
+
+// writable writes and takes it back.
+func (db *DB) writable(ctx context.Context) error {
+	undo := errors.New("undo")
+	err := db.update(ctx, "trying to write", func(tx *sql.Tx) error {
+		if err := db.ensureStudent(ctx, tx, "check", "check"); err != nil {
+			return err
+		}
+		return undo
+	})
+	if errors.Is(err, undo) {
+		return nil
+	}
+	return err
+}
+
+func size(path string) int64 {
+	info, err := os.Stat(path)
+	if err != nil {
+		return 0
+	}
+	return info.Size()
+}

@@ -1,0 +1,99 @@
+package store
+
+import (
+	"context"
+	"database/sql"
+	"encoding/json"
+	"errors"
+)
+
+// Distance is a unit distances are shown in.
+type Distance string
+
+// Speed is a unit speeds are shown in.
+type Speed string
+
+// The units.
+const (
+	Yards           Distance = "yd"
+	Metres          Distance = "m"
+	MilesPerHour    Speed    = "mph"
+	MetresPerSecond Speed    = "mps"
+)
+
+// A Clubhouse is the settings of one server.
+type Clubhouse struct {
+	Server            string
+	CoachRole         string // role id, "" when none was set
+	ChallengeChannels []string
+	Distance          Distance
+	Speed             Speed
+	TimeZone          string // IANA name, "" for UTC
+	QuietFrom         int    // minute of the day; no quiet hours when equal to QuietUntil
+	QuietUntil        int
+	RetentionDays     int // sessions are kept so long, 0 for ever
+	JuniorsPrivate    bool
+}
+
+func defaultClubhouse(server string) Clubhouse {
+	return Clubhouse{Server: server, Distance: Yards, Speed: MilesPerHour, JuniorsPrivate: true}
+}
+
+// Clubhouse is the settings of a server; one never set up has the defaults.
+func (db *DB) Clubhouse(ctx context.Context, server string) (c Clubhouse, err error) {
+	err = db.query(ctx, "reading a clubhouse", func(tx *sql.Tx) error {
+		c, err = clubhouse(ctx, tx, server)
+		return err
+	})
+	return c, err
+}
+
+// SetClubhouse keeps the settings of a server.
+func (db *DB) SetClubhouse(ctx context.Context, c Clubhouse) error {
+	channels, err := json.Marshal(nonNil(c.ChallengeChannels))
+	if err != nil {
+		return err
+	}
+	return db.update(ctx, "keeping a clubhouse", func(tx *sql.Tx) error {
+		_, err := tx.ExecContext(ctx, `
+			INSERT OR REPLACE INTO clubhouses (server, coach_role, challenge_channels, distance, speed,
+				time_zone, quiet_from, quiet_until, retention_days, juniors_private)
+			VALUES (?, ?, ?, ?, ?, ?, ?, ?, ?, ?)`,
+			c.Server, c.CoachRole, string(channels), c.Distance, c.Speed,
+			c.TimeZone, c.QuietFrom, c.QuietUntil, c.RetentionDays, c.JuniorsPrivate)
+		return err
+	})
+}
+
+// Clubhouses lists the settings of every server that was set up, for the bot
+// to know the coach roles by heart.
+func (db *DB) Clubhouses(ctx context.Context) (all []Clubhouse, err error) {
+	err = db.query(ctx, "listing clubhouses", func(tx *sql.Tx) error {
+		all, err = collect(ctx, tx, scanClubhouse, selectClubhouse+` ORDER BY server`)
+		return err
+	})
+	return all, err
+}
+
+const selectClubhouse = `
+	SELECT server, coach_role, challenge_channels, distance, speed,
+		time_zone, quiet_from, quiet_until, retention_days, juniors_private
+	FROM clubhouses`
+
+func clubhouse(ctx context.Context, tx *sql.Tx, server string) (Clubhouse, error) {
+	c, err := scanClubhouse(tx.QueryRowContext(ctx, selectClubhouse+` WHERE server = ?`, server))
+	if errors.Is(err, sql.ErrNoRows) {
+		return defaultClubhouse(server), nil
+	}
+	return c, err
+}
+
+func scanClubhouse(row scanner) (c Clubhouse, err error) {
+	var channels []byte
+	err = row.Scan(&c.Server, &c.CoachRole, &channels, &c.Distance, &c.Speed,
+		&c.TimeZone, &c.QuietFrom, &c.QuietUntil, &c.RetentionDays, &c.JuniorsPrivate)
+	if err != nil {
+		return c, err
+	}
+	return c, json.Unmarshal(channels, &c.ChallengeChannels)
+}

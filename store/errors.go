@@ -1,0 +1,31 @@
+package store
+
+import (
+	"database/sql"
+	"errors"
+	"fmt"
+
+	"github.com/mattn/go-sqlite3"
+)
+
+// What a caller may want to tell apart. Anything else is internal.
+var (
+	ErrNotFound  = errors.New("not found")
+	ErrExpired   = errors.New("expired")                            // it was there, and its time has passed
+	ErrTaken     = errors.New("taken")                              // the thread is another student's
+	ErrForbidden = errors.New("not theirs to decide")               // somebody else has to say this
+	ErrFull      = errors.New("the disk is full")                   // nothing was changed
+	ErrNewer     = errors.New("written by a newer version of this") // this program must be updated first
+)
+
+// classify gives the driver's errors their names here.
+func classify(err error) error {
+	if errors.Is(err, sql.ErrNoRows) {
+		return ErrNotFound
+	}
+	var se sqlite3.Error
+	if errors.As(err, &se) && se.Code == sqlite3.ErrFull {
+		return fmt.Errorf("%w: %w", ErrFull, err)
+	}
+	return err
+}

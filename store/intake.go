@@ -1,0 +1,83 @@
+package store
+
+import (
+	"context"
+	"database/sql"
+	"time"
+)
+
+// An Intake is a request taken on. Its body may hold the secret way back to
+// the asker: it is kept only until the request is settled.
+type Intake struct {
+	ID            string // the platform's id of the event
+	Server, Asker string
+	Kind          string
+	Body          []byte // the caller's own encoding, never read here
+	At            time.Time
+	Attempts      int // how often work on it was begun
+}
+
+// Accept writes a request down before any work on it starts. It reports false
+// if a request with that id was taken on before, settled or not.
+func (db *DB) Accept(ctx context.Context, in Intake) (fresh bool, err error) {
+	err = db.update(ctx, "accepting a request", func(tx *sql.Tx) error {
+		res, err := tx.ExecContext(ctx, `
+			INSERT INTO intake (id, server, asker, kind, state, at, attempts, reason, body)
+			VALUES (?, ?, ?, ?, 'accepted', ?, 1, '', ?) ON CONFLICT DO NOTHING`,
+			in.ID, in.Server, in.Asker, in.Kind, millis(db.now()), nonNil(in.Body))
+		if err != nil {
+			return err
+		}
+		n, err := res.RowsAffected()
+		fresh = n == 1
+		return err
+	})
+	return fresh, err
+}
+
+// Answered settles a request that was answered.
+func (db *DB) Answered(ctx context.Context, id string) error {
+	return db.settle(ctx, id, "answered", "")
+}
+
+// Failed settles a request that is given up, with the reason for the operator.
+func (db *DB) Failed(ctx context.Context, id, reason string) error {
+	return db.settle(ctx, id, "failed", reason)
+}
+
+// Unfinished lists the requests taken on and not settled, oldest first.
+func (db *DB) Unfinished(ctx context.Context) (all []Intake, err error) {
+	err = db.query(ctx, "listing unfinished requests", func(tx *sql.Tx) error {
+		all, err = collect(ctx, tx, scanIntake, `
+			SELECT id, server, asker, kind, body, at, attempts FROM intake
+			WHERE state = 'accepted' ORDER BY at, rowid`)
+		return err
+	})
+	return all, err
+}
+
+// Retry writes down that work on a request is begun again and says how often
+// it now was: a request that brings the bot down each time can be given up.
+func (db *DB) Retry(ctx context.Context, id string) (attempts int, err error) {
+	err = db.update(ctx, "retrying a request", func(tx *sql.Tx) error {
+		return tx.QueryRowContext(ctx, `
+			UPDATE intake SET attempts = attempts + 1 WHERE id = ? AND state = 'accepted'
+			RETURNING attempts`, id).Scan(&attempts)
+	})
+	return attempts, err
+}
+
+func (db *DB) settle(ctx context.Context, id, state, reason string) error {
+	return db.update(ctx, "settling a request", func(tx *sql.Tx) error {
+		return changed(tx.ExecContext(ctx, `
+			UPDATE intake SET state = ?, reason = ?, settled = ?, body = x'' WHERE id = ?`,
+			state, reason, millis(db.now()), id))
+	})
+}
+
+func scanIntake(row scanner) (in Intake, err error) {
+	var at sql.NullInt64
+	err = row.Scan(&in.ID, &in.Server, &in.Asker, &in.Kind, &in.Body, &at, &in.Attempts)
+	in.At = timeOf(at)
+	return in, err
+}

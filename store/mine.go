@@ -1,0 +1,107 @@
+package store
+
+import (
+	"context"
+	"database/sql"
+)
+
+// A StudentExport is everything kept of one student on one server, but for the
+// sessions, which are handed over one at a time.
+type StudentExport struct {
+	Student  Student
+	Bindings []Binding
+	Lessons  []Lesson
+	Briefs   []Brief
+	Answers  []Answer // those the student gave
+}
+
+// ExportStudent hands over everything kept of a student, on one snapshot. each
+// is given every session in turn, oldest first, with its file as it was handed
+// over, so that no more than one file is in memory; its error ends the export.
+func (db *DB) ExportStudent(ctx context.Context, server, student string, each func(s Session, raw []byte) error) (e StudentExport, err error) {
+	err = db.query(ctx, "exporting a student", func(tx *sql.Tx) error {
+		if e.Student, err = findStudent(ctx, tx, server, student); err != nil {
+			return err
+		}
+		if e.Bindings, err = collect(ctx, tx, scanBinding, selectBinding+`
+			WHERE server = ? AND student = ? ORDER BY asked, id`, server, student); err != nil {
+			return err
+		}
+		if e.Lessons, err = lessons(ctx, tx, server, student); err != nil {
+			return err
+		}
+		if e.Briefs, err = briefs(ctx, tx, server, student); err != nil {
+			return err
+		}
+		if e.Answers, err = collect(ctx, tx, scanAnswer, selectAnswer+`
+			WHERE server = ? AND who = ? ORDER BY at, rowid`, server, student); err != nil {
+			return err
+		}
+		ids, err := collect(ctx, tx, scanID, `
+			SELECT id FROM sessions WHERE server = ? AND student = ? ORDER BY at, posted, id`, server, student)
+		if err != nil {
+			return err
+		}
+		for _, id := range ids {
+			s, err := findSession(ctx, tx, `WHERE server = ? AND id = ?`, server, id)
+			if err != nil {
+				return err
+			}
+			raw, err := findRaw(ctx, tx, server, id)
+			if err != nil {
+				return err
+			}
+			if err := each(s, raw); err != nil {
+				return err
+			}
+		}
+		return nil
+	})
+	return e, err
+}
+
+// ForgetStudent deletes everything kept of a student on a server, in one
+// transaction: the student, bindings and the looks at their threads, sessions
+// with files and shots, lessons, briefs, requests, views, and the answers they
+// gave. What they did as somebody's coach belongs to that somebody and stays.
+//
+// Deleted content is overwritten with zeros in the file (secure_delete), and
+// the log beside it, where older pages wait, is emptied afterwards as soon as
+// no reader needs it; so nothing is left for VACUUM to do. A backup made
+// before still holds the student; one made after does not.
+func (db *DB) ForgetStudent(ctx context.Context, server, student string) error {
+	err := db.update(ctx, "forgetting a student", func(tx *sql.Tx) error {
+		for _, statement := range []string{
+			`DELETE FROM looks WHERE server = ?1 AND thread IN
+				(SELECT thread FROM bindings WHERE server = ?1 AND student = ?2)`,
+			`DELETE FROM intake WHERE server = ?1 AND asker = ?2`,
+			`DELETE FROM views WHERE server = ?1 AND (owner = ?2 OR student = ?2)`,
+			`DELETE FROM answers WHERE server = ?1 AND who = ?2 AND NOT coach`,
+			// Files, shots, values, bindings, lessons and briefs go with these two.
+			`DELETE FROM sessions WHERE server = ?1 AND student = ?2`,
+			`DELETE FROM students WHERE server = ?1 AND student = ?2`,
+		} {
+			if _, err := tx.ExecContext(ctx, statement, server, student); err != nil {
+				return err
+			}
+		}
+		return nil
+	})
+	if err != nil {
+		return err
+	}
+	return db.emptyLog(ctx)
+}
+
+// emptyLog moves the log into the file and cuts it to nothing. A reader on an
+// old snapshot holds that up until the busy timeout; the next write that
+// checkpoints then catches up, so this is not an error.
+func (db *DB) emptyLog(ctx context.Context) error {
+	var busy, frames, moved int
+	return db.write.QueryRowContext(ctx, `PRAGMA wal_checkpoint(TRUNCATE)`).Scan(&busy, &frames, &moved)
+}
+
+func scanID(row scanner) (id string, err error) {
+	err = row.Scan(&id)
+	return id, err
+}

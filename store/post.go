@@ -1,0 +1,185 @@
+package store
+
+import (
+	"context"
+	"crypto/sha256"
+	"database/sql"
+	"encoding/hex"
+	"encoding/json"
+	"errors"
+	"fmt"
+
+	"rangepost/analysis"
+)
+
+// A NewSession is a file to keep.
+type NewSession struct {
+	Server, Student string
+	PostedBy        string // "" for the student
+	Channel         string // where it will be answered
+	Name            string // of the file
+	Raw             []byte // the file as it was handed over
+	Reading         Reading
+	Said            Said
+}
+
+// PostSession keeps a file, its reading and its shots, all or nothing. The
+// same bytes posted again by the same student on the same server are the same
+// session: it comes back as it was kept, with created false, and nothing of
+// the new reading is.
+func (db *DB) PostSession(ctx context.Context, n NewSession) (s Session, created bool, err error) {
+	sum := sha256.Sum256(n.Raw)
+	packed, err := pack(n.Raw)
+	if err != nil {
+		return Session{}, false, fmt.Errorf("store: packing %q: %w", n.Name, err)
+	}
+	s = Session{
+		SessionInfo: SessionInfo{
+			ID: newID(), Server: n.Server, Student: n.Student, PostedBy: n.PostedBy,
+			Posted: db.stamp(), Channel: n.Channel, Name: n.Name, SHA256: hex.EncodeToString(sum[:]),
+		},
+		Reading: n.Reading,
+		Said:    n.Said,
+	}
+	if s.PostedBy == "" {
+		s.PostedBy = s.Student
+	}
+	err = db.update(ctx, "posting a session", func(tx *sql.Tx) error {
+		if err := db.ensureStudent(ctx, tx, n.Server, n.Student); err != nil {
+			return err
+		}
+		before, err := findSession(ctx, tx, `WHERE server = ? AND student = ? AND sha256 = ?`, s.Server, s.Student, s.SHA256)
+		if err == nil {
+			s = before
+			return nil
+		} else if !errors.Is(err, sql.ErrNoRows) {
+			return err
+		}
+		created = true
+		if _, err := tx.ExecContext(ctx, `
+			INSERT INTO sessions (id, server, student, posted_by, posted, at, channel, message, name, sha256,
+				fingerprint, rows_read, rows_dropped, labelled, decisions, questions, said,
+				hand, ball, target, note, balls, used)
+			VALUES (?, ?, ?, ?, ?, 0, ?, '', ?, ?, '', 0, 0, 0, '[]', '[]', '{}', 'right', '', 0, '', 0, 0)`,
+			s.ID, s.Server, s.Student, s.PostedBy, millis(s.Posted), s.Channel, s.Name, s.SHA256); err != nil {
+			return err
+		}
+		if _, err := tx.ExecContext(ctx, `INSERT INTO files (session, size, gzip) VALUES (?, ?, ?)`,
+			s.ID, len(n.Raw), packed); err != nil {
+			return err
+		}
+		s, err = writeReading(ctx, tx, s)
+		return err
+	})
+	if err != nil {
+		return Session{}, false, err
+	}
+	return s, created, nil
+}
+
+// ReplaceReading keeps another reading of the same file, with what was said
+// for it: after sets were named, or a question answered. The file and the time
+// it was posted stay.
+func (db *DB) ReplaceReading(ctx context.Context, server, id string, r Reading, said Said) (s Session, err error) {
+	err = db.update(ctx, "replacing a reading", func(tx *sql.Tx) error {
+		if s, err = findSession(ctx, tx, `WHERE server = ? AND id = ?`, server, id); err != nil {
+			return err
+		}
+		s.Reading, s.Said = r, said
+		s, err = writeReading(ctx, tx, s)
+		return err
+	})
+	return s, err
+}
+
+// SetMessage keeps where a session was answered, so that a later answer can
+// point there.
+func (db *DB) SetMessage(ctx context.Context, server, id, channel, message string) error {
+	return db.update(ctx, "keeping a message", func(tx *sql.Tx) error {
+		return changed(tx.ExecContext(ctx, `UPDATE sessions SET channel = ?, message = ? WHERE server = ? AND id = ?`,
+			channel, message, server, id))
+	})
+}
+
+// DeleteSession deletes a session with its file and shots. The same file may
+// be posted again afterwards.
+func (db *DB) DeleteSession(ctx context.Context, server, id string) error {
+	return db.update(ctx, "deleting a session", func(tx *sql.Tx) error {
+		return changed(tx.ExecContext(ctx, `DELETE FROM sessions WHERE server = ? AND id = ?`, server, id))
+	})
+}
+
+// writeReading writes everything of a session that follows from its reading,
+// over whatever was there, and returns it as it would be read back.
+func writeReading(ctx context.Context, tx *sql.Tx, s Session) (Session, error) {
+	r := s.Reading
+	if err := keepable(r.Session.Shots, s.Said.Club); err != nil {
+		return s, err
+	}
+	s.At, s.Balls, s.Used, s.Open = s.Posted, len(r.Session.Shots), 0, len(r.Questions)
+	if !r.Session.When.IsZero() {
+		s.At = timeOf(millis(r.Session.When))
+	}
+	for _, shot := range r.Session.Shots {
+		if shot.Aside == analysis.Used {
+			s.Used++
+		}
+	}
+	said, err := s.Said.encode()
+	if err != nil {
+		return s, err
+	}
+	decisions, err := json.Marshal(nonNil(r.Decisions))
+	if err != nil {
+		return s, err
+	}
+	questions, err := json.Marshal(nonNil(r.Questions))
+	if err != nil {
+		return s, err
+	}
+	c := r.Session.Conditions
+	if _, err := tx.ExecContext(ctx, `
+		UPDATE sessions SET at = ?, fingerprint = ?, rows_read = ?, rows_dropped = ?, labelled = ?,
+			decisions = ?, questions = ?, said = ?, hit = ?, hand = ?, ball = ?, target = ?, note = ?,
+			temperature = ?, altitude = ?, wind_speed = ?, wind_from = ?, balls = ?, used = ?
+		WHERE id = ?`,
+		millis(s.At), r.Fingerprint, r.RowsRead, r.RowsDropped, r.Labelled,
+		string(decisions), string(questions), said, millis(r.Session.When), r.Session.Hand.String(),
+		r.Session.Ball, r.Session.Target, r.Session.Note,
+		c.Temperature, c.Altitude, c.WindSpeed, c.WindFrom, s.Balls, s.Used, s.ID); err != nil {
+		return s, err
+	}
+	for _, table := range []string{"shots", "session_values"} {
+		if _, err := tx.ExecContext(ctx, `DELETE FROM `+table+` WHERE session = ?`, s.ID); err != nil {
+			return s, err
+		}
+	}
+	if err := insertShots(ctx, tx, s.ID, r.Session.Shots); err != nil {
+		return s, err
+	}
+	if err := insertValues(ctx, tx, s); err != nil {
+		return s, err
+	}
+	return findSession(ctx, tx, `WHERE id = ?`, s.ID)
+}
+
+// keepable refuses a club that would not be read back as what it is.
+func keepable(shots []analysis.Shot, said analysis.Club) error {
+	seen := map[analysis.Club]bool{}
+	check := func(c analysis.Club) error {
+		if seen[c] {
+			return nil
+		}
+		seen[c] = true
+		if back, err := analysis.ParseClub(c.Key()); err != nil || back != c {
+			return fmt.Errorf("club %+v has no name it could be read back by", c)
+		}
+		return nil
+	}
+	for _, s := range shots {
+		if err := check(s.Club); err != nil {
+			return fmt.Errorf("shot %d: %w", s.N, err)
+		}
+	}
+	return check(said)
+}

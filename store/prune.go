@@ -1,0 +1,60 @@
+package store
+
+import (
+	"context"
+	"database/sql"
+	"time"
+)
+
+const (
+	keepSettled = 7 * 24 * time.Hour  // a platform repeats an event within minutes, never after days
+	keepExpired = 30 * 24 * time.Hour // how long a view is known to have expired
+)
+
+// Pruned is how much Prune deleted.
+type Pruned struct{ Requests, Views, Sessions int64 }
+
+// Prune deletes what has had its time: settled requests, expired views, and
+// sessions older than their clubhouse keeps them. Call it daily.
+func (db *DB) Prune(ctx context.Context) (p Pruned, err error) {
+	now := db.now()
+	err = db.update(ctx, "pruning", func(tx *sql.Tx) error {
+		for _, d := range []struct {
+			n     *int64
+			query string
+			arg   any
+		}{
+			{&p.Requests, `DELETE FROM intake WHERE state <> 'accepted' AND settled < ?`, millis(now.Add(-keepSettled))},
+			{&p.Views, `DELETE FROM views WHERE expires < ?`, millis(now.Add(-keepExpired))},
+			{&p.Sessions, `
+				DELETE FROM sessions WHERE id IN (
+					SELECT s.id FROM clubhouses c JOIN sessions s ON s.server = c.server
+					WHERE c.retention_days > 0 AND s.posted < ? - c.retention_days * 86400000)`, millis(now)},
+		} {
+			res, err := tx.ExecContext(ctx, d.query, d.arg)
+			if err != nil {
+				return err
+			}
+			if *d.n, err = res.RowsAffected(); err != nil {
+				return err
+			}
+		}
+		return nil
+	})
+	if err != nil {
+		return Pruned{}, err
+	}
+	if p.Sessions > 0 {
+		if err := db.emptyLog(ctx); err != nil {
+			return p, err
+		}
+	}
+	return p, db.optimize(ctx)
+}
+
+// optimize lets SQLite refresh the statistics its planner goes by, where they
+// are stale.
+func (db *DB) optimize(ctx context.Context) error {
+	_, err := db.write.ExecContext(ctx, `PRAGMA optimize`)
+	return err
+}

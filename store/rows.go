@@ -1,0 +1,47 @@
+package store
+
+import (
+	"context"
+	"database/sql"
+)
+
+// A scanner is one row, of one or of many.
+type scanner interface{ Scan(...any) error }
+
+// collect runs a query and has scan turn each row into a value.
+func collect[T any](ctx context.Context, tx *sql.Tx, scan func(scanner) (T, error), query string, args ...any) ([]T, error) {
+	rows, err := tx.QueryContext(ctx, query, args...)
+	if err != nil {
+		return nil, err
+	}
+	defer rows.Close()
+	var all []T
+	for rows.Next() {
+		v, err := scan(rows)
+		if err != nil {
+			return nil, err
+		}
+		all = append(all, v)
+	}
+	return all, rows.Err()
+}
+
+// changed is ErrNotFound when a statement touched no row.
+func changed(res sql.Result, err error) error {
+	if err != nil {
+		return err
+	}
+	n, err := res.RowsAffected()
+	if err == nil && n == 0 {
+		return ErrNotFound
+	}
+	return err
+}
+
+// nonNil is s, empty rather than nil, so that JSON says [] and not null.
+func nonNil[T any](s []T) []T {
+	if s == nil {
+		return []T{}
+	}
+	return s
+}

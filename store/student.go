@@ -1,0 +1,100 @@
+package store
+
+import (
+	"context"
+	"database/sql"
+	"errors"
+	"time"
+
+	"rangepost/analysis"
+)
+
+// A Student is somebody who posts, on one server.
+type Student struct {
+	Server, ID string
+	Name       string         // as last seen; untrusted text
+	Hand       *analysis.Hand // nil until said
+	Distance   Distance       // "" follows the clubhouse
+	Speed      Speed          // "" follows the clubhouse
+	Junior     bool
+	Since      time.Time
+}
+
+// Student is what is known of a student, who is written down if new.
+func (db *DB) Student(ctx context.Context, server, student string) (s Student, err error) {
+	err = db.query(ctx, "reading a student", func(tx *sql.Tx) error {
+		s, err = findStudent(ctx, tx, server, student)
+		return err
+	})
+	if !errors.Is(err, ErrNotFound) {
+		return s, err
+	}
+	err = db.update(ctx, "writing down a student", func(tx *sql.Tx) error {
+		if err := db.ensureStudent(ctx, tx, server, student); err != nil {
+			return err
+		}
+		s, err = findStudent(ctx, tx, server, student)
+		return err
+	})
+	return s, err
+}
+
+// SetName keeps a student's name as last seen.
+func (db *DB) SetName(ctx context.Context, server, student, name string) error {
+	return db.setStudent(ctx, "keeping a name", server, student, `name = ?`, name)
+}
+
+// SetHand keeps the hand a student said.
+func (db *DB) SetHand(ctx context.Context, server, student string, hand analysis.Hand) error {
+	return db.setStudent(ctx, "keeping a hand", server, student, `hand = ?`, hand.String())
+}
+
+// SetUnits keeps the units a student said; an empty one follows the clubhouse.
+func (db *DB) SetUnits(ctx context.Context, server, student string, d Distance, s Speed) error {
+	return db.setStudent(ctx, "keeping units", server, student,
+		`distance = nullif(?, ''), speed = nullif(?, '')`, d, s)
+}
+
+// SetJunior keeps whether a student is a junior.
+func (db *DB) SetJunior(ctx context.Context, server, student string, junior bool) error {
+	return db.setStudent(ctx, "keeping a junior", server, student, `junior = ?`, junior)
+}
+
+func (db *DB) setStudent(ctx context.Context, what, server, student, set string, args ...any) error {
+	return db.update(ctx, what, func(tx *sql.Tx) error {
+		if err := db.ensureStudent(ctx, tx, server, student); err != nil {
+			return err
+		}
+		_, err := tx.ExecContext(ctx, `UPDATE students SET `+set+` WHERE server = ? AND student = ?`,
+			append(args, server, student)...)
+		return err
+	})
+}
+
+func (db *DB) ensureStudent(ctx context.Context, tx *sql.Tx, server, student string) error {
+	_, err := tx.ExecContext(ctx, `
+		INSERT INTO students (server, student, name, junior, since) VALUES (?, ?, '', 0, ?)
+		ON CONFLICT DO NOTHING`, server, student, millis(db.now()))
+	return err
+}
+
+func findStudent(ctx context.Context, tx *sql.Tx, server, student string) (s Student, err error) {
+	var hand, distance, speed sql.NullString
+	var since sql.NullInt64
+	err = tx.QueryRowContext(ctx, `
+		SELECT server, student, name, hand, distance, speed, junior, since
+		FROM students WHERE server = ? AND student = ?`, server, student).
+		Scan(&s.Server, &s.ID, &s.Name, &hand, &distance, &speed, &s.Junior, &since)
+	if err != nil {
+		return s, err
+	}
+	if hand.Valid {
+		h, err := analysis.ParseHand(hand.String)
+		if err != nil {
+			return s, err
+		}
+		s.Hand = &h
+	}
+	s.Distance, s.Speed, s.Since = Distance(distance.String), Speed(speed.String), timeOf(since)
+	return s, nil
+}

@@ -1,0 +1,145 @@
+package store
+
+import (
+	"context"
+	"database/sql"
+	"encoding/binary"
+	"fmt"
+	"math"
+	"slices"
+	"time"
+
+	"rangepost/analysis"
+)
+
+// SessionValues is one number of the used balls of one club in one session.
+type SessionValues struct {
+	Session  string
+	At       time.Time
+	Club     analysis.Club
+	Ball     analysis.Ball
+	Balls    int       // with this number known
+	Inferred int       // of those, how many were worked back rather than measured
+	Mean, SD float64   // SI; SD (n-1) means nothing with one ball
+	Values   []float64 // SI, in the order they were hit
+}
+
+// A ValuesFilter narrows a number's values. The zero filter but for Number is
+// all of them.
+type ValuesFilter struct {
+	Number    analysis.Number
+	Club      analysis.Club // the zero club is every club
+	Since     time.Time     // sessions hit then or later
+	MeansOnly bool          // leave Values nil
+}
+
+// Values lists a number of a student's used balls by session and club, oldest
+// session first. It reads one stretch of an index, whatever else is kept.
+func (db *DB) Values(ctx context.Context, server, student string, f ValuesFilter) (all []SessionValues, err error) {
+	if int(f.Number) >= analysis.NumNumbers {
+		return nil, fmt.Errorf("store: reading values: there is no number %d", f.Number)
+	}
+	what, args := valuesQuery(server, student, f)
+	err = db.query(ctx, "reading values", func(tx *sql.Tx) error {
+		all, err = collect(ctx, tx, scanValues, what, args...)
+		return err
+	})
+	return all, err
+}
+
+func valuesQuery(server, student string, f ValuesFilter) (query string, args []any) {
+	query = `SELECT session, at, club, ball, balls, inferred, mean, sd, vals`
+	if f.MeansOnly {
+		query = `SELECT session, at, club, ball, balls, inferred, mean, sd, NULL`
+	}
+	query += ` FROM session_values WHERE server = ? AND student = ? AND number = ? AND at >= ?`
+	args = []any{server, student, f.Number.Info().Key, since(f.Since)}
+	if !f.Club.Unknown() {
+		query += ` AND club = ?`
+		args = append(args, f.Club.Key())
+	}
+	return query + ` ORDER BY at, session, club`, args
+}
+
+func scanValues(row scanner) (v SessionValues, err error) {
+	var at sql.NullInt64
+	var club string
+	var sd sql.NullFloat64
+	var vals sql.RawBytes
+	if err := row.Scan(&v.Session, &at, &club, &v.Ball, &v.Balls, &v.Inferred, &v.Mean, &sd, &vals); err != nil {
+		return v, err
+	}
+	v.At, v.SD = timeOf(at), sd.Float64
+	if vals != nil {
+		v.Values = make([]float64, len(vals)/8)
+		for i := range v.Values {
+			v.Values[i] = math.Float64frombits(binary.LittleEndian.Uint64(vals[8*i:]))
+		}
+	}
+	v.Club, err = analysis.ParseClub(club)
+	return v, err
+}
+
+// insertValues draws the rows of session_values from a session's shots.
+func insertValues(ctx context.Context, tx *sql.Tx, s Session) error {
+	stmt, err := tx.PrepareContext(ctx, `
+		INSERT INTO session_values (server, student, number, at, session, club, ball, balls, inferred, mean, sd, vals)
+		VALUES (?, ?, ?, ?, ?, ?, ?, ?, ?, ?, ?, ?)`)
+	if err != nil {
+		return err
+	}
+	defer stmt.Close()
+	var clubs []analysis.Club
+	used := map[analysis.Club][]analysis.Shot{}
+	for _, shot := range s.Reading.Session.Shots {
+		if shot.Aside != analysis.Used {
+			continue
+		}
+		if !slices.Contains(clubs, shot.Club) {
+			clubs = append(clubs, shot.Club)
+		}
+		used[shot.Club] = append(used[shot.Club], shot)
+	}
+	for _, club := range clubs {
+		for _, n := range analysis.Numbers() {
+			values, at := analysis.Values(used[club], n)
+			if len(values) == 0 {
+				continue
+			}
+			inferred := 0
+			for _, i := range at {
+				if used[club][i].Inferred(n) {
+					inferred++
+				}
+			}
+			mean, sd := moments(values)
+			var vals []byte
+			for _, v := range values {
+				vals = binary.LittleEndian.AppendUint64(vals, math.Float64bits(v))
+			}
+			if _, err := stmt.ExecContext(ctx, s.Server, s.Student, n.Info().Key, millis(s.At), s.ID, club.Key(),
+				s.Reading.Session.Ball, len(values), inferred, mean, sql.NullFloat64{Float64: sd, Valid: len(values) > 1},
+				vals); err != nil {
+				return err
+			}
+		}
+	}
+	return nil
+}
+
+// moments is the mean of values and their standard deviation about it (n-1),
+// in two passes so that a far-off mean costs no digits.
+func moments(values []float64) (mean, sd float64) {
+	n := float64(len(values))
+	for _, v := range values {
+		mean += v / n
+	}
+	if len(values) < 2 {
+		return mean, 0
+	}
+	var squares float64
+	for _, v := range values {
+		squares += (v - mean) * (v - mean)
+	}
+	return mean, math.Sqrt(squares / (n - 1))
+}
