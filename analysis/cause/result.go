@@ -28,6 +28,10 @@ type Result struct {
 	// ball by ball and in the mean.
 	Miss, Face, Path, Rest analysis.Estimate
 
+	// Strike is the part of Rest that a measured strike, or a spin axis and a
+	// start line off what face and path give, speak for. N is 0 without them.
+	Strike analysis.Estimate
+
 	PracticalZero float64 // m: larger of 3 yd and 2 % of carry
 	HalfWidth     float64 // m: the target's half-width the corridor is drawn for
 
@@ -57,6 +61,7 @@ type Split struct {
 	N                        int
 	Face, Path               float64 // delivery, rad
 	Miss, FaceM, PathM, Rest float64
+	Strike                   float64 // of Rest, m
 }
 
 // Shares are fractions of the sideways variance; they are not negative and add

@@ -1,0 +1,58 @@
+package cause
+
+import (
+	"rangepost/analysis"
+	"rangepost/analysis/ball"
+)
+
+// struck is one used ball with all that the split needs: a delivery (measured
+// or inferred), how its launch departs from the model, and where it finished.
+type struck struct {
+	n        int
+	delivery analysis.Delivery
+	own      ball.Departure
+	lateral  float64
+	carry    float64
+	spun     bool // the spin axis was measured
+	placed   bool // the strike was measured across the face
+}
+
+// split flies the ball with face and path as delivered, with either at its
+// reference and with both, and shares out the difference evenly over the two
+// orders of putting them right (the Shapley value of two players):
+//
+//	face = [f(F,P) - f(r,P) + f(F,r) - f(r,r)] / 2, path likewise
+//
+// What is left of the measured lateral is the rest: strike, wind, and what the
+// model does not know.
+func (b struck) split(m *ball.Model, refFace, refPath float64) Split {
+	at := func(face, path float64) float64 {
+		d := b.delivery
+		d.Face, d.Path = face, path
+		return m.Land(d, b.own).Lateral
+	}
+	face, path := b.delivery.Face, b.delivery.Path
+	both, neither := at(face, path), at(refFace, refPath)
+	facePut, pathPut := at(refFace, path), at(face, refPath)
+	s := Split{
+		N: b.n, Face: face, Path: path, Miss: b.lateral,
+		FaceM: (both - facePut + pathPut - neither) / 2,
+		PathM: (both - pathPut + facePut - neither) / 2,
+	}
+	s.Rest = s.Miss - s.FaceM - s.PathM
+	s.Strike = both - b.unstruck(m)
+	return s
+}
+
+// unstruck is where the model has the ball when it is struck in the middle of
+// the face: without the measured strike, and with a start line and a spin axis
+// that follow from face and path. Where neither strike nor axis was measured
+// that is where it has it anyway.
+func (b struck) unstruck(m *ball.Model) float64 {
+	d, own := b.delivery, b.own
+	d.StrikeToe, d.StrikeUp = 0, 0
+	if b.spun {
+		own.Direction, own.Axis = 0, 0
+	}
+	return m.Land(d, own).Lateral
+}

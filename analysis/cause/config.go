@@ -1,0 +1,53 @@
+package cause
+
+import (
+	"rangepost/analysis"
+)
+
+// Config is what the judgement rests on besides the balls. The zero Config is
+// a right-handed golfer in standard still air, judged against the target line.
+type Config struct {
+	Hand       analysis.Hand
+	Ball       analysis.Ball
+	Conditions analysis.Conditions
+	Target     float64 // carry aimed at, m; 0 when not said, and then distance has no cause
+	HalfWidth  float64 // m, of the target; 0 is the larger of 5 yd and 4 % of carry
+
+	RefFace, RefPath float64 // rad, what deliveries are judged against: the coach's brief, or the target line
+
+	// Responses are what tools do to this student's delivery, learned from
+	// their trials. A tool not among them is judged by the trade's prior.
+	Responses map[Tool]Response
+
+	Seed  uint64  // of the sampled limits
+	Draws int     // samples; 0 is 2000
+	Level float64 // probability a verdict needs; 0 is 0.8
+}
+
+func (c Config) draws() int {
+	if c.Draws <= 0 {
+		return 2000
+	}
+	return c.Draws + c.Draws%2
+}
+
+func (c Config) level() float64 {
+	if c.Level <= 0 || c.Level >= 1 {
+		return 0.8
+	}
+	return c.Level
+}
+
+// practicalZero is the miss that is no miss: the larger of 3 yd and 2 % of
+// carry.
+func practicalZero(carry float64) float64 { return max(3*analysis.Yard, 0.02*carry) }
+
+// halfWidth is the target's half-width when none was said. 4 % of the distance
+// is about one standard deviation of the best players' approach shots (James &
+// Rees 2008, median error 4.6 to 5.3 % of the distance [S]).
+func (c Config) halfWidth(carry float64) float64 {
+	if c.HalfWidth > 0 {
+		return c.HalfWidth
+	}
+	return max(5*analysis.Yard, 0.04*carry)
+}

@@ -1,0 +1,238 @@
+package cause
+
+import (
+	"math"
+	"slices"
+
+	"gonum.org/v1/gonum/stat"
+
+	"rangepost/analysis"
+	"rangepost/analysis/ball"
+	"rangepost/analysis/pattern"
+	small "rangepost/analysis/stat"
+)
+
+// Codes of the warnings a cause carries.
+const (
+	NotSplit     = "not_split"     // Count used balls lack a number the split needs
+	Unexplained  = "unexplained"   // most of the miss is in neither face, path nor strike
+	ModelLimits  = "model_limits"  // more balls would not settle it: the model's own doubt is too wide
+	RangeBalls   = "range_balls"   // distances are of range balls
+	PresumedLoft = "presumed_loft" // Count balls without a measured dynamic loft
+)
+
+// Of says whose the sideways miss of a set is, and what would put it right.
+// Mishits are flagged already (pattern.Mishits) and p is the set's pattern.
+func Of(set analysis.Set, p pattern.Pattern, c Config) Result {
+	set = Fill(set, c)
+	used := set.Used()
+	r := Result{RefFace: c.RefFace, RefPath: c.RefPath, Miss: p.Lateral}
+	for _, n := range analysis.Numbers() {
+		values, _ := analysis.Values(used, n)
+		r.Delivery[n] = small.Mean(values)
+	}
+	carry := r.Delivery[analysis.Carry].Mean
+	r.PracticalZero, r.HalfWidth = practicalZero(carry), c.halfWidth(carry)
+
+	m := ball.Of(set.Club, c.Hand, c.Conditions)
+	balls := ready(used, &m)
+	r.Missing = missing(used, len(balls))
+	if n := len(used) - len(balls); n > 0 && len(balls) > 0 {
+		r.warn(NotSplit, n, analysis.Face)
+	}
+	r.Verdict = Unmeasured
+	if len(balls) == 0 {
+		r.fromMissAlone(c)
+		return r
+	}
+
+	for _, b := range balls {
+		r.Balls = append(r.Balls, b.split(&m, c.RefFace, c.RefPath))
+	}
+	typical, own := middle(balls)
+	spinKnown := r.Delivery[analysis.Spin].N > 0
+	doubts, w := doubts(m, typical, own, spinKnown, c.Seed)
+	r.FaceWorth, r.PathWorth = w.face, w.path
+	parts := meansOf(r.Balls)
+	r.means()
+	if parts.n < 2 {
+		r.Verdict = TooFew
+		r.MoreBalls = leastBalls - parts.n
+	} else {
+		draws := parts.draws(c.draws(), parts.n, doubts, w, c.Seed)
+		r.limits(draws)
+		r.judge(parts, draws, doubts, w, c)
+	}
+	r.Corridor = corridor(balls, &m, typical, own, r.HalfWidth)
+	return r
+}
+
+// leastBalls is what a set needs before much can be said.
+const leastBalls = 5
+
+func (r *Result) warn(code string, count int, n analysis.Number) {
+	r.Warnings = append(r.Warnings, analysis.Warning{Code: code, Count: count, Number: n})
+}
+
+// fromMissAlone judges a set without deliveries: it can be centred, or have
+// too few balls to say even that.
+func (r *Result) fromMissAlone(c Config) {
+	if r.Miss.N < 2 {
+		return
+	}
+	se := r.Miss.SD / math.Sqrt(float64(r.Miss.N))
+	inside := 0.0
+	if se == 0 {
+		if math.Abs(r.Miss.Mean) <= r.PracticalZero {
+			inside = 1
+		}
+	} else {
+		inside = studentBetween(-r.PracticalZero-r.Miss.Mean, r.PracticalZero-r.Miss.Mean, se, r.Miss.N-1)
+	}
+	if inside >= c.level() {
+		r.Verdict, r.Confidence = Centred, inside
+	}
+}
+
+// ready lists the used balls that can be split.
+func ready(used []analysis.Shot, m *ball.Model) []struck {
+	var balls []struck
+	for _, s := range used {
+		lateral, ok := s.Value(analysis.Lateral)
+		if !ok || !s.Has(analysis.Face) || !s.Has(analysis.Path) {
+			continue
+		}
+		d, ok := presumed(s)
+		if !ok {
+			continue
+		}
+		carry, _ := s.Value(analysis.Carry)
+		balls = append(balls, struck{
+			n: s.N, delivery: d, own: m.Departure(d, s), lateral: lateral, carry: carry,
+			spun: s.Measured(analysis.SpinAxis), placed: s.Measured(analysis.StrikeToe),
+		})
+	}
+	return balls
+}
+
+// missing lists the numbers without which no used ball could be split.
+func missing(used []analysis.Shot, split int) []analysis.Number {
+	if split > 0 {
+		return nil
+	}
+	var none []analysis.Number
+	for _, n := range []analysis.Number{analysis.Lateral, analysis.Face, analysis.Path, analysis.ClubSpeed} {
+		if v, _ := analysis.Values(used, n); len(v) == 0 {
+			none = append(none, n)
+		}
+	}
+	return none
+}
+
+// middle is the mean delivery of the balls and their mean departure.
+func middle(balls []struck) (d analysis.Delivery, own ball.Departure) {
+	n := float64(len(balls))
+	for _, b := range balls {
+		d.ClubSpeed += b.delivery.ClubSpeed / n
+		d.Attack += b.delivery.Attack / n
+		d.Path += b.delivery.Path / n
+		d.Face += b.delivery.Face / n
+		d.DynamicLoft += b.delivery.DynamicLoft / n
+		d.StrikeToe += b.delivery.StrikeToe / n
+		d.StrikeUp += b.delivery.StrikeUp / n
+		own.Speed += b.own.Speed / n
+		own.Spin += b.own.Spin / n
+		own.Angle += b.own.Angle / n
+		own.Direction += b.own.Direction / n
+		own.Axis += b.own.Axis / n
+	}
+	return d, own
+}
+
+// means fills in the mean of each part over the split balls; the parts add up
+// to the miss.
+func (r *Result) means() {
+	column := func(of func(Split) float64) []float64 {
+		v := make([]float64, len(r.Balls))
+		for i, s := range r.Balls {
+			v[i] = of(s)
+		}
+		return v
+	}
+	r.Miss = small.Mean(column(func(s Split) float64 { return s.Miss }))
+	r.Face = small.Mean(column(func(s Split) float64 { return s.FaceM }))
+	r.Path = small.Mean(column(func(s Split) float64 { return s.PathM }))
+	r.Rest = small.Mean(column(func(s Split) float64 { return s.Rest }))
+	r.Strike = small.Mean(column(func(s Split) float64 { return s.Strike }))
+	r.Rest.Mean = r.Miss.Mean - r.Face.Mean - r.Path.Mean
+}
+
+// limits widens the limits of the parts by what the model may be off.
+func (r *Result) limits(draws []draw) {
+	for _, part := range []struct {
+		e  *analysis.Estimate
+		of func(draw) float64
+	}{
+		{&r.Face, func(d draw) float64 { return d.face }},
+		{&r.Path, func(d draw) float64 { return d.path }},
+		{&r.Rest, func(d draw) float64 { return d.rest }},
+		{&r.Strike, func(d draw) float64 { return d.strike }},
+	} {
+		part.e.Low, part.e.High = central(draws, part.of)
+	}
+}
+
+// central are the limits that hold 95 % of the draws.
+func central(draws []draw, of func(draw) float64) (low, high float64) {
+	v := make([]float64, len(draws))
+	for i, d := range draws {
+		v[i] = of(d)
+	}
+	slices.Sort(v)
+	return small.SortedQuantile(v, 0.025), small.SortedQuantile(v, 0.975)
+}
+
+func (r *Result) judge(parts means, draws []draw, doubts []doubt, w worth, c Config) {
+	v, p := tally(draws, c.RefFace, c.RefPath, r.PracticalZero)
+	r.Confidence = p
+	if p < c.level() {
+		r.Verdict = TooFew
+		r.MoreBalls = moreBalls(parts, doubts, w, r.PracticalZero, c)
+		if r.MoreBalls == 0 {
+			r.warn(ModelLimits, 0, analysis.Lateral)
+		}
+		return
+	}
+	r.Verdict = v
+	if v == unexplained {
+		r.Verdict = Unmeasured
+		r.warn(Unexplained, 0, analysis.Lateral)
+		for _, n := range []analysis.Number{analysis.StrikeToe, analysis.SpinAxis} {
+			if r.Delivery[n].N == 0 {
+				r.Missing = append(r.Missing, n)
+			}
+		}
+		return
+	}
+	if v != Centred {
+		r.WorkBack = workBack(r, draws, c)
+	}
+}
+
+// median of the balls' values, of which there is at least one.
+func median(balls []struck, of func(struck) float64) float64 {
+	v := make([]float64, len(balls))
+	for i, b := range balls {
+		v[i] = of(b)
+	}
+	m, _ := small.Median(v)
+	return m
+}
+
+func deviation(balls []struck, of func(struck) float64) float64 {
+	v := make([]float64, len(balls))
+	for i, b := range balls {
+		v[i] = of(b)
+	}
+	return stat.StdDev(v, nil)
+}
