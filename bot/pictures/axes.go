@@ -5,7 +5,6 @@ import (
 	"strconv"
 
 	"github.com/wcharczuk/go-chart/v2"
-	"github.com/wcharczuk/go-chart/v2/drawing"
 )
 
 // A panel is a box with a number across and a number up.
@@ -17,9 +16,15 @@ type panel struct {
 // at is the canvas point of (x, y) in the panel's shown units.
 func (p panel) at(x, y float64) point { return point{p.x.at(x), p.y.at(y)} }
 
-// magnitude labels a tick without its sign: the axis says which side is which.
-func magnitude(v, step float64) string {
-	return decimal(math.Abs(v), step)
+// sided labels a tick of a sideways number: "10 L", "0", "10 R".
+func sided(v, step float64) string {
+	switch {
+	case v < -step/2:
+		return decimal(-v, step) + " L"
+	case v > step/2:
+		return decimal(v, step) + " R"
+	}
+	return "0"
 }
 
 // signed labels a tick with a true minus sign.
@@ -58,12 +63,4 @@ func (c *canvas) ground(p panel, xt, yt []chart.Tick) {
 		chart.YAxis{AxisType: chart.YAxisSecondary, Style: style, GridMajorStyle: grid, GridMinorStyle: grid, Zero: chart.GridLine{Style: chart.Hidden()}}.
 			Render(c, p.chart(), p.y, style, yt)
 	}
-}
-
-// pointer draws a small filled triangle centred on p that points along (dx, dy).
-func (c *canvas) pointer(p point, dx, dy, size float64, colour drawing.Color) {
-	c.polygon(colour, clear, 0,
-		point{p.x + dx*size/2, p.y + dy*size/2},
-		point{p.x - dx*size/2 - dy*size/2, p.y - dy*size/2 + dx*size/2},
-		point{p.x - dx*size/2 + dy*size/2, p.y - dy*size/2 - dx*size/2})
 }

@@ -52,6 +52,8 @@ type canvas struct {
 	bounds box
 	clip   box
 	labels []label
+	marks  []box // balls and the like, which a label would rather not cover
+	keep   []box // marks that no label may cover
 }
 
 func newCanvas(ctx context.Context, w, h int) (*canvas, error) {

@@ -1,132 +1,324 @@
 package pictures
 
 import (
-	"strings"
+	"math"
+	"slices"
+
+	"github.com/wcharczuk/go-chart/v2/drawing"
 
 	"rangepost/analysis"
+	"rangepost/analysis/cause"
+	"rangepost/analysis/pattern"
+	"rangepost/analysis/stat"
 	"rangepost/analysis/timeline"
 )
 
+// handed are the words for right of target in the golfer's own terms.
+func handed(h analysis.Hand) (face, path string) {
+	if h == analysis.LeftHanded {
+		return "closed", "out-to-in"
+	}
+	return "open", "in-to-out"
+}
+
 // drawDelivery draws the right panel of a post: path across, face up, each
-// ball, the centre with its limits, the corridor that finds the target, the
+// ball, the centre with its region, the corridor that finds the target, the
 // square point and the coach's brief.
-func drawDelivery(c *canvas, in PostInput) {
-	b := deliveryBox
-	c.text("What the club did", point{650, 252}, headSize, ink, fromLeft)
+func drawDelivery(c *canvas, in PostInput, b box) {
 	r := in.Cause
+	head := "What the club did"
+	if r.Inferred {
+		head += ", inferred"
+	}
 	if len(r.Balls) == 0 {
+		c.panelHead(b, 650, head, "", muted)
 		c.empty(box{650, b.top, b.right, b.bottom}, notMeasured(r.Missing))
 		return
 	}
-	var paths, faces []float64
-	for _, s := range r.Balls {
-		paths, faces = append(paths, s.Path/analysis.Degree), append(faces, s.Face/analysis.Degree)
+	p := deliveryPanel(b, r)
+	face, path := handed(in.Voice.Hand)
+	c.panelHead(b, 650, head, "face right ("+face+"), °", faceColour)
+	c.text("path right ("+path+"), °", point{b.right - 28, b.bottom + 80}, smallSize, pathColour, fromRight)
+	c.pointer(point{b.right - 10, b.bottom + 70}, 1, 0, 20, pathColour)
+	most := 5
+	for p.x.step(most) != p.y.step(most) && most < 8 {
+		most++ // one step both ways, as the scale is one
 	}
-	const never = 3 // deg from the middle half of the balls, never wild
-	x, y := core(paths, 2.5, never).with(0, r.RefPath/analysis.Degree), core(faces, 2.5, never).with(0, r.RefFace/analysis.Degree)
-	x, y = x.padded(.07, 6), y.padded(.07, 6)
-	sx, sy := equal(b, x, y)
-	p := panel{b, sx, sy}
-	open, inOut := "open", "in-to-out"
-	if in.Voice.Hand == analysis.LeftHanded {
-		open, inOut = "closed", "out-to-in"
-	}
-	c.pointer(point{720, 287}, 0, -1, 20, faceColour)
-	c.text("face right ("+open+"), °", point{738, 297}, smallSize, faceColour, fromLeft)
-	c.ground(p, p.x.ticks(6, magnitude), p.y.ticks(6, magnitude))
-	says := "path right (" + inOut + "), °"
-	c.text(says, point{b.right - 24, b.bottom + 82}, smallSize, pathColour, fromRight)
-	c.pointer(point{b.right - 10, b.bottom + 72}, 1, 0, 20, pathColour)
+	c.ground(p, p.x.ticks(most, sided), p.y.ticks(most, sided))
+	at := func(path, face float64) point { return p.at(path/analysis.Degree, face/analysis.Degree) }
+	var band []point
 	c.within(b, func() {
-		var low, high []point
-		for _, e := range r.Corridor.Edges {
-			low = append(low, p.at(e.Path/analysis.Degree, e.FaceLow/analysis.Degree))
-			high = append([]point{p.at(e.Path/analysis.Degree, e.FaceHigh/analysis.Degree)}, high...)
-		}
-		if r.Corridor.OK && len(low) > 1 {
-			c.polygon(fade(targetColour, .2), clear, 0, append(low, high...)...)
-			c.line(pen{targetColour, 3, nil}, low...)
-			c.line(pen{targetColour, 3, nil}, high...)
-		}
+		band = drawCorridor(c, r.Corridor, at)
 		drawBrief(c, p, in.Brief)
-		// The square point: face and path both at the target.
-		sq := p.at(0, 0)
-		c.polygon(ground, targetColour, 5, corners(box{sq.x - 13, sq.y - 13, sq.x + 13, sq.y + 13})...)
 		radius := ballRadius(len(r.Balls))
-		for i := range paths {
-			c.ball(p.at(paths[i], faces[i]), radius, false)
+		for _, s := range r.Balls {
+			c.ball(at(s.Path, s.Face), radius, false)
 		}
-		face, path := r.Delivery[analysis.Face], r.Delivery[analysis.Path]
-		if face.N > 0 && path.N > 0 {
-			mid := p.at(path.Mean/analysis.Degree, face.Mean/analysis.Degree)
-			if face.OK && path.OK {
-				l, h := p.at(path.Low/analysis.Degree, face.Low/analysis.Degree), p.at(path.High/analysis.Degree, face.High/analysis.Degree)
-				c.polygon(fade(ground, .75), ink, 4, corners(box{l.x, h.y, h.x, l.y})...)
-			}
-			c.cross(mid, 10, 4)
-		}
+		sq := at(0, 0)
+		c.polygon(ground, targetColour, 5, corners(box{sq.x - 13, sq.y - 13, sq.x + 13, sq.y + 13})...)
+		c.keep = append(c.keep, box{sq.x - 15, sq.y - 15, sq.x + 15, sq.y + 15})
+		drawNeeded(c, r, at)
+		drawDeliveryCentre(c, r, at)
 	})
+	for _, s := range r.Balls {
+		if b.holds(at(s.Path, s.Face)) {
+			continue
+		}
+		says := "face " + in.Voice.Angle(math.Abs(s.Face)) + " " + sideOf(s.Face)
+		if _, out := p.x.clamp(s.Path / analysis.Degree); out {
+			says = "path " + in.Voice.Angle(math.Abs(s.Path)) + " " + sideOf(s.Path)
+		}
+		c.stray(p, s.Path/analysis.Degree, s.Face/analysis.Degree, false, says)
+	}
+	sq := at(0, 0)
+	c.place("square", leastSize, targetText, b, []point{{sq.x, sq.y - 36}, {sq.x, sq.y + 36}, {sq.x - 68, sq.y}, {sq.x + 68, sq.y}})
+	c.place("finds the target", smallSize, targetText, b, band)
+	c.place("brief", smallSize, briefColour, b, briefSpots(p, in.Brief))
 }
 
-// drawBrief draws the coach's limits when they are of a number the panel shows.
-func drawBrief(c *canvas, p panel, k *timeline.Kept) {
-	if k == nil {
+// deliveryPanel scales the panel, in degrees, the same both ways.
+func deliveryPanel(b box, r cause.Result) panel {
+	var paths, faces []float64
+	for _, s := range r.Balls {
+		paths, faces = append(paths, s.Path), append(faces, s.Face)
+	}
+	const never = 3 * analysis.Degree // from the middle half of the balls, never wild
+	x, y := core(paths, 2.5, never).with(0, r.RefPath), core(faces, 2.5, never).with(0, r.RefFace)
+	if e := deliveryRegion(r); e != nil {
+		dx, dy := ellipseReach(*e)
+		x, y = x.reach(e.Y-dx, e.Y+dx, 1.2, never), y.reach(e.X-dy, e.X+dy, 1.2, never)
+	}
+	if face, path, ok := meanDelivery(r); ok && worksBack(r) {
+		df, dp := needed(r.WorkBack)
+		x, y = x.with(path+dp), y.with(face+df)
+	}
+	x, y = x.padded(.1, 6*analysis.Degree), y.padded(.1, 6*analysis.Degree)
+	sx, sy := equal(b, x.over(analysis.Degree), y.over(analysis.Degree))
+	return panel{b, sx, sy}
+}
+
+// deliveryRegion is the 95 % region of the mean delivery (Hotelling), face as
+// X and path as Y; nil under 5 balls, as for the pattern.
+func deliveryRegion(r cause.Result) *pattern.Ellipse {
+	var faces, paths []float64
+	for _, s := range r.Balls {
+		faces, paths = append(faces, s.Face), append(paths, s.Path)
+	}
+	m, fine := stat.MomentsOf(faces, paths)
+	r2, ok := stat.CentreRadius2(len(faces), .95)
+	if !fine || !ok || len(faces) < 5 || m.Singular() {
+		return nil
+	}
+	major, minor, angle := m.Axes(r2)
+	return &pattern.Ellipse{X: m.X, Y: m.Y, Major: major, Minor: minor, Angle: angle}
+}
+
+func drawDeliveryCentre(c *canvas, r cause.Result, at func(path, face float64) point) {
+	if e := deliveryRegion(r); e != nil {
+		c.centre(at(e.Y, e.X), outline(*e, at))
 		return
 	}
-	far := 90.0
-	low, high := -far, far
+	if face, path, ok := meanDelivery(r); ok {
+		c.centre(at(path, face), nil)
+	}
+}
+
+// meanDelivery is the centre of the balls' delivery, rad; ok is false for one
+// ball, which is no centre.
+func meanDelivery(r cause.Result) (face, path float64, ok bool) {
+	f, p := r.Delivery[analysis.Face], r.Delivery[analysis.Path]
+	return f.Mean, p.Mean, f.N > 1 && p.N > 1
+}
+
+// needed is the change of the number that has to move to put the centre on
+// target, rad; of both where it is one against the other.
+func needed(w cause.WorkBack) (face, path float64) {
+	switch w.Number {
+	case analysis.Path:
+		return 0, w.PathAlone.Mean
+	case analysis.FaceToPath:
+		return w.FaceBy, w.PathBy
+	}
+	return w.FaceAlone.Mean, 0
+}
+
+// drawNeeded draws that change as an arrow from the centre.
+func drawNeeded(c *canvas, r cause.Result, at func(path, face float64) point) {
+	face, path, ok := meanDelivery(r)
+	if !ok || !worksBack(r) {
+		return
+	}
+	df, dp := needed(r.WorkBack)
+	a, b := at(path, face), at(path+dp, face+df)
+	c.arrow(pen{ground, 13, nil}, a, b, 36)
+	c.arrow(pen{targetText, 6, nil}, a, b, 28)
+	c.keep = append(c.keep, box{b.x - 16, b.y - 16, b.x + 16, b.y + 16})
+}
+
+// drawCorridor draws the band and returns places for its label: along its
+// middle, then beside it.
+func drawCorridor(c *canvas, k cause.Corridor, at func(path, face float64) point) []point {
+	if !k.OK || len(k.Edges) < 2 {
+		return nil
+	}
+	var low, high, middle []point
+	for _, e := range k.Edges {
+		low, high = append(low, at(e.Path, e.FaceLow)), append(high, at(e.Path, e.FaceHigh))
+	}
+	for i := 1; i < len(low); i++ {
+		for _, t := range []float64{0, .25, .5, .75} {
+			a, b := (1-t)/2, t/2
+			middle = append(middle, point{a*(low[i-1].x+high[i-1].x) + b*(low[i].x+high[i].x), a*(low[i-1].y+high[i-1].y) + b*(low[i].y+high[i].y)})
+		}
+	}
+	for _, off := range []float64{34, -34} {
+		for i := range low {
+			y := low[i].y + off
+			if off < 0 {
+				y = high[i].y + off
+			}
+			middle = append(middle, point{low[i].x, y})
+		}
+	}
+	for _, edge := range [][]point{low, high} {
+		c.line(pen{targetColour, 3, nil}, edge...)
+	}
+	slices.Reverse(high)
+	c.polygon(fade(targetColour, .16), clear, 0, append(low, high...)...)
+	return middle
+}
+
+// briefLimits are the brief's limits in degrees if the panel can show its
+// number; an open limit lies far off the panel.
+func briefLimits(k *timeline.Kept) (low, high float64, ok bool) {
+	const far = 90
+	if k == nil {
+		return 0, 0, false
+	}
+	switch k.Brief.Number {
+	case analysis.Face, analysis.Path, analysis.FaceToPath:
+	default:
+		return 0, 0, false
+	}
+	low, high = -far, far
 	if k.Brief.Low != nil {
 		low = *k.Brief.Low / analysis.Degree
 	}
 	if k.Brief.High != nil {
 		high = *k.Brief.High / analysis.Degree
 	}
+	return low, high, true
+}
+
+// drawBrief draws the coach's limits as a box, dashed.
+func drawBrief(c *canvas, p panel, k *timeline.Kept) {
+	low, high, ok := briefLimits(k)
+	if !ok {
+		return
+	}
+	const far = 90
 	var shape []point
 	switch k.Brief.Number {
 	case analysis.Face:
 		shape = []point{p.at(-far, low), p.at(far, low), p.at(far, high), p.at(-far, high)}
 	case analysis.Path:
 		shape = []point{p.at(low, -far), p.at(high, -far), p.at(high, far), p.at(low, far)}
-	case analysis.FaceToPath:
-		shape = []point{p.at(-far, -far+low), p.at(far, far+low), p.at(far, far+high), p.at(-far, -far+high)}
 	default:
-		return
+		shape = []point{p.at(-far, -far+low), p.at(far, far+low), p.at(far, far+high), p.at(-far, -far+high)}
 	}
 	c.polygon(fade(briefColour, .10), clear, 0, shape...)
-	ring := append(append([]point{}, shape...), shape[0])
-	c.line(pen{briefColour, 4, []float64{16, 9}}, ring...)
+	c.ring(pen{briefColour, 4, []float64{16, 9}}, shape)
+}
+
+// briefSpots are places for the brief's word, inside its box.
+func briefSpots(p panel, k *timeline.Kept) []point {
+	low, high, ok := briefLimits(k)
+	if !ok {
+		return nil
+	}
+	var spots []point
+	for i := range 9 {
+		t := (float64(i) + .5) / 9
+		across, up := p.x.Min+t*(p.x.Max-p.x.Min), p.y.Min+t*(p.y.Max-p.y.Min)
+		switch k.Brief.Number {
+		case analysis.Face:
+			lo, _ := p.y.clamp(low)
+			hi, _ := p.y.clamp(high)
+			spots = append(spots, p.at(across, (lo+hi)/2))
+		case analysis.Path:
+			lo, _ := p.x.clamp(low)
+			hi, _ := p.x.clamp(high)
+			spots = append(spots, p.at((lo+hi)/2, up))
+		default:
+			spots = append(spots, p.at(across, across+(max(low, -30)+min(high, 30))/2))
+		}
+	}
+	return spots
 }
 
 // notMeasured says why there is no delivery.
 func notMeasured(missing []analysis.Number) string {
 	if len(missing) == 0 {
-		return "The club was not measured, so this panel stays empty."
+		return "The delivery was not measured: this file has no face and path."
 	}
-	var names []string
-	for _, n := range missing {
-		names = append(names, n.String())
+	names := ""
+	for i, n := range missing {
+		switch {
+		case i == 0:
+		case i == len(missing)-1:
+			names += " and no "
+		default:
+			names += ", no "
+		}
+		names += n.String()
 	}
-	return "Not measured: " + strings.Join(names, ", ") + ". Without it there is no delivery to show."
+	return "The delivery was not measured: this file has no " + names + "."
 }
 
-// drawReading writes the delivery's numbers under its panel.
-func drawReading(c *canvas, in PostInput) {
-	r := in.Cause
-	y := readingBox.top + 10
-	line := func(s string, colour int) {
-		c.text(c.cut(s, bodySize, readingBox.width()), point{readingBox.left, y + 26}, bodySize, ink, fromLeft)
-		y += 46
+// drawReading writes the delivery's numbers under its panel, and what would
+// put the centre on target.
+func drawReading(c *canvas, in PostInput, b box) {
+	r, v := in.Cause, in.Voice
+	y := b.top + b.height()/8 + 11
+	line := func(s string, colour drawing.Color) {
+		c.text(c.cut(s, bodySize, b.width()), point{b.left, y}, bodySize, colour, fromLeft)
+		y += b.height() / 4
 	}
-	v := in.Voice
-	for _, n := range []analysis.Number{analysis.Face, analysis.Path} {
-		if e := r.Delivery[n]; e.N > 0 {
-			line(n.Info().Key+" "+v.Mean(n, e), 0)
-		}
+	if e := r.Delivery[analysis.Face]; e.N > 0 {
+		line("Face "+v.Mean(analysis.Face, e), faceColour)
+	}
+	if e := r.Delivery[analysis.Path]; e.N > 0 {
+		line("Path "+v.Mean(analysis.Path, e), pathColour)
+	}
+	if s := needs(in); s != "" {
+		line(s, targetText)
 	}
 	if k := in.Brief; k != nil && k.Of > 0 {
-		line(plural(k.Inside, "ball")+" of "+plural(k.Of, "")+" inside the brief", 0)
+		line("In the brief: "+plural(k.Inside, "ball")+" of "+decimal(float64(k.Of), 1), briefColour)
 	}
-	if r.Inferred {
-		line("Face and path inferred from the ball", 0)
+}
+
+// worksBack reports whether there is something to put right and it is known
+// what.
+func worksBack(r cause.Result) bool {
+	switch r.Verdict {
+	case cause.Centred, cause.TooFew, cause.Unmeasured:
+		return false
 	}
+	return r.WorkBack.OK
+}
+
+// needs says what would put the centre on target, in a line.
+func needs(in PostInput) string {
+	if !worksBack(in.Cause) {
+		return ""
+	}
+	face, path := needed(in.Cause.WorkBack)
+	switch in.Cause.WorkBack.Number {
+	case analysis.Path:
+		return "Needs: path " + in.Voice.Change(analysis.Path, path)
+	case analysis.FaceToPath:
+		return "Needs: face to path " + in.Voice.Change(analysis.FaceToPath, face-path)
+	}
+	return "Needs: face " + in.Voice.Change(analysis.Face, face)
 }

@@ -33,23 +33,18 @@ func invent(p plan) PostInput {
 	rng := rand.New(rand.NewPCG(p.seed, 7))
 	in := PostInput{Voice: words.Voice{Hand: p.hand}, Title: "Starts left, face 2.9° left of target", Who: "Wren", Target: p.carry}
 	in.Set.Club = analysis.Club{Family: analysis.Iron, Number: 7}
-	var xs, ys, miss, fm, pm, rest, faces, paths []float64
+	var miss, fm, pm, rest, faces, paths []float64
 	for i := range p.balls {
 		face, path := p.face+p.sdFace*rng.NormFloat64(), p.path+p.sdPath*rng.NormFloat64()
 		f, q, o := faceWorth*face, pathWorth*path, p.rest+p.spread*rng.NormFloat64()
 		y, x := f+q+o, p.carry-3+5*rng.NormFloat64()
-		in.Pattern.Points = append(in.Pattern.Points, pattern.Point{N: i + 1, X: x, Y: y})
+		shot := analysis.Shot{N: i + 1, Club: in.Set.Club}.With(analysis.Carry, x).With(analysis.Lateral, y)
+		in.Set.Shots = append(in.Set.Shots, shot.With(analysis.Face, face*analysis.Degree).With(analysis.Path, path*analysis.Degree))
 		in.Cause.Balls = append(in.Cause.Balls, cause.Split{N: i + 1, Face: face * analysis.Degree, Path: path * analysis.Degree, Miss: y, FaceM: f, PathM: q, Rest: o})
-		xs, ys, miss, fm, pm, rest = append(xs, x), append(ys, y), append(miss, y), append(fm, f), append(pm, q), append(rest, o)
+		miss, fm, pm, rest = append(miss, y), append(fm, f), append(pm, q), append(rest, o)
 		faces, paths = append(faces, face*analysis.Degree), append(paths, path*analysis.Degree)
 	}
-	in.Pattern.Balls, in.Pattern.Used = p.balls, p.balls
-	in.Pattern.Lateral, in.Pattern.Carry = estimate(ys), estimate(xs)
-	if p.balls >= 5 {
-		n := float64(p.balls)
-		in.Pattern.Ellipse80 = ellipse(xs, ys, math.Sqrt(2*(n*n-1)/(n*(n-2))*quantileF(.8, n-2)))
-		in.Pattern.Centre = ellipse(xs, ys, math.Sqrt(2*(n-1)/(n*(n-2))*quantileF(.95, n-2)))
-	}
+	in.Pattern = pattern.Of(in.Set)
 	r := &in.Cause
 	r.Verdict, r.HalfWidth = cause.Face, 4.5
 	r.Miss, r.Face, r.Path, r.Rest = estimate(miss), estimate(fm), estimate(pm), estimate(rest)
@@ -60,12 +55,15 @@ func invent(p plan) PostInput {
 		r.Corridor.Edges = append(r.Corridor.Edges, cause.CorridorEdge{Path: deg * analysis.Degree,
 			FaceLow: (mid - 4.5/faceWorth) * analysis.Degree, FaceHigh: (mid + 4.5/faceWorth) * analysis.Degree})
 	}
+	if p.balls > 0 {
+		faceBy := -r.Miss.Mean / faceWorth * analysis.Degree
+		r.WorkBack = cause.WorkBack{OK: true, FaceBy: faceBy * .8, PathBy: -faceBy * .2 * faceWorth / -pathWorth * -1, Number: analysis.Face}
+		r.WorkBack.FaceAlone.Mean, r.WorkBack.FaceAlone.N = faceBy, p.balls
+	}
 	return in
 }
 
-// quantileF is the quantile of F with 2 and v degrees of freedom, in closed form.
-func quantileF(q, v float64) float64 { return v / 2 * (math.Pow(1-q, -2/v) - 1) }
-
+// estimate is a mean with limits that are about right.
 func estimate(v []float64) (e analysis.Estimate) {
 	e.N = len(v)
 	if e.N == 0 {
@@ -84,17 +82,4 @@ func estimate(v []float64) (e analysis.Estimate) {
 	half := 2.2 * e.SD / math.Sqrt(float64(e.N))
 	e.Low, e.High, e.OK = e.Mean-half, e.Mean+half, true
 	return e
-}
-
-func ellipse(xs, ys []float64, k float64) *pattern.Ellipse {
-	ex, ey := estimate(xs), estimate(ys)
-	cov := 0.0
-	for i := range xs {
-		cov += (xs[i] - ex.Mean) * (ys[i] - ey.Mean) / float64(len(xs)-1)
-	}
-	a, d := ex.SD*ex.SD, ey.SD*ey.SD
-	root := math.Hypot((a-d)/2, cov)
-	return &pattern.Ellipse{X: ex.Mean, Y: ey.Mean,
-		Major: k * math.Sqrt((a+d)/2+root), Minor: k * math.Sqrt(max(0, (a+d)/2-root)),
-		Angle: math.Atan2(2*cov, a-d) / 2}
 }

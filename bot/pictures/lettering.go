@@ -1,6 +1,7 @@
 package pictures
 
 import (
+	"math"
 	"strings"
 	"unicode"
 
@@ -84,7 +85,8 @@ func (c *canvas) text(s string, p point, size float64, colour drawing.Color, a a
 	c.labels = append(c.labels, label{s, b, size})
 }
 
-// free reports whether nothing is written in b and b is on the canvas.
+// free reports whether b is on the canvas and a text there would cover no other
+// text, nor a mark that is to be kept.
 func (c *canvas) free(b box) bool {
 	if b.left < c.bounds.left || b.right > c.bounds.right || b.top < c.bounds.top || b.bottom > c.bounds.bottom {
 		return false
@@ -94,7 +96,43 @@ func (c *canvas) free(b box) bool {
 			return false
 		}
 	}
+	for _, k := range c.keep {
+		if k.overlaps(b) {
+			return false
+		}
+	}
 	return true
+}
+
+// place writes says centred on whichever of the candidates covers the fewest
+// marks, with a halo of ground behind it, clear of every other text and inside
+// b; nowhere if no candidate is clear.
+func (c *canvas) place(says string, size float64, colour drawing.Color, b box, candidates []point) {
+	if says == "" {
+		return
+	}
+	best, fewest := point{}, math.MaxInt
+	for _, p := range candidates {
+		p.y += 0.27 * size // from the middle to the baseline
+		w := c.textBox(says, p, size, centred)
+		if w.left < b.left+6 || w.right > b.right-6 || w.top < b.top+4 || w.bottom > b.bottom-4 || !c.free(w) {
+			continue
+		}
+		covered := 0
+		for _, m := range c.marks {
+			if m.overlaps(w) {
+				covered++
+			}
+		}
+		if covered < fewest {
+			best, fewest = p, covered
+		}
+	}
+	if fewest == math.MaxInt {
+		return
+	}
+	c.polygon(fade(ground, .7), clear, 0, corners(c.textBox(says, best, size, centred).inset(-3))...)
+	c.text(says, best, size, colour, centred)
 }
 
 // cut is s shortened with an ellipsis to fit a width.

@@ -17,6 +17,7 @@ var (
 	pathColour   = drawing.Color{R: 0x00, G: 0x72, B: 0xb2, A: 0xff} // blue
 	restColour   = drawing.Color{R: 0x7d, G: 0x7d, B: 0x7d, A: 0xff} // grey
 	targetColour = drawing.Color{R: 0x00, G: 0x9e, B: 0x73, A: 0xff} // bluish green
+	targetText   = drawing.Color{R: 0x00, G: 0x6b, B: 0x4e, A: 0xff} // the same, dark enough for text
 	briefColour  = drawing.Color{R: 0xa8, G: 0x4f, B: 0x86, A: 0xff} // reddish purple, darkened for text
 	lessonColour = drawing.Color{R: 0xe6, G: 0x9f, B: 0x00, A: 0xff} // orange
 

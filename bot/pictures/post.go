@@ -5,6 +5,8 @@ import (
 	"fmt"
 	"strings"
 
+	"github.com/wcharczuk/go-chart/v2/drawing"
+
 	"rangepost/analysis"
 	"rangepost/analysis/cause"
 	"rangepost/analysis/pattern"
@@ -25,20 +27,7 @@ type PostInput struct {
 	Brief   *timeline.Kept // the coach's brief and how these balls kept it, nil if none
 }
 
-// The post's layout in pixels. The two panels stand at one height; the split
-// of the miss stands under the pattern on the pattern's own scale across.
-const (
-	postSize   = 1200
-	postTop    = 316
-	postBottom = 806
-)
-
-var (
-	patternBox  = box{106, postTop, 596, postBottom}
-	deliveryBox = box{710, postTop, 1170, postBottom}
-	splitBox    = box{106, 930, 596, 1118}
-	readingBox  = box{650, 912, 1170, 1118}
-)
+const postSize = 1200
 
 // Post draws a posted set, 1200 by 1200 pixels: on the left where the balls
 // finished, seen from above, and whose yards the miss is; on the right what the
@@ -48,15 +37,32 @@ func Post(ctx context.Context, in PostInput) ([]byte, error) {
 	return render(ctx, postSize, postSize, func(c *canvas) { drawPost(c, in) })
 }
 
+// A postLayout is where the parts of a post stand. The two panels stand at one
+// height; the split of the miss stands under the pattern, on its scale across.
+type postLayout struct {
+	pattern, delivery box // the plots alone, without ticks and titles
+	split, reading    box
+}
+
+func layPost(titleBottom float64) postLayout {
+	top, bottom := titleBottom+116, 834.0
+	return postLayout{
+		pattern:  box{106, top, 596, bottom},
+		delivery: box{716, top, 1166, bottom},
+		split:    box{126, 938, 596, 1122},
+		reading:  box{650, 938, 1170, 1122},
+	}
+}
+
 func drawPost(c *canvas, in PostInput) {
 	in.Voice.Plain = true
-	c.title(in.Title, postLine(in))
-	m := newGroundMap(in)
+	l := layPost(c.title(in.Title, postLine(in)))
+	m := newGroundMap(in, l.pattern)
 	m.draw(c)
-	drawSplit(c, in, m)
-	drawDelivery(c, in)
-	drawReading(c, in)
-	c.text(postFoot(in), point{40, 1172}, leastSize, muted, fromLeft)
+	m.split(c, l.split)
+	drawDelivery(c, in, l.delivery)
+	drawReading(c, in, l.reading)
+	c.text(postFoot(in), point{40, 1174}, leastSize, muted, fromLeft)
 }
 
 // postLine says whose balls, which club and how many.
@@ -81,16 +87,26 @@ func postLine(in PostInput) string {
 // postFoot says what the marks mean that carry no word of their own.
 func postFoot(in PostInput) string {
 	var says []string
-	if in.Pattern.Ellipse80 != nil {
-		says = append(says, "Dashed ring: 8 balls in 10.")
+	for _, w := range in.Pattern.Warnings {
+		switch w.Code {
+		case pattern.FewBalls:
+			if w.Count > 0 {
+				says = append(says, "Under 5 balls: no rings.")
+			}
+		case pattern.NoSpread:
+			says = append(says, "The balls lie on a spot or a line: no rings.")
+		}
 	}
-	if in.Pattern.Centre != nil || in.Pattern.Lateral.OK {
-		says = append(says, "Cross: the centre, within 95 % limits.")
+	if in.Pattern.Centre != nil {
+		says = append(says, "Inner ring: the centre, 95 % sure.")
+	}
+	if in.Pattern.Ellipse80 != nil {
+		says = append(says, "Dashed: 8 balls in 10.")
 	}
 	if in.Pattern.Balls > in.Pattern.Used {
 		says = append(says, "Hollow: set aside.")
 	}
-	return strings.Join(says, " ")
+	return strings.Join(says, "  ")
 }
 
 func plural(n int, thing string) string {
@@ -98,4 +114,13 @@ func plural(n int, thing string) string {
 		return "1 " + thing
 	}
 	return fmt.Sprintf("%d %ss", n, thing)
+}
+
+// panelHead writes a panel's name and, under it, what its axis upward is.
+func (c *canvas) panelHead(b box, left float64, name, up string, colour drawing.Color) {
+	c.text(name, point{left, b.top - 66}, headSize, ink, fromLeft)
+	if up != "" {
+		c.pointer(point{b.left + 10, b.top - 24}, 0, -1, 20, colour)
+		c.text(up, point{b.left + 28, b.top - 14}, smallSize, colour, fromLeft)
+	}
 }

@@ -87,6 +87,16 @@ func (s span) padded(share, least float64) span {
 	return span{s.low - grow, s.high + grow, true}
 }
 
+// reach is the span stretched toward low and high, at most by share of its
+// width, or of least if it is narrower, at either end.
+func (s span) reach(low, high, share, least float64) span {
+	room := share * max(s.high-s.low, least)
+	return s.with(max(low, s.low-room), min(high, s.high+room))
+}
+
+// over is the span in units of unit.
+func (s span) over(unit float64) span { return span{s.low / unit, s.high / unit, s.set} }
+
 // core is the span of the balls that decide how a panel is scaled: those
 // within reach quartile distances of the middle half. One wild ball is not
 // let flatten the rest; it is marked at the edge instead. least is the

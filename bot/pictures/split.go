@@ -2,23 +2,19 @@ package pictures
 
 import (
 	"fmt"
+	"math"
 
 	"github.com/wcharczuk/go-chart/v2/drawing"
-
-	"rangepost/analysis"
 )
 
-// drawSplit draws the miss as arrows on the pattern's own scale across: what
-// the face is owed, then from there the path, then the rest, and the miss they
-// add up to.
-func drawSplit(c *canvas, in PostInput, m *groundMap) {
-	b := splitBox
-	r := in.Cause
+// split draws the miss as arrows on the pattern's own scale across: what the
+// face is worth, from there the path, then the rest, and the miss they add up
+// to with its limits. Where the miss is not split, it stands alone.
+func (m *groundMap) split(c *canvas, b box) {
+	r := m.in.Cause
 	if !m.ok || r.Miss.N == 0 {
 		return
 	}
-	unit := in.Voice.Scale(analysis.Length)
-	parts := in.Voice.Parts(r)
 	type row struct {
 		name     string
 		from, to float64 // m
@@ -27,43 +23,65 @@ func drawSplit(c *canvas, in PostInput, m *groundMap) {
 		width    float64
 		dash     []float64
 	}
+	parts := m.in.Voice.Parts(r)
 	rows := []row{{"miss", 0, r.Miss.Mean, parts.Miss, ink, 12, nil}}
 	if r.Face.N > 0 {
 		f, p := r.Face.Mean, r.Path.Mean
-		rows = append([]row{
+		rows = []row{
 			{"face", 0, f, parts.Face, faceColour, 12, nil},
 			{"path", f, f + p, parts.Path, pathColour, 12, []float64{14, 6}},
-			{"rest", f + p, r.Miss.Mean, parts.Rest, restColour, 6, []float64{6, 5}},
-		}, rows...)
+			{"rest", f + p, r.Miss.Mean, parts.Rest, muted, 6, []float64{6, 5}},
+			rows[0],
+		}
 	} else {
-		rows[0].shown = int(roundHalfAway(r.Miss.Mean / unit))
+		rows[0].shown = int(math.Round(r.Miss.Mean / m.unit))
 	}
 	pitch := b.height() / 4
 	axis := m.at(0, 0).x
-	c.line(pen{targetColour, 3, nil}, point{axis, b.top}, point{axis, b.top + pitch*float64(len(rows))})
+	c.line(pen{targetColour, 4, nil}, point{axis, b.top}, point{axis, b.top + pitch*float64(len(rows))})
+	onto := func(v float64) float64 { return min(max(m.at(v, 0).x, b.left), b.right) }
 	for i, row := range rows {
 		y := b.top + pitch*(float64(i)+.5)
-		from, to := m.at(row.from, 0).x, m.at(row.to, 0).x
-		if i+1 < len(rows) && i > 0 || i == 0 && len(rows) > 1 {
+		from, to := onto(row.from), onto(row.to)
+		left, right := min(from, to), max(from, to)
+		if i+1 < len(rows) {
 			c.line(pen{muted, 2, []float64{3, 5}}, point{to, y}, point{to, y + pitch})
 		}
-		c.arrow(pen{row.colour, row.width, row.dash}, point{from, y}, point{to, y}, 24)
-		c.text(row.name, point{b.left - 12, y + 11}, bodySize, row.colour, fromRight)
-		says := amount(row.shown)
-		w := c.textWidth(says, bodySize)
-		left, right := min(from, to, axis), max(from, to, axis)
-		// Beyond the head if there is room, else on the other side.
-		switch {
-		case to >= from && right+16+w < b.right || left-16-w < b.left:
-			c.text(says, point{right + 16, y + 11}, bodySize, row.colour, fromLeft)
-		default:
-			c.text(says, point{left - 16, y + 11}, bodySize, row.colour, fromRight)
+		if row.name == "miss" && r.Miss.OK {
+			c.within(box{b.left, b.top, b.right, b.bottom}, func() {
+				c.interval(pen{ink, 3, nil}, m.at(r.Miss.Low, 0).x, m.at(r.Miss.High, 0).x, y)
+			})
+			left, right = min(left, onto(r.Miss.Low)), max(right, onto(r.Miss.High))
 		}
+		c.arrow(pen{row.colour, row.width, row.dash}, point{from, y}, point{to, y}, 24)
+		c.text(row.name, point{40, y + 11}, bodySize, row.colour, fromLeft)
+
+		says := side(row.shown)
+		w := c.textWidth(says, bodySize)
+		const gap = 16
+		fitsLeft, fitsRight := left-gap-w > b.left, right+gap+w < b.right
+		at := point{left - gap - w, y + 11}
+		switch goLeft := from+to < 2*axis; {
+		case fitsRight && (!goLeft || !fitsLeft):
+			at.x = right + gap
+		case !fitsLeft: // the arrow fills the panel: its word goes on it
+			at.x = b.left
+			c.polygon(fade(paper, .85), clear, 0, corners(c.textBox(says, at, bodySize, fromLeft).inset(-4))...)
+		}
+		c.text(says, at, bodySize, row.colour, fromLeft)
 	}
 }
 
-// amount says whole yards or metres and their side: "8 left", "0".
-func amount(n int) string {
+// interval draws limits across with a bar at either end.
+func (c *canvas) interval(p pen, low, high, y float64) {
+	c.line(p, point{low, y}, point{high, y})
+	for _, x := range []float64{low, high} {
+		c.line(p, point{x, y - 11}, point{x, y + 11})
+	}
+}
+
+// side says whole yards or metres and which way: "8 left", "0".
+func side(n int) string {
 	switch {
 	case n < 0:
 		return fmt.Sprintf("%d left", -n)
@@ -71,11 +89,4 @@ func amount(n int) string {
 		return fmt.Sprintf("%d right", n)
 	}
 	return "0"
-}
-
-func roundHalfAway(v float64) float64 {
-	if v < 0 {
-		return -roundHalfAway(-v)
-	}
-	return float64(int(v + .5))
 }

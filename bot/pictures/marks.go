@@ -1,0 +1,105 @@
+package pictures
+
+import (
+	"slices"
+
+	"github.com/wcharczuk/go-chart/v2/drawing"
+)
+
+// ballRadius is how large balls are drawn when there are n of them.
+func ballRadius(n int) float64 {
+	switch {
+	case n > 120:
+		return 7
+	case n > 50:
+		return 9
+	}
+	return 11
+}
+
+// ball draws a ball: filled when it counts, hollow when it is set aside.
+func (c *canvas) ball(p point, radius float64, aside bool) {
+	if aside {
+		c.disc(p, radius, fade(ground, .7), muted, 3)
+	} else {
+		c.disc(p, radius, fade(ink, .62), ground, 2)
+	}
+	c.marks = append(c.marks, box{p.x - radius, p.y - radius, p.x + radius, p.y + radius})
+}
+
+// stray marks a ball that lies off the panel, where it left it, with says
+// beside the mark if there is room.
+func (c *canvas) stray(p panel, x, y float64, aside bool, says string) {
+	cx, outX := p.x.clamp(x)
+	cy, _ := p.y.clamp(y)
+	dx, dy := 0.0, 0.0
+	switch {
+	case outX && x > p.x.Max:
+		dx = 1
+	case outX:
+		dx = -1
+	case y > p.y.Max:
+		dy = -1
+	default:
+		dy = 1
+	}
+	const size, in = 28, 18
+	at := p.at(cx, cy)
+	at.x = min(max(at.x, p.left+in), p.right-in)
+	at.y = min(max(at.y, p.top+in), p.bottom-in)
+	c.pointer(at, dx, dy, size, ink)
+	if aside {
+		c.pointer(point{at.x - dx*2, at.y - dy*2}, dx, dy, size*.5, ground)
+	}
+	c.marks = append(c.marks, box{at.x - in, at.y - in, at.x + in, at.y + in})
+	half := c.textWidth(says, smallSize)/2 + in + 6
+	c.place(says, smallSize, ink, p.box, []point{
+		{at.x - half, at.y}, {at.x + half, at.y}, {at.x, at.y - 36}, {at.x, at.y + 36},
+	})
+}
+
+// ring draws a closed line.
+func (c *canvas) ring(p pen, points []point) {
+	if len(points) > 1 {
+		c.line(p, append(slices.Clone(points), points[0])...)
+	}
+}
+
+// centre draws the cross of a centre and the edge of its region, on a casing
+// that lifts both off the balls. Without a region the cross is open, so that a
+// ball under it is still seen.
+func (c *canvas) centre(p point, region []point) {
+	c.keep = append(c.keep, box{p.x - 14, p.y - 14, p.x + 14, p.y + 14})
+	from, to := 0.0, 11.0
+	if region == nil {
+		from, to = 15, 28
+	}
+	for _, as := range []pen{{ground, 8, nil}, {ink, 4, nil}} {
+		c.ring(as, region)
+		grow := (as.width - 4) / 2
+		for _, d := range []point{{1, 0}, {-1, 0}, {0, 1}, {0, -1}} {
+			a, b := max(0, from-grow), to+grow
+			c.line(as, point{p.x + a*d.x, p.y + a*d.y}, point{p.x + b*d.x, p.y + b*d.y})
+		}
+	}
+}
+
+// pointer draws a small filled triangle centred on p that points along
+// (dx, dy).
+func (c *canvas) pointer(p point, dx, dy, size float64, colour drawing.Color) {
+	c.polygon(colour, clear, 0,
+		point{p.x + dx*size/2, p.y + dy*size/2},
+		point{p.x - dx*size/2 - dy*size/2, p.y - dy*size/2 + dx*size/2},
+		point{p.x - dx*size/2 + dy*size/2, p.y - dy*size/2 - dx*size/2})
+}
+
+// empty fills a panel with why there is nothing in it.
+func (c *canvas) empty(b box, why string) {
+	c.polygon(ground, rule, 2, corners(b)...)
+	lines := c.wrap(why, bodySize, b.width()-80, 6)
+	y := (b.top+b.bottom)/2 - float64(len(lines)-1)*bodySize*0.65
+	for _, l := range lines {
+		c.text(l, point{(b.left + b.right) / 2, y + 10}, bodySize, muted, centred)
+		y += 1.3 * bodySize
+	}
+}
