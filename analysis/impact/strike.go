@@ -95,3 +95,9 @@ func (h Head) FaceShare(d analysis.Delivery) float64 {
 	face := (a - c) * cos * cos
 	return face / (face + c)
 }
+
+// SpinLoft is the angle between the face normal and the head's direction, rad.
+func SpinLoft(d analysis.Delivery) float64 {
+	cos := toward(d.DynamicLoft, d.Face).dot(toward(d.Attack, d.Path))
+	return math.Acos(max(-1, min(1, cos)))
+}

@@ -1,0 +1,262 @@
+package impact
+
+import (
+	"math"
+
+	"gonum.org/v1/gonum/mat"
+	"gonum.org/v1/gonum/stat/distuv"
+
+	"rangepost/analysis"
+)
+
+// The unknowns of one ball: its delivery, and by how much the model of the
+// head may be off.
+const (
+	logSpeed = iota
+	attack
+	loft
+	face
+	path
+	toe
+	up
+	share
+	logSpin
+	restitution
+	gear
+	numUnknowns = iota
+)
+
+type unknowns [numUnknowns]float64
+
+func (x *unknowns) delivery() analysis.Delivery {
+	return analysis.Delivery{
+		ClubSpeed:   math.Exp(x[logSpeed]),
+		Attack:      x[attack],
+		Path:        x[path],
+		Face:        x[face],
+		DynamicLoft: x[loft],
+		StrikeToe:   x[toe],
+		StrikeUp:    x[up],
+	}
+}
+
+func (x *unknowns) deviation() deviation {
+	return deviation{share: x[share], spin: x[logSpin], restitution: x[restitution], gear: x[gear]}
+}
+
+// The readings that hang on the unknowns in a curved way.
+const (
+	direction = iota
+	angle
+	logBall
+	logRate
+	axis
+	spinLoft
+	numReadings = iota
+)
+
+type readings [numReadings]float64
+
+// A belief is one thing known of the unknowns that is linear in them: the
+// weighted sum is value, to within sd.
+type belief struct {
+	of     [2]int
+	weight [2]float64
+	value  float64
+	sd     float64
+}
+
+func about(i int, value, sd float64) belief {
+	return belief{of: [2]int{i, i}, weight: [2]float64{1, 0}, value: value, sd: sd}
+}
+
+func (b *belief) miss(x *unknowns) float64 {
+	return (b.weight[0]*x[b.of[0]] + b.weight[1]*x[b.of[1]] - b.value) / b.sd
+}
+
+// problem is what is known of one ball.
+type problem struct {
+	head    Head
+	start   unknowns
+	free    []int            // the unknowns that are not known exactly
+	at      [numUnknowns]int // their positions in free, -1 for the others
+	read    readings
+	readSD  readings // 0 where nothing was read
+	beliefs []belief
+	prior   [NumShared]int // the belief each shared unknown is about, -1 if none
+}
+
+// misses is how far the readings are off a head and a delivery, in standard
+// deviations.
+func (p *problem) misses(h Head, d analysis.Delivery) (m readings) {
+	l := h.Strike(d)
+	got := readings{direction: l.Direction, angle: l.Angle, axis: l.Axis}
+	if p.readSD[logBall] > 0 {
+		got[logBall] = math.Log(l.Speed)
+	}
+	if p.readSD[logRate] > 0 {
+		got[logRate] = math.Log(l.Spin)
+	}
+	if p.readSD[spinLoft] > 0 {
+		got[spinLoft] = SpinLoft(d)
+	}
+	for i, sd := range p.readSD {
+		if sd == 0 {
+			continue
+		}
+		off := got[i] - p.read[i]
+		if i == axis {
+			off = math.Remainder(off, 2*math.Pi)
+		}
+		m[i] = off / sd
+	}
+	return m
+}
+
+func (p *problem) cost(x *unknowns) float64 {
+	sum := 0.0
+	for _, m := range p.misses(p.head.moved(x.deviation()), x.delivery()) {
+		sum += m * m
+	}
+	for i := range p.beliefs {
+		m := p.beliefs[i].miss(x)
+		sum += m * m
+	}
+	return sum
+}
+
+// equations are the normal equations of the problem made linear at one place:
+// h (upper triangle, row by row) times a step is g.
+type equations struct {
+	n int
+	h [numUnknowns * numUnknowns]float64
+	g [numUnknowns]float64
+}
+
+func (e *equations) add(row *[numUnknowns]float64, miss float64) {
+	for i := range e.n {
+		if row[i] == 0 {
+			continue
+		}
+		e.g[i] += row[i] * miss
+		for j := i; j < e.n; j++ {
+			e.h[i*e.n+j] += row[i] * row[j]
+		}
+	}
+}
+
+// linear makes the problem linear at x, by central differences.
+func (p *problem) linear(x *unknowns) equations {
+	const step = 1e-5
+	e := equations{n: len(p.free)}
+	head, d := p.head.moved(x.deviation()), x.delivery()
+	base := p.misses(head, d)
+	var slopes [numReadings][numUnknowns]float64
+	for i, k := range p.free {
+		above, below := *x, *x
+		above[k] += step
+		below[k] -= step
+		headA, headB := head, head
+		if k >= share {
+			headA, headB = p.head.moved(above.deviation()), p.head.moved(below.deviation())
+		}
+		a, b := p.misses(headA, above.delivery()), p.misses(headB, below.delivery())
+		for r := range slopes {
+			slopes[r][i] = (a[r] - b[r]) / (2 * step)
+		}
+	}
+	for r := range slopes {
+		if p.readSD[r] > 0 {
+			e.add(&slopes[r], base[r])
+		}
+	}
+	for i := range p.beliefs {
+		b := &p.beliefs[i]
+		row := p.row(b)
+		e.add(&row, b.miss(x))
+	}
+	return e
+}
+
+// row is a belief's slope over the free unknowns.
+func (p *problem) row(b *belief) (row [numUnknowns]float64) {
+	for j, k := range b.of {
+		if i := p.at[k]; i >= 0 {
+			row[i] += b.weight[j] / b.sd
+		}
+	}
+	return row
+}
+
+// solve finds the most probable unknowns by damped Gauss-Newton steps
+// (Levenberg-Marquardt) and their covariance there, nil when the equations
+// leave one of them open.
+func (p *problem) solve() (x unknowns, covariance *mat.SymDense, fits bool) {
+	n := len(p.free)
+	for i := range p.at {
+		p.at[i] = -1
+	}
+	for i, k := range p.free {
+		p.at[k] = i
+	}
+	var chol mat.Cholesky
+	step := mat.NewVecDense(n, nil)
+	x = p.start
+	cost, damping := p.cost(&x), 1e-4
+	e := p.linear(&x)
+	for try := 0; try < 60; try++ {
+		damped := e
+		for i := range n {
+			damped.h[i*n+i] *= 1 + damping
+		}
+		y, settled := x, false
+		if chol.Factorize(mat.NewSymDense(n, damped.h[:n*n])) && chol.SolveVecTo(step, mat.NewVecDense(n, e.g[:n])) == nil {
+			gain := 0.0
+			for i, k := range p.free {
+				y[k] -= step.AtVec(i)
+				gain += step.AtVec(i) * e.g[i]
+			}
+			settled = gain < settledGain
+		}
+		c := p.cost(&y)
+		if !(c <= cost) {
+			if settled {
+				break
+			}
+			damping = max(1e-4, damping*10)
+			continue
+		}
+		x, cost = y, c
+		damping *= 0.1
+		e = p.linear(&x)
+		if settled {
+			break
+		}
+	}
+	covariance = mat.NewSymDense(n, nil)
+	if !chol.Factorize(mat.NewSymDense(n, e.h[:n*n])) || chol.InverseTo(covariance) != nil {
+		return x, nil, false
+	}
+	known := len(p.beliefs)
+	for _, sd := range p.readSD {
+		if sd > 0 {
+			known++
+		}
+	}
+	freedom := known - n
+	return x, covariance, freedom <= 0 || cost <= fitLimit[min(freedom, len(fitLimit)-1)]
+}
+
+// settledGain ends the search: a step that promises to lower the sum of
+// squares by less than this moves nothing by a hundredth of its standard
+// deviation.
+const settledGain = 1e-4
+
+// fitLimit is the 99.9 % point of chi-square by degrees of freedom: a ball
+// further off than that is called a misfit.
+var fitLimit = func() (limit [16]float64) {
+	for k := 1; k < len(limit); k++ {
+		limit[k] = distuv.ChiSquared{K: float64(k)}.Quantile(0.999)
+	}
+	return limit
+}()

@@ -1,0 +1,81 @@
+package impact
+
+import (
+	"math"
+	"math/rand/v2"
+
+	"rangepost/analysis"
+)
+
+// Usual is how a kind of club is delivered, by golfers at large: what the
+// inverse falls back on for numbers that no measurement bears on.
+type Usual struct {
+	ClubSpeed            float64 // m/s
+	Attack, AttackSD     float64 // rad
+	SpinLoft, SpinLoftSD float64 // rad, dynamic loft less attack
+
+	// Where a golfer's strikes centre, and how one ball scatters about there:
+	// standard deviations, m, the same toward the toe and up.
+	StrikeBias, StrikeSpread float64
+}
+
+// Delivery is the usual delivery, square and centred.
+func (u Usual) Delivery() analysis.Delivery {
+	return analysis.Delivery{ClubSpeed: u.ClubSpeed, Attack: u.Attack, DynamicLoft: u.Attack + u.SpinLoft}
+}
+
+// Uncertainty is how well the model knows a head: standard deviations, the
+// same for every ball struck with it. The zero Uncertainty is a head known
+// exactly.
+type Uncertainty struct {
+	FaceShare   float64 // of the face's share of the start direction
+	SpinScale   float64 // as a fraction
+	Restitution float64
+	Friction    float64 // as a fraction
+	GearScale   float64 // as a fraction
+}
+
+// Perturbed is the head as it might as well be: every uncertain constant drawn
+// once from a normal distribution about its value. Draw one for a whole set,
+// not one a ball: what the model has wrong it has wrong every time.
+func (h Head) Perturbed(rng *rand.Rand) Head {
+	u := h.Uncertainty
+	return h.moved(deviation{
+		share:       u.FaceShare * rng.NormFloat64(),
+		spin:        u.SpinScale * rng.NormFloat64(),
+		restitution: u.Restitution * rng.NormFloat64(),
+		friction:    u.Friction * rng.NormFloat64(),
+		gear:        u.GearScale * rng.NormFloat64(),
+	})
+}
+
+// deviation is how far a head's constants are off: share and restitution by a
+// difference, spin and friction by a logarithm, gear by a fraction.
+type deviation struct{ share, spin, restitution, friction, gear float64 }
+
+// The face has at least a third of the start direction and never all of it: a
+// ball that took all of it would not spin.
+const minShare, maxShare = 0.33, 0.97
+
+// moved is the head with its constants off by this much. The share is set by
+// tangential restitution, which is what decides it; spin is measured apart from
+// it and kept, so SpinScale makes up for the change.
+func (h Head) moved(by deviation) Head {
+	h.Restitution += by.restitution
+	h.Friction *= math.Exp(by.friction)
+	h.GearScale *= 1 + by.gear
+	h.SpinScale *= math.Exp(by.spin)
+	if by.share == 0 {
+		return h
+	}
+	usual := h.Usual.Delivery()
+	share := min(maxShare, max(minShare, h.FaceShare(usual)+by.share))
+	a := (1 + h.Restitution) / (1 + ballMass/h.Mass)
+	cos := math.Cos(usual.DynamicLoft)
+	cos2 := cos * cos
+	c := a * cos2 * (1 - share) / (share + cos2*(1-share))
+	tangential := c*(1+ballMass/h.Mass+2.5) - 1
+	h.SpinScale *= (1 + h.Tangential) / (1 + tangential)
+	h.Tangential = tangential
+	return h
+}
