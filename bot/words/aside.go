@@ -45,7 +45,10 @@ func (v Voice) SetAside(shots []analysis.Shot, p pattern.Pattern) string {
 		if len(balls) == 1 {
 			words = k.one
 		}
-		parts = append(parts, part+" "+words+numbered(balls))
+		parts = append(parts, part+" "+words)
+		if len(of) == 1 {
+			parts[0] += numbered(balls)
+		}
 	}
 	if len(parts) == 0 {
 		return ""
@@ -53,7 +56,7 @@ func (v Voice) SetAside(shots []analysis.Shot, p pattern.Pattern) string {
 	text := "Set aside: " + list(parts, "and")
 	d := p.WithMishits.Lateral.Mean - p.Lateral.Mean
 	if len(of[analysis.Mishit]) > 0 && p.WithMishits.Lateral.N > 0 && !v.vanishes(analysis.Length, d, alone) {
-		text += "; with the mishits the middle is " + v.Change(analysis.Lateral, d)
+		return text + ". With the mishits the middle is " + v.Change(analysis.Lateral, d) + "."
 	}
 	return text + "."
 }

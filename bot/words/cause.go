@@ -25,15 +25,19 @@ func (v Voice) SetName(club analysis.Club, label string) string {
 // did. name heads it when there are several sets (see SetName), "" when there
 // is only one.
 func (v Voice) Cause(name string, p pattern.Pattern, r cause.Result) string {
-	text := v.verdict(p, r)
-	if r.Inferred && named(r.Verdict) {
-		text += "; face and path are inferred from the ball's flight, not measured"
-	}
+	text := sentence(v.verdict(p, r)) + "."
 	if name != "" {
-		return name + ": " + text + "."
+		text = name + ": " + v.verdict(p, r) + "."
 	}
-	return sentence(text) + "."
+	if r.Inferred && named(r.Verdict) {
+		text += " " + inferredNote
+	}
+	return text
 }
+
+// inferredNote stands behind every cause that rests on a face and a path
+// nobody measured.
+const inferredNote = "Face and path are inferred from the ball's flight, not measured."
 
 // named reports whether verdict v rests on face and path.
 func named(v cause.Verdict) bool {
@@ -46,13 +50,13 @@ func named(v cause.Verdict) bool {
 
 // verdict is the sentence of Cause without its head and its full stop.
 func (v Voice) verdict(p pattern.Pattern, r cause.Result) string {
-	finished := "the balls finished about " + v.plainSide(r.Miss.Mean)
+	finished := "the balls finished " + v.about(r.Miss.Mean)
 	switch r.Verdict {
 	case cause.Centred:
 		return v.centred(p, r)
 	case cause.Aim:
 		return "check alignment first, yours and the device's: face and path were both about " +
-			v.offBoth(r) + ", and " + finished
+			v.offBoth(r) + " and " + finished
 	case cause.Face:
 		return finished + " because the face pointed " + v.delivered(r, analysis.Face)
 	case cause.Path:
@@ -180,7 +184,7 @@ func (v Voice) tooFew(p pattern.Pattern, r cause.Result) string {
 	if p.Used == 0 {
 		return "no ball of this set could be used, so there is nothing to tell yet"
 	}
-	where := count(p.Used, "ball") + " so far, about " + v.plainSide(r.Miss.Mean)
+	where := count(p.Used, "ball") + " so far, " + v.about(r.Miss.Mean)
 	if r.Miss.OK {
 		where += " but anywhere " + v.Limits(analysis.Lateral, r.Miss.Low, r.Miss.High)
 	}
@@ -199,5 +203,5 @@ func (v Voice) unmeasured(p pattern.Pattern, r cause.Result) string {
 	if p.Used == 0 || r.Miss.N == 0 {
 		return "the file has no " + missing + ", so the cause cannot be told"
 	}
-	return "the file has no " + missing + ", so why the balls finished about " + v.plainSide(r.Miss.Mean) + " cannot be told"
+	return "the file has no " + missing + ", so why the balls finished " + v.about(r.Miss.Mean) + " cannot be told"
 }

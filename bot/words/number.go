@@ -2,6 +2,7 @@ package words
 
 import (
 	"math"
+	"strings"
 
 	"rangepost/analysis"
 )
@@ -49,9 +50,7 @@ func more(n analysis.Number) (lower, higher string) {
 		return "slower", "faster"
 	case analysis.Carry, analysis.Total:
 		return "shorter", "longer"
-	case analysis.Apex:
-		return "lower", "higher"
-	case analysis.LaunchAngle:
+	case analysis.Apex, analysis.LaunchAngle, analysis.DynamicLoft, analysis.SpinLoft, analysis.Lie:
 		return "lower", "higher"
 	case analysis.Descent:
 		return "shallower", "steeper"
@@ -76,6 +75,12 @@ func (v Voice) number(n analysis.Number, x, half float64) string {
 		return v.amount(k, -x, half) + " " + s.minus + s.tail
 	}
 	return v.amount(k, x, half) + " " + s.plus + s.tail
+}
+
+// untailed is number without the words both sides share: "2.9° left".
+func (v Voice) untailed(n analysis.Number, x, half float64) string {
+	s, _ := v.sidesOf(n)
+	return strings.TrimSuffix(v.number(n, x, half), s.tail)
 }
 
 // vanishes reports whether x rounds to nothing at the digits its limits allow.
@@ -138,6 +143,35 @@ func (v Voice) ChangeLimits(n analysis.Number, low, high float64) string {
 	return v.between(n.Info().Kind, low, high, " "+lower, " "+higher, "")
 }
 
+// bracket says the limits of an estimate behind its mean, whose side is said
+// already: " (2.1 to 3.7°)". A range on both sides names them again. "" when
+// there are no limits.
+func (v Voice) bracket(n analysis.Number, e analysis.Estimate) string {
+	if !e.OK {
+		return ""
+	}
+	if s, ok := v.sidesOf(n); ok && e.Low*e.High < 0 {
+		return " (" + v.between(n.Info().Kind, e.Low, e.High, " "+s.minus, " "+s.plus, "") + ")"
+	}
+	return v.oneSided(n.Info().Kind, e.Low, e.High)
+}
+
+// changeBracket is bracket for a difference.
+func (v Voice) changeBracket(n analysis.Number, low, high float64) string {
+	if low*high < 0 {
+		return " (" + v.ChangeLimits(n, low, high) + ")"
+	}
+	return v.oneSided(n.Info().Kind, low, high)
+}
+
+func (v Voice) oneSided(k analysis.Kind, low, high float64) string {
+	if high <= 0 {
+		low, high = -high, -low
+	}
+	text := strings.TrimPrefix(v.between(k, low, high, "", "", ""), "between ")
+	return " (" + strings.Replace(text, " and ", " to ", 1) + ")"
+}
+
 // between says limits from low to high (SI) of kind k, with the words of either
 // side and what follows both. A side without a word shows its sign instead.
 func (v Voice) between(k analysis.Kind, low, high float64, minus, plus, tail string) string {
@@ -179,6 +213,14 @@ func (v Voice) plainSide(m float64) string {
 		return v.Distance(-m) + " left"
 	}
 	return v.Distance(m) + " right"
+}
+
+// about is plainSide of a mean: "about 9 yards left", "on the target line".
+func (v Voice) about(m float64) string {
+	if v.vanishes(analysis.Length, m, alone) {
+		return v.plainSide(m)
+	}
+	return "about " + v.plainSide(m)
 }
 
 // side is "left" or "right".

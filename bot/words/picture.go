@@ -1,8 +1,8 @@
 package words
 
 import (
-	"math"
 	"strings"
+	"unicode/utf8"
 
 	"rangepost/analysis"
 	"rangepost/analysis/cause"
@@ -73,17 +73,14 @@ func (v Voice) AltPost(name string, p pattern.Pattern, r cause.Result) string {
 	if name != "" {
 		says[0] = name + ". " + says[0]
 	}
-	left := "Left, where " + count(p.Balls, "ball") + " landed seen from above, target at the top"
+	ground := "Seen from above with the target at the top, where " + count(p.Balls, "ball") + " landed"
 	if p.Lateral.N > 0 {
-		left += ": the middle is " + v.Mean(analysis.Lateral, p.Lateral)
-		if p.Lateral.OK {
-			left += " (" + v.Limits(analysis.Lateral, p.Lateral.Low, p.Lateral.High) + ")"
-		}
+		ground += ": the middle is " + v.Mean(analysis.Lateral, p.Lateral) + v.bracket(analysis.Lateral, p.Lateral)
 		if p.Carry.N > 0 {
-			left += " at " + v.Mean(analysis.Carry, p.Carry) + " of carry"
+			ground += " at " + v.Mean(analysis.Carry, p.Carry) + " of carry"
 		}
 	}
-	says = append(says, left+".")
+	says = append(says, ground+".")
 	if n := p.Balls - p.Used; n > 0 {
 		says = append(says, count(n, "ball")+" set aside "+isAre(n)+" drawn hollow.")
 	}
@@ -97,19 +94,34 @@ func (v Voice) AltPost(name string, p pattern.Pattern, r cause.Result) string {
 	}
 	face, path := r.Delivery[analysis.Face], r.Delivery[analysis.Path]
 	if face.N > 0 && path.N > 0 {
-		right := "Right, the delivery of each ball, path across and face up: the middle is path " +
+		delivery := "Beside it the delivery of each ball, path across and face up: the middle is path " +
 			v.Mean(analysis.Path, path) + ", face " + v.Mean(analysis.Face, face)
 		if r.Inferred {
-			right += ", inferred from the ball"
+			delivery += ", inferred from the ball"
 		}
 		if in, known := inCorridor(r); known {
-			right += map[bool]string{true: ", inside", false: ", outside"}[in] + " the band of deliveries that find the target"
+			delivery += map[bool]string{true: ", inside", false: ", outside"}[in] + " the band of deliveries that find the target"
 		}
-		says = append(says, right+".")
+		says = append(says, delivery+".")
 	} else {
 		says = append(says, "Face and path were not measured, so the delivery panel is empty.")
 	}
-	return Cut(strings.Join(says, " "), maxAlt)
+	return fit(says, maxAlt)
+}
+
+// fit joins as many whole sentences as have room in most characters.
+func fit(sentences []string, most int) string {
+	text := ""
+	for i, s := range sentences {
+		if i > 0 {
+			s = " " + s
+		}
+		if utf8.RuneCountInString(text+s) > most {
+			break
+		}
+		text += s
+	}
+	return text
 }
 
 func isAre(n int) string {
@@ -122,20 +134,24 @@ func isAre(n int) string {
 // inCorridor reports whether the mean delivery lies inside the corridor; known
 // is false when the corridor does not reach that path.
 func inCorridor(r cause.Result) (in, known bool) {
-	face, path := r.Delivery[analysis.Face].Mean, r.Delivery[analysis.Path].Mean
-	edges := r.Corridor.Edges
-	if !r.Corridor.OK {
-		return false, false
+	low, high, ok := corridorAt(r.Corridor, r.Delivery[analysis.Path].Mean)
+	face := r.Delivery[analysis.Face].Mean
+	return face >= low && face <= high, ok
+}
+
+// corridorAt is the range of faces of a corridor at one path, rad; ok is false
+// when the corridor does not reach that path.
+func corridorAt(c cause.Corridor, path float64) (low, high float64, ok bool) {
+	if !c.OK {
+		return 0, 0, false
 	}
-	for i := 1; i < len(edges); i++ {
-		a, b := edges[i-1], edges[i]
+	for i := 1; i < len(c.Edges); i++ {
+		a, b := c.Edges[i-1], c.Edges[i]
 		if path < a.Path || path > b.Path || b.Path <= a.Path {
 			continue
 		}
 		t := (path - a.Path) / (b.Path - a.Path)
-		low := math.FMA(t, b.FaceLow-a.FaceLow, a.FaceLow)
-		high := math.FMA(t, b.FaceHigh-a.FaceHigh, a.FaceHigh)
-		return face >= low && face <= high, true
+		return a.FaceLow + t*(b.FaceLow-a.FaceLow), a.FaceHigh + t*(b.FaceHigh-a.FaceHigh), true
 	}
-	return false, false
+	return 0, 0, false
 }

@@ -13,26 +13,34 @@ import (
 type Parts struct{ Face, Path, Rest, Miss int }
 
 // Parts rounds the split of r's miss: each part down, then the ones with the
-// most left over up, until they add up to the rounded miss (the method of
-// largest remainders). No part is then a whole unit off its own value.
+// most left over up, until they add up to the rounded miss. No part is then a
+// whole unit off its own value.
 func (v Voice) Parts(r cause.Result) Parts {
 	unit := v.Scale(analysis.Length)
-	exact := [3]float64{r.Face.Mean / unit, r.Path.Mean / unit, r.Rest.Mean / unit}
-	var shown, order [3]int
+	miss := int(math.Round(r.Miss.Mean / unit))
+	shown := apportion([]float64{r.Face.Mean / unit, r.Path.Mean / unit, r.Rest.Mean / unit}, miss)
+	return Parts{Face: shown[0], Path: shown[1], Rest: shown[2], Miss: miss}
+}
+
+// apportion rounds parts to whole numbers that add up to whole, by the method
+// of largest remainders: all down first, then the ones with the most left over
+// up.
+func apportion(parts []float64, whole int) []int {
+	shown := make([]int, len(parts))
+	order := make([]int, len(parts))
 	sum := 0
-	for i, x := range exact {
-		shown[i] = int(math.Floor(x))
+	for i, x := range parts {
+		shown[i] = int(math.Floor(tidy(x)))
 		sum += shown[i]
 		order[i] = i
 	}
-	left := func(i int) float64 { return exact[i] - math.Floor(exact[i]) }
-	sort.SliceStable(order[:], func(a, b int) bool { return left(order[a]) > left(order[b]) })
-	miss := int(math.Round(r.Miss.Mean / unit))
-	for i := 0; i < len(order) && sum < miss; i++ {
+	left := func(i int) float64 { return parts[i] - float64(shown[i]) }
+	sort.SliceStable(order, func(a, b int) bool { return left(order[a]) > left(order[b]) })
+	for i := 0; i < len(order) && sum < whole; i++ {
 		shown[order[i]]++
 		sum++
 	}
-	return Parts{Face: shown[0], Path: shown[1], Rest: shown[2], Miss: miss}
+	return shown
 }
 
 // Split says how many yards of the miss each of face, path and the rest is

@@ -132,7 +132,7 @@ func (v Voice) unit(figure string, k analysis.Kind) string {
 		return figure
 	case u == "°":
 		return figure + u
-	case figure == "1" && k == analysis.Length:
+	case (figure == "1" || figure == "-1") && k == analysis.Length:
 		return figure + " " + strings.TrimSuffix(u, "s")
 	}
 	return figure + " " + u
@@ -193,4 +193,22 @@ func sentence(s string) string {
 		return s
 	}
 	return strings.ToUpper(s[:1]) + s[1:]
+}
+
+// chosen is a value somebody typed, in shown units: two decimals are more than
+// anybody types, and few enough to hide the conversion to SI and back.
+func (v Voice) chosen(k analysis.Kind, x float64) float64 {
+	return math.Round(x/v.Scale(k)*100) / 100
+}
+
+// trimmed writes a chosen value without the noughts it was not typed with.
+func trimmed(x float64) string {
+	text := figure(x, 0.01)
+	return strings.TrimSuffix(strings.TrimRight(text, "0"), ".")
+}
+
+// percentOutward says the limits of a share of 0..1 in whole per cent, rounded
+// outward.
+func percentOutward(low, high float64) (string, string) {
+	return figure(math.Floor(tidy(low*100)), 1), figure(math.Ceil(tidy(high*100)), 1)
 }

@@ -1,7 +1,6 @@
 package words
 
 import (
-	"math"
 	"strings"
 
 	"rangepost/analysis"
@@ -42,17 +41,13 @@ func (v Voice) needs(w cause.WorkBack) string {
 	return "the face about " + v.move(analysis.Face, w.FaceAlone)
 }
 
-// move says a change with its limits: "2.9° further right (between 2.1 and
-// 3.7°)".
+// move says a change with its limits: "2.9° further right (2.1 to 3.7°)".
 func (v Voice) move(n analysis.Number, e analysis.Estimate) string {
 	text := v.change(n, e.Mean, v.half(n.Info().Kind, e.Low, e.High, e.OK))
 	if !e.OK {
 		return text
 	}
-	if e.Low*e.High > 0 { // one side: the word for it stands already
-		return text + " (" + v.between(n.Info().Kind, min(math.Abs(e.Low), math.Abs(e.High)), max(math.Abs(e.Low), math.Abs(e.High)), "", "", "") + ")"
-	}
-	return text + " (" + v.ChangeLimits(n, e.Low, e.High) + ")"
+	return text + v.changeBracket(n, e.Low, e.High)
 }
 
 // smallest says the change of face and path together that is the least out of

@@ -1,0 +1,200 @@
+package words
+
+import (
+	"time"
+
+	"rangepost/analysis"
+	"rangepost/analysis/timeline"
+)
+
+// date says a day: "3 June 2026".
+func date(t time.Time) string { return t.Format("2 January 2006") }
+
+// Timeline says what a number did over sessions, a line each: since the last
+// lesson and how sure that is, then drift and trend if there are any.
+func (v Voice) Timeline(r timeline.Result) []string {
+	if len(r.Points) == 0 {
+		return []string{sentence(r.Number.String()) + " was measured in no session yet."}
+	}
+	lines := v.since(r)
+	if s := v.drift(r); s != "" {
+		lines = append(lines, s)
+	}
+	if s := v.trend(r); s != "" {
+		lines = append(lines, s)
+	}
+	return lines
+}
+
+// since says what changed with the last lesson.
+func (v Voice) since(r timeline.Result) []string {
+	e := r.Effect
+	lesson := "the lesson on " + date(e.Lesson.When)
+	sessions := count(e.Before, "session") + " before, " + figure(float64(e.After), 1) + " since"
+	switch e.Change {
+	case timeline.TooEarly:
+		return []string{"Too early to say what " + lesson + " changed in the " + r.Number.String() + ": " + sessions +
+			", and three each side are needed."}
+	case timeline.Changed:
+		half := v.half(r.Number.Info().Kind, e.Low, e.High, true)
+		lines := []string{"Since " + lesson + " the " + r.Number.String() + " is " + v.change(r.Number, e.Difference, half) +
+			v.changeBracket(r.Number, e.Low, e.High) + ": from " + v.untailed(r.Number, e.MeanBefore, half) + " to " +
+			v.untailed(r.Number, e.MeanAfter, half) + "."}
+		if e.WorstBefore {
+			lines = append(lines, "The lesson followed the worst session, so some of this would have come anyway.")
+		}
+		return append(lines, "That is more than sessions differ by themselves ("+sessions+").")
+	case timeline.NotYet:
+		return []string{"Whether " + lesson + " changed the " + r.Number.String() + " cannot be told yet: the difference may be anywhere " +
+			v.ChangeLimits(r.Number, e.Low, e.High) + " (" + sessions + ")."}
+	}
+	return []string{"No lesson is marked among these sessions. " + v.mean(r)}
+}
+
+// mean says the mean over sessions.
+func (v Voice) mean(r timeline.Result) string {
+	return "Over " + count(len(r.Points), "session") + " the " + r.Number.String() + " was " + v.Mean(r.Number, r.Mean) +
+		v.bracket(r.Number, r.Mean) + "."
+}
+
+// drift says where the number left its usual limits.
+func (v Voice) drift(r timeline.Result) string {
+	d := r.Drift
+	if !d.OK || d.Out < 0 || d.Out >= len(r.Points) {
+		return ""
+	}
+	text := "From the session on " + date(r.Points[d.Out].When) + " on, the " + r.Number.String() + " has drifted outside its usual limits"
+	if d.Watch {
+		text += "; something to watch, as so few sessions draw those limits only roughly"
+	}
+	return text + "."
+}
+
+// trend says a steady movement, only when it is one.
+func (v Voice) trend(r timeline.Result) string {
+	const month = 30 // days
+	if !r.Trend.OK || r.Trend.P >= 0.05 || r.Trend.Low*r.Trend.High <= 0 {
+		return ""
+	}
+	half := v.half(r.Number.Info().Kind, r.Trend.Low*month, r.Trend.High*month, true)
+	if v.vanishes(r.Number.Info().Kind, r.Trend.PerDay*month, half) {
+		return ""
+	}
+	return "Over " + count(len(r.Points), "session") + " the " + r.Number.String() + " has moved steadily, about " +
+		v.change(r.Number, r.Trend.PerDay*month, half) + " a month."
+}
+
+// AltTimeline says what the picture of a timeline shows, at most 1,024
+// characters.
+func (v Voice) AltTimeline(r timeline.Result) string {
+	v.Plain = true
+	says := sentence(r.Number.String())
+	if !r.Club.Unknown() {
+		says += ", " + r.Club.String()
+	}
+	says += ": " + count(len(r.Points), "session")
+	if n := len(r.Points); n > 0 {
+		first, last := r.Points[0], r.Points[n-1]
+		says += ", each a point with its limits. First, " + date(first.When) + ": " + v.Mean(r.Number, first.Mean) + "."
+		if n > 1 {
+			says += " Last, " + date(last.When) + ": " + v.Mean(r.Number, last.Mean) + "."
+		}
+	} else {
+		says += "."
+	}
+	if n := len(r.Lessons); n > 0 {
+		says += " " + count(n, "lesson") + " marked by an upright line each, the last on " + date(r.Lessons[n-1].When) + "."
+	}
+	return fit(append([]string{says}, v.Timeline(r)...), maxAlt)
+}
+
+// TimelineTitle is the finding of a timeline, for the head of its picture: at
+// most 60 characters, no full stop.
+func (v Voice) TimelineTitle(r timeline.Result) string {
+	name := sentence(r.Number.String())
+	e := r.Effect
+	half := v.half(r.Number.Info().Kind, e.Low, e.High, true)
+	switch {
+	case len(r.Points) == 0:
+		return name + ": not measured yet"
+	case e.Change == timeline.Changed:
+		return name + ": " + v.change(r.Number, e.Difference, half) + " since the lesson"
+	case e.Change == timeline.TooEarly:
+		return name + ": too early since the lesson"
+	case e.Change == timeline.NotYet:
+		return name + ": no change to be told yet"
+	}
+	return name + " over " + count(len(r.Points), "session")
+}
+
+// Brief says how a brief was kept: "14 of 20 inside your coach's limits
+// (between 48 and 86 %)".
+func (v Voice) Brief(k timeline.Kept) string {
+	head := "Brief, " + v.Asked(k.Brief) + ": "
+	if k.Of == 0 {
+		return head + "no ball here was measured for it."
+	}
+	return head + figure(float64(k.Inside), 1) + " of " + figure(float64(k.Of), 1) + " inside your coach's limits" +
+		v.shareLimits(k) + "."
+}
+
+func (v Voice) shareLimits(k timeline.Kept) string {
+	low, high := percentOutward(k.ShareLow, k.ShareHigh)
+	return " (between " + low + " and " + high + " %)"
+}
+
+// Asked says what a brief asks for: "face angle between 1° left and 1° right of
+// target", "club speed at least 92 mph".
+func (v Voice) Asked(b timeline.Brief) string {
+	text := b.Number.String()
+	if !b.Club.Unknown() {
+		text += " with the " + b.Club.String()
+	}
+	s, sided := v.sidesOf(b.Number)
+	switch {
+	case b.Low != nil && b.High != nil:
+		return text + " " + v.setting(b.Number, *b.Low, *b.High)
+	case b.Low != nil && sided:
+		return text + " no " + s.lower + " than " + v.exact(b.Number, *b.Low)
+	case b.High != nil && sided:
+		return text + " no " + s.higher + " than " + v.exact(b.Number, *b.High)
+	case b.Low != nil:
+		return text + " at least " + v.exact(b.Number, *b.Low)
+	case b.High != nil:
+		return text + " at most " + v.exact(b.Number, *b.High)
+	}
+	return text
+}
+
+// setting says limits somebody chose, as they chose them.
+func (v Voice) setting(n analysis.Number, low, high float64) string {
+	k := n.Info().Kind
+	s, ok := v.sidesOf(n)
+	lo, hi := v.chosen(k, low), v.chosen(k, high)
+	say := func(x float64) string { return trimmed(max(x, -x)) }
+	switch {
+	case !ok:
+		return "between " + trimmed(lo) + " and " + v.unit(trimmed(hi), k)
+	case lo >= 0:
+		return "between " + say(lo) + " and " + v.unit(say(hi), k) + " " + s.plus + s.tail
+	case hi <= 0:
+		return "between " + say(hi) + " and " + v.unit(say(lo), k) + " " + s.minus + s.tail
+	}
+	return "between " + v.unit(say(lo), k) + " " + s.minus + " and " + v.unit(say(hi), k) + " " + s.plus + s.tail
+}
+
+// exact says one value somebody chose.
+func (v Voice) exact(n analysis.Number, x float64) string {
+	k := n.Info().Kind
+	shown := v.chosen(k, x)
+	s, ok := v.sidesOf(n)
+	switch {
+	case !ok:
+		return v.unit(trimmed(shown), k)
+	case shown < 0:
+		return v.unit(trimmed(-shown), k) + " " + s.minus + s.tail
+	case shown > 0:
+		return v.unit(trimmed(shown), k) + " " + s.plus + s.tail
+	}
+	return s.zero
+}
