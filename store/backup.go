@@ -5,6 +5,7 @@ import (
 	"database/sql"
 	"errors"
 	"fmt"
+	"io"
 	"io/fs"
 	"os"
 	"path/filepath"
@@ -44,9 +45,10 @@ func (db *DB) backup(ctx context.Context, path string) error {
 	return settleFile(part, path)
 }
 
-// Restore puts a copy of the backup where a database is to be. It checks the
-// backup first and refuses to write over a database: move that away, with its
-// -wal and -shm files. Nothing may have the database open.
+// Restore puts a copy of a backup where a database is to be, whole or not at
+// all, once it has been read through for damage and brought to the newest
+// schema. The backup itself is only read. It refuses to write over a database:
+// move that away, with the -wal and -shm files beside it.
 func Restore(ctx context.Context, backup, path string) error {
 	if err := restore(ctx, backup, path); err != nil {
 		return fmt.Errorf("store: restoring %s from %s: %w", path, backup, err)
@@ -60,18 +62,39 @@ func restore(ctx context.Context, backup, path string) error {
 			return err
 		}
 	}
-	if _, err := os.Stat(backup); err != nil {
-		return err
-	}
-	b, err := Open(ctx, backup)
+	dir, err := os.MkdirTemp(filepath.Dir(path), ".restore-")
 	if err != nil {
 		return err
 	}
-	defer b.Close()
-	if _, err := b.Check(ctx); err != nil {
+	defer os.RemoveAll(dir)
+	part := filepath.Join(dir, "part.db")
+	if err := copyFile(backup, part); err != nil {
 		return err
 	}
-	return b.Backup(ctx, path)
+	db, err := Open(ctx, part)
+	if err != nil {
+		return err
+	}
+	_, err = db.Check(ctx)
+	// The last connection to close moves the log into the file.
+	if err := errors.Join(err, db.Close()); err != nil {
+		return err
+	}
+	return settleFile(part, path)
+}
+
+func copyFile(from, to string) error {
+	r, err := os.Open(from)
+	if err != nil {
+		return err
+	}
+	defer r.Close()
+	w, err := os.OpenFile(to, os.O_CREATE|os.O_EXCL|os.O_WRONLY, 0o600)
+	if err != nil {
+		return err
+	}
+	_, err = io.Copy(w, r)
+	return errors.Join(err, w.Close())
 }
 
 func absent(path string) error {
@@ -92,7 +115,7 @@ func settleFile(part, path string) error {
 	}
 	for _, step := range []func() error{
 		func() error { return syncPath(part) },
-		func() error { return os.Link(part, path) }, // unlike a rename, never over a file
+		func() error { return os.Rename(part, path) },
 		func() error { return syncPath(filepath.Dir(path)) },
 	} {
 		if err := step(); err != nil {

@@ -173,23 +173,25 @@ func (db *DB) MaySee(ctx context.Context, server, coach, student string) (bool, 
 
 // CoachBindings lists a coach's live bindings, in the order they were given.
 func (db *DB) CoachBindings(ctx context.Context, server, coach string) ([]Binding, error) {
-	return db.bindings(ctx, `
-		WHERE server = ? AND coach = ? AND given IS NOT NULL AND ended IS NULL ORDER BY given, id`, server, coach)
+	return db.bindings(ctx, liveOfCoach, server, coach)
 }
 
 // BindingHistory lists every binding a student was ever asked for, over or
 // not, oldest first.
 func (db *DB) BindingHistory(ctx context.Context, server, student string) ([]Binding, error) {
-	return db.bindings(ctx, `WHERE server = ? AND student = ? ORDER BY asked, id`, server, student)
+	return db.bindings(ctx, ` WHERE server = ? AND student = ? ORDER BY asked, id`, server, student)
 }
 
 // LiveBindings lists the live bindings of every server, for the bot to know
 // them by heart.
 func (db *DB) LiveBindings(ctx context.Context) ([]Binding, error) {
-	return db.bindings(ctx, `WHERE given IS NOT NULL AND ended IS NULL ORDER BY server, given, id`)
+	return db.bindings(ctx, ` WHERE given IS NOT NULL AND ended IS NULL ORDER BY server, given, id`)
 }
 
-const selectBinding = `SELECT id, server, student, coach, thread, asked, given, guardian, ended, why FROM bindings`
+const (
+	selectBinding = `SELECT id, server, student, coach, thread, asked, given, guardian, ended, why FROM bindings`
+	liveOfCoach   = ` WHERE server = ? AND coach = ? AND given IS NOT NULL AND ended IS NULL ORDER BY given, id`
+)
 
 func (db *DB) bindings(ctx context.Context, where string, args ...any) (all []Binding, err error) {
 	err = db.query(ctx, "listing bindings", func(tx *sql.Tx) error {

@@ -52,9 +52,7 @@ func (db *DB) SetBrief(ctx context.Context, b Brief) (Brief, error) {
 // ActiveBrief is the brief a student has now, or ErrNotFound.
 func (db *DB) ActiveBrief(ctx context.Context, server, student string) (b Brief, err error) {
 	err = db.query(ctx, "reading the brief", func(tx *sql.Tx) error {
-		b, err = scanBrief(tx.QueryRowContext(ctx, selectBrief+`
-			WHERE server = ? AND student = ? AND ended IS NULL AND (until IS NULL OR until >= ?)
-			ORDER BY at DESC, id DESC LIMIT 1`, server, student, millis(db.now())))
+		b, err = activeBrief(ctx, tx, server, student, db.now())
 		return err
 	})
 	return b, err
@@ -82,6 +80,12 @@ func endBriefs(ctx context.Context, tx *sql.Tx, server, student string, at time.
 	_, err := tx.ExecContext(ctx, `UPDATE briefs SET ended = ? WHERE server = ? AND student = ? AND ended IS NULL`,
 		millis(at), server, student)
 	return err
+}
+
+func activeBrief(ctx context.Context, tx *sql.Tx, server, student string, now time.Time) (Brief, error) {
+	return scanBrief(tx.QueryRowContext(ctx, selectBrief+`
+		WHERE server = ? AND student = ? AND ended IS NULL AND (until IS NULL OR until >= ?)
+		ORDER BY at DESC, id DESC LIMIT 1`, server, student, millis(now)))
 }
 
 func briefs(ctx context.Context, tx *sql.Tx, server, student string) ([]Brief, error) {

@@ -15,6 +15,8 @@ var (
 	ErrTaken     = errors.New("taken")                              // the thread is another student's
 	ErrForbidden = errors.New("not theirs to decide")               // somebody else has to say this
 	ErrFull      = errors.New("the disk is full")                   // nothing was changed
+	ErrBusy      = errors.New("another program holds the database") // nothing was changed
+	ErrDamaged   = errors.New("the database is damaged")            // restore a backup
 	ErrNewer     = errors.New("written by a newer version of this") // this program must be updated first
 )
 
@@ -24,8 +26,16 @@ func classify(err error) error {
 		return ErrNotFound
 	}
 	var se sqlite3.Error
-	if errors.As(err, &se) && se.Code == sqlite3.ErrFull {
+	if !errors.As(err, &se) {
+		return err
+	}
+	switch se.Code {
+	case sqlite3.ErrFull:
 		return fmt.Errorf("%w: %w", ErrFull, err)
+	case sqlite3.ErrBusy, sqlite3.ErrLocked:
+		return fmt.Errorf("%w: %w", ErrBusy, err)
+	case sqlite3.ErrCorrupt, sqlite3.ErrNotADB:
+		return fmt.Errorf("%w: %w", ErrDamaged, err)
 	}
 	return err
 }

@@ -46,12 +46,20 @@ func (db *DB) DeleteLesson(ctx context.Context, server, id string) error {
 }
 
 func lessons(ctx context.Context, tx *sql.Tx, server, student string) ([]Lesson, error) {
-	return collect(ctx, tx, func(row scanner) (l Lesson, err error) {
-		var at sql.NullInt64
-		err = row.Scan(&l.ID, &l.Server, &l.Student, &l.Coach, &at, &l.Note)
-		l.At = timeOf(at)
-		return l, err
-	}, `
-		SELECT id, server, student, coach, at, note FROM lessons
-		WHERE server = ? AND student = ? ORDER BY at, id`, server, student)
+	return collect(ctx, tx, scanLesson, selectLesson+` WHERE server = ? AND student = ? ORDER BY at, id`, server, student)
+}
+
+// lastLesson is the latest lesson that was given by now.
+func lastLesson(ctx context.Context, tx *sql.Tx, server, student string, now time.Time) (Lesson, error) {
+	return scanLesson(tx.QueryRowContext(ctx, selectLesson+`
+		WHERE server = ? AND student = ? AND at <= ? ORDER BY at DESC, id DESC LIMIT 1`, server, student, millis(now)))
+}
+
+const selectLesson = `SELECT id, server, student, coach, at, note FROM lessons`
+
+func scanLesson(row scanner) (l Lesson, err error) {
+	var at sql.NullInt64
+	err = row.Scan(&l.ID, &l.Server, &l.Student, &l.Coach, &at, &l.Note)
+	l.At = timeOf(at)
+	return l, err
 }

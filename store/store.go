@@ -64,7 +64,7 @@ func Open(ctx context.Context, path string, opts ...Option) (*DB, error) {
 	}
 	if err := db.open(ctx); err != nil {
 		db.Close()
-		return nil, fmt.Errorf("store: opening %s: %w", db.path, err)
+		return nil, fmt.Errorf("store: opening %s: %w", db.path, classify(err))
 	}
 	return db, nil
 }

@@ -39,12 +39,16 @@ func (db *DB) Values(ctx context.Context, server, student string, f ValuesFilter
 	if int(f.Number) >= analysis.NumNumbers {
 		return nil, fmt.Errorf("store: reading values: there is no number %d", f.Number)
 	}
-	what, args := valuesQuery(server, student, f)
 	err = db.query(ctx, "reading values", func(tx *sql.Tx) error {
-		all, err = collect(ctx, tx, scanValues, what, args...)
+		all, err = values(ctx, tx, server, student, f)
 		return err
 	})
 	return all, err
+}
+
+func values(ctx context.Context, tx *sql.Tx, server, student string, f ValuesFilter) ([]SessionValues, error) {
+	query, args := valuesQuery(server, student, f)
+	return collect(ctx, tx, scanValues, query, args...)
 }
 
 func valuesQuery(server, student string, f ValuesFilter) (query string, args []any) {
@@ -102,8 +106,8 @@ func insertValues(ctx context.Context, tx *sql.Tx, s Session) error {
 	}
 	for _, club := range clubs {
 		for _, n := range analysis.Numbers() {
-			values, at := analysis.Values(used[club], n)
-			if len(values) == 0 {
+			known, at := analysis.Values(used[club], n)
+			if len(known) == 0 {
 				continue
 			}
 			inferred := 0
@@ -112,13 +116,13 @@ func insertValues(ctx context.Context, tx *sql.Tx, s Session) error {
 					inferred++
 				}
 			}
-			mean, sd := moments(values)
+			mean, sd := moments(known)
 			var vals []byte
-			for _, v := range values {
+			for _, v := range known {
 				vals = binary.LittleEndian.AppendUint64(vals, math.Float64bits(v))
 			}
 			if _, err := stmt.ExecContext(ctx, s.Server, s.Student, n.Info().Key, millis(s.At), s.ID, club.Key(),
-				s.Reading.Session.Ball, len(values), inferred, mean, sql.NullFloat64{Float64: sd, Valid: len(values) > 1},
+				s.Reading.Session.Ball, len(known), inferred, mean, sql.NullFloat64{Float64: sd, Valid: len(known) > 1},
 				vals); err != nil {
 				return err
 			}

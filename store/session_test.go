@@ -1,0 +1,300 @@
+package store_test
+
+import (
+	"errors"
+	"reflect"
+	"sync"
+	"testing"
+	"time"
+
+	"github.com/google/go-cmp/cmp"
+
+	"rangepost/analysis"
+	"rangepost/store"
+)
+
+var compareShots = cmp.AllowUnexported(analysis.Shot{})
+
+func ptr[T any](v T) *T { return &v }
+
+// full is a session with nothing left at its zero value that can be kept.
+func full(tb testing.TB) store.NewSession {
+	shot := analysis.Shot{
+		N: 1, Row: 3, Club: club(tb, "56"), Label: "strong grip",
+		Aside: analysis.Inconsistent, Why: "carry does not fit ball speed",
+	}
+	for _, n := range analysis.Numbers() {
+		v := 0.1 + float64(n)/3
+		if n%2 == 0 {
+			shot = shot.With(n, v)
+		} else {
+			shot = shot.WithInferred(n, -v)
+		}
+	}
+	return store.NewSession{
+		Server: saltmarsh, Student: wren, PostedBy: coach, Channel: "thread-1", Name: "Tuesday; drop table.csv",
+		Raw: []byte("club;face\r\n56;-1,5\r\n"),
+		Reading: store.Reading{
+			Session: analysis.Session{
+				Hand: analysis.LeftHanded, Ball: analysis.RangeBall, Target: 91.44,
+				When: time.Date(2026, 3, 30, 17, 5, 6, 7e6, time.UTC),
+				Conditions: analysis.Conditions{
+					Temperature: ptr(283.15), Altitude: ptr(0.0), WindSpeed: ptr(4.5), WindFrom: ptr(-1.2),
+				},
+				Shots: []analysis.Shot{shot, {N: 2, Row: 5, Club: club(tb, "driver")}},
+				Note:  "into the wind",
+			},
+			Fingerprint: "club|face", RowsRead: 4, RowsDropped: 1, Labelled: true,
+			Decisions: []string{"+ read as right of target"},
+			Questions: []store.Question{{Key: "signs", Text: "Which way is +?", Choices: []store.Choice{{Value: "target", Text: "right"}}}},
+		},
+		Said: store.Said{
+			Club: club(tb, "56"), Ball: analysis.NewBall, Target: 90, When: time.Date(2026, 3, 30, 0, 0, 0, 0, time.UTC),
+			Sets: "1-10 normal", Note: "it happens when I hurry", Answers: map[string]string{"unit:carry": "yd"},
+		},
+	}
+}
+
+// A field added to a reading, or to what was said, has to be kept too.
+func TestSessionComesBackWhole(t *testing.T) {
+	n := full(t)
+	for _, v := range []any{n, n.Reading, n.Said, n.Reading.Session, n.Reading.Session.Conditions, n.Reading.Questions[0], n.Reading.Session.Shots[0]} {
+		rv := reflect.ValueOf(v)
+		for i := range rv.NumField() {
+			if f := rv.Type().Field(i); f.IsExported() && rv.Field(i).IsZero() {
+				t.Errorf("the example leaves %T.%s empty, so the test could not see it lost", v, f.Name)
+			}
+		}
+	}
+	c := newClock()
+	db := open(t, store.WithClock(c.now))
+	posted, created, err := db.PostSession(t.Context(), n)
+	if err != nil || !created {
+		t.Fatalf("PostSession = created %v, %v", created, err)
+	}
+	want := store.Session{
+		SessionInfo: store.SessionInfo{
+			ID: posted.ID, Server: saltmarsh, Student: wren, PostedBy: coach, Posted: c.at,
+			At: n.Reading.Session.When, Channel: "thread-1", Name: n.Name,
+			// printf 'club;face\r\n56;-1,5\r\n' | sha256sum
+			SHA256: "4eb229f18a7fe3b544ebbca30132e656217e10887098b494609002adceb14809",
+			Balls:  2, Used: 1, Open: 1,
+		},
+		Reading: n.Reading,
+		Said:    n.Said,
+	}
+	read, err := db.Session(t.Context(), saltmarsh, posted.ID)
+	if err != nil {
+		t.Fatal(err)
+	}
+	for name, got := range map[string]store.Session{"posted": posted, "read back": read} {
+		if d := cmp.Diff(want, got, compareShots); d != "" {
+			t.Errorf("%s (-want +got):\n%s", name, d)
+		}
+	}
+	raw, err := db.Raw(t.Context(), saltmarsh, posted.ID)
+	if err != nil || string(raw) != string(n.Raw) {
+		t.Errorf("Raw = %q, %v", raw, err)
+	}
+}
+
+func TestSameFileIsOneSession(t *testing.T) {
+	db := open(t)
+	n := full(t)
+	first, _, err := db.PostSession(t.Context(), n)
+	if err != nil {
+		t.Fatal(err)
+	}
+	again := n
+	again.Name, again.Reading.Session.Shots = "copy.csv", nil
+	second, created, err := db.PostSession(t.Context(), again)
+	if err != nil || created {
+		t.Fatalf("second post: created %v, %v", created, err)
+	}
+	if d := cmp.Diff(first, second, compareShots); d != "" {
+		t.Errorf("the second post changed the first (-want +got):\n%s", d)
+	}
+	for name, change := range map[string]func(*store.NewSession){
+		"another student": func(n *store.NewSession) { n.Student = tamsin },
+		"another server":  func(n *store.NewSession) { n.Server = elsewhere },
+		"another byte":    func(n *store.NewSession) { n.Raw = append([]byte("\ufeff"), n.Raw...) },
+	} {
+		other := n
+		change(&other)
+		if _, created, err := db.PostSession(t.Context(), other); err != nil || !created {
+			t.Errorf("%s: created %v, %v", name, created, err)
+		}
+	}
+}
+
+func TestSameFileAtTheSameTime(t *testing.T) {
+	db := open(t)
+	n := full(t)
+	var wg sync.WaitGroup
+	ids, fresh := make([]string, 16), make([]bool, 16)
+	for i := range ids {
+		wg.Go(func() {
+			s, created, err := db.PostSession(background, n)
+			if err != nil {
+				t.Error(err)
+			}
+			ids[i], fresh[i] = s.ID, created
+		})
+	}
+	wg.Wait()
+	count := 0
+	for i := range ids {
+		if ids[i] != ids[0] {
+			t.Errorf("post %d is session %s, post 0 is %s", i, ids[i], ids[0])
+		}
+		if fresh[i] {
+			count++
+		}
+	}
+	if count != 1 {
+		t.Errorf("%d posts say they created the session, want 1", count)
+	}
+}
+
+func TestReplaceReading(t *testing.T) {
+	c := newClock()
+	db := open(t, store.WithClock(c.now))
+	n := full(t)
+	posted, _, err := db.PostSession(t.Context(), n)
+	if err != nil {
+		t.Fatal(err)
+	}
+	c.add(time.Hour)
+	r := store.Reading{Session: analysis.Session{Shots: shots(t, seeded(), 5, "8i")}, Fingerprint: "club|face",
+		Decisions: []string{}, Questions: []store.Question{}}
+	said := store.Said{Sets: "1-2 normal, 3-5 weak"}
+	replaced, err := db.ReplaceReading(t.Context(), saltmarsh, posted.ID, r, said)
+	if err != nil {
+		t.Fatal(err)
+	}
+	want := posted
+	want.Reading, want.Said = r, said
+	// The file no longer says when it was hit.
+	want.At, want.Balls, want.Used, want.Open = posted.Posted, 5, 5, 0
+	read, err := db.Session(t.Context(), saltmarsh, posted.ID)
+	if err != nil {
+		t.Fatal(err)
+	}
+	for name, got := range map[string]store.Session{"returned": replaced, "read back": read} {
+		if d := cmp.Diff(want, got, compareShots); d != "" {
+			t.Errorf("%s (-want +got):\n%s", name, d)
+		}
+	}
+	old, err := db.Values(t.Context(), saltmarsh, wren, store.ValuesFilter{Number: analysis.Face, Club: club(t, "56")})
+	if err != nil || len(old) != 0 {
+		t.Errorf("values of the old reading are still there: %v, %v", old, err)
+	}
+	if raw, err := db.Raw(t.Context(), saltmarsh, posted.ID); err != nil || string(raw) != string(n.Raw) {
+		t.Errorf("Raw after replacing = %q, %v", raw, err)
+	}
+}
+
+// A club that has no name would come back as another, or not at all.
+func TestUnnamedClubIsRefusedWhole(t *testing.T) {
+	db := open(t)
+	n := full(t)
+	n.Reading.Session.Shots[1].Club = analysis.Club{Family: analysis.Iron, Number: 12}
+	if _, _, err := db.PostSession(t.Context(), n); err == nil {
+		t.Fatal("a 12-iron was kept")
+	}
+	if all, err := db.Sessions(t.Context(), saltmarsh, wren, store.SessionFilter{}); err != nil || len(all) != 0 {
+		t.Errorf("after the refusal: %v, %v", all, err)
+	}
+}
+
+func TestSessionsInOrder(t *testing.T) {
+	c := newClock()
+	db, r := open(t, store.WithClock(c.now)), seeded()
+	day := func(d int) time.Time { return time.Date(2026, 3, d, 12, 0, 0, 0, time.UTC) }
+	march5 := post(t, db, r, saltmarsh, wren, day(5), 3)
+	c.add(time.Minute)
+	march2 := post(t, db, r, saltmarsh, wren, day(2), 3) // posted late
+	c.add(time.Minute)
+	march9 := post(t, db, r, saltmarsh, wren, day(9), 3)
+	post(t, db, r, saltmarsh, tamsin, day(7), 3)
+	post(t, db, r, elsewhere, wren, day(7), 3)
+
+	for _, tt := range []struct {
+		name string
+		f    store.SessionFilter
+		want []string
+	}{
+		{"all", store.SessionFilter{}, []string{march9.ID, march5.ID, march2.ID}},
+		{"since", store.SessionFilter{Since: day(5)}, []string{march9.ID, march5.ID}},
+		{"posted since", store.SessionFilter{PostedSince: march2.Posted}, []string{march9.ID, march2.ID}},
+		{"limit", store.SessionFilter{Limit: 1}, []string{march9.ID}},
+	} {
+		all, err := db.Sessions(t.Context(), saltmarsh, wren, tt.f)
+		if err != nil {
+			t.Fatal(err)
+		}
+		var got []string
+		for _, s := range all {
+			got = append(got, s.ID)
+		}
+		if d := cmp.Diff(tt.want, got); d != "" {
+			t.Errorf("%s (-want +got):\n%s", tt.name, d)
+		}
+	}
+	latest, err := db.LatestSession(t.Context(), saltmarsh, wren)
+	if err != nil || latest.ID != march9.ID || len(latest.Reading.Session.Shots) != 3 {
+		t.Errorf("LatestSession = %s with %d shots, %v", latest.ID, len(latest.Reading.Session.Shots), err)
+	}
+}
+
+// An id is worth nothing on another server.
+func TestSessionsStayOnTheirServer(t *testing.T) {
+	db := open(t)
+	s := post(t, db, seeded(), saltmarsh, wren, time.Time{}, 3)
+	for name, try := range map[string]func() error{
+		"Session":       func() error { _, err := db.Session(t.Context(), elsewhere, s.ID); return err },
+		"Raw":           func() error { _, err := db.Raw(t.Context(), elsewhere, s.ID); return err },
+		"LatestSession": func() error { _, err := db.LatestSession(t.Context(), elsewhere, wren); return err },
+		"SetMessage":    func() error { return db.SetMessage(t.Context(), elsewhere, s.ID, "c", "m") },
+		"DeleteSession": func() error { return db.DeleteSession(t.Context(), elsewhere, s.ID) },
+		"ReplaceReading": func() error {
+			_, err := db.ReplaceReading(t.Context(), elsewhere, s.ID, store.Reading{}, store.Said{})
+			return err
+		},
+	} {
+		if err := try(); !errors.Is(err, store.ErrNotFound) {
+			t.Errorf("%s from another server: %v, want ErrNotFound", name, err)
+		}
+	}
+	got, err := db.Session(t.Context(), saltmarsh, s.ID)
+	if err != nil {
+		t.Fatal(err)
+	}
+	if d := cmp.Diff(s, got, compareShots); d != "" {
+		t.Errorf("the session changed (-want +got):\n%s", d)
+	}
+}
+
+func TestSetMessageAndDelete(t *testing.T) {
+	db, r := open(t), seeded()
+	n := newSession(t, r, saltmarsh, wren, time.Time{}, 3)
+	s, _, err := db.PostSession(t.Context(), n)
+	if err != nil {
+		t.Fatal(err)
+	}
+	if err := db.SetMessage(t.Context(), saltmarsh, s.ID, "channel-2", "message-9"); err != nil {
+		t.Fatal(err)
+	}
+	if got, err := db.Session(t.Context(), saltmarsh, s.ID); err != nil || got.Channel != "channel-2" || got.Message != "message-9" {
+		t.Errorf("after SetMessage: %q %q, %v", got.Channel, got.Message, err)
+	}
+	if err := db.DeleteSession(t.Context(), saltmarsh, s.ID); err != nil {
+		t.Fatal(err)
+	}
+	if v, err := db.Values(t.Context(), saltmarsh, wren, store.ValuesFilter{Number: analysis.Face}); err != nil || len(v) != 0 {
+		t.Errorf("values after deletion: %v, %v", v, err)
+	}
+	if _, created, err := db.PostSession(t.Context(), n); err != nil || !created {
+		t.Errorf("posting a deleted file again: created %v, %v", created, err)
+	}
+}
