@@ -2,6 +2,7 @@ package pictures
 
 import (
 	"context"
+	"errors"
 	"fmt"
 	"image"
 	"math"
@@ -74,13 +75,17 @@ func newCanvas(ctx context.Context, w, h int) (*canvas, error) {
 }
 
 // image is what has been drawn.
-func (c *canvas) image() (image.Image, error) {
-	var w chart.ImageWriter
-	if err := c.Save(&w); err != nil {
-		return nil, err
-	}
-	return w.Image()
+func (c *canvas) image() (*image.RGBA, error) {
+	var drawn collector
+	err := c.Save(&drawn)
+	return drawn.RGBA, err
 }
+
+// A collector takes the raster as it is instead of as a PNG.
+type collector struct{ *image.RGBA }
+
+func (k *collector) Write([]byte) (int, error) { return 0, errors.New("only a raster is collected") }
+func (k *collector) SetRGBA(m *image.RGBA)     { k.RGBA = m }
 
 // within draws with everything outside b cut off.
 func (c *canvas) within(b box, draw func()) {

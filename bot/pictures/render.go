@@ -1,10 +1,8 @@
 package pictures
 
 import (
-	"bytes"
 	"context"
 	"fmt"
-	"image/png"
 	"runtime"
 	"sync"
 
@@ -39,9 +37,5 @@ func render(ctx context.Context, w, h int, paint func(*canvas)) ([]byte, error) 
 	if err != nil {
 		return nil, err
 	}
-	var b bytes.Buffer
-	if err := (&png.Encoder{CompressionLevel: png.BestSpeed}).Encode(&b, img); err != nil {
-		return nil, fmt.Errorf("picture not encoded: %w", err)
-	}
-	return b.Bytes(), nil
+	return encode(img)
 }
