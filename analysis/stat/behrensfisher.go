@@ -64,6 +64,17 @@ func (d BehrensFisher) Limits(level float64) (low, high float64) {
 	return d.Difference - half, d.Difference + half
 }
 
+// BehrensFisherCritical is the |Difference|/SE that makes P equal alpha when
+// samples of na and nb values come out with equal variances. PowerAt it is the
+// power of the test to within a point.
+func BehrensFisherCritical(na, nb int, alpha float64) float64 {
+	d, ok := NewBehrensFisher(Sample{N: na, Variance: 1}, Sample{N: nb, Variance: 1})
+	if !ok {
+		return math.Inf(1)
+	}
+	return d.quantile(alpha / 2)
+}
+
 // tail is P(small.share T1 + large.share T2 > t) for t >= 0.
 //
 // With T1 = sqrt(v) tan(x) the density of x is proportional to cos(x)^(v-1) on

@@ -18,13 +18,11 @@ import (
 // integral is done by Gauss-Legendre quadrature to about 1e-10; the two-sided
 // table of the 1955 paper is only approximate for k > 2.
 type Dunnett struct {
-	T  []float64 // of each sample against the control
-	SE []float64
-	DF int
-	P  []float64 // two-sided, adjusted for the k comparisons
+	Each []TTest   // every sample against the control, with P for that one alone
+	P    []float64 // two-sided, adjusted for the k comparisons
+	DF   int
 
-	differences []float64
-	lambda      []float64
+	lambda []float64
 }
 
 // NewDunnett compares samples with the control. ok is false when a sample or
@@ -41,22 +39,21 @@ func NewDunnett(control Sample, samples []Sample) (d Dunnett, ok bool) {
 		}
 		difference := s.Mean - control.Mean
 		se := math.Sqrt(variance * (1/float64(s.N) + 1/float64(control.N)))
-		d.differences = append(d.differences, difference)
-		d.SE = append(d.SE, se)
-		d.T = append(d.T, difference/se)
+		t := difference / se
+		d.Each = append(d.Each, TTest{difference, se, t, float64(df), twoSided(t, float64(df))})
 		d.lambda = append(d.lambda, math.Sqrt(float64(s.N)/float64(control.N+s.N)))
 	}
-	for _, t := range d.T {
-		d.P = append(d.P, DunnettTail(math.Abs(t), d.lambda, d.DF))
+	for _, t := range d.Each {
+		d.P = append(d.P, DunnettTail(math.Abs(t.T), d.lambda, d.DF))
 	}
 	return d, true
 }
 
 // Limits are the simultaneous limits of sample j's difference from the
-// control, at a critical value from DunnettQuantile.
+// control, at a critical value from Critical.
 func (d Dunnett) Limits(j int, critical float64) (low, high float64) {
-	half := critical * d.SE[j]
-	return d.differences[j] - half, d.differences[j] + half
+	half := critical * d.Each[j].SE
+	return d.Each[j].Difference - half, d.Each[j].Difference + half
 }
 
 // Critical is the two-sided critical value for these samples.

@@ -19,10 +19,11 @@ func TestDunnettBloodCounts1955(t *testing.T) {
 	if !ok || d.DF != 12 {
 		t.Fatalf("ok, DF = %v, %d; want true, 12", ok, d.DF)
 	}
-	near(t, "t of drug A", d.T[0], 0.857032125934382, 1e-12)
-	near(t, "t of drug B", d.T[1], 3.69375231123573, 1e-12)
+	near(t, "t of drug A", d.Each[0].T, 0.857032125934382, 1e-12)
+	near(t, "t of drug B", d.Each[1].T, 3.69375231123573, 1e-12)
 	near(t, "p of drug A", d.P[0], 0.620101980018467, 1e-8)
 	near(t, "p of drug B", d.P[1], 0.0058253608479788, 1e-8)
+	near(t, "p of drug B alone", d.Each[1].P, 0.00307063487890225, 1e-12)
 	critical := d.Critical(0.95)
 	near(t, "critical value", critical, 2.51348290359686, 1e-7)
 	low, high := d.Limits(1, critical)

@@ -25,6 +25,12 @@ func Power(d, na, nb, alpha float64) float64 {
 	return powerAt(critical, d/math.Sqrt(1/na+1/nb), df)
 }
 
+// PowerAt is Power at a critical value of one's own.
+func PowerAt(critical, d float64, na, nb int) float64 {
+	a, b := float64(na), float64(nb)
+	return powerAt(critical, d/math.Sqrt(1/a+1/b), a+b-2)
+}
+
 func powerAt(critical, mu, df float64) float64 {
 	t := distuv.NoncentralT{Nu: df, Mu: math.Abs(mu)}
 	return 1 - t.CDF(critical) + t.CDF(-critical)
@@ -57,12 +63,16 @@ func smallestSize(low float64, short func(n float64) float64) float64 {
 // Detectable is the smallest d that na and nb values find with the given
 // power.
 func Detectable(na, nb int, alpha, power float64) float64 {
-	a, b := float64(na), float64(nb)
+	return DetectableAt(distuv.StudentsT{Sigma: 1, Nu: float64(na + nb - 2)}.Quantile(1-alpha/2), na, nb, power)
+}
+
+// DetectableAt is Detectable at a critical value of one's own.
+func DetectableAt(critical float64, na, nb int, power float64) float64 {
 	high := 1.0
-	for Power(high, a, b, alpha) < power {
+	for PowerAt(critical, high, na, nb) < power {
 		high *= 2
 	}
-	return root(func(d float64) float64 { return Power(d, a, b, alpha) - power }, 0, high, 1e-10)
+	return root(func(d float64) float64 { return PowerAt(critical, d, na, nb) - power }, 0, high, 1e-8)
 }
 
 // EquivalencePower is the chance that two one-sided tests at alpha show a true

@@ -58,5 +58,10 @@ func studentTest(difference, se, df float64) (TTest, bool) {
 		return TTest{}, false
 	}
 	t := difference / se
-	return TTest{difference, se, t, df, 2 * distuv.StudentsT{Sigma: 1, Nu: df}.Survival(math.Abs(t))}, true
+	return TTest{difference, se, t, df, twoSided(t, df)}, true
+}
+
+// twoSided is the chance of a Student variable as far from zero as t.
+func twoSided(t, df float64) float64 {
+	return 2 * distuv.StudentsT{Sigma: 1, Nu: df}.Survival(math.Abs(t))
 }

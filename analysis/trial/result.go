@@ -1,5 +1,3 @@
-// Package trial compares labelled sets with a baseline set: did the change
-// move the club, or only the picture?
 package trial
 
 import "rangepost/analysis"
@@ -19,31 +17,78 @@ const (
 type Row struct {
 	Set        int // index into Result.Sets
 	Number     analysis.Number
+	Inferred   bool    // some of the values were worked back, not measured
+	Base, Here int     // balls that have the number, in the baseline and in the set
 	Difference float64 // set minus baseline, SI
 	Low, High  float64 // 95 % simultaneous limits; equal to Difference when OK is false
-	OK         bool    // both sides have at least two balls
-	P          float64 // Welch, unadjusted
-	PAdjusted  float64 // Holm over sets x numbers
-	Zero       float64 // practical zero, SI
+	Low90      float64 // 90 % limits of this row alone: inside Zero is what held means
+	High90     float64
+	OK         bool    // both sides have at least two balls, and they differ
+	P          float64 // of this row alone
+	PAdjusted  float64 // for being one of sets x numbers
+	Zero       float64 // practical zero, SI; 0 when the number has none
 	Verdict    Verdict
-	MoreBase   int // balls more in the baseline that would settle it, 0 if none
-	MoreSet    int
+
+	// Effect is the difference in spreads of one ball (Hedges's g).
+	Effect Effect
+
+	// Shuffled is the chance of so large a difference when the balls are dealt
+	// out to the two sets at random. It takes no shape for granted. Told for
+	// rows that moved; 0 otherwise.
+	Shuffled float64
+
+	// Finds is the smallest true difference, SI, that balls as many as these
+	// show four times in five. 0 when no spread is known.
+	Finds float64
+
+	// MoreBase and MoreSet are balls more, in the baseline and in the set, with
+	// which a true difference of Look would show four times in five; when
+	// there are enough for that, with which no difference at all would show as
+	// held four times in five. MoreFor says which, Moved or Held. Zero balls
+	// when the row is settled, or when more balls would not settle it.
+	MoreBase, MoreSet int
+	MoreFor           Verdict
+	Look              float64
 }
 
-// Compensation is how far path moved to cancel what face did.
+// Effect is a difference in standard deviations of one ball, with 95 % limits
+// of its own.
+type Effect struct {
+	OK           bool
+	G, Low, High float64
+}
+
+// Compensation is how far path moved to cancel what face did, and the reverse.
 type Compensation struct {
-	Set       int
-	FaceM     float64 // lateral change had only the face moved, m
-	PathM     float64
-	Opposed   bool    // they pull opposite ways; Cancelled means something only then
+	Set     int
+	FaceM   float64 // lateral change had only the face moved, m, positive right
+	PathM   float64
+	Opposed bool // they pull opposite ways; Cancelled means something only then
+
 	Cancelled float64 // fraction of the face's effect the path cancelled
 	Low, High float64 // 95 % limits
+	OK        bool    // the face is known to have moved; without that there is no fraction, and the three are 0
+
+	// Reverse is the fraction of the path's effect the face cancelled: the one
+	// to say when the tool moves the path and the face follows.
+	Reverse Fraction
+
+	// Lead is the number the set's tool moves first, Face or Path: Face unless
+	// the label names a tool of ball position.
+	Lead analysis.Number
+}
+
+// Fraction is a fraction with 95 % limits.
+type Fraction struct {
+	OK               bool
+	Value, Low, High float64
 }
 
 // Side is the description of one set of a trial.
 type Side struct {
 	Club  analysis.Club
 	Label string
+	Tool  Tool // that the label names, "" if none
 	Balls int
 	Used  int
 }
@@ -55,3 +100,14 @@ type Result struct {
 	Compensations []Compensation
 	Warnings      []analysis.Warning
 }
+
+// The codes of warnings.
+const (
+	OtherClub     = "other_club"      // Count sets of another club were left out
+	SmallSets     = "small_sets"      // Count sets have under five balls: they prove very little
+	OneAfterOther = "one_after_other" // the sets were hit in blocks: warming up looks like a change; alternate them
+	NotCompared   = "not_compared"    // Number was measured in the baseline or in Count sets, not in both
+	Shape         = "shape"           // Number moved by the bell curve's tails alone: shuffling the balls does not show it
+	SpreadsDiffer = "spreads_differ"  // Number's spreads differ, against what EqualSpread takes for granted
+	NoCarry       = "no_carry"        // no carry: the practical zero of lateral is 3 yd
+)

@@ -1,0 +1,33 @@
+// Package trial compares labelled sets with a baseline set: did the change
+// move the club, or only the picture?
+//
+// # Moved, held, cannot tell
+//
+// For each number of each set the difference from the baseline is tested by
+// the Behrens-Fisher distribution (stat.BehrensFisher), and the p values are
+// adjusted by Holm's step-down over all sets and numbers: a trial in which
+// nothing differs says "moved" anywhere in at most 5 % of trials. Welch's test
+// would not do: at two balls against thirty it calls a difference that is not
+// there ten times too often.
+//
+// A number held when its 90 % limits lie inside the practical zero, the
+// smallest difference a golfer would care about: two one-sided tests, each at
+// 5 %. A row can be both (moved a little) or neither (cannot tell).
+//
+// The simultaneous limits are Bonferroni's, of level 1 - 0.05/rows. Where
+// Holm's step-down calls a row moved that these limits leave at zero, the
+// limit on that side is zero itself (Strassburger & Bretz 2008, Stat. Med.
+// 27:4914).
+//
+// # Compensation
+//
+// With what a degree of face and of path is worth at this speed and loft, the
+// difference of each is turned into metres. The fraction cancelled is a ratio
+// of two differences that were told from the same balls, so its limits are
+// Fieller's (1954, J. R. Stat. Soc. B 16:175).
+//
+// # Response
+//
+// What a setup tool does to this student's delivery is learned over trials by
+// a normal-normal update from a wide prior.
+package trial

@@ -1,0 +1,111 @@
+package trial
+
+import (
+	"fmt"
+	"math"
+	"math/rand/v2"
+
+	"rangepost/analysis"
+	"rangepost/analysis/stat"
+)
+
+// An Error says what is wrong with the sets of a trial.
+type Error struct {
+	Problem string
+	Hint    string
+}
+
+func (e *Error) Error() string { return e.Problem + ": " + e.Hint }
+
+// Of compares every set that was hit with the baseline's club with the set at
+// index baseline. Shots set aside count in Side.Balls and nowhere else.
+func Of(sets []analysis.Set, baseline int, c Config) (Result, error) {
+	switch {
+	case len(sets) < 2:
+		return Result{}, &Error{"a trial needs a baseline and at least one other set", "label the balls in sets of their own"}
+	case baseline < 0 || baseline >= len(sets):
+		return Result{}, &Error{fmt.Sprintf("there is no set %d", baseline+1), fmt.Sprintf("the baseline is one of %d sets", len(sets))}
+	}
+	compared := []analysis.Set{sets[baseline]}
+	otherClub := 0
+	for i, s := range sets {
+		switch {
+		case i == baseline:
+		case s.Club != sets[baseline].Club:
+			otherClub++
+		default:
+			compared = append(compared, s)
+		}
+	}
+	switch {
+	case len(compared) < 2:
+		return Result{}, &Error{"no other set was hit with the baseline's club", "compare sets of one club"}
+	case len(compared) > MaxSets+1:
+		return Result{}, &Error{fmt.Sprintf("%d sets are too many for one trial", len(compared)-1), fmt.Sprintf("compare at most %d with the baseline", MaxSets)}
+	}
+
+	t := newTrial(compared, c)
+	r := Result{Sets: t.sides()}
+	r.Rows = t.rows()
+	r.Compensations = t.compensations()
+	r.Warnings = t.warnings(r, otherClub)
+	return r, nil
+}
+
+// trial is the balls of a comparison, laid out by number.
+type trial struct {
+	Config
+	sets    []analysis.Set
+	used    [][]analysis.Shot
+	columns []column
+	carry   float64 // mean of the baseline, 0 if unknown
+	rng     *rand.Rand
+}
+
+// column is one number of every set.
+type column struct {
+	number   analysis.Number
+	values   [][]float64
+	samples  []stat.Sample
+	inferred bool
+	zero     float64
+	sd       float64 // of one ball, over all sets; 0 if it cannot be told
+}
+
+func newTrial(sets []analysis.Set, c Config) *trial {
+	t := &trial{Config: c, sets: sets, rng: rand.New(rand.NewPCG(c.Seed, 0x7472_6961_6c))}
+	for _, s := range sets {
+		t.used = append(t.used, s.Used())
+	}
+	for _, used := range t.used { // the baseline's carry, or the first that is known
+		if carries, _ := analysis.Values(used, analysis.Carry); len(carries) > 0 {
+			t.carry = stat.SampleOf(carries).Mean
+			break
+		}
+	}
+	for _, n := range c.numbers() {
+		col := column{number: n}
+		for _, used := range t.used {
+			values, at := analysis.Values(used, n)
+			for _, i := range at {
+				col.inferred = col.inferred || used[i].Inferred(n)
+			}
+			col.values = append(col.values, values)
+			col.samples = append(col.samples, stat.SampleOf(values))
+		}
+		col.zero = c.zero(n, col.samples[0].Mean, t.carry)
+		if variance, _, ok := stat.Pooled(col.samples...); ok {
+			col.sd = math.Sqrt(variance)
+		}
+		t.columns = append(t.columns, col)
+	}
+	return t
+}
+
+func (t *trial) sides() []Side {
+	var sides []Side
+	for i, s := range t.sets {
+		sides = append(sides, Side{s.Club, s.Label, ToolOf(s.Label), len(s.Shots), len(t.used[i])})
+	}
+	return sides
+}
