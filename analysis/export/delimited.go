@@ -1,0 +1,139 @@
+package export
+
+import (
+	"bytes"
+	"encoding/csv"
+	"errors"
+	"io"
+	"unicode/utf8"
+)
+
+// separators in the order they are preferred when none is understood better.
+var separators = []rune{',', ';', '\t', '|'}
+
+// sniffed is how much of a text is read to tell its encoding and separator.
+const sniffed = 64 << 10
+
+// readText reads CSV and its cousins. Encoding and separator are those under
+// which the header is understood best; nothing else is known of the layout.
+func readText(data []byte) (grid, *Refusal) {
+	candidates, refusal := decodings(data)
+	if refusal != nil {
+		return grid{}, refusal
+	}
+	type way struct {
+		encoding  int
+		separator rune
+		score     int
+		width     int
+	}
+	best := way{separator: separators[0], score: -1}
+	for e, enc := range candidates {
+		head := data[:min(len(data), sniffed)&^1]
+		if len(candidates) == 1 && len(data) <= sniffed {
+			head = data
+		}
+		text, refusal := decode(head, enc)
+		if refusal != nil {
+			continue
+		}
+		if len(data) > sniffed { // drop the line cut short
+			if i := bytes.LastIndexAny(text, "\r\n"); i > 0 {
+				text = text[:i]
+			}
+		}
+		if refusal := checkLines(text); refusal != nil {
+			return grid{}, refusal
+		}
+		for _, sep := range separators {
+			g, err := split(text, sep)
+			if err != nil {
+				continue
+			}
+			_, score, hs := findHeader(g)
+			if score > best.score || score == best.score && score > 0 && len(hs) > best.width {
+				best = way{e, sep, score, len(hs)}
+			}
+		}
+	}
+	text, refusal := decode(data, candidates[best.encoding])
+	if refusal != nil {
+		return grid{}, refusal
+	}
+	if refusal := checkNUL(text); refusal != nil {
+		return grid{}, refusal
+	}
+	if !utf8.Valid(text) {
+		text = bytes.ToValidUTF8(text, []byte("\ufffd"))
+	}
+	if refusal := checkLines(text); refusal != nil {
+		return grid{}, refusal
+	}
+	return split(text, best.separator)
+}
+
+// checkLines refuses lines with so many cells that merely splitting them would
+// cost more memory than the file deserves.
+func checkLines(text []byte) *Refusal {
+	for row := 1; len(text) > 0; row++ {
+		line := text
+		if i := bytes.IndexAny(text, "\r\n"); i >= 0 {
+			line, text = text[:i], text[i+1:]
+		} else {
+			text = nil
+		}
+		for _, sep := range separators {
+			if n := bytes.Count(line, []byte(string(sep))); n >= 4*maxColumns {
+				return refuse("too_wide", "Export one row a shot, with the measured numbers only.",
+					"This row has more than %d columns.", n).at(row, "")
+			}
+		}
+	}
+	return nil
+}
+
+// split cuts a text into rows and cells. Quotes are read strictly if they can
+// be, and as ordinary characters if not.
+func split(text []byte, sep rune) (grid, *Refusal) {
+	g, err := splitQuoted(text, sep, false)
+	if err != nil && err.Code == "quotes" {
+		return splitQuoted(text, sep, true)
+	}
+	return g, err
+}
+
+func splitQuoted(text []byte, sep rune, lazy bool) (grid, *Refusal) {
+	text = bytes.TrimPrefix(text, []byte("\ufeff"))
+	if !bytes.ContainsRune(text, '\n') { // line ends of the oldest kind
+		text = bytes.ReplaceAll(text, []byte{'\r'}, []byte{'\n'})
+	}
+	r := csv.NewReader(bytes.NewReader(text))
+	r.Comma, r.FieldsPerRecord, r.LazyQuotes = sep, -1, lazy
+	var g grid
+	for {
+		cells, err := r.Read()
+		if errors.Is(err, io.EOF) {
+			return g, nil
+		}
+		var syntax *csv.ParseError
+		if errors.As(err, &syntax) {
+			return g, refuse("quotes", "Open the file in a spreadsheet program and export it again.",
+				"A quotation mark opens here and is not closed.").at(syntax.StartLine, "")
+		}
+		if err != nil {
+			return g, refuse("not_a_table", "Export the session again as CSV, XLSX or JSON.", "This is no table: %v.", err)
+		}
+		at, _ := r.FieldPos(0)
+		if len(g.rows) >= maxRows {
+			return g, refuse("too_many_rows", "Split the file: one session a file.", "The file has more than %d rows.", maxRows).at(at, "")
+		}
+		for len(cells) > 0 && cells[len(cells)-1] == "" {
+			cells = cells[:len(cells)-1]
+		}
+		if len(cells) > maxColumns {
+			return g, refuse("too_wide", "Export one row a shot, with the measured numbers only.",
+				"This row has %d columns; %d are the most.", len(cells), maxColumns).at(at, "")
+		}
+		g.rows = append(g.rows, row{at: at, cells: cells})
+	}
+}

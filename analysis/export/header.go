@@ -1,0 +1,258 @@
+package export
+
+import (
+	"fmt"
+	"slices"
+	"strings"
+)
+
+// A meaning is what a header word says its column holds: usually one field,
+// several when the word is loose.
+type meaning struct {
+	fields   []field
+	definite bool // face, and the header says it is against the target
+}
+
+// lexiconBySpelling is the lexicon as it is looked up. A word that stands in
+// several lines means all of them.
+var lexiconBySpelling = func() map[string]meaning {
+	m := map[string]meaning{}
+	for _, line := range lexicon {
+		for word := range strings.SplitSeq(line.words, ", ") {
+			entry := m[squeezed(word)]
+			for key := range strings.FieldsSeq(line.holds) {
+				definite := key == "face_to_target"
+				if definite {
+					key = "face"
+				}
+				f, ok := fieldByKey(key)
+				if !ok {
+					panic(fmt.Sprintf("export: lexicon names no field %q", key))
+				}
+				entry.definite = entry.definite || definite
+				if !slices.Contains(entry.fields, f) {
+					entry.fields = append(entry.fields, f)
+				}
+			}
+			m[squeezed(word)] = entry
+		}
+	}
+	return m
+}()
+
+// A heading is one header cell understood.
+type heading struct {
+	text    string // as written, trimmed
+	meaning meaning
+	loosely bool     // only after leaving out a remark in brackets
+	units   []string // spellings of units found in it
+	plus    side     // what a plus means, if the header says so
+}
+
+// readHeading takes a header cell apart: the words, a unit at the end or in
+// brackets, and what a plus means ("R+", "+ right", "- = left").
+func readHeading(cell string) heading {
+	h := heading{text: shown(plainText(cell))}
+	text := plainText(cell)
+	if text == "" || len(text) > 120 || digit(text[0]) || text[0] == '-' {
+		return h // nothing, prose or data
+	}
+	outside, inside := brackets(text)
+	var remark []string
+	for _, in := range inside {
+		switch {
+		case isUnit(in):
+			h.units = append(h.units, in)
+		case plusOf(in) != noSide:
+			h.plus = plusOf(in)
+		default:
+			remark = append(remark, h.remark(in)...)
+		}
+	}
+	for _, sep := range []string{",", "/", "|", " - ", ":"} {
+		if i := strings.LastIndex(outside, sep); i > 0 {
+			if tail := strings.TrimSpace(outside[i+len(sep):]); isUnit(tail) {
+				h.units, outside = append(h.units, tail), outside[:i]
+			} else if plusOf(tail) != noSide && strings.ContainsAny(tail, "+-") {
+				h.plus, outside = plusOf(tail), outside[:i]
+			}
+		}
+	}
+	words := append(spelled(outside), remark...)
+	if m, ok := lookUp(&h, words); ok {
+		h.meaning = m
+	} else if m, ok := lookUp(&h, spelled(outside)); ok && len(remark) > 0 {
+		h.meaning, h.loosely = m, true
+	}
+	return h
+}
+
+// remark takes the parts of a bracket apart: "deg, + right".
+func (h *heading) remark(in string) (words []string) {
+	for part := range strings.FieldsFuncSeq(in, func(r rune) bool { return r == ',' || r == ';' }) {
+		switch {
+		case isUnit(part):
+			h.units = append(h.units, strings.TrimSpace(part))
+		case plusOf(part) != noSide:
+			h.plus = plusOf(part)
+		default:
+			words = append(words, spelled(part)...)
+		}
+	}
+	return words
+}
+
+// lookUp finds words in the lexicon, if need be without a unit at their end.
+func lookUp(h *heading, words []string) (meaning, bool) {
+	for cut := 0; cut < min(3, len(words)); cut++ {
+		head, tail := words[:len(words)-cut], words[len(words)-cut:]
+		if cut > 0 {
+			if len(tail) > 1 && (tail[0] == "in" || tail[0] == "en") {
+				tail = tail[1:]
+			}
+			if !isUnit(strings.Join(tail, "/")) && !isUnit(strings.Join(tail, "")) {
+				continue
+			}
+		}
+		m, ok := lexiconBySpelling[strings.Join(head, "")]
+		if !ok {
+			continue
+		}
+		if cut > 0 {
+			unit := strings.Join(tail, "")
+			if !isUnit(unit) {
+				unit = strings.Join(tail, "/")
+			}
+			h.units = append(h.units, unit)
+		}
+		return m, true
+	}
+	return meaning{}, false
+}
+
+// brackets takes what stands in brackets of any kind out of a text.
+func brackets(s string) (outside string, inside []string) {
+	var out, in strings.Builder
+	depth := 0
+	for _, r := range s {
+		switch {
+		case strings.ContainsRune("([{<【", r):
+			depth++
+		case strings.ContainsRune(")]}>】", r):
+			if depth > 0 {
+				depth--
+				if depth == 0 {
+					inside = append(inside, strings.TrimSpace(in.String()))
+					in.Reset()
+				}
+			}
+		case depth > 0:
+			in.WriteRune(r)
+		default:
+			out.WriteRune(r)
+		}
+	}
+	if depth > 0 && in.Len() > 0 {
+		inside = append(inside, strings.TrimSpace(in.String()))
+	}
+	return strings.TrimSpace(out.String()), slices.DeleteFunc(inside, func(s string) bool { return s == "" })
+}
+
+// plusOf is what a plus means when a header says so: "R+", "+R", "+ = right",
+// "L-", "- left", "R+/L-".
+func plusOf(s string) side {
+	s = strings.ToLower(plainText(s))
+	found := noSide
+	for part := range strings.FieldsFuncSeq(s, func(r rune) bool { return r == '/' || r == ',' || r == ';' || r == '|' }) {
+		part = strings.TrimSpace(part)
+		plus, minus := strings.HasPrefix(part, "+") || strings.HasSuffix(part, "+"), strings.HasPrefix(part, "-") || strings.HasSuffix(part, "-")
+		word := strings.Trim(part, "+-= ")
+		if plus == minus || word == "" {
+			return noSide
+		}
+		letters := map[string]bool{}
+		if len(word) == 1 {
+			letters[word] = true
+		}
+		said := noSide
+		for _, f := range []field{face, path, spinAxis, strikeToe, attack} {
+			if said = sideOf(word, f, pairOf(letters)); said != noSide {
+				break
+			}
+		}
+		if minus {
+			said = said.opposite()
+		}
+		if said == noSide || found != noSide && said != found {
+			return noSide
+		}
+		found = said
+	}
+	return found
+}
+
+func (s side) opposite() side {
+	switch s {
+	case rightOfTarget:
+		return leftOfTarget
+	case leftOfTarget:
+		return rightOfTarget
+	case open:
+		return closed
+	case closed:
+		return open
+	case upward:
+		return downward
+	case downward:
+		return upward
+	}
+	return noSide
+}
+
+// readHeader understands a row as a header.
+func readHeader(r row) []heading {
+	hs := make([]heading, len(r.cells))
+	for i, c := range r.cells {
+		if len(c) <= maxCell {
+			hs[i] = readHeading(c)
+		}
+	}
+	return hs
+}
+
+// understood counts the different things of a header the lexicon knows;
+// numbers count, labels alone make no header.
+func understood(hs []heading) (fields, numbers int) {
+	seen := map[field]bool{}
+	for _, h := range hs {
+		for _, f := range h.meaning.fields {
+			if f == ignored || seen[f] {
+				continue
+			}
+			seen[f] = true
+			fields++
+			if !f.text() && f != shotField {
+				numbers++
+			}
+			break
+		}
+	}
+	return fields, numbers
+}
+
+// headerWithin is how many rows at the top are searched for the header.
+const headerWithin = 100
+
+// findHeader is the index of the row best understood as a header, -1 if none
+// is. A row whose known cells are numbers is data, not a header.
+func findHeader(g grid) (at, score int, hs []heading) {
+	at = -1
+	for i, r := range g.rows[:min(len(g.rows), headerWithin)] {
+		candidate := readHeader(r)
+		fields, numbers := understood(candidate)
+		if numbers >= 1 && fields > score {
+			at, score, hs = i, fields, candidate
+		}
+	}
+	return at, score, hs
+}

@@ -1,0 +1,285 @@
+package export
+
+import (
+	"crypto/sha256"
+	"encoding/hex"
+	"fmt"
+	"math"
+	"slices"
+	"strings"
+
+	"rangepost/analysis"
+)
+
+// Read reads the bytes of a session file. The error, if any, is a *Refusal.
+// The same bytes and options always give the same reading; data is not kept
+// and not changed.
+func Read(name string, data []byte, o Options) (Reading, error) {
+	r, refusal := read(name, data, o)
+	if refusal != nil {
+		return Reading{}, refusal
+	}
+	return r, nil
+}
+
+func read(name string, data []byte, o Options) (Reading, *Refusal) {
+	if len(data) > maxBytes {
+		return Reading{}, refuse("too_large", "Split it: one session a file.", "The file is larger than %d MiB.", maxBytes>>20)
+	}
+	g, refusal := openFile(data)
+	if refusal != nil {
+		return Reading{}, refusal
+	}
+	t, refusal := findTable(g)
+	if refusal != nil {
+		return Reading{}, refusal
+	}
+	sum := sha256.Sum256(data)
+	r := Reading{
+		File:        File{Name: shown(name), SHA256: hex.EncodeToString(sum[:])},
+		Fingerprint: t.fingerprint(),
+		Session:     analysis.Session{Hand: o.Hand, Ball: analysis.UnknownBall},
+	}
+	r.Decisions, r.Questions = t.resolve(o)
+
+	numeric, texts, refusal := t.readColumns()
+	if refusal != nil {
+		return Reading{}, refusal
+	}
+	kept, questions, refusal := merge(append(numeric, texts...), t.rows, o)
+	if refusal != nil {
+		if refusal.Row == 0 {
+			refusal.Row = t.header.at
+		}
+		return Reading{}, refusal
+	}
+	r.Questions = append(r.Questions, questions...)
+	if len(numbersOf(kept)) == 0 && len(r.Questions) == 0 {
+		return Reading{}, refuse("no_numbers", "Export the session with its measured numbers.", "None of the columns holds a measured number.").at(t.header.at, "")
+	}
+	decisions, questions := settleUnits(kept, o)
+	r.Decisions, r.Questions = append(r.Decisions, decisions...), append(r.Questions, questions...)
+
+	kept = t.dropStatistics(kept)
+	if len(t.rows) > maxShots {
+		return Reading{}, refuse("too_many_shots", "Split the file: one session a file.", "The file has %d shots; %d are the most.", len(t.rows), maxShots)
+	}
+	kept = combineSpin(kept)
+	decisions, questions = settleSigns(kept, o)
+	r.Decisions, r.Questions = append(r.Decisions, decisions...), append(r.Questions, questions...)
+
+	r.Session.Shots = make([]analysis.Shot, len(t.rows))
+	for i := range r.Session.Shots {
+		r.Session.Shots[i] = analysis.Shot{N: i + 1, Row: t.rows[i].at}
+	}
+	r.Questions = append(r.Questions, t.fillTexts(kept, o, &r)...)
+	for _, c := range kept {
+		fillNumbers(r.Session.Shots, c)
+	}
+	for i, s := range r.Session.Shots {
+		r.Session.Shots[i] = s.Derived()
+	}
+	setAside(&r)
+	r.File.RowsRead, r.File.SummaryRowsDropped = len(t.rows), t.summaries
+	r.Decisions = append(r.Decisions, t.countLine())
+	return r, nil
+}
+
+// readColumns parses every column that was resolved, under the file's one
+// decimal mark and its one pair of side letters.
+func (t *table) readColumns() (numeric, texts []column, refusal *Refusal) {
+	letters := map[string]bool{}
+	for i := range t.columns {
+		c := &t.columns[i]
+		if c.field.text() {
+			texts = append(texts, *c)
+			continue
+		}
+		t.columnUnit(c)
+		if refusal := c.splitCells(t.rows); refusal != nil {
+			return nil, nil, refusal
+		}
+		c.letters(letters)
+		numeric = append(numeric, *c)
+	}
+	mark, refusal := decimalMark(numeric, t.rows)
+	if refusal != nil {
+		return nil, nil, refusal
+	}
+	for i := range numeric {
+		if refusal := numeric[i].readCells(t.rows, mark, pairOf(letters)); refusal != nil {
+			return nil, nil, refusal
+		}
+	}
+	return numeric, texts, nil
+}
+
+// fillTexts reads club, label, number and time of every shot.
+func (t *table) fillTexts(cs []column, o Options, r *Reading) (questions []Question) {
+	shots := r.Session.Shots
+	unknown := map[string]string{} // squeezed to shown
+	hasClub := false
+	for _, c := range cs {
+		switch c.field {
+		case clubField:
+			hasClub = true
+			for i := range shots {
+				text := plainText(t.rows[i].cell(c.at))
+				shots[i].Club = t.club(text, o, unknown)
+			}
+		case labelField:
+			for i := range shots {
+				shots[i].Label = label(t.rows[i].cell(c.at))
+				r.Labelled = r.Labelled || shots[i].Label != ""
+			}
+		case timeField:
+			cells := make([]string, len(t.rows))
+			for i := range cells {
+				cells[i] = t.rows[i].cell(c.at)
+			}
+			times, ambiguous := parseTimes(cells)
+			if ambiguous {
+				r.Decisions = append(r.Decisions, fmt.Sprintf("column '%s' can be read day first or month first, so the day is left open", c.text))
+				break
+			}
+			for _, when := range times {
+				if !when.IsZero() && (r.Session.When.IsZero() || when.Before(r.Session.When)) {
+					r.Session.When = when
+				}
+			}
+		}
+	}
+	if !hasClub {
+		for i := range shots {
+			shots[i].Club = t.club(t.clubs[i], o, unknown)
+		}
+	}
+	for i := range shots {
+		if shots[i].Club.Unknown() {
+			shots[i].Club = o.Club
+		}
+	}
+	keys := make([]string, 0, len(unknown))
+	for k := range unknown {
+		keys = append(keys, k)
+	}
+	slices.Sort(keys)
+	for _, k := range keys {
+		questions = append(questions, whichClub(k, unknown[k]))
+	}
+	return questions
+}
+
+// club reads a club cell; what it cannot read it notes as a question.
+func (t *table) club(text string, o Options, unknown map[string]string) analysis.Club {
+	if isMissing(text) {
+		return analysis.Club{}
+	}
+	if c, ok := parseClub(text); ok {
+		return c
+	}
+	key := squeezed(text)
+	if answer, ok := o.Answers["club:"+key]; ok {
+		c, _ := analysis.ParseClub(answer)
+		return c
+	}
+	unknown[key] = shown(text)
+	return analysis.Club{}
+}
+
+func whichClub(key, text string) Question {
+	q := Question{Key: "club:" + key, Text: fmt.Sprintf("Which club is '%s'?", text)}
+	for _, c := range strings.Fields("driver 3w 5w 7w 2h 3h 4h 5h 3i 4i 5i 6i 7i 8i 9i pw gw sw lw 52 54 56 58 60") {
+		club, _ := analysis.ParseClub(c)
+		q.Choices = append(q.Choices, Choice{c, club.String()})
+	}
+	q.Choices = append(q.Choices, Choice{"", "none of these"})
+	return q
+}
+
+// label is the text naming a set, on one line.
+func label(s string) string {
+	s = strings.Join(strings.Fields(s), " ")
+	if isMissing(plainText(s)) {
+		return ""
+	}
+	if r := []rune(s); len(r) > 100 {
+		s = string(r[:100])
+	}
+	return s
+}
+
+// fillNumbers puts a settled column's values into the shots.
+func fillNumbers(shots []analysis.Shot, c column) {
+	n, ok := c.field.number()
+	if !ok || !c.settled {
+		return
+	}
+	for i, v := range c.cells {
+		if v.ok {
+			if !v.si {
+				v.v = c.unit.si(v.v)
+			}
+			shots[i] = shots[i].With(n, v.v*c.sign(v))
+		}
+	}
+}
+
+// combineSpin adds spin rate and axis where a file gives back and side spin
+// instead: rate = hypot(back, side), axis = atan2(side, back).
+func combineSpin(cs []column) []column {
+	at := func(f field) int { return slices.IndexFunc(cs, func(c column) bool { return c.field == f }) }
+	back, side := at(backSpin), at(sideSpin)
+	if back < 0 || side < 0 || !readable(cs[back]) || !readable(cs[side]) {
+		return cs
+	}
+	rateOf, axisOf := cs[side], cs[side]
+	rateOf.field, axisOf.field = spin, spinAxis
+	rateOf.unit, axisOf.unit = unitNamed("rad/s", rate), unitNamed("rad", angle)
+	rateOf.plus = noSide
+	rateOf.cells, axisOf.cells = make([]cell, len(cs[side].cells)), make([]cell, len(cs[side].cells))
+	for i := range rateOf.cells {
+		b, s := cs[back].cells[i], cs[side].cells[i]
+		if !b.ok || !s.ok {
+			continue
+		}
+		bv, sv := b.v, s.v
+		if !b.si {
+			bv = cs[back].unit.si(bv)
+		}
+		if !s.si {
+			sv = cs[side].unit.si(sv)
+		}
+		rateOf.cells[i] = cell{ok: true, si: true, v: math.Hypot(bv, sv)}
+		axisOf.cells[i] = cell{ok: true, si: true, v: math.Atan2(sv, bv), side: s.side}
+	}
+	if at(spin) < 0 {
+		cs = append(cs, rateOf)
+	}
+	if at(spinAxis) < 0 {
+		cs = append(cs, axisOf)
+	}
+	return cs
+}
+
+func readable(c column) bool { return c.unitKnown() || !c.unread() }
+
+// countLine says how many rows became shots and what was left out.
+func (t *table) countLine() string {
+	s := fmt.Sprintf("%d shots read", len(t.rows))
+	if len(t.rows) == 1 {
+		s = "1 shot read"
+	}
+	for _, left := range []struct {
+		n         int
+		one, many string
+	}{{t.summaries, "summary row", "summary rows"}, {t.notes, "row without numbers", "rows without numbers"}} {
+		switch {
+		case left.n == 1:
+			s += ", 1 " + left.one + " left out"
+		case left.n > 1:
+			s += fmt.Sprintf(", %d %s left out", left.n, left.many)
+		}
+	}
+	return s
+}

@@ -1,0 +1,31 @@
+package export
+
+import (
+	"fmt"
+	"strings"
+	"unicode"
+)
+
+func refuse(code, hint, format string, args ...any) *Refusal {
+	return &Refusal{Code: code, Message: fmt.Sprintf(format, args...), Hint: hint}
+}
+
+// at places a refusal in the file.
+func (r *Refusal) at(row int, column string) *Refusal {
+	r.Row, r.Column = row, column
+	return r
+}
+
+// shown is untrusted text, cut to a length fit for a sentence.
+func shown(s string) string {
+	s = strings.Map(func(r rune) rune {
+		if unicode.IsControl(r) || r == unicode.ReplacementChar {
+			return -1
+		}
+		return r
+	}, s)
+	if r := []rune(s); len(r) > 40 {
+		s = string(r[:40]) + "…"
+	}
+	return s
+}

@@ -1,0 +1,55 @@
+package export
+
+import (
+	"strings"
+	"unicode"
+
+	"golang.org/x/text/unicode/norm"
+)
+
+// plainText is a cell as the reader sees it: compatibility forms folded (full
+// width digits, ligatures, unit squares), every kind of space a space, every
+// kind of minus a minus.
+func plainText(s string) string {
+	return strings.TrimSpace(strings.Map(func(r rune) rune {
+		switch r {
+		case '\u2212', '\u2013', '\u2014', '\u2010', '\u2011', '\u2012', '\ufe63':
+			return '-'
+		case '\u00ad', '\u200b', '\u200e', '\u200f', '\ufeff':
+			return -1
+		case '\u2019', '\u2032', '\u00b4', '\u2018':
+			return '\''
+		}
+		if unicode.IsSpace(r) {
+			return ' '
+		}
+		return r
+	}, norm.NFKC.String(strings.ReplaceAll(s, "\u00ba", "°"))))
+}
+
+// spelled splits a plain text into words without case, accents or
+// punctuation: "ClubSpeed", "club-speed" and "Club Speed" come out alike.
+func spelled(s string) []string {
+	var b strings.Builder
+	var last rune
+	for _, r := range plainText(s) {
+		if unicode.IsUpper(r) && unicode.IsLower(last) {
+			b.WriteByte(' ')
+		}
+		b.WriteRune(r)
+		last = r
+	}
+	folded := norm.NFC.String(strings.Map(func(r rune) rune {
+		// The marks of kana make another letter, not an accent.
+		if unicode.Is(unicode.Mn, r) && r != '\u3099' && r != '\u309a' {
+			return -1
+		}
+		return r
+	}, norm.NFD.String(strings.ToLower(b.String()))))
+	return strings.FieldsFunc(strings.ReplaceAll(folded, "ß", "ss"), func(r rune) bool {
+		return !unicode.IsLetter(r) && !unicode.IsDigit(r) && r != '#' && r != '°'
+	})
+}
+
+// squeezed is the words run together, the form in which words are compared.
+func squeezed(s string) string { return strings.Join(spelled(s), "") }
