@@ -12,7 +12,6 @@ import (
 // Sizes of text in pixels on a picture 1200 wide. The least is still legible
 // when the picture is shown 360 wide.
 const (
-	titleSize = 56
 	headSize  = 36
 	bodySize  = 32
 	smallSize = 28
@@ -179,15 +178,18 @@ func (c *canvas) paragraph(s string, p point, size, width float64, lines int, co
 	return p.y
 }
 
-// title writes the finding across the top, as large as lets it fit in two
-// lines, and the line below it. It returns the y below both.
+// title writes the finding across the top, as large as lets it stand in one
+// line or else in two, and the line below it. It returns the y below both.
 func (c *canvas) title(finding, below string) float64 {
 	const margin, top = 40, 36
 	width := c.bounds.width() - 2*margin
 	finding, below = lettered(finding), lettered(below)
-	size := float64(titleSize)
-	for size > headSize && len(c.wrap(finding, size, width, 3)) > 2 {
-		size -= 4
+	var size float64
+	for _, try := range []struct{ size, lines int }{{56, 1}, {52, 1}, {48, 1}, {44, 1}, {52, 2}, {44, 2}, {36, 2}} {
+		size = float64(try.size)
+		if len(c.wrap(finding, size, width, try.lines+1)) <= try.lines {
+			break
+		}
 	}
 	y := c.paragraph(finding, point{margin, top}, size, width, 2, ink)
 	return c.paragraph(below, point{margin, y + 8}, bodySize, width, 1, muted)

@@ -4,9 +4,11 @@ import (
 	"context"
 	"fmt"
 	"maps"
+	"math/rand/v2"
 	"os"
 	"slices"
 	"testing"
+	"time"
 
 	"rangepost/analysis"
 	"rangepost/analysis/cause"
@@ -116,5 +118,81 @@ func TestLook(t *testing.T) {
 		fmt.Println(name, len(png))
 		os.WriteFile(dir+"/post-"+name+".png", png, 0o644)
 	}
-	_ = words.Voice{}
+	lines := timelines()
+	for _, name := range slices.Sorted(maps.Keys(lines)) {
+		png, err := Timeline(context.Background(), lines[name])
+		if err != nil {
+			t.Fatal(err)
+		}
+		os.WriteFile(dir+"/timeline-"+name+".png", png, 0o644)
+	}
+}
+
+// timelines are the cases a timeline has to stand up to.
+func timelines() map[string]TimelineInput {
+	start := time.Date(2026, 3, 2, 17, 30, 0, 0, time.UTC)
+	series := func(n analysis.Number, days []int, before, after, sd float64, lessonAt int, seed uint64) timeline.Result {
+		rng := rand.New(rand.NewPCG(seed, 3))
+		r := timeline.Result{Number: n, Club: analysis.Club{Family: analysis.Iron, Number: 7}}
+		var b, a, all []float64
+		for _, d := range days {
+			mean := before
+			if lessonAt > 0 && d > lessonAt {
+				mean = after
+			}
+			var balls []float64
+			session := sd * rng.NormFloat64()
+			for range 12 + rng.IntN(20) {
+				balls = append(balls, mean+session+2.5*sd*rng.NormFloat64())
+			}
+			e := estimate(balls)
+			r.Points = append(r.Points, timeline.Point{When: start.AddDate(0, 0, d), Mean: e})
+			if lessonAt > 0 && d > lessonAt {
+				a = append(a, e.Mean)
+			} else {
+				b = append(b, e.Mean)
+			}
+			all = append(all, e.Mean)
+		}
+		r.Mean = estimate(all)
+		if lessonAt > 0 {
+			r.Lessons = []timeline.Lesson{{When: start.AddDate(0, 0, lessonAt), Note: "weaker grip, same aim"}}
+			r.Effect = timeline.Effect{Change: timeline.Changed, Lesson: r.Lessons[0], Before: len(b), After: len(a), MeanBefore: estimate(b).Mean, MeanAfter: estimate(a).Mean}
+		}
+		return r
+	}
+	days := []int{0, 3, 9, 12, 16, 21, 24, 30, 37, 41}
+	deg := analysis.Degree
+	all := map[string]TimelineInput{}
+	in := TimelineInput{Title: "Face angle: 2.6° further right since the lesson", Who: "Wren", Numbers: []timeline.Result{series(analysis.Face, days, -3.2*deg, -.6*deg, .5*deg, 18, 1)}}
+	in.Briefs = []timeline.Brief{{Number: analysis.Face, Low: ptr(-1 * deg), High: ptr(1 * deg)}}
+	in.Numbers[0].Points[4].Inferred = true
+	all["one"] = in
+
+	in.Title = "Face angle: 2.6° further right since the lesson"
+	in.Numbers = append(slices.Clone(in.Numbers), series(analysis.Path, days, 1*deg, 1.4*deg, .6*deg, 18, 2), series(analysis.Carry, days, 138, 141, 1.5, 18, 3))
+	in.Numbers[1].Effect.Change = timeline.NotYet
+	all["three"] = in
+
+	in.Numbers = append(slices.Clone(in.Numbers), series(analysis.Attack, days, -3*deg, -3*deg, .4*deg, 18, 4))
+	all["four"] = in
+
+	long := series(analysis.FaceToPath, []int{0, 10, 22, 40, 45, 60, 75, 91, 100, 120, 131, 150, 166, 180, 199, 220, 230, 250, 270, 290, 310, 330, 350, 380}, 2*deg, .5*deg, .5*deg, 170, 6)
+	long.Lessons = append(long.Lessons, timeline.Lesson{When: start.AddDate(0, 0, 40), Note: "ball position back to the middle of the stance"}, timeline.Lesson{When: start.AddDate(0, 0, 60)}, timeline.Lesson{When: start.AddDate(0, 0, 175), Note: "again"}, timeline.Lesson{When: start.AddDate(0, 0, 178), Note: "and again"})
+	z, sd := 2*deg, .3*deg
+	for i := range long.Points {
+		z = .7*z + .3*long.Points[i].Mean.Mean
+		long.Drift.EWMA = append(long.Drift.EWMA, z)
+		long.Drift.Low = append(long.Drift.Low, 2*deg-sd*3*.6)
+		long.Drift.High = append(long.Drift.High, 2*deg+sd*3*.6)
+	}
+	long.Drift.OK, long.Drift.Out = true, 15
+	long.Points[7].Mean.Mean, long.Points[7].Mean.Low, long.Points[7].Mean.High = 30*deg, 28*deg, 32*deg
+	all["long"] = TimelineInput{Voice: words.Voice{Hand: analysis.LeftHanded}, Title: "Face-to-path: 1.5° more closed since the lesson", Who: "Odell", Numbers: []timeline.Result{long}}
+
+	single := series(analysis.ClubSpeed, []int{0}, 41, 41, .5, 0, 7)
+	single.Points[0].Mean.OK = false
+	all["single"] = TimelineInput{Title: "Club speed over 1 session", Who: "Priya", Numbers: []timeline.Result{single}}
+	all["empty"] = TimelineInput{Title: "Face angle: not measured yet", Numbers: []timeline.Result{{Number: analysis.Face}}}
+	return all
 }

@@ -20,6 +20,7 @@ var (
 	targetText   = drawing.Color{R: 0x00, G: 0x6b, B: 0x4e, A: 0xff} // the same, dark enough for text
 	briefColour  = drawing.Color{R: 0xa8, G: 0x4f, B: 0x86, A: 0xff} // reddish purple, darkened for text
 	lessonColour = drawing.Color{R: 0xe6, G: 0x9f, B: 0x00, A: 0xff} // orange
+	lessonText   = drawing.Color{R: 0x8f, G: 0x5f, B: 0x00, A: 0xff} // the same, dark enough for text
 
 	// Sets of a trial in order, baseline first; each also has its own shape.
 	setColours = []drawing.Color{

@@ -91,7 +91,16 @@ func (s span) padded(share, least float64) span {
 // width, or of least if it is narrower, at either end.
 func (s span) reach(low, high, share, least float64) span {
 	room := share * max(s.high-s.low, least)
-	return s.with(max(low, s.low-room), min(high, s.high+room))
+	within := func(v float64) float64 { return min(max(v, s.low-room), s.high+room) }
+	return s.with(within(low), within(high))
+}
+
+// ends are both ends of the span, none when it is empty.
+func (s span) ends() []float64 {
+	if !s.set {
+		return nil
+	}
+	return []float64{s.low, s.high}
 }
 
 // over is the span in units of unit.

@@ -1,0 +1,294 @@
+package pictures
+
+import (
+	"context"
+	"math"
+	"slices"
+	"strings"
+	"time"
+
+	"github.com/wcharczuk/go-chart/v2"
+
+	"rangepost/analysis"
+	"rangepost/analysis/timeline"
+	"rangepost/bot/words"
+)
+
+// TimelineInput is one number or several over a student's sessions.
+type TimelineInput struct {
+	Voice words.Voice
+	Title string // the finding, from words; plain text
+	Who   string // "" to leave it out; untrusted
+
+	Numbers []timeline.Result // a panel each, drawn on one calendar; at most MaxPanels are
+	Briefs  []timeline.Brief  // drawn on the panels of their numbers
+}
+
+// MaxPanels is the most numbers a timeline shows.
+const MaxPanels = 4
+
+// panelHeights are the heights of a panel when there are one, two, ... of them.
+var panelHeights = [MaxPanels]float64{500, 300, 230, 190}
+
+// Timeline draws numbers over sessions, 1200 pixels wide and 900 to 1400 high:
+// a session a point with its limits, lessons as labelled uprights, the coach's
+// brief as a band, the means before and after the last lesson, and the running
+// mean with its drift limits.
+func Timeline(ctx context.Context, in TimelineInput) ([]byte, error) {
+	in.Numbers = in.Numbers[:min(len(in.Numbers), MaxPanels)]
+	n := max(1, len(in.Numbers))
+	height := 400 + float64(n)*panelHeights[n-1] + float64(n-1)*panelGap
+	return render(ctx, 1200, int(height), func(c *canvas) { drawTimeline(c, in) })
+}
+
+// panelGap is the room between two panels of a timeline, for the name of the
+// lower one.
+const panelGap = 84
+
+func drawTimeline(c *canvas, in TimelineInput) {
+	in.Voice.Plain = true
+	bottom := c.title(in.Title, timelineLine(in))
+	b := box{150, bottom + 72, 1160, c.bounds.bottom - 130}
+	days := newCalendar(b, in.Numbers)
+	if days == nil {
+		c.empty(box{40, b.top, b.right, b.bottom}, "No session has this number yet.")
+		return
+	}
+	lessons := lessonsOn(in.Numbers, days)
+	if len(lessons) > 0 {
+		b.top += 2 * lessonRow
+	}
+	n := float64(len(in.Numbers))
+	high := (b.height() - (n-1)*panelGap) / n
+	var panels []box
+	for i := range in.Numbers {
+		top := b.top + float64(i)*(high+panelGap)
+		panels = append(panels, box{b.left, top, b.right, top + high})
+	}
+	var drawn []*track
+	for i, r := range in.Numbers {
+		t := newTrack(in, r, panels[i], days)
+		name := panels[i].top - 18
+		if i == 0 {
+			name = bottom + 54 // above the words of the lessons
+		}
+		t.ground(c, name, i == len(in.Numbers)-1)
+		drawn = append(drawn, t)
+	}
+	drawLessons(c, lessons, days, panels)
+	for _, t := range drawn {
+		t.draw(c)
+	}
+	c.text(timelineFoot(in), point{40, c.bounds.bottom - 26}, leastSize, muted, fromLeft)
+}
+
+// timelineLine says whose sessions, with which club and how many.
+func timelineLine(in TimelineInput) string {
+	var says []string
+	if in.Who != "" {
+		says = append(says, in.Who)
+	}
+	most := 0
+	for i, r := range in.Numbers {
+		if i == 0 && !r.Club.Unknown() {
+			says = append(says, r.Club.String())
+		}
+		most = max(most, len(r.Points))
+	}
+	return strings.Join(append(says, plural(most, "session")), " · ")
+}
+
+func timelineFoot(in TimelineInput) string {
+	says := []string{"Bar: 95 % limits of the session's mean."}
+	inferred, drift := false, false
+	for _, r := range in.Numbers {
+		drift = drift || r.Drift.OK
+		for _, p := range r.Points {
+			inferred = inferred || p.Inferred
+		}
+	}
+	if inferred {
+		says = append(says, "Diamond: inferred.")
+	}
+	if drift {
+		says = append(says, "Thin line: running mean, in its usual limits.")
+	}
+	return strings.Join(says, "  ")
+}
+
+// A calendar maps days across the picture.
+type calendar struct {
+	*scale
+	origin time.Time
+}
+
+// newCalendar spans the sessions of all numbers and the lessons near them; nil
+// without any session.
+func newCalendar(b box, results []timeline.Result) *calendar {
+	var origin time.Time
+	for _, r := range results {
+		for _, p := range r.Points {
+			if origin.IsZero() || p.When.Before(origin) {
+				origin = p.When
+			}
+		}
+	}
+	if origin.IsZero() {
+		return nil
+	}
+	c := &calendar{origin: origin}
+	var s span
+	for _, r := range results {
+		for _, p := range r.Points {
+			s = s.with(c.day(p.When))
+		}
+	}
+	room := max(7, .25*(s.high-s.low))
+	near := s
+	for _, r := range results {
+		for _, l := range r.Lessons {
+			if d := c.day(l.When); d > s.low-room && d < s.high+room {
+				near = near.with(d)
+			}
+		}
+	}
+	near = near.padded(.05, 4)
+	c.scale = across(b, near.low, near.high)
+	return c
+}
+
+// day is how many days after the first session t is.
+func (c *calendar) day(t time.Time) float64 { return t.Sub(c.origin).Hours() / 24 }
+
+func (c *calendar) x(t time.Time) float64 { return c.at(c.day(t)) }
+
+// ticks are at most six days, weeks or months, each at its midnight.
+func (c *calendar) ticks() []chart.Tick {
+	first := c.origin.Add(time.Duration(c.Min * 24 * float64(time.Hour)))
+	long := c.Max - c.Min
+	y, m, d := first.Date()
+	start := time.Date(y, m, d, 0, 0, 0, 0, first.Location())
+	var ticks []chart.Tick
+	add := func(t time.Time, layout string) bool {
+		v := c.day(t)
+		if v > c.Max {
+			return false
+		}
+		if v >= c.Min {
+			ticks = append(ticks, chart.Tick{Value: v, Label: t.Format(layout)})
+		}
+		return true
+	}
+	const most = 6
+	for _, step := range []int{1, 2, 7, 14} {
+		if long/float64(step) > most {
+			continue
+		}
+		for i := 0; add(start.AddDate(0, 0, i*step), "2 Jan"); i++ {
+		}
+		return ticks
+	}
+	start = start.AddDate(0, 0, 1-d)
+	for _, step := range []int{1, 2, 3, 6, 12, 24, 60, 120} {
+		if long/30.4/float64(step) > most {
+			continue
+		}
+		layout := "Jan"
+		if long > 300 {
+			layout = "Jan 06"
+		}
+		start = start.AddDate(0, -((int(start.Month()) - 1) % min(step, 12)), 0)
+		for i := 0; add(start.AddDate(0, i*step, 0), layout); i++ {
+		}
+		break
+	}
+	return ticks
+}
+
+// lessonsOn are the lessons inside the calendar, by time, each once.
+func lessonsOn(results []timeline.Result, days *calendar) []timeline.Lesson {
+	var lessons []timeline.Lesson
+	for _, r := range results {
+		for _, l := range r.Lessons {
+			same := func(k timeline.Lesson) bool { return k.When.Equal(l.When) && k.Note == l.Note }
+			if d := days.day(l.When); d >= days.Min && d <= days.Max && !slices.ContainsFunc(lessons, same) {
+				lessons = append(lessons, l)
+			}
+		}
+	}
+	slices.SortStableFunc(lessons, func(a, b timeline.Lesson) int { return a.When.Compare(b.When) })
+	return lessons
+}
+
+// lessonRow is the height of a row of lessons' words above the first panel.
+const lessonRow = 38
+
+// drawLessons draws each lesson as an upright through all panels with its
+// words above.
+func drawLessons(c *canvas, lessons []timeline.Lesson, days *calendar, panels []box) {
+	for _, l := range lessons {
+		x := days.x(l.When)
+		for _, b := range panels {
+			c.line(pen{lessonColour, 5, nil}, point{x, b.top}, point{x, b.bottom})
+			c.marks = append(c.marks, box{x - 4, b.top, x + 4, b.bottom})
+		}
+		c.pointer(point{x, panels[len(panels)-1].bottom - 9}, 0, -1, 22, lessonColour)
+	}
+	// The last lessons matter most: they get their words first.
+	for _, l := range slices.Backward(lessons) {
+		c.callout(lettered(strings.TrimSpace(l.Note)), days.x(l.When), panels[0])
+	}
+}
+
+// callout writes a lesson's note above b with a leader down to x on its top
+// edge, in the lower of two rows where it fits, cut short or left out where it
+// does not.
+func (c *canvas) callout(note string, x float64, b box) {
+	tries := []string{"lesson"}
+	if note != "" {
+		tries = []string{c.cut("lesson: "+note, smallSize, 620), c.cut("lesson: "+note, smallSize, 300), "lesson"}
+	}
+	for _, says := range tries {
+		w := c.textWidth(says, smallSize)
+		for row := range 2 {
+			y := b.top - 14 - float64(row)*lessonRow
+			at := point{min(max(x-w/2, 40), b.right-w), y}
+			leader := box{x - 3, y + 8, x + 3, b.top}
+			if !c.free(c.textBox(says, at, smallSize, fromLeft).inset(-4)) || !c.free(leader) {
+				continue
+			}
+			c.line(pen{lessonColour, 3, nil}, point{x, y + 8}, point{x, b.top})
+			c.keep = append(c.keep, leader)
+			c.text(says, at, smallSize, lessonText, fromLeft)
+			return
+		}
+	}
+}
+
+// axisName is a number as an axis carries it, with its unit and what up means
+// where its ticks do not say.
+func axisName(v words.Voice, n analysis.Number) string {
+	says := n.String()
+	if u := v.Unit(n.Info().Kind); u != "" {
+		says += ", " + u
+	}
+	switch n {
+	case analysis.FaceToPath:
+		face, _ := handed(v.Hand)
+		says += " (+ " + face + ")"
+	case analysis.Attack:
+		says += " (+ up)"
+	}
+	return says
+}
+
+// tickText labels ticks of a number: by side where left and right say it.
+func tickText(n analysis.Number) func(v, step float64) string {
+	if n.Info().Sideways && n != analysis.FaceToPath {
+		return sided
+	}
+	return signed
+}
+
+// finite reports whether v can be drawn.
+func finite(v float64) bool { return !math.IsNaN(v) && !math.IsInf(v, 0) }

@@ -1,0 +1,239 @@
+package pictures
+
+import (
+	"strings"
+
+	"rangepost/analysis"
+	"rangepost/analysis/timeline"
+)
+
+// A track is one number's panel of a timeline.
+type track struct {
+	in    TimelineInput
+	r     timeline.Result
+	panel panel
+	days  *calendar
+	unit  float64
+	brief *timeline.Brief
+}
+
+func newTrack(in TimelineInput, r timeline.Result, b box, days *calendar) *track {
+	t := &track{in: in, r: r, days: days, unit: in.Voice.Scale(r.Number.Info().Kind)}
+	for i, k := range in.Briefs {
+		if k.Number == r.Number {
+			t.brief = &in.Briefs[i]
+		}
+	}
+	var means []float64
+	for _, p := range r.Points {
+		if p.Mean.N > 0 {
+			means = append(means, p.Mean.Mean/t.unit)
+		}
+	}
+	least := leastSpan(r.Number, t.unit)
+	s := core(means, 3, least)
+	if !s.set {
+		s = s.with(0)
+	}
+	whole := s
+	for _, p := range r.Points {
+		if p.Mean.OK {
+			whole = whole.with(s.reach(p.Mean.Low/t.unit, p.Mean.High/t.unit, .5, least).ends()...)
+		}
+	}
+	if k := t.brief; k != nil {
+		for _, limit := range []*float64{k.Low, k.High} {
+			if limit != nil {
+				whole = whole.with(s.reach(*limit/t.unit, *limit/t.unit, 1.5, least).ends()...)
+			}
+		}
+	}
+	whole = whole.padded(.08, least)
+	t.panel = panel{b, days.scale, upward(b, whole.low, whole.high)}
+	return t
+}
+
+// leastSpan is the least a panel shows of a number, in shown units: a smaller
+// spread would be blown up into a drama.
+func leastSpan(n analysis.Number, unit float64) float64 {
+	switch n.Info().Kind {
+	case analysis.Angle:
+		return 3
+	case analysis.Speed:
+		return 4
+	case analysis.Length:
+		return 12
+	case analysis.Small:
+		return 10
+	case analysis.Rate:
+		return 600
+	case analysis.Ratio:
+		return .1
+	}
+	return 1
+}
+
+// y is the pixel of a value in SI.
+func (t *track) y(v float64) float64 { return t.panel.y.at(v / t.unit) }
+
+// ground draws the panel, its axes, its name at height name and its brief; the
+// lowest panel of a picture carries the days.
+func (t *track) ground(c *canvas, name float64, lowest bool) {
+	b := t.panel.box
+	most := 5
+	if b.height() < 260 {
+		most = 4
+	}
+	days := t.days.ticks()
+	c.ground(t.panel, nil, t.panel.y.ticks(most, tickText(t.r.Number)))
+	if lowest {
+		for _, d := range days {
+			at := point{t.days.at(d.Value), b.bottom + 40}
+			if c.free(c.textBox(d.Label, at, smallSize, centred).inset(-8)) {
+				c.text(d.Label, at, smallSize, muted, centred)
+			}
+		}
+	}
+	for _, d := range days {
+		x := t.days.at(d.Value)
+		c.line(pen{rule, 1.5, nil}, point{x, b.top}, point{x, b.bottom})
+	}
+	c.text(axisName(t.in.Voice, t.r.Number), point{40, name}, bodySize, ink, fromLeft)
+	if t.brief == nil {
+		return
+	}
+	low, high := b.bottom+1000, b.top-1000
+	if t.brief.Low != nil {
+		low = t.y(*t.brief.Low)
+	}
+	if t.brief.High != nil {
+		high = t.y(*t.brief.High)
+	}
+	c.within(b, func() {
+		c.polygon(fade(briefColour, .13), clear, 0, corners(box{b.left, high, b.right, low})...)
+		for _, y := range []float64{low, high} {
+			c.line(pen{briefColour, 3, []float64{16, 9}}, point{b.left, y}, point{b.right, y})
+		}
+	})
+}
+
+func (t *track) draw(c *canvas) {
+	b := t.panel.box
+	c.within(b, func() {
+		t.drift(c)
+		t.effect(c)
+		for _, p := range t.r.Points {
+			t.point(c, p)
+		}
+	})
+	for _, p := range t.r.Points {
+		if y := p.Mean.Mean / t.unit; p.Mean.N > 0 && (y < t.panel.y.Min || y > t.panel.y.Max) {
+			says := t.value(p.Mean.Mean)
+			c.stray(t.panel, t.days.day(p.When), y, false, says)
+		}
+	}
+	t.effectWords(c)
+	if t.brief != nil {
+		var spots []point
+		for i := range 12 {
+			x := b.right - 60 - float64(i)*(b.width()-120)/11
+			for _, limit := range []*float64{t.brief.High, t.brief.Low} {
+				if limit != nil {
+					spots = append(spots, point{x, t.y(*limit) + 24}, point{x, t.y(*limit) - 24})
+				}
+			}
+		}
+		c.place("brief", smallSize, briefColour, b, spots)
+	}
+}
+
+// point draws a session: its mean, and its limits as an upright bar.
+func (t *track) point(c *canvas, p timeline.Point) {
+	if p.Mean.N == 0 || !finite(p.Mean.Mean) {
+		return
+	}
+	x, y := t.days.x(p.When), t.y(p.Mean.Mean)
+	if p.Mean.OK {
+		low, high := t.y(p.Mean.Low), t.y(p.Mean.High)
+		c.line(pen{ink, 4, nil}, point{x, low}, point{x, high})
+		for _, end := range []float64{low, high} {
+			c.line(pen{ink, 4, nil}, point{x - 9, end}, point{x + 9, end})
+		}
+		c.marks = append(c.marks, box{x - 9, high, x + 9, low})
+	}
+	const r = 12
+	c.marks = append(c.marks, box{x - r, y - r, x + r, y + r})
+	if p.Inferred {
+		c.polygon(ground, ink, 4, point{x, y - r - 3}, point{x + r + 3, y}, point{x, y + r + 3}, point{x - r - 3, y})
+		return
+	}
+	c.disc(point{x, y}, r, ink, ground, 3)
+}
+
+// drift draws the running mean and the limits it usually stays in, and rings
+// the first session that left them.
+func (t *track) drift(c *canvas) {
+	d := t.r.Drift
+	if !d.OK || len(d.EWMA) != len(t.r.Points) || len(d.Low) != len(d.EWMA) || len(d.High) != len(d.EWMA) {
+		return
+	}
+	var mid, low, high []point
+	for i, p := range t.r.Points {
+		x := t.days.x(p.When)
+		mid, low, high = append(mid, point{x, t.y(d.EWMA[i])}), append(low, point{x, t.y(d.Low[i])}), append(high, point{x, t.y(d.High[i])})
+	}
+	c.line(pen{muted, 3, []float64{4, 7}}, low...)
+	c.line(pen{muted, 3, []float64{4, 7}}, high...)
+	c.line(pen{muted, 3, nil}, mid...)
+	if i := d.Out; i >= 0 && i < len(mid) {
+		c.disc(mid[i], 20, clear, muted, 5)
+		c.marks = append(c.marks, box{mid[i].x - 20, mid[i].y - 20, mid[i].x + 20, mid[i].y + 20})
+	}
+}
+
+// told reports whether before and after the last lesson could be compared.
+func (t *track) told() bool {
+	e := t.r.Effect
+	return (e.Change == timeline.Changed || e.Change == timeline.NotYet) && len(t.r.Points) > 0
+}
+
+// effect draws the means before and after the last lesson as level bars.
+func (t *track) effect(c *canvas) {
+	if !t.told() {
+		return
+	}
+	e := t.r.Effect
+	first, last := t.r.Points[0], t.r.Points[len(t.r.Points)-1]
+	at := t.days.x(e.Lesson.When)
+	before, after := pen{lessonText, 6, nil}, pen{lessonText, 6, nil}
+	c.line(before, point{t.days.x(first.When) - 14, t.y(e.MeanBefore)}, point{at - 6, t.y(e.MeanBefore)})
+	c.line(after, point{at + 6, t.y(e.MeanAfter)}, point{t.days.x(last.When) + 14, t.y(e.MeanAfter)})
+}
+
+// effectWords writes the two means by their bars.
+func (t *track) effectWords(c *canvas) {
+	if !t.told() {
+		return
+	}
+	e := t.r.Effect
+	first, last := t.r.Points[0], t.r.Points[len(t.r.Points)-1]
+	at := t.days.x(e.Lesson.When)
+	for _, m := range []struct{ from, to, mean float64 }{
+		{t.days.x(first.When), at, e.MeanBefore}, {at, t.days.x(last.When), e.MeanAfter},
+	} {
+		var spots []point
+		for _, dy := range []float64{-28, 30} {
+			for i := range 15 {
+				f := (float64(i) + .5) / 15
+				spots = append(spots, point{m.from + f*(m.to-m.from), t.y(m.mean) + dy})
+			}
+		}
+		c.place(t.value(m.mean), smallSize, lessonText, t.panel.box, spots)
+	}
+}
+
+// value says a value of the number shortly: "2.9° left".
+func (t *track) value(v float64) string {
+	says := t.in.Voice.Number(t.r.Number, v)
+	return strings.TrimSuffix(strings.TrimSuffix(says, " of target"), " to the path")
+}
