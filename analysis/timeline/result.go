@@ -1,5 +1,3 @@
-// Package timeline follows a student's numbers over sessions: means with
-// honest limits, the effect of lessons, drift, and briefs kept or not.
 package timeline
 
 import (
@@ -8,12 +6,23 @@ import (
 	"rangepost/analysis"
 )
 
+// SessionValues is what one session measured of the number.
+type SessionValues struct {
+	Session    string // opaque id of the session
+	When       time.Time
+	Values     []float64     // of the used balls, SI
+	Inferred   bool          // some were worked back, not measured
+	Ball       analysis.Ball // matters to distances only
+	Normalised bool          // distances were brought to the reference air
+}
+
 // A Point is one session's mean of the number.
 type Point struct {
-	Session  string // opaque id of the session
-	When     time.Time
-	Mean     analysis.Estimate // SI; N is the session's used balls
-	Inferred bool
+	Session    string // opaque id of the session
+	When       time.Time
+	Mean       analysis.Estimate // SI; N is the session's used balls
+	Inferred   bool
+	Normalised bool
 }
 
 // Lesson is a marked lesson.
@@ -27,9 +36,9 @@ type Change string
 
 // The changes.
 const (
-	NoLesson Change = "no lesson" // none marked inside the sessions
-	TooEarly Change = "too early" // fewer than three sessions on a side
-	Changed  Change = "changed"
+	NoLesson Change = "no lesson"   // none marked after the first session
+	TooEarly Change = "too early"   // fewer than three sessions on a side
+	Changed  Change = "changed"     // limits of the difference exclude zero
 	NotYet   Change = "cannot tell" // limits of the difference include zero
 )
 
@@ -38,49 +47,37 @@ type Effect struct {
 	Change        Change
 	Lesson        Lesson
 	Before, After int     // sessions on each side
-	MeanBefore    float64 // SI
+	MeanBefore    float64 // SI; meaningless with no session on that side
 	MeanAfter     float64
 	Difference    float64
-	Low, High     float64 // 95 % Knapp-Hartung
+	Low, High     float64 // 95 % Knapp-Hartung; 0 when too early
 	P             float64
 	WorstBefore   bool // the lesson followed the worst session: some of it would have come anyway
-}
-
-// Brief is the coach's limits on a number. A nil limit is open.
-type Brief struct {
-	Number    analysis.Number
-	Low, High *float64 // SI
-	Club      analysis.Club
-	Balls     int // 0 if not said
-	Until     time.Time
-}
-
-// Kept is how a brief was kept by some balls.
-type Kept struct {
-	Brief               Brief
-	Inside, Of          int
-	Share               float64
-	ShareLow, ShareHigh float64 // 95 % Wilson
 }
 
 // Result is a number over sessions.
 type Result struct {
 	Number   analysis.Number
 	Club     analysis.Club
-	Points   []Point // by time
-	Lessons  []Lesson
-	Mean     analysis.Estimate // over sessions, N is sessions
-	Between  float64           // between-session standard deviation, SI
+	Points   []Point           // by time
+	Lessons  []Lesson          // by time
+	Mean     analysis.Estimate // over sessions: N is sessions, SD that of a session's mean
+	Between  float64           // between-session standard deviation, SI; 0 if it cannot be told
+	Within   float64           // standard deviation of one ball in its session, SI
 	Effect   Effect
 	Drift    Drift
 	Trend    Trend
 	Warnings []analysis.Warning
 }
 
-// Drift is an EWMA chart of session means.
+// Drift is an EWMA chart of session means since the last lesson. The slices
+// are as long as Result.Points; before From, where the chart starts, they hold
+// the target.
 type Drift struct {
-	OK        bool
+	OK        bool // eight sessions at least since the last lesson
 	Watch     bool // fewer than 20 sessions: limits are estimates
+	From      int
+	Target    float64 // mean of the charted sessions
 	EWMA      []float64
 	Low, High []float64
 	Out       int // index of the first point outside, -1 if none
@@ -88,8 +85,15 @@ type Drift struct {
 
 // Trend is Theil-Sen with Mann-Kendall over sessions in order.
 type Trend struct {
-	OK        bool    // eight sessions at least
+	OK        bool    // eight sessions at least, not all on one day
 	PerDay    float64 // SI a day
 	Low, High float64
 	P         float64
 }
+
+// The codes of warnings.
+const (
+	OtherBall   = "other_ball"    // Count sessions with another kind of ball were left out of a distance
+	SpansLesson = "spans_lesson"  // the sessions before the lesson reach back past Count earlier lessons
+	OneBall     = "single_values" // no session has two balls: nothing is known of the spread of one
+)

@@ -1,0 +1,68 @@
+package timeline
+
+import (
+	"math"
+
+	"gonum.org/v1/gonum/stat/distuv"
+
+	"rangepost/analysis/stat"
+)
+
+const (
+	charted = 8   // fewest sessions a chart is drawn of
+	settled = 20  // sessions from which its limits count as known
+	lambda  = 0.3 // weight of the newest session
+	sigmas  = 3   // half the width of the limits, were the spread known
+)
+
+// drift charts the sessions since the last lesson.
+func (m *model) drift(lessons []Lesson) Drift {
+	d := Drift{Out: -1}
+	if n := len(lessons); n > 0 {
+		d.From = m.firstAt(lessons[n-1].When)
+	}
+	n := len(m.sessions) - d.From
+	if n < charted {
+		return d
+	}
+	y, v := m.means(d.From, len(m.sessions))
+	between := successive(y, v)
+	weights, sum := 0.0, 0.0
+	sd := make([]float64, n)
+	for i := range y {
+		sd[i] = math.Sqrt(between + v[i])
+		w := 1 / (between + v[i])
+		weights += w
+		sum += w * y[i]
+	}
+	d.Target = sum / weights
+	if !(d.Target == d.Target) || math.IsInf(weights, 0) { // no spread at all
+		return Drift{From: d.From, Out: -1}
+	}
+	d.OK, d.Watch = true, n < settled
+	width := stat.StudentQuantile(distuv.UnitNormal.CDF(sigmas), n-1)
+	z, low, high := stat.EWMA(y, sd, d.Target, lambda, width)
+	d.EWMA, d.Low, d.High = make([]float64, len(m.sessions)), make([]float64, len(m.sessions)), make([]float64, len(m.sessions))
+	for i := range m.sessions {
+		if i < d.From {
+			d.EWMA[i], d.Low[i], d.High[i] = d.Target, d.Target, d.Target
+			continue
+		}
+		k := i - d.From
+		d.EWMA[i], d.Low[i], d.High[i] = z[k], low[k], high[k]
+		if d.Out < 0 && (z[k] < low[k] || z[k] > high[k]) {
+			d.Out = i
+		}
+	}
+	return d
+}
+
+// successive is the between-session variance told from the differences of
+// successive sessions, whose expected square is 2 between + v(i) + v(i-1).
+func successive(y, v []float64) float64 {
+	sum := 0.0
+	for i := 1; i < len(y); i++ {
+		sum += (y[i]-y[i-1])*(y[i]-y[i-1]) - v[i] - v[i-1]
+	}
+	return max(0, sum/(2*float64(len(y)-1)))
+}
