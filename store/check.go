@@ -6,6 +6,8 @@ import (
 	"errors"
 	"fmt"
 	"os"
+	"slices"
+	"strings"
 )
 
 // Health is what a check found.
@@ -64,20 +66,18 @@ func integrity(ctx context.Context) func(*sql.Tx) error {
 		if err != nil {
 			return err
 		}
-		var damage []error
-		for _, f := range found {
-			if f != "ok" {
-				damage = append(damage, errors.New(f))
-			}
-		}
 		var orphans int
 		if err := tx.QueryRowContext(ctx, `SELECT count(*) FROM pragma_foreign_key_check`).Scan(&orphans); err != nil {
 			return err
 		}
 		if orphans > 0 {
-			damage = append(damage, fmt.Errorf("%d rows belong to nothing", orphans))
+			found = append(found, fmt.Sprintf("%d rows belong to nothing", orphans))
 		}
-		return errors.Join(damage...)
+		found = slices.DeleteFunc(found, func(f string) bool { return f == "ok" })
+		if len(found) > 0 {
+			return fmt.Errorf("%w: %s", ErrDamaged, strings.Join(found, "; "))
+		}
+		return nil
 	}
 }
 

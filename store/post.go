@@ -28,11 +28,12 @@ type NewSession struct {
 // session: it comes back as it was kept, with created false, and nothing of
 // the new reading is.
 func (db *DB) PostSession(ctx context.Context, n NewSession) (s Session, created bool, err error) {
-	sum := sha256.Sum256(n.Raw)
-	packed, err := pack(n.Raw)
+	// Packed before the one writer is taken, which others wait for.
+	file, err := pack(n.Raw)
 	if err != nil {
 		return Session{}, false, fmt.Errorf("store: packing %q: %w", n.Name, err)
 	}
+	sum := sha256.Sum256(n.Raw)
 	s = Session{
 		SessionInfo: SessionInfo{
 			ID: newID(), Server: n.Server, Student: n.Student, PostedBy: n.PostedBy,
@@ -56,19 +57,7 @@ func (db *DB) PostSession(ctx context.Context, n NewSession) (s Session, created
 			return err
 		}
 		created = true
-		if _, err := tx.ExecContext(ctx, `
-			INSERT INTO sessions (id, server, student, posted_by, posted, at, channel, message, name, sha256,
-				fingerprint, rows_read, rows_dropped, labelled, decisions, questions, said,
-				hand, ball, target, note, balls, used)
-			VALUES (?, ?, ?, ?, ?, 0, ?, '', ?, ?, '', 0, 0, 0, '[]', '[]', '{}', 'right', '', 0, '', 0, 0)`,
-			s.ID, s.Server, s.Student, s.PostedBy, millis(s.Posted), s.Channel, s.Name, s.SHA256); err != nil {
-			return err
-		}
-		if _, err := tx.ExecContext(ctx, `INSERT INTO files (session, size, gzip) VALUES (?, ?, ?)`,
-			s.ID, len(n.Raw), packed); err != nil {
-			return err
-		}
-		s, err = writeReading(ctx, tx, s)
+		s, err = insertSession(ctx, tx, s, file)
 		return err
 	})
 	if err != nil {
@@ -107,6 +96,20 @@ func (db *DB) DeleteSession(ctx context.Context, server, id string) error {
 	return db.update(ctx, "deleting a session", func(tx *sql.Tx) error {
 		return changed(tx.ExecContext(ctx, `DELETE FROM sessions WHERE server = ? AND id = ?`, server, id))
 	})
+}
+
+func insertSession(ctx context.Context, tx *sql.Tx, s Session, file packed) (Session, error) {
+	if _, err := tx.ExecContext(ctx, `
+		INSERT INTO sessions (id, server, student, posted_by, posted, at, channel, name, sha256)
+		VALUES (?, ?, ?, ?, ?, ?, ?, ?, ?)`,
+		s.ID, s.Server, s.Student, s.PostedBy, millis(s.Posted), millis(s.Posted), s.Channel, s.Name, s.SHA256); err != nil {
+		return s, err
+	}
+	if _, err := tx.ExecContext(ctx, `INSERT INTO files (session, size, gzip) VALUES (?, ?, ?)`,
+		s.ID, file.size, file.gzip); err != nil {
+		return s, err
+	}
+	return writeReading(ctx, tx, s)
 }
 
 // writeReading writes everything of a session that follows from its reading,

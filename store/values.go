@@ -136,8 +136,9 @@ func insertValues(ctx context.Context, tx *sql.Tx, s Session) error {
 func moments(values []float64) (mean, sd float64) {
 	n := float64(len(values))
 	for _, v := range values {
-		mean += v / n
+		mean += v
 	}
+	mean /= n
 	if len(values) < 2 {
 		return mean, 0
 	}

@@ -55,27 +55,28 @@ CREATE TABLE sessions (
     posted       INTEGER NOT NULL,
     hit          INTEGER,          -- when it was hit, if file or golfer said
     at           INTEGER NOT NULL, -- hit, else posted: what sessions are ordered by
-    channel      TEXT NOT NULL,
-    message      TEXT NOT NULL,
+    channel      TEXT NOT NULL DEFAULT '',
+    message      TEXT NOT NULL DEFAULT '',
     name         TEXT NOT NULL,
     sha256       TEXT NOT NULL,
-    fingerprint  TEXT NOT NULL,
-    rows_read    INTEGER NOT NULL,
-    rows_dropped INTEGER NOT NULL,
-    labelled     INTEGER NOT NULL CHECK (labelled IN (0, 1)),
-    decisions    TEXT NOT NULL,    -- JSON array of sentences
-    questions    TEXT NOT NULL,    -- JSON array of open questions
-    said         TEXT NOT NULL,    -- JSON object: what people said beside the file
-    hand         TEXT NOT NULL CHECK (hand IN ('right', 'left')),
-    ball         TEXT NOT NULL,
-    target       REAL NOT NULL,
-    note         TEXT NOT NULL,
+    -- From here on, what follows from the reading; written over with each.
+    fingerprint  TEXT    NOT NULL DEFAULT '',
+    rows_read    INTEGER NOT NULL DEFAULT 0,
+    rows_dropped INTEGER NOT NULL DEFAULT 0,
+    labelled     INTEGER NOT NULL DEFAULT 0 CHECK (labelled IN (0, 1)),
+    decisions    TEXT    NOT NULL DEFAULT '[]', -- JSON array of sentences
+    questions    TEXT    NOT NULL DEFAULT '[]', -- JSON array of open questions
+    said         TEXT    NOT NULL DEFAULT '{}', -- JSON object: what people said beside the file
+    hand         TEXT    NOT NULL DEFAULT 'right' CHECK (hand IN ('right', 'left')),
+    ball         TEXT    NOT NULL DEFAULT '',
+    target       REAL    NOT NULL DEFAULT 0,
+    note         TEXT    NOT NULL DEFAULT '',
     temperature  REAL,
     altitude     REAL,
     wind_speed   REAL,
     wind_from    REAL,
-    balls        INTEGER NOT NULL,
-    used         INTEGER NOT NULL,
+    balls        INTEGER NOT NULL DEFAULT 0,
+    used         INTEGER NOT NULL DEFAULT 0,
     FOREIGN KEY (server, student) REFERENCES students (server, student) ON DELETE CASCADE
 ) STRICT, WITHOUT ROWID;
 CREATE UNIQUE INDEX sessions_once ON sessions (server, student, sha256);

@@ -1,0 +1,198 @@
+package store
+
+import (
+	"context"
+	"database/sql"
+	"errors"
+	"math/rand/v2"
+	"os"
+	"path/filepath"
+	"strconv"
+	"strings"
+	"testing"
+
+	"rangepost/analysis"
+)
+
+// noise is n bytes no compressor makes smaller.
+func noise(n int) []byte {
+	r := rand.New(rand.NewPCG(3, 4))
+	b := make([]byte, n)
+	for i := range b {
+		b[i] = byte(r.Uint32())
+	}
+	return b
+}
+
+func TestFullDisk(t *testing.T) {
+	db := openFile(t)
+	small := NewSession{Server: "s", Student: "u", Raw: []byte("small")}
+	if _, _, err := db.PostSession(t.Context(), small); err != nil {
+		t.Fatal(err)
+	}
+	var pages int
+	if err := db.write.QueryRow(`PRAGMA page_count`).Scan(&pages); err != nil {
+		t.Fatal(err)
+	}
+	if _, err := db.write.Exec(`PRAGMA max_page_count = ` + strconv.Itoa(pages+20)); err != nil {
+		t.Fatal(err)
+	}
+	big := NewSession{Server: "s", Student: "v", Raw: noise(1 << 20), Reading: Reading{Session: analysis.Session{Shots: make([]analysis.Shot, 50)}}}
+	if _, _, err := db.PostSession(t.Context(), big); !errors.Is(err, ErrFull) {
+		t.Fatalf("posting to a full disk: %v, want ErrFull", err)
+	}
+	h, err := db.Check(t.Context())
+	if err != nil || h.Sessions != 1 || h.Students != 1 || h.Shots != 0 {
+		t.Errorf("after the full disk: %+v, %v", h, err)
+	}
+	if _, err := db.write.Exec(`PRAGMA max_page_count = 1000000`); err != nil {
+		t.Fatal(err)
+	}
+	if _, created, err := db.PostSession(t.Context(), big); err != nil || !created {
+		t.Errorf("with room again: created %v, %v", created, err)
+	}
+}
+
+func TestAnotherProgramWrites(t *testing.T) {
+	db := openFile(t)
+	other, err := sql.Open("sqlite3", dsn(db.path, "immediate"))
+	if err != nil {
+		t.Fatal(err)
+	}
+	defer other.Close()
+	tx, err := other.Begin()
+	if err != nil {
+		t.Fatal(err)
+	}
+	if _, err := db.write.Exec(`PRAGMA busy_timeout = 50`); err != nil {
+		t.Fatal(err)
+	}
+	if _, err := db.Accept(t.Context(), Intake{ID: "1"}); !errors.Is(err, ErrBusy) {
+		t.Errorf("while another program writes: %v, want ErrBusy", err)
+	}
+	if _, err := db.Unfinished(t.Context()); err != nil {
+		t.Errorf("reading while another program writes: %v", err)
+	}
+	if _, err := db.write.Exec(`PRAGMA busy_timeout = 5000`); err != nil {
+		t.Fatal(err)
+	}
+	done := make(chan error)
+	go func() {
+		_, err := db.Accept(context.Background(), Intake{ID: "1"})
+		done <- err
+	}()
+	if err := tx.Rollback(); err != nil {
+		t.Fatal(err)
+	}
+	if err := <-done; err != nil {
+		t.Errorf("once the other program is done: %v", err)
+	}
+}
+
+func TestNotADatabase(t *testing.T) {
+	for name, content := range map[string][]byte{
+		"text":  []byte(strings.Repeat("club,face\n7i,-1.5\n", 500)),
+		"noise": noise(8192),
+	} {
+		path := filepath.Join(t.TempDir(), "rangepost.db")
+		if err := os.WriteFile(path, content, 0o600); err != nil {
+			t.Fatal(err)
+		}
+		if db, err := Open(t.Context(), path); !errors.Is(err, ErrDamaged) {
+			if err == nil {
+				db.Close()
+			}
+			t.Errorf("%s: %v, want ErrDamaged", name, err)
+		}
+		if after, err := os.ReadFile(path); err != nil || string(after) != string(content) {
+			t.Errorf("%s: the file was changed: %v", name, err)
+		}
+	}
+}
+
+// A page of the file is overwritten, as by a failing disk.
+func TestCheckFindsDamage(t *testing.T) {
+	path := filepath.Join(t.TempDir(), "rangepost.db")
+	db, err := Open(t.Context(), path)
+	if err != nil {
+		t.Fatal(err)
+	}
+	if _, _, err := db.PostSession(t.Context(), NewSession{Server: "s", Student: "u", Raw: noise(100_000)}); err != nil {
+		t.Fatal(err)
+	}
+	var root int64
+	if err := db.read.QueryRow(`SELECT rootpage FROM sqlite_schema WHERE name = 'files'`).Scan(&root); err != nil {
+		t.Fatal(err)
+	}
+	if err := db.Close(); err != nil {
+		t.Fatal(err)
+	}
+	f, err := os.OpenFile(path, os.O_RDWR, 0)
+	if err != nil {
+		t.Fatal(err)
+	}
+	if _, err := f.WriteAt(noise(4096), (root-1)*4096); err != nil {
+		t.Fatal(err)
+	}
+	f.Close()
+	db, err = Open(t.Context(), path)
+	if err != nil {
+		t.Fatal(err)
+	}
+	defer db.Close()
+	if _, err := db.Check(t.Context()); !errors.Is(err, ErrDamaged) {
+		t.Errorf("Check = %v, want ErrDamaged", err)
+	}
+}
+
+func TestCheckFindsOrphans(t *testing.T) {
+	db := openFile(t)
+	if _, err := db.write.Exec(`PRAGMA foreign_keys = off`); err != nil {
+		t.Fatal(err)
+	}
+	if _, err := db.write.Exec(`INSERT INTO files (session, size, gzip) VALUES ('nowhere', 0, x'')`); err != nil {
+		t.Fatal(err)
+	}
+	if _, err := db.Check(t.Context()); !errors.Is(err, ErrDamaged) {
+		t.Errorf("Check = %v, want ErrDamaged", err)
+	}
+}
+
+func TestNewerSchemaIsLeftAlone(t *testing.T) {
+	path := filepath.Join(t.TempDir(), "rangepost.db")
+	db, err := Open(t.Context(), path)
+	if err != nil {
+		t.Fatal(err)
+	}
+	if _, err := db.write.Exec(`INSERT INTO goose_db_version (version_id, is_applied) VALUES (99999, 1)`); err != nil {
+		t.Fatal(err)
+	}
+	if err := db.Close(); err != nil {
+		t.Fatal(err)
+	}
+	if _, err := Open(t.Context(), path); !errors.Is(err, ErrNewer) {
+		t.Errorf("Open = %v, want ErrNewer", err)
+	}
+}
+
+// What a caller gave up on is not half done.
+func TestCancelled(t *testing.T) {
+	db := openFile(t)
+	ctx, cancel := context.WithCancel(t.Context())
+	err := db.update(ctx, "test", func(tx *sql.Tx) error {
+		if err := db.ensureStudent(ctx, tx, "s", "u"); err != nil {
+			return err
+		}
+		cancel()
+		return nil
+	})
+	if !errors.Is(err, context.Canceled) {
+		t.Errorf("update = %v, want context.Canceled", err)
+	}
+	if h, err := db.Health(t.Context()); err != nil || h.Students != 0 {
+		t.Errorf("after the cancellation: %d students, %v", h.Students, err)
+	}
+	if _, err := db.Accept(t.Context(), Intake{ID: "1"}); err != nil {
+		t.Errorf("the writer did not come back: %v", err)
+	}
+}

@@ -1,0 +1,142 @@
+package store
+
+import (
+	"path/filepath"
+	"strings"
+	"testing"
+
+	"rangepost/analysis"
+)
+
+func openFile(tb testing.TB) *DB {
+	tb.Helper()
+	db, err := Open(tb.Context(), filepath.Join(tb.TempDir(), "rangepost.db"))
+	if err != nil {
+		tb.Fatal(err)
+	}
+	tb.Cleanup(func() { db.Close() })
+	return db
+}
+
+// A number added to the table of numbers needs a migration that adds its
+// column.
+func TestEveryNumberHasItsColumn(t *testing.T) {
+	db := openFile(t)
+	have := map[string]bool{}
+	rows, err := db.read.Query(`SELECT name FROM pragma_table_info('shots') WHERE type = 'REAL'`)
+	if err != nil {
+		t.Fatal(err)
+	}
+	defer rows.Close()
+	for rows.Next() {
+		var name string
+		if err := rows.Scan(&name); err != nil {
+			t.Fatal(err)
+		}
+		have[name] = true
+	}
+	for _, n := range analysis.Numbers() {
+		if !have[n.Info().Key] {
+			t.Errorf("table shots has no column %s", n.Info().Key)
+		}
+		delete(have, n.Info().Key)
+	}
+	for name := range have {
+		t.Errorf("column %s of table shots is no number", name)
+	}
+}
+
+func TestEveryTableIsStrict(t *testing.T) {
+	db := openFile(t)
+	rows, err := db.read.Query(`
+		SELECT name FROM pragma_table_list
+		WHERE schema = 'main' AND type = 'table' AND NOT strict AND name NOT LIKE 'sqlite_%' AND name <> 'goose_db_version'`)
+	if err != nil {
+		t.Fatal(err)
+	}
+	defer rows.Close()
+	for rows.Next() {
+		var name string
+		if err := rows.Scan(&name); err != nil {
+			t.Fatal(err)
+		}
+		t.Errorf("table %s is not STRICT", name)
+	}
+}
+
+// A pragma run once on a pool holds for one of its connections; in the address
+// it holds for all.
+func TestEveryConnectionHasThePragmas(t *testing.T) {
+	db := openFile(t)
+	want := map[string]string{
+		"foreign_keys": "1", "busy_timeout": "5000", "journal_mode": "wal", "synchronous": "2", "secure_delete": "1", "query_only": "1",
+	}
+	for range 4 { // held, so that each is another connection
+		conn, err := db.read.Conn(t.Context())
+		if err != nil {
+			t.Fatal(err)
+		}
+		defer conn.Close()
+		for pragma, w := range want {
+			var got string
+			if err := conn.QueryRowContext(t.Context(), `PRAGMA `+pragma).Scan(&got); err != nil || got != w {
+				t.Errorf("reader's %s = %s, %v, want %s", pragma, got, err, w)
+			}
+		}
+		if _, err := conn.ExecContext(t.Context(), `DELETE FROM students`); err == nil {
+			t.Error("a reader could write")
+		}
+	}
+	want["query_only"] = "0"
+	for pragma, w := range want {
+		var got string
+		if err := db.write.QueryRow(`PRAGMA ` + pragma).Scan(&got); err != nil || got != w {
+			t.Errorf("writer's %s = %s, %v, want %s", pragma, got, err, w)
+		}
+	}
+}
+
+// However much is kept, a query touches a stretch of one index: no plan scans
+// a table or sorts.
+func TestQueryPlans(t *testing.T) {
+	db := openFile(t)
+	iron, err := analysis.ParseClub("7i")
+	if err != nil {
+		t.Fatal(err)
+	}
+	timeline, timelineArgs := valuesQuery("s", "u", ValuesFilter{Number: analysis.Face})
+	oneClub, oneClubArgs := valuesQuery("s", "u", ValuesFilter{Number: analysis.Face, Club: iron})
+	for _, tt := range []struct {
+		name, query string
+		args        []any
+		want        string
+	}{
+		{"timeline", timeline, timelineArgs, "SEARCH session_values USING PRIMARY KEY (server=? AND student=? AND number=? AND at>?)"},
+		{"timeline of a club", oneClub, oneClubArgs, "SEARCH session_values USING PRIMARY KEY (server=? AND student=? AND number=? AND at>?)"},
+		{"shots", selectShots, []any{"x"}, "SEARCH shots USING PRIMARY KEY (session=?)"},
+		{"binding of a student", selectBinding + ` WHERE server = ? AND student = ? AND given IS NOT NULL AND ended IS NULL`, []any{"s", "u"},
+			"SEARCH bindings USING INDEX bindings_one_coach (server=? AND student=?)"},
+		{"binding of a thread", selectBinding + ` WHERE server = ? AND thread = ? AND given IS NOT NULL AND ended IS NULL`, []any{"s", "t"},
+			"SEARCH bindings USING INDEX bindings_one_student (server=? AND thread=?)"},
+		{"unfinished", `SELECT id FROM intake WHERE state = 'accepted' ORDER BY at, rowid`, nil,
+			"SCAN intake USING INDEX intake_open"}, // a partial index: it holds the unfinished alone
+	} {
+		rows, err := db.read.Query(`EXPLAIN QUERY PLAN `+tt.query, tt.args...)
+		if err != nil {
+			t.Fatalf("%s: %v", tt.name, err)
+		}
+		var plan []string
+		for rows.Next() {
+			var id, parent, unused int
+			var step string
+			if err := rows.Scan(&id, &parent, &unused, &step); err != nil {
+				t.Fatal(err)
+			}
+			plan = append(plan, step)
+		}
+		rows.Close()
+		if got := strings.Join(plan, "; "); got != tt.want {
+			t.Errorf("%s: plan is %q, want %q", tt.name, got, tt.want)
+		}
+	}
+}
