@@ -29,16 +29,21 @@ func (v Voice) Carry(r cause.Result) string {
 	case cause.DistanceCentred:
 		return where + ", as near as it counts."
 	case cause.DistanceSpeed:
-		return where + ", mostly club speed (" + v.longer(d.Speed) + ")."
+		return where + ", mostly club speed" + v.longer(d.Speed) + "."
 	case cause.DistanceStrike:
-		return where + ", mostly the strike (" + v.longer(d.Strike) + ")."
+		return where + ", mostly the strike" + v.longer(d.Strike) + "."
 	case cause.DistanceLoft:
-		return where + ", mostly dynamic loft (" + v.longer(d.Loft) + ")."
+		return where + ", mostly dynamic loft" + v.longer(d.Loft) + "."
 	case cause.DistanceSpin:
-		return where + ", mostly spin (" + v.longer(d.Spin) + ")."
+		return where + ", mostly spin" + v.longer(d.Spin) + "."
 	}
 	return where + "; what was measured does not say why."
 }
 
-// longer says a share of a carry: "6 yards shorter".
-func (v Voice) longer(m float64) string { return v.Change(analysis.Carry, m) }
+// longer says a share of a carry: " (6 yards shorter)".
+func (v Voice) longer(m float64) string {
+	if v.vanishes(analysis.Length, m, alone) {
+		return ""
+	}
+	return " (" + v.Change(analysis.Carry, m) + ")"
+}

@@ -55,7 +55,7 @@ func (v Voice) verdict(p pattern.Pattern, r cause.Result) string {
 	case cause.Centred:
 		return v.centred(p, r)
 	case cause.Aim:
-		return "check alignment first, yours and the device's: face and path were both about " +
+		return "check alignment first, yours and the device's: face and path were both " +
 			v.offBoth(r) + " and " + finished
 	case cause.Face:
 		return finished + " because the face pointed " + v.delivered(r, analysis.Face)
@@ -145,12 +145,16 @@ func (v Voice) delivered(r cause.Result, n analysis.Number) string {
 	return v.amount(analysis.Angle, math.Abs(off), half) + " " + side(off) + " of what your coach asked for"
 }
 
-// offBoth says how far face and path are off together.
+// offBoth says how far face and path are off together: "about 2.9° left of
+// target".
 func (v Voice) offBoth(r cause.Result) string {
 	face, path := r.Delivery[analysis.Face], r.Delivery[analysis.Path]
 	off := (face.Mean - r.RefFace + path.Mean - r.RefPath) / 2
 	half := max(v.half(analysis.Angle, face.Low, face.High, face.OK), v.half(analysis.Angle, path.Low, path.High, path.OK))
-	return v.amount(analysis.Angle, math.Abs(off), half) + " " + side(off) + " of target"
+	if v.vanishes(analysis.Angle, off, half) {
+		return "on the target line"
+	}
+	return "about " + v.amount(analysis.Angle, math.Abs(off), half) + " " + side(off) + " of target"
 }
 
 // struck says what is known of the strike behind the rest of the miss.
@@ -186,7 +190,7 @@ func (v Voice) tooFew(p pattern.Pattern, r cause.Result) string {
 	}
 	where := count(p.Used, "ball") + " so far, " + v.about(r.Miss.Mean)
 	if r.Miss.OK {
-		where += " but anywhere " + v.Limits(analysis.Lateral, r.Miss.Low, r.Miss.High)
+		where += " but anywhere " + v.between(analysis.Length, r.Miss.Low, r.Miss.High, " left", " right", "")
 	}
 	return "too few balls to tell why" + more + " (" + where + ")"
 }

@@ -5,32 +5,39 @@ import (
 	"rangepost/analysis/cause"
 	"rangepost/analysis/impact"
 	"rangepost/analysis/pattern"
+	"rangepost/analysis/timeline"
+	"rangepost/analysis/trial"
 )
 
 // caveats has a sentence for every warning code of the analysis packages. A
 // test reads their sources and fails when one is missing here.
 var caveats = map[string]func(v Voice, w analysis.Warning) string{
 	pattern.FewBalls: func(v Voice, w analysis.Warning) string {
-		return count(w.Count, "ball") + " with a landing place: too few to draw where the next one falls."
+		return sentence(balls(w.Count)) + " with a landing place: too few to draw where the next one falls."
 	},
 	pattern.NoSpread: func(v Voice, w analysis.Warning) string {
 		return "The balls lie on one spot or one line, so the file may hold repeated rows; no region is drawn."
 	},
 	pattern.NoLateral: func(v Voice, w analysis.Warning) string {
-		return count(w.Count, "ball") + " without a sideways finish, left out of the centre."
+		return sentence(balls(w.Count)) + " without a sideways finish, left out of the centre."
 	},
+	// A trial warns by the same code, with no count, that it has no carry to
+	// measure a sideways change by.
 	pattern.NoCarry: func(v Voice, w analysis.Warning) string {
-		return count(w.Count, "ball") + " without a carry, left out of the distance."
+		if w.Count == 0 {
+			return "Carry was not measured, so " + v.Distance(3*analysis.Yard) + " is taken as the sideways change that matters."
+		}
+		return sentence(balls(w.Count)) + " without a carry, left out of the distance."
 	},
 	pattern.Flown: func(v Voice, w analysis.Warning) string {
-		return "Where " + count(w.Count, "ball") + " landed is worked out from the launch, not measured."
+		return "Where " + balls(w.Count) + " landed is worked out from the launch, not measured."
 	},
 	pattern.ManyMishits: func(v Voice, w analysis.Warning) string {
 		return count(w.Count, "mishit") + " is a quarter of the balls or more: perhaps two patterns were hit, not one. Labelled sets would tell them apart."
 	},
 
 	cause.NotSplit: func(v Voice, w analysis.Warning) string {
-		return count(w.Count, "ball") + " without face or path, left out of the cause."
+		return sentence(balls(w.Count)) + " without face or path, left out of the cause."
 	},
 	cause.Unexplained: func(v Voice, w analysis.Warning) string {
 		return "Most of the miss is in neither face, path nor strike: wind, the ball or the device may own it."
@@ -59,6 +66,35 @@ var caveats = map[string]func(v Voice, w analysis.Warning) string{
 	},
 	impact.Misfit: func(v Voice, w analysis.Warning) string {
 		return "No likely delivery sends a ball as " + balls(w.Count) + " went: a number may be misread, or the club is not the one named."
+	},
+
+	trial.OtherClub: func(v Voice, w analysis.Warning) string {
+		return count(w.Count, "set") + " with another club left out of the trial: only like clubs compare."
+	},
+	trial.SmallSets: func(v Voice, w analysis.Warning) string {
+		return count(w.Count, "set") + " of under five balls: such a set proves very little."
+	},
+	trial.OneAfterOther: func(v Voice, w analysis.Warning) string {
+		return "The sets were hit one after the other, so warming up or tiring looks like a change; next time take turns, a few balls of each."
+	},
+	trial.NotCompared: func(v Voice, w analysis.Warning) string {
+		return sentence(w.Number.String()) + " was not measured on both sides, so it is not compared."
+	},
+	trial.Shape: func(v Voice, w analysis.Warning) string {
+		return "That " + shortName(w.Number) + " moved rests on a few far balls: dealing the same balls out at random does not show it. Take it with care."
+	},
+	trial.SpreadsDiffer: func(v Voice, w analysis.Warning) string {
+		return "The sets scatter differently in " + shortName(w.Number) + ", so its limits are rougher than they look."
+	},
+
+	timeline.OtherBall: func(v Voice, w analysis.Warning) string {
+		return count(w.Count, "session") + " with another kind of ball left out: distances compare only within one."
+	},
+	timeline.SpansLesson: func(v Voice, w analysis.Warning) string {
+		return "The sessions before the lesson reach back past " + count(w.Count, "earlier lesson") + ", so not all of the change is owed to the last one."
+	},
+	timeline.OneBall: func(v Voice, w analysis.Warning) string {
+		return "No session has two balls with this number, so nothing is known of how it varies within one."
 	},
 }
 

@@ -2,6 +2,7 @@ package words
 
 import (
 	"math"
+	"sync"
 	"time"
 
 	"rangepost/analysis"
@@ -45,13 +46,13 @@ func estimate(n int, mean, half float64) analysis.Estimate {
 
 // causes builds a result and its pattern for every verdict over many values.
 // The sign runs over both, so that every case has its mirror image.
-func causes(yield func(p pattern.Pattern, r cause.Result)) {
+func causes(hand analysis.Hand, yield func(p pattern.Pattern, r cause.Result)) {
 	for _, verdict := range verdicts {
 		for _, size := range magnitudes {
 			for _, half := range halves {
 				for _, sign := range []float64{-1, 1} {
 					for variant := 0; variant < 6; variant++ {
-						yield(oneCause(verdict, sign*size, half, variant))
+						yield(oneCause(hand, verdict, sign*size, half, variant))
 					}
 				}
 			}
@@ -59,28 +60,35 @@ func causes(yield func(p pattern.Pattern, r cause.Result)) {
 	}
 }
 
-func oneCause(verdict cause.Verdict, x, half float64, variant int) (pattern.Pattern, cause.Result) {
+func oneCause(hand analysis.Hand, verdict cause.Verdict, x, half float64, variant int) (pattern.Pattern, cause.Result) {
 	n := []int{20, 5, 2, 1, 60, 0}[variant]
 	m := func(yards float64) float64 { return yards * yard }
 	r := cause.Result{Verdict: verdict, Confidence: 0.8 + 0.02*float64(variant), Inferred: variant%2 == 1,
 		PracticalZero: m(3.2), HalfWidth: m(8), FaceWorth: m(4.6) / deg, PathWorth: -m(1.8) / deg}
-	r.Face = estimate(n, m(4.6*x), m(math.Max(half, -1)))
-	r.Path = estimate(n, m(-1.8*x*float64(variant-2)/2), m(half))
-	r.Rest = estimate(n, m(0.37*x), m(half))
-	r.Miss = estimate(n, r.Face.Mean+r.Path.Mean+r.Rest.Mean, m(half))
+	// What face and path are off in each case, degrees, and the rest in yards,
+	// all the way of x.
+	off := map[cause.Verdict]struct{ face, path, rest float64 }{
+		cause.Centred: {0.1, 0.3, 0.1}, cause.Aim: {1, 1, 0.1}, cause.Face: {1, 0.2, 0.37}, cause.Path: {0.1, -2.5, 0.2},
+		cause.FaceAndPath: {0.8, -2, 0.1}, cause.Strike: {0.1, 0.1, 5}, cause.TooFew: {0.9, 0.4, 0.3},
+	}[verdict]
 	if variant == 2 {
-		r.RefFace, r.RefPath = 1*deg, -2*deg
+		r.RefFace, r.RefPath = math.Copysign(1*deg, x), math.Copysign(2*deg, -x)
 	}
+	r.Face = estimate(n, m(4.6*off.face*x), m(half))
+	r.Path = estimate(n, m(-1.8*off.path*x), m(half))
+	r.Rest = estimate(n, m(off.rest*x), m(half))
+	r.Miss = estimate(n, r.Face.Mean+r.Path.Mean+r.Rest.Mean, m(half))
 	if n > 0 {
-		r.Delivery[analysis.Face] = estimate(n, x*deg, half*deg)
-		r.Delivery[analysis.Path] = estimate(n, x*float64(variant-2)/2*deg, half*deg)
-		r.Delivery[analysis.FaceToPath] = estimate(n, -x*deg, half*deg)
-		r.Delivery[analysis.Attack] = estimate(n, -x*deg, half*deg)
-		r.Delivery[analysis.DynamicLoft] = estimate(n, (24+x)*deg, half*deg)
-		r.Delivery[analysis.ClubSpeed] = estimate(n, 38+x/10, half)
+		face, path := off.face*x*deg+r.RefFace, off.path*x*deg+r.RefPath
+		r.Delivery[analysis.Face] = estimate(n, face, half*deg)
+		r.Delivery[analysis.Path] = estimate(n, path, half*deg)
+		r.Delivery[analysis.FaceToPath] = estimate(n, face-path, half*deg)
+		r.Delivery[analysis.Attack] = estimate(n, -math.Abs(x)*deg, half*deg)
+		r.Delivery[analysis.DynamicLoft] = estimate(n, (24+math.Abs(x))*deg, half*deg)
+		r.Delivery[analysis.ClubSpeed] = estimate(n, 38+math.Abs(x)/10, half)
 		r.Delivery[analysis.Direction] = estimate(n, x*deg*0.8, half*deg)
 		if variant != 1 {
-			r.Delivery[analysis.StrikeToe] = estimate(n, -x*0.003, half*0.002)
+			r.Delivery[analysis.StrikeToe] = estimate(n, -x*hand.Mirror()*0.003, half*0.002)
 		}
 	}
 	switch verdict {
@@ -99,16 +107,23 @@ func oneCause(verdict cause.Verdict, x, half float64, variant int) (pattern.Patt
 	}
 	r.Distance = cause.Distance{Known: variant != 3, Verdict: []cause.DistanceVerdict{cause.DistanceCentred, cause.DistanceSpeed,
 		cause.DistanceStrike, cause.DistanceLoft, cause.DistanceSpin, cause.DistanceTooFew}[(variant+int(math.Abs(x)*10))%6],
-		Miss: estimate(n, m(-2*x), m(half)), Speed: m(-1.5 * x), Strike: m(-0.5 * x), Loft: m(x), Spin: m(-x)}
+		Miss: estimate(n, m(-2*math.Abs(x)), m(half)), Speed: m(-1.5 * math.Abs(x)), Strike: m(-0.5 * math.Abs(x)), Loft: m(math.Abs(x)), Spin: m(-math.Abs(x))}
 	r.Corridor = cause.Corridor{OK: variant != 5, Edges: []cause.CorridorEdge{
 		{Path: -10 * deg, FaceLow: -6 * deg, FaceHigh: -2 * deg}, {Path: 10 * deg, FaceLow: 2 * deg, FaceHigh: 6 * deg}}}
-	r.WorkBack = cause.WorkBack{OK: variant != 5, FaceBy: -x * 0.7 * deg, PathBy: x * 0.3 * deg,
-		FaceAlone: estimate(n, -x*deg, half*deg), PathAlone: estimate(n, 2.5*x*deg, half*deg),
+	off.face, off.path = off.face*x*deg, off.path*x*deg
+	r.WorkBack = cause.WorkBack{OK: variant != 5, FaceBy: -off.face * 0.7, PathBy: -off.path * 0.7,
+		FaceAlone: estimate(n, -r.Miss.Mean/r.FaceWorth, half*deg), PathAlone: estimate(n, -r.Miss.Mean/r.PathWorth, half*deg),
 		Number: []analysis.Number{analysis.Face, analysis.Path, analysis.FaceToPath}[variant%3],
-		Tool: []cause.Tool{cause.WeakerGrip, cause.StrongerGrip, cause.AimLeft, cause.BallBack, cause.HandleForward, "",
-			cause.AimRight, cause.BallForward, cause.HandleBack}[(variant+int(math.Abs(x)))%9]}
+		Tool: []cause.Tool{cause.WeakerGrip, cause.StrongerGrip, cause.BallForward, cause.BallBack, cause.HandleForward, "",
+			cause.HandleBack}[(variant+int(math.Abs(x)))%7]}
+	if verdict == cause.Aim {
+		r.WorkBack.Tool = cause.AimLeft
+		if x < 0 {
+			r.WorkBack.Tool = cause.AimRight
+		}
+	}
 
-	p := pattern.Pattern{Balls: n + 1, Used: n, Lateral: r.Miss, Carry: estimate(n, m(150+x), m(half)),
+	p := pattern.Pattern{Balls: n + 1, Used: n, Lateral: r.Miss, Carry: estimate(n, m(150+math.Abs(x)), m(half)),
 		Width80: m(10 + 3*math.Abs(x)), Width80OK: n >= 5}
 	if n == 0 {
 		r.Miss, p.Lateral, p.Carry = analysis.Estimate{}, analysis.Estimate{}, analysis.Estimate{}
@@ -159,7 +174,7 @@ func trials(yield func(r trial.Result)) {
 							verdict = []trial.Verdict{trial.Moved, trial.Moved, trial.MovedLittle, trial.Held}[(i+j*q)%4]
 						}
 						row := trial.Row{Set: set, Number: n, Difference: x * scale, Low: (x - half) * scale, High: (x + half) * scale,
-							OK: used > 1, Verdict: verdict, MoreSet: more}
+							OK: used > 1, Verdict: verdict, MoreSet: more, Inferred: q == i%9, Finds: float64(j%3) * half * scale}
 						if q%2 == 0 {
 							row.MoreBase = more
 						} else if q%3 == 0 {
@@ -168,7 +183,8 @@ func trials(yield func(r trial.Result)) {
 						r.Rows = append(r.Rows, row)
 					}
 					r.Compensations = append(r.Compensations, trial.Compensation{Set: set, FaceM: x, PathM: -x * 0.8,
-						Opposed: k != 3, Cancelled: 0.1 * float64(i+j), Low: 0.1*float64(i+j) - half/3, High: 0.1*float64(i+j) + half/3})
+						Opposed: k != 3, OK: j%4 != 3, Cancelled: 0.1 * float64(i+j), Low: 0.1*float64(i+j) - half/3, High: 0.1*float64(i+j) + half/3,
+						Lead: []analysis.Number{analysis.Face, analysis.Path}[i%2], Reverse: trial.Fraction{OK: true, Value: 0.05 * float64(i), Low: -0.1, High: 0.3}})
 				}
 				yield(r)
 			}
@@ -181,19 +197,23 @@ func timelines(yield func(r timeline.Result)) {
 	day := time.Date(2026, time.June, 3, 17, 0, 0, 0, time.UTC)
 	for _, n := range analysis.Numbers() {
 		scale := n.JSONScale()
+		base := 0.0
+		if _, sided := (Voice{}).sidesOf(n); !sided {
+			base = 25 // a number without sides is never negative
+		}
 		for i, change := range []timeline.Change{timeline.NoLesson, timeline.TooEarly, timeline.Changed, timeline.NotYet} {
 			for j, x := range []float64{-9.3, -1, -0.02, 0, 0.4, 2.94} {
 				for k, half := range []float64{0.02, 0.6, 4} {
 					r := timeline.Result{Number: n, Club: analysis.Club{Family: analysis.Iron, Number: 7}}
 					for s := 0; s < (i+j+k)%5; s++ {
-						r.Points = append(r.Points, timeline.Point{When: day.AddDate(0, 0, s), Mean: estimate(12, (x+float64(s))*scale, half*scale)})
+						r.Points = append(r.Points, timeline.Point{When: day.AddDate(0, 0, s), Mean: estimate(12, (base+x+float64(s))*scale, half*scale)})
 					}
-					r.Mean = estimate(len(r.Points), x*scale, half*scale)
+					r.Mean = estimate(len(r.Points), (base+x)*scale, half*scale)
 					if change != timeline.NoLesson {
 						r.Lessons = []timeline.Lesson{{When: day.AddDate(0, 0, 1), Note: "elbow again"}}
 					}
 					r.Effect = timeline.Effect{Change: change, Lesson: timeline.Lesson{When: day}, Before: 1 + j, After: 1 + k,
-						MeanBefore: (x + 1) * scale, MeanAfter: (2*x + 1) * scale, Difference: x * scale,
+						MeanBefore: (base + x + 1) * scale, MeanAfter: (base + 2*x + 1) * scale, Difference: x * scale,
 						Low: (x - half) * scale, High: (x + half) * scale, WorstBefore: k == 1}
 					r.Drift = timeline.Drift{OK: true, Watch: j%2 == 0, Out: k - 1}
 					r.Trend = timeline.Trend{OK: j > 2, PerDay: x * scale / 30, Low: (x - half) * scale / 30, High: (x + half) * scale / 30, P: 0.01}
@@ -210,6 +230,9 @@ func briefs(yield func(k timeline.Kept)) {
 		scale := n.JSONScale()
 		for i, lim := range [][2]float64{{-1, 1}, {-2.5, -0.5}, {0.5, 2.5}, {0, 3}, {-3, 0}, {1.25, 92.5}} {
 			low, high := lim[0]*scale, lim[1]*scale
+			if _, sided := (Voice{}).sidesOf(n); !sided {
+				low, high = low+25*scale, high+25*scale
+			}
 			b := timeline.Brief{Number: n, Low: &low, High: &high}
 			switch i % 3 {
 			case 1:
@@ -227,10 +250,12 @@ func briefs(yield func(k timeline.Kept)) {
 }
 
 // corpus is every sentence the templates produce over all of these.
-func corpus() []said {
+var corpus = sync.OnceValue(everything)
+
+func everything() []said {
 	var all []said
 	seen := map[[2]string]bool{}
-	add := func(v Voice, kind, from string, texts ...string) {
+	add := func(kind, from string, texts ...string) {
 		for _, t := range texts {
 			if t != "" && !seen[[2]string{kind, t}] {
 				seen[[2]string{kind, t}] = true
@@ -240,44 +265,44 @@ func corpus() []said {
 	}
 	for _, v := range voices {
 		i := 0
-		causes(func(p pattern.Pattern, r cause.Result) {
+		causes(v.Hand, func(p pattern.Pattern, r cause.Result) {
 			from := string(r.Verdict)
 			i++
 			name := ""
 			if i%3 == 0 {
 				name = v.SetName(analysis.Club{Family: analysis.Iron, Number: 7}, labels[i/3%len(labels)])
 			}
-			add(v, "Cause", from, v.Cause(name, p, r))
-			add(v, "Title", from, v.Title(p, r))
-			add(v, "AltPost", from, v.AltPost(name, p, r))
-			add(v, "Split", from, v.Split(r))
-			add(v, "WorkBack", from, v.WorkBack(r))
-			add(v, "Carry", from+"/"+string(r.Distance.Verdict), v.Carry(r))
-			add(v, "SetAside", from, v.SetAside(shotsOf(p.Used), p))
+			add("Cause", from, v.Cause(name, p, r))
+			add("Title", from, v.Title(p, r))
+			add("AltPost", from, v.AltPost(name, p, r))
+			add("Split", from, v.Split(r))
+			add("WorkBack", from, v.WorkBack(r))
+			add("Carry", from+"/"+string(r.Distance.Verdict), v.Carry(r))
+			add("SetAside", from, v.SetAside(shotsOf(p.Used), p))
 			if i%7 == 0 {
-				add(v, "Explain", from, v.Explain(shotsOf(p.Used), p, r)...)
+				add("Explain", from, v.Explain(shotsOf(p.Used), p, r)...)
 			}
 		})
 		trials(func(r trial.Result) {
-			add(v, "Trial", "trial", v.Trial(r)...)
-			add(v, "TrialTitle", "trial", v.TrialTitle(r))
-			add(v, "AltTrial", "trial", v.AltTrial(r))
+			add("Trial", "trial", v.Trial(r)...)
+			add("TrialTitle", "trial", v.TrialTitle(r))
+			add("AltTrial", "trial", v.AltTrial(r))
 		})
 		timelines(func(r timeline.Result) {
-			add(v, "Timeline", string(r.Effect.Change), v.Timeline(r)...)
-			add(v, "TimelineTitle", string(r.Effect.Change), v.TimelineTitle(r))
-			add(v, "AltTimeline", string(r.Effect.Change), v.AltTimeline(r))
+			add("Timeline", string(r.Effect.Change), v.Timeline(r)...)
+			add("TimelineTitle", string(r.Effect.Change), v.TimelineTitle(r))
+			add("AltTimeline", string(r.Effect.Change), v.AltTimeline(r))
 		})
-		briefs(func(k timeline.Kept) { add(v, "Brief", k.Brief.Number.String(), v.Brief(k)) })
+		briefs(func(k timeline.Kept) { add("Brief", k.Brief.Number.String(), v.Brief(k)) })
 		for code := range caveats {
 			for _, n := range []int{0, 1, 2, 17} {
-				add(v, "Caveats", code, v.Caveats([]analysis.Warning{{Code: code, Count: n, Number: analysis.Face}})...)
+				add("Caveats", code, v.Caveats([]analysis.Warning{{Code: code, Count: n, Number: analysis.Face}})...)
 			}
 		}
 	}
 	for _, swings := range []int{20, 100, 101, 1240} {
-		add(Voice{}, "Cautions", "", Cautions(swings, false)...)
-		add(Voice{}, "Cautions", "", Cautions(swings, true)...)
+		add("Cautions", "", Cautions(swings, false)...)
+		add("Cautions", "", Cautions(swings, true)...)
 	}
 	return all
 }

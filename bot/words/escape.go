@@ -91,6 +91,15 @@ func Cut(text string, most int) string {
 	return strings.TrimRight(string(runes[:most-1]), " ") + "…"
 }
 
+// Safe is somebody else's text, or text that may quote it, ready to stand in
+// what this voice says: on one line, and escaped unless the voice is plain.
+func (v Voice) Safe(text string) string {
+	if v.Plain {
+		return Clean(text)
+	}
+	return Escape(text)
+}
+
 // maxLabel is how much of a label, a note or a name a sentence echoes.
 const maxLabel = 40
 
@@ -98,9 +107,6 @@ const maxLabel = 40
 // voice is plain, and with its own double quotes made single so that it cannot
 // end the quotation.
 func (v Voice) Quote(text string) string {
-	text = Cut(strings.NewReplacer(`"`, "'", "“", "'", "”", "'", "„", "'", "«", "'", "»", "'").Replace(Clean(text)), maxLabel)
-	if !v.Plain {
-		text = Escape(text)
-	}
-	return `"` + text + `"`
+	text = strings.NewReplacer(`"`, "'", "“", "'", "”", "'", "„", "'", "«", "'", "»", "'").Replace(Clean(text))
+	return `"` + v.Safe(Cut(text, maxLabel)) + `"`
 }

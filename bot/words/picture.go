@@ -22,7 +22,7 @@ func (v Voice) Title(p pattern.Pattern, r cause.Result) string {
 		}
 		return "Centred: " + v.plainSide(r.Miss.Mean) + " of target"
 	case cause.Aim:
-		return "Check alignment: face and path both " + v.offBoth(r)
+		return "Check alignment: face and path " + v.offBoth(r)
 	case cause.Face:
 		return v.begins(r) + ", face " + v.short(r, analysis.Face)
 	case cause.Path:

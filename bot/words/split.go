@@ -16,10 +16,13 @@ type Parts struct{ Face, Path, Rest, Miss int }
 // most left over up, until they add up to the rounded miss. No part is then a
 // whole unit off its own value.
 func (v Voice) Parts(r cause.Result) Parts {
-	unit := v.Scale(analysis.Length)
+	unit, sign := v.Scale(analysis.Length), 1
+	if r.Miss.Mean < 0 { // so that a mirror image rounds as its original does
+		unit, sign = -unit, -1
+	}
 	miss := int(math.Round(r.Miss.Mean / unit))
 	shown := apportion([]float64{r.Face.Mean / unit, r.Path.Mean / unit, r.Rest.Mean / unit}, miss)
-	return Parts{Face: shown[0], Path: shown[1], Rest: shown[2], Miss: miss}
+	return Parts{Face: sign * shown[0], Path: sign * shown[1], Rest: sign * shown[2], Miss: sign * miss}
 }
 
 // apportion rounds parts to whole numbers that add up to whole, by the method
@@ -82,18 +85,16 @@ func (v Voice) part(n int, e analysis.Estimate) string {
 	low, high := math.Floor(tidy(e.Low/unit)), math.Ceil(tidy(e.High/unit))
 	say := func(x float64) string { return figure(math.Abs(x), 1) }
 	switch {
+	case low == 0 && high == 0:
+		return text
 	case low >= 0 && n > 0:
 		return text + " (" + say(low) + " to " + say(high) + ")"
 	case high <= 0 && n < 0:
 		return text + " (" + say(high) + " to " + say(low) + ")"
-	case low == 0 && high == 0:
-		return text
+	case low >= 0:
+		return text + " (" + say(low) + " to " + say(high) + " right)"
+	case high <= 0:
+		return text + " (" + say(high) + " to " + say(low) + " left)"
 	}
-	end := func(x float64) string {
-		if x == 0 {
-			return "0"
-		}
-		return say(x) + " " + side(x)
-	}
-	return text + " (" + end(low) + " to " + end(high) + ")"
+	return text + " (" + say(low) + " left to " + say(high) + " right)"
 }

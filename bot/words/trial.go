@@ -93,6 +93,9 @@ func sentencesOf(head string, items []string) []string {
 // row says one number of a set against the baseline.
 func (v Voice) row(row trial.Row) string {
 	name := shortName(row.Number)
+	if row.Inferred {
+		name += " (inferred)"
+	}
 	switch row.Verdict {
 	case trial.Held:
 		return name
@@ -131,7 +134,7 @@ func shortName(n analysis.Number) string {
 	case analysis.Attack:
 		return "attack angle"
 	case analysis.Lateral:
-		return "where the balls finish sideways"
+		return "sideways finish"
 	}
 	return n.String()
 }
@@ -151,33 +154,45 @@ func moved(row trial.Row) bool {
 	return row.Verdict == trial.Moved || row.Verdict == trial.MovedLittle
 }
 
-// Compensation says what the path did about the face in one set: "the path
-// went 3.0° further left, which cancelled about four fifths of what the face
-// did". "" when the face is not known to have moved.
+// Compensation says in one set what the number that follows did about the one
+// the setup leads with: "the path went 3.0° further left, which cancelled about
+// four fifths of what the face did". "" when the leading number is not known to
+// have moved.
 func (v Voice) Compensation(r trial.Result, set int) string {
-	face, ok := find(r, set, analysis.Face)
-	path, okPath := find(r, set, analysis.Path)
-	if !ok || !okPath || !moved(face) {
-		return ""
-	}
 	for _, c := range r.Compensations {
-		if c.Set != set {
-			continue
+		if c.Set == set {
+			return v.compensation(r, c)
 		}
-		in := "In " + v.setLabel(r, set) + " the "
-		change := v.change(analysis.Path, path.Difference, v.half(analysis.Angle, path.Low, path.High, path.OK))
-		switch {
-		case path.Verdict == trial.Held:
-			return in + "path held, so nothing cancelled what the face did."
-		case !moved(path):
-			return in + "face moved; whether the path moved with it cannot be told yet."
-		case !c.Opposed:
-			return in + "path went " + change + ", which added to what the face did."
-		}
-		return in + "path went " + change + ", which cancelled " + fraction(c.Cancelled) +
-			" of what the face did (between " + bound(c.Low) + " and " + bound(c.High) + ")." + v.unseen(r, set)
 	}
 	return ""
+}
+
+func (v Voice) compensation(r trial.Result, c trial.Compensation) string {
+	lead, follow := analysis.Face, analysis.Path
+	share := trial.Fraction{OK: c.OK, Value: c.Cancelled, Low: c.Low, High: c.High}
+	if c.Lead == analysis.Path {
+		lead, follow, share = follow, lead, c.Reverse
+	}
+	led, ok := find(r, c.Set, lead)
+	followed, okFollow := find(r, c.Set, follow)
+	if !ok || !okFollow || !moved(led) {
+		return ""
+	}
+	in := "In " + v.setLabel(r, c.Set) + " the " + shortName(follow) + " "
+	what := "what the " + shortName(lead) + " did"
+	change := v.change(follow, followed.Difference, v.half(analysis.Angle, followed.Low, followed.High, followed.OK))
+	switch {
+	case followed.Verdict == trial.Held:
+		return in + "held, so nothing cancelled " + what + "."
+	case !moved(followed):
+		return "In " + v.setLabel(r, c.Set) + " the " + shortName(lead) + " moved; whether the " + shortName(follow) + " moved with it cannot be told yet."
+	case !c.Opposed:
+		return in + "went " + change + ", which added to " + what + "."
+	case !share.OK:
+		return in + "went " + change + ", which cancelled some of " + what + "; how much cannot be told yet."
+	}
+	return in + "went " + change + ", which cancelled " + fraction(share.Value) + " of " + what +
+		" (between " + bound(share.Low) + " and " + bound(share.High) + ")." + v.unseen(r, c.Set)
 }
 
 // unseen adds that the balls do not show a compensation that the delivery does.
@@ -219,13 +234,8 @@ func bound(x float64) string {
 	return "more than all"
 }
 
-// detectable is the difference, in standard deviations of a ball, that two sets
-// of n balls each show four times in five: two-sample t test, 5 % two-sided,
-// power 0.8 [C, checked in the test]. Index 0 is two balls.
-var detectable = [...]float64{6.65, 3.07, 2.38, 2.02, 1.80, 1.63, 1.51, 1.41, 1.33, 1.26, 1.20, 1.14, 1.10, 1.06, 1.02}
-
-// enough is the balls a set from which a difference of one standard deviation
-// shows four times in five.
+// enough is the balls a set from which a difference as large as the spread of
+// one ball shows four times in five (two-sample t test, 5 %, power 0.8 [C]).
 const enough = 17
 
 // proves says how little the smallest set proves, "" when every set is of a
@@ -240,11 +250,33 @@ func (v Voice) proves(r trial.Result) string {
 		return ""
 	case least < 2:
 		return "A set of fewer than two balls proves nothing: one ball has no spread to compare with."
-	case least == 2:
-		return "Two balls a set prove very little: by luck alone two such sets often differ by more than one ball does from the next. " +
-			"With 17 a set, a change as large as that shows four times in five."
 	}
-	at := min(least-2, len(detectable)-1)
-	return "With " + figure(float64(least), 1) + " balls in the smallest set, only a change of about " + figure(detectable[at], 0.1) +
-		" times the spread of your balls would show four times in five; with 17 a set, one as large as the spread."
+	text := "With " + count(least, "ball") + " in the smallest set, "
+	if least == 2 {
+		text = "Two balls a set prove very little: luck alone often sets two such pairs further apart than one ball is from the next. Here "
+	}
+	if shows := v.finds(r); shows != "" {
+		return text + "only a change of about " + shows + " would show four times in five; about 17 balls a set make a fair trial."
+	}
+	if least == 2 {
+		return "Two balls a set prove very little; about 17 balls a set make a fair trial."
+	}
+	return text + "only a large change would show; about 17 balls a set make a fair trial."
+}
+
+// finds says the smallest change that the balls would show, of the first of
+// face, path and lateral that was compared: "3.1° of face".
+func (v Voice) finds(r trial.Result) string {
+	for _, n := range []analysis.Number{analysis.Face, analysis.Path, analysis.Lateral} {
+		most := 0.0
+		for _, row := range r.Rows {
+			if row.Number == n {
+				most = max(most, row.Finds)
+			}
+		}
+		if most > 0 {
+			return v.amount(n.Info().Kind, most, alone) + " of " + shortName(n)
+		}
+	}
+	return ""
 }

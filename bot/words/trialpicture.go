@@ -18,7 +18,7 @@ func (v Voice) TrialTitle(r trial.Result) string {
 		held = held && row.Verdict == trial.Held
 		if row.Verdict == trial.Moved && !seen[row.Number] {
 			seen[row.Number] = true
-			numbers = append(numbers, titleName(row.Number))
+			numbers = append(numbers, shortName(row.Number))
 		}
 	}
 	switch {
@@ -43,14 +43,6 @@ func (v Voice) TrialTitle(r trial.Result) string {
 
 // maxTitle is what fits the head of a picture on a phone.
 const maxTitle = 60
-
-// titleName is a number as it reads in a title.
-func titleName(n analysis.Number) string {
-	if n == analysis.Lateral {
-		return "sideways finish"
-	}
-	return shortName(n)
-}
 
 // AltTrial says what the picture of a trial shows, at most 1,024 characters.
 func (v Voice) AltTrial(r trial.Result) string {

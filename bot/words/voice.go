@@ -195,10 +195,14 @@ func sentence(s string) string {
 	return strings.ToUpper(s[:1]) + s[1:]
 }
 
-// chosen is a value somebody typed, in shown units: two decimals are more than
-// anybody types, and few enough to hide the conversion to SI and back.
+// chosen is a value somebody typed, in shown units. Two decimals of a degree
+// are more than anybody types; of what is converted between units, one is.
 func (v Voice) chosen(k analysis.Kind, x float64) float64 {
-	return math.Round(x/v.Scale(k)*100) / 100
+	fine := 10.0
+	if k == analysis.Angle || k == analysis.Ratio {
+		fine = 100
+	}
+	return math.Round(x/v.Scale(k)*fine) / fine
 }
 
 // trimmed writes a chosen value without the noughts it was not typed with.

@@ -1,6 +1,7 @@
 package words
 
 import (
+	"slices"
 	"strings"
 
 	"rangepost/analysis"
@@ -16,18 +17,18 @@ func (v Voice) WorkBack(r cause.Result) string {
 		return ""
 	}
 	var says []string
-	if r.Verdict == cause.Aim {
-		says = append(says, "If the device and the aim check out: "+v.needs(w)+".")
-	} else {
-		says = append(says, "To bring the middle back: "+v.needs(w)+".")
-	}
-	if s := v.smallest(w); s != "" {
-		says = append(says, s)
+	switch r.Verdict {
+	case cause.Strike:
+		says = append(says, "What has to move is the strike, nearer the middle of the face; face and path can stay as they are.")
+	case cause.Aim:
+		says = append(says, "If the device and the aim check out: "+v.needs(w)+".", v.smallest(w))
+	default:
+		says = append(says, "To bring the middle back: "+v.needs(w)+".", v.smallest(w))
 	}
 	if tool := toolPhrase(w.Tool); tool != "" {
 		says = append(says, "Worth a labelled trial: "+tool+", in turns with your usual setup.")
 	}
-	return strings.Join(says, " ")
+	return strings.Join(slices.DeleteFunc(says, func(s string) bool { return s == "" }), " ")
 }
 
 // needs says the single number that has to move and by how much.
@@ -50,13 +51,13 @@ func (v Voice) move(n analysis.Number, e analysis.Estimate) string {
 	return text + v.changeBracket(n, e.Low, e.High)
 }
 
-// smallest says the change of face and path together that is the least out of
-// the golfer's own way, when both have a part in it.
+// smallest says the change of face and path together that is the least against
+// this golfer's own ball-to-ball spread, when both have a part in it.
 func (v Voice) smallest(w cause.WorkBack) string {
 	if v.vanishes(analysis.Angle, w.FaceBy, alone) || v.vanishes(analysis.Angle, w.PathBy, alone) {
 		return ""
 	}
-	return "The smallest change in your own pattern: face " + v.Change(analysis.Face, w.FaceBy) +
+	return "The smallest change for you: face " + v.Change(analysis.Face, w.FaceBy) +
 		" with path " + v.Change(analysis.Path, w.PathBy) + "."
 }
 
