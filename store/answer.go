@@ -46,7 +46,7 @@ func (db *DB) Answers(ctx context.Context, server, fingerprint string) (map[stri
 // AnswerHistory lists every remembered answer of a server, newest first,
 // outranked ones included: what can be shown, and undone.
 func (db *DB) AnswerHistory(ctx context.Context, server string) ([]Answer, error) {
-	return db.answers(ctx, `WHERE server = ? ORDER BY at DESC, rowid DESC`, server)
+	return db.answers(ctx, ` WHERE server = ? ORDER BY at DESC, rowid DESC`, server)
 }
 
 // UndoAnswer takes an answer back. The one it had replaced counts again.

@@ -35,12 +35,14 @@ func (db *DB) Accept(ctx context.Context, in Intake) (fresh bool, err error) {
 	return fresh, err
 }
 
-// Answered settles a request that was answered.
+// Answered settles a request that was answered. One that is not there, because
+// its asker was forgotten meanwhile, needs no settling.
 func (db *DB) Answered(ctx context.Context, id string) error {
 	return db.settle(ctx, id, "answered", "")
 }
 
-// Failed settles a request that is given up, with the reason for the operator.
+// Failed settles a request that is given up, like Answered, with the reason
+// for the operator.
 func (db *DB) Failed(ctx context.Context, id, reason string) error {
 	return db.settle(ctx, id, "failed", reason)
 }
@@ -69,9 +71,10 @@ func (db *DB) Retry(ctx context.Context, id string) (attempts int, err error) {
 
 func (db *DB) settle(ctx context.Context, id, state, reason string) error {
 	return db.update(ctx, "settling a request", func(tx *sql.Tx) error {
-		return changed(tx.ExecContext(ctx, `
+		_, err := tx.ExecContext(ctx, `
 			UPDATE intake SET state = ?, reason = ?, settled = ?, body = x'' WHERE id = ?`,
-			state, reason, millis(db.now()), id))
+			state, reason, millis(db.now()), id)
+		return err
 	})
 }
 

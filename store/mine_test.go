@@ -1,0 +1,187 @@
+package store_test
+
+import (
+	"errors"
+	"strings"
+	"testing"
+	"time"
+
+	"github.com/google/go-cmp/cmp"
+
+	"rangepost/analysis"
+	"rangepost/store"
+)
+
+// furnish gives a student one of everything. mark is in every free text.
+func furnish(t testing.TB, db *store.DB, c *clock, server, student, mark string) []store.Session {
+	t.Helper()
+	must := func(err error) {
+		t.Helper()
+		if err != nil {
+			t.Fatal(err)
+		}
+	}
+	must(db.SetName(t.Context(), server, student, mark))
+	must(db.SetHand(t.Context(), server, student, analysis.LeftHanded))
+	must(db.SetUnits(t.Context(), server, student, store.Metres, store.MilesPerHour))
+	declined, err := db.AskConsent(t.Context(), server, "thread-r-"+mark, student, rival)
+	must(err)
+	_, err = db.EndBinding(t.Context(), server, declined.ID, student)
+	must(err)
+	c.add(time.Minute)
+	asked, err := db.AskConsent(t.Context(), server, "thread-"+mark, student, coach)
+	must(err)
+	_, err = db.GiveConsent(t.Context(), server, asked.ID, student)
+	must(err)
+	must(db.Look(t.Context(), server, coach, "thread-"+mark))
+	var sessions []store.Session
+	for i := range 2 {
+		n := full(t)
+		n.Server, n.Student, n.Name = server, student, mark+".csv"
+		n.Raw = []byte(mark + strings.Repeat("\n7i", i))
+		n.Reading.Session.When = n.Reading.Session.When.AddDate(0, 0, i)
+		n.Reading.Session.Note, n.Said.Note, n.Said.Sets = mark, mark, "1-2 "+mark
+		n.Reading.Session.Shots[0].Label, n.Reading.Session.Shots[0].Aside = mark, analysis.Used
+		s, _, err := db.PostSession(t.Context(), n)
+		must(err)
+		sessions = append(sessions, s)
+		c.add(time.Minute)
+	}
+	_, err = db.AddLesson(t.Context(), store.Lesson{Server: server, Student: student, Coach: coach, Note: mark})
+	must(err)
+	_, err = db.SetBrief(t.Context(), store.Brief{Server: server, Student: student, Coach: coach, Number: analysis.Face, High: ptr(0.02), Club: club(t, "7i")})
+	must(err)
+	_, err = db.RememberAnswer(t.Context(), store.Answer{Server: server, Fingerprint: mark, Key: "signs", Value: "target", Who: student})
+	must(err)
+	_, err = db.Accept(t.Context(), store.Intake{ID: "open-" + mark, Server: server, Asker: student, Kind: "command", Body: []byte(mark)})
+	must(err)
+	_, err = db.Accept(t.Context(), store.Intake{ID: "done-" + mark, Server: server, Asker: student, Kind: "command", Body: []byte(mark)})
+	must(err)
+	must(db.Answered(t.Context(), "done-"+mark))
+	_, err = db.KeepView(t.Context(), store.View{Server: server, Owner: student, Kind: "post", Body: []byte(mark)}, time.Hour)
+	must(err)
+	_, err = db.KeepView(t.Context(), store.View{Server: server, Owner: coach, Student: student, Kind: "cause", Body: []byte(mark)}, time.Hour)
+	must(err)
+	return sessions
+}
+
+type exported struct {
+	store.StudentExport
+	Sessions []store.Session
+	Files    []string
+}
+
+func export(t testing.TB, db *store.DB, server, student string) (e exported, err error) {
+	t.Helper()
+	e.StudentExport, err = db.ExportStudent(t.Context(), server, student, func(s store.Session, raw []byte) error {
+		e.Sessions, e.Files = append(e.Sessions, s), append(e.Files, string(raw))
+		return nil
+	})
+	return e, err
+}
+
+func TestExportStudent(t *testing.T) {
+	c := newClock()
+	db := open(t, store.WithClock(c.now))
+	sessions := furnish(t, db, c, saltmarsh, wren, "zqwren")
+	furnish(t, db, c, saltmarsh, tamsin, "zqtamsin")
+	got, err := export(t, db, saltmarsh, wren)
+	if err != nil {
+		t.Fatal(err)
+	}
+	if d := cmp.Diff(sessions, got.Sessions, compareShots); d != "" {
+		t.Errorf("sessions (-want +got):\n%s", d)
+	}
+	if d := cmp.Diff([]string{"zqwren", "zqwren\n7i"}, got.Files); d != "" {
+		t.Errorf("files (-want +got):\n%s", d)
+	}
+	s, err := db.Student(t.Context(), saltmarsh, wren)
+	if err != nil {
+		t.Fatal(err)
+	}
+	bindings, err := db.BindingHistory(t.Context(), saltmarsh, wren)
+	if err != nil {
+		t.Fatal(err)
+	}
+	lessons, err := db.Lessons(t.Context(), saltmarsh, wren)
+	if err != nil {
+		t.Fatal(err)
+	}
+	briefs, err := db.Briefs(t.Context(), saltmarsh, wren)
+	if err != nil {
+		t.Fatal(err)
+	}
+	answers, err := db.Answers(t.Context(), saltmarsh, "zqwren")
+	if err != nil {
+		t.Fatal(err)
+	}
+	want := store.StudentExport{Student: s, Bindings: bindings, Lessons: lessons, Briefs: briefs, Answers: []store.Answer{answers["signs"]}}
+	if d := cmp.Diff(want, got.StudentExport); d != "" {
+		t.Errorf("the rest (-want +got):\n%s", d)
+	}
+	if len(bindings) != 2 || len(lessons) != 1 || len(briefs) != 1 {
+		t.Errorf("%d bindings, %d lessons, %d briefs: the test compared nothing", len(bindings), len(lessons), len(briefs))
+	}
+
+	stop := errors.New("stop")
+	if _, err := db.ExportStudent(t.Context(), saltmarsh, wren, func(store.Session, []byte) error { return stop }); !errors.Is(err, stop) {
+		t.Errorf("the receiver's error: %v", err)
+	}
+	if _, err := export(t, db, saltmarsh, "nobody"); !errors.Is(err, store.ErrNotFound) {
+		t.Errorf("nobody's data: %v, want ErrNotFound", err)
+	}
+}
+
+// Forgetting leaves no row of the student, and no byte on disk; everybody else
+// keeps everything.
+func TestForgetStudent(t *testing.T) {
+	c := newClock()
+	db := open(t, store.WithClock(c.now))
+	furnish(t, db, c, saltmarsh, wren, "zqwren")
+	furnish(t, db, c, saltmarsh, tamsin, "zqtamsin")
+	furnish(t, db, c, elsewhere, wren, "zqaway")
+	// What the student did as somebody's coach is that somebody's.
+	if _, err := db.AddLesson(t.Context(), store.Lesson{Server: saltmarsh, Student: tamsin, Coach: wren}); err != nil {
+		t.Fatal(err)
+	}
+	before := map[string]exported{}
+	for _, who := range [][2]string{{saltmarsh, tamsin}, {elsewhere, wren}} {
+		e, err := export(t, db, who[0], who[1])
+		if err != nil {
+			t.Fatal(err)
+		}
+		before[who[0]+who[1]] = e
+	}
+	if !inFiles(t, db, []byte("zqwren")) {
+		t.Fatal("the student's words were never there: the test sees nothing")
+	}
+	if err := db.ForgetStudent(t.Context(), saltmarsh, wren); err != nil {
+		t.Fatal(err)
+	}
+	if inFiles(t, db, []byte("zqwren")) {
+		t.Error("the student's words are still on disk")
+	}
+	for _, row := range store.RowsNaming(t, db, saltmarsh, wren) {
+		if row != "lessons.coach" {
+			t.Errorf("%s still names the student", row)
+		}
+	}
+	for _, who := range [][2]string{{saltmarsh, tamsin}, {elsewhere, wren}} {
+		e, err := export(t, db, who[0], who[1])
+		if err != nil {
+			t.Fatal(err)
+		}
+		if d := cmp.Diff(before[who[0]+who[1]], e, compareShots); d != "" {
+			t.Errorf("%s on %s lost something (-want +got):\n%s", who[1], who[0], d)
+		}
+	}
+	if _, err := db.Check(t.Context()); err != nil {
+		t.Error(err)
+	}
+	if _, err := export(t, db, saltmarsh, wren); !errors.Is(err, store.ErrNotFound) {
+		t.Errorf("export after forgetting: %v, want ErrNotFound", err)
+	}
+	if err := db.ForgetStudent(t.Context(), saltmarsh, wren); err != nil {
+		t.Errorf("forgetting twice: %v", err)
+	}
+}
