@@ -110,11 +110,6 @@ type pen struct {
 	dash   []float64
 }
 
-func (p pen) dashed(dash ...float64) pen {
-	p.dash = dash
-	return p
-}
-
 // line draws the open line through the points.
 func (c *canvas) line(p pen, points ...point) {
 	if !c.ready() || p.width <= 0 {

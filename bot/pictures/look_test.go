@@ -14,6 +14,7 @@ import (
 	"rangepost/analysis/cause"
 	"rangepost/analysis/pattern"
 	"rangepost/analysis/timeline"
+	"rangepost/analysis/trial"
 	"rangepost/bot/words"
 )
 
@@ -118,6 +119,14 @@ func TestLook(t *testing.T) {
 		fmt.Println(name, len(png))
 		os.WriteFile(dir+"/post-"+name+".png", png, 0o644)
 	}
+	sets := trials()
+	for _, name := range slices.Sorted(maps.Keys(sets)) {
+		png, err := Trial(context.Background(), sets[name])
+		if err != nil {
+			t.Fatal(err)
+		}
+		os.WriteFile(dir+"/trial-"+name+".png", png, 0o644)
+	}
 	lines := timelines()
 	for _, name := range slices.Sorted(maps.Keys(lines)) {
 		png, err := Timeline(context.Background(), lines[name])
@@ -126,6 +135,50 @@ func TestLook(t *testing.T) {
 		}
 		os.WriteFile(dir+"/timeline-"+name+".png", png, 0o644)
 	}
+}
+
+// trials are the cases a trial has to stand up to.
+func trials() map[string]TrialInput {
+	set := func(label string, n int, face, path float64, seed uint64) analysis.Set {
+		rng := rand.New(rand.NewPCG(seed, 5))
+		s := analysis.Set{Club: analysis.Club{Family: analysis.Iron, Number: 7}, Label: label}
+		for i := range n {
+			f, p := face+1.1*rng.NormFloat64(), path+1.2*rng.NormFloat64()
+			shot := analysis.Shot{N: i + 1, Club: s.Club, Label: label}
+			for n, v := range map[analysis.Number]float64{
+				analysis.Face: f * analysis.Degree, analysis.Path: p * analysis.Degree,
+				analysis.Attack: (-4 + .3*path + rng.NormFloat64()) * analysis.Degree, analysis.DynamicLoft: (24 + 1.2*rng.NormFloat64()) * analysis.Degree,
+				analysis.ClubSpeed: 38 + .6*rng.NormFloat64(), analysis.Lateral: faceWorth*f + pathWorth*p + 2*rng.NormFloat64(),
+				analysis.Carry: 140 + 4*rng.NormFloat64(),
+			} {
+				shot = shot.With(n, v)
+			}
+			s.Shots = append(s.Shots, shot)
+		}
+		return s
+	}
+	of := func(sets ...analysis.Set) trial.Result {
+		r, err := trial.Of(sets, 0, trial.Config{FaceWorth: faceWorth / analysis.Degree, PathWorth: pathWorth / analysis.Degree, Seed: 1})
+		if err != nil {
+			panic(err)
+		}
+		return r
+	}
+	all := map[string]TrialInput{}
+	one := of(set("normal", 20, 1, 0, 1), set("strong grip", 20, -1.6, -4.2, 2))
+	all["one"] = TrialInput{Voice: words.Voice{}, Title: words.Voice{Plain: true}.TrialTitle(one), Who: "Tamsin", Result: one}
+	three := of(set("normal", 14, 1, 0, 1), set("strong grip", 15, -2.4, -4.6, 2), set("ball back", 6, 1, 2.5, 3), set("handle forward of the usual place", 12, 1, 0, 4))
+	all["three"] = TrialInput{Title: words.Voice{Plain: true}.TrialTitle(three), Who: "Priya", Result: three}
+	var nine []analysis.Set
+	for i := range 10 {
+		nine = append(nine, set(fmt.Sprintf("set %d", i), 4, 1-.5*float64(i), float64(i%3), uint64(i)))
+	}
+	r := of(nine...)
+	all["nine"] = TrialInput{Title: words.Voice{Plain: true}.TrialTitle(r), Who: "Priya", Result: r}
+	two := of(set("", 2, 1, 0, 1), set("強い", 2, -2.4, -4.6, 2))
+	all["two"] = TrialInput{Voice: words.Voice{Hand: analysis.LeftHanded, Metres: true}, Title: words.Voice{Plain: true}.TrialTitle(two), Result: two}
+	all["empty"] = TrialInput{Title: "Nothing to compare"}
+	return all
 }
 
 // timelines are the cases a timeline has to stand up to.

@@ -93,6 +93,48 @@ func (c *canvas) pointer(p point, dx, dy, size float64, colour drawing.Color) {
 		point{p.x - dx*size/2 + dy*size/2, p.y - dy*size/2 - dx*size/2})
 }
 
+// setColour is the colour of a trial's set; 0 is the baseline.
+func setColour(set int) drawing.Color {
+	if set == 0 {
+		return setColours[0]
+	}
+	return setColours[1+(set-1)%(len(setColours)-1)]
+}
+
+// setMark draws a trial's set as its own shape and colour, filled or hollow.
+func (c *canvas) setMark(p point, set int, filled bool) {
+	const r = 12
+	colour, fill := setColour(set), ground
+	if filled {
+		fill = colour
+	}
+	at := func(points ...point) {
+		for i := range points {
+			points[i] = point{p.x + r*points[i].x, p.y + r*points[i].y}
+		}
+		c.polygon(fill, colour, 4, points...)
+	}
+	shape := 0
+	if set > 0 {
+		shape = 1 + (set-1)%5
+	}
+	switch shape {
+	case 0:
+		c.disc(p, r, fill, colour, 4)
+	case 1:
+		at(point{-.9, -.9}, point{.9, -.9}, point{.9, .9}, point{-.9, .9})
+	case 2:
+		at(point{0, -1.15}, point{1.1, .8}, point{-1.1, .8})
+	case 3:
+		at(point{0, -1.3}, point{1.1, 0}, point{0, 1.3}, point{-1.1, 0})
+	case 4:
+		at(point{0, 1.15}, point{1.1, -.8}, point{-1.1, -.8})
+	default:
+		at(point{-.4, -1.1}, point{.4, -1.1}, point{.4, -.4}, point{1.1, -.4}, point{1.1, .4}, point{.4, .4},
+			point{.4, 1.1}, point{-.4, 1.1}, point{-.4, .4}, point{-1.1, .4}, point{-1.1, -.4}, point{-.4, -.4})
+	}
+}
+
 // empty fills a panel with why there is nothing in it.
 func (c *canvas) empty(b box, why string) {
 	c.polygon(ground, rule, 2, corners(b)...)

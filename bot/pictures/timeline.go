@@ -56,7 +56,7 @@ func drawTimeline(c *canvas, in TimelineInput) {
 	}
 	lessons := lessonsOn(in.Numbers, days)
 	if len(lessons) > 0 {
-		b.top += 2 * lessonRow
+		b.top += lessonRow * float64(min(2, len(lessons)))
 	}
 	n := float64(len(in.Numbers))
 	high := (b.height() - (n-1)*panelGap) / n
@@ -195,7 +195,7 @@ func (c *calendar) ticks() []chart.Tick {
 		}
 		layout := "Jan"
 		if long > 300 {
-			layout = "Jan 06"
+			layout = "Jan 2006"
 		}
 		start = start.AddDate(0, -((int(start.Month()) - 1) % min(step, 12)), 0)
 		for i := 0; add(start.AddDate(0, i*step, 0), layout); i++ {

@@ -222,7 +222,7 @@ func (t *track) effectWords(c *canvas) {
 		{t.days.x(first.When), at, e.MeanBefore}, {at, t.days.x(last.When), e.MeanAfter},
 	} {
 		var spots []point
-		for _, dy := range []float64{-28, 30} {
+		for _, dy := range []float64{-28, 30, -60, 62} {
 			for i := range 15 {
 				f := (float64(i) + .5) / 15
 				spots = append(spots, point{m.from + f*(m.to-m.from), t.y(m.mean) + dy})
