@@ -13,6 +13,7 @@ import (
 
 func TestOpen(t *testing.T) {
 	path := filepath.Join(t.TempDir(), "a b?c#d%20.db") // a name the address must not trip over
+	r := seeded()
 	for i := range 2 {
 		db, err := store.Open(t.Context(), path)
 		if err != nil {
@@ -21,7 +22,7 @@ func TestOpen(t *testing.T) {
 		if h, err := db.Check(t.Context()); err != nil || h.Sessions != i || h.Schema < 1 || h.Bytes == 0 {
 			t.Errorf("opened %d times: %+v, %v", i+1, h, err)
 		}
-		post(t, db, seeded(), saltmarsh, wren, time.Time{}, 1)
+		post(t, db, r, saltmarsh, wren, time.Time{}, 1)
 		if err := db.Close(); err != nil {
 			t.Fatal(err)
 		}
