@@ -100,6 +100,9 @@ const (
 	// UsualLoft: neither spin nor loft was measured; the club's usual attack
 	// stands in.
 	UsualLoft = "usual_loft"
+	// Sliding: the ball slid up the face instead of gripping it, or nearly so;
+	// less loft would have spun it as much, so the loft may be wrong.
+	Sliding = "sliding"
 	// Misfit: no likely delivery does what these numbers say; one of them is
 	// probably misread, or the club is not the one named.
 	Misfit = "misfit"

@@ -56,6 +56,7 @@ func (h Head) problem(s analysis.Shot, n Noise) (*problem, error) {
 		p.read[r.reading], p.readSD[r.reading] = v, max(smallest, r.sd)
 	}
 
+	p.rate = math.Exp(p.read[logRate])
 	if v, ok := value(analysis.SpinLoft); ok && !(s.Measured(analysis.DynamicLoft) && s.Measured(analysis.Attack)) {
 		p.read[spinLoft], p.readSD[spinLoft] = v, max(smallest, math.Hypot(n.Loft, n.Attack))
 	}
@@ -149,7 +150,7 @@ func possible(s analysis.Shot) error {
 		{analysis.SpinAxis, -89 * analysis.Degree, 89 * analysis.Degree, analysis.Degree, "deg"},
 		{analysis.BallSpeed, 1, 110, 1, "m/s"},
 		{analysis.ClubSpeed, 1, 75, 1, "m/s"},
-		{analysis.Spin, 50 * analysis.RevPerMinute, 16000 * analysis.RevPerMinute, analysis.RevPerMinute, "rpm"},
+		{analysis.Spin, 50 * analysis.RevPerMinute, 20000 * analysis.RevPerMinute, analysis.RevPerMinute, "rpm"},
 		{analysis.Face, -60 * analysis.Degree, 60 * analysis.Degree, analysis.Degree, "deg"},
 		{analysis.Path, -60 * analysis.Degree, 60 * analysis.Degree, analysis.Degree, "deg"},
 		{analysis.Attack, -45 * analysis.Degree, 45 * analysis.Degree, analysis.Degree, "deg"},
@@ -186,6 +187,9 @@ func (p *problem) warnings(s analysis.Shot, i Inference, fits bool, cov func(a, 
 	}
 	if !s.Measured(analysis.DynamicLoft) && !s.Measured(analysis.Spin) && !s.Measured(analysis.SpinLoft) {
 		warn(UsualLoft, analysis.DynamicLoft)
+	}
+	if SpinLoft(i.Delivery) > p.head.gripLimit()-i.LoftSD {
+		warn(Sliding, analysis.SpinLoft)
 	}
 	if !fits {
 		warn(Misfit, analysis.Direction)

@@ -82,33 +82,39 @@ type problem struct {
 	at      [numUnknowns]int // their positions in free, -1 for the others
 	read    readings
 	readSD  readings // 0 where nothing was read
+	rate    float64  // the spin read, rad/s
 	beliefs []belief
 	prior   [NumShared]int // the belief each shared unknown is about, -1 if none
 }
 
 // misses is how far the readings are off a head and a delivery, in standard
-// deviations.
+// deviations. Spin and axis, where both were read, are compared as a vector
+// along and across the one read: side spin is straight in face-to-path where
+// the axis bends.
 func (p *problem) misses(h Head, d analysis.Delivery) (m readings) {
 	l := h.Strike(d)
-	got := readings{direction: l.Direction, angle: l.Angle, axis: l.Axis}
+	off := readings{direction: l.Direction - p.read[direction], angle: l.Angle - p.read[angle]}
 	if p.readSD[logBall] > 0 {
-		got[logBall] = math.Log(l.Speed)
+		off[logBall] = math.Log(l.Speed) - p.read[logBall]
 	}
-	if p.readSD[logRate] > 0 {
-		got[logRate] = math.Log(l.Spin)
+	turn := l.Axis - p.read[axis]
+	switch {
+	case p.readSD[logRate] > 0 && p.readSD[axis] > 0:
+		sin, cos := math.Sincos(turn)
+		ratio := l.Spin / p.rate
+		off[logRate], off[axis] = ratio*cos-1, ratio*sin
+	case p.readSD[logRate] > 0:
+		off[logRate] = math.Log(l.Spin / p.rate)
+	default:
+		off[axis] = math.Remainder(turn, 2*math.Pi)
 	}
 	if p.readSD[spinLoft] > 0 {
-		got[spinLoft] = SpinLoft(d)
+		off[spinLoft] = SpinLoft(d) - p.read[spinLoft]
 	}
 	for i, sd := range p.readSD {
-		if sd == 0 {
-			continue
+		if sd > 0 {
+			m[i] = off[i] / sd
 		}
-		off := got[i] - p.read[i]
-		if i == axis {
-			off = math.Remainder(off, 2*math.Pi)
-		}
-		m[i] = off / sd
 	}
 	return m
 }

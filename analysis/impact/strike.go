@@ -10,6 +10,12 @@ type vec struct{ x, y, z float64 }
 
 func (a vec) dot(b vec) float64 { return a.x*b.x + a.y*b.y + a.z*b.z }
 
+// cross keeps to the component formula though the frame is left-handed, so a
+// spin's axis crossed with the velocity points along the lift.
+func (a vec) cross(b vec) vec {
+	return vec{a.y*b.z - a.z*b.y, a.z*b.x - a.x*b.z, a.x*b.y - a.y*b.x}
+}
+
 // toward is the unit vector at an elevation and right of the target line.
 func toward(up, right float64) vec {
 	sinU, cosU := math.Sincos(up)
@@ -27,6 +33,14 @@ func (h Head) ratios(d analysis.Delivery, cosPhi, sinPhi float64) (a, c float64)
 		c = grip / sinPhi
 	}
 	return a, c
+}
+
+// gripLimit is the spin loft, rad, from which the ball slides instead of
+// gripping: tanPhi = mu A / c.
+func (h Head) gripLimit() float64 {
+	a := (1 + h.Restitution) / (1 + ballMass/h.Mass)
+	c := (1 + h.Tangential) / (1 + ballMass/h.Mass + 2.5)
+	return math.Atan(h.Friction * a / c)
 }
 
 // Strike is the ball's launch from a delivery. A face that does not move into
@@ -48,37 +62,36 @@ func (h Head) Strike(d analysis.Delivery) analysis.Launch {
 	sinPhi := math.Sqrt(max(0, 1-cosPhi*cosPhi))
 	a, c := h.ratios(d, cosPhi, sinPhi)
 	along := (a - c) * cosPhi
+	sinF, cosF := math.Sincos(face)
+	extra := (h.Sideways - 1) * c * (v.y*cosF - v.x*sinF) // level, along the face
 	ball := vec{
-		d.ClubSpeed * (along*n.x + c*v.x),
-		d.ClubSpeed * (along*n.y + c*v.y),
+		d.ClubSpeed * (along*n.x + c*v.x - extra*sinF),
+		d.ClubSpeed * (along*n.y + c*v.y + extra*cosF),
 		d.ClubSpeed * (along*n.z + c*v.z),
 	}
-	level := math.Hypot(ball.x, ball.y)
-	speed := math.Hypot(level, ball.z)
+	level := math.Sqrt(ball.x*ball.x + ball.y*ball.y)
+	speed := math.Sqrt(level*level + ball.z*ball.z)
 	l := analysis.Launch{
 		Speed:     speed,
 		Angle:     math.Atan2(ball.z, level),
 		Direction: math.Atan2(ball.y, ball.x),
 	}
 
-	// The spin axis is square to n and v, so to the ball's velocity too: the
-	// ball curves toward the side the face normal lies on. Across and above
-	// are the two directions square to the velocity.
+	// The spin axis is square to the face normal and to the head's motion.
+	// Across and above are the directions square to the ball's velocity; side
+	// spin has its axis along above, backspin along across.
+	axis := v.cross(n)
 	across := vec{-ball.y / level, ball.x / level, 0}
 	above := vec{-ball.z * ball.x / (level * speed), -ball.z * ball.y / (level * speed), level / speed}
-	side, back := n.dot(across), n.dot(above)
-	if size := math.Hypot(side, back); size > 0 {
-		spin := h.SpinScale * c * d.ClubSpeed * sinPhi / (0.4 * ballRadius)
-		side *= spin / size
-		back *= spin / size
-	}
+	rate := h.SpinScale * c * d.ClubSpeed / (0.4 * ballRadius) // axis has length sinPhi
+	side, back := rate*axis.dot(above), -rate*axis.dot(across)
 
 	// Gear effect: a head struck off its centre of gravity turns, and the face
 	// sliding sideways drags the ball's surface with it.
 	gear := h.GearScale * ballMass * speed * h.Depth / ballRadius
 	side -= gear * toe / h.InertiaAcross
 	back -= gear * d.StrikeUp / h.InertiaUp
-	l.Spin = math.Hypot(side, back)
+	l.Spin = math.Sqrt(side*side + back*back)
 	l.Axis = math.Atan2(side, back)
 	return l
 }
@@ -86,14 +99,14 @@ func (h Head) Strike(d analysis.Delivery) analysis.Launch {
 // FaceShare is how much of the start direction the face decides, the path
 // having the rest: start = share x face + (1 - share) x path, for small angles.
 //
-//	share = (A - c) cos^2 L / ((A - c) cos^2 L + c)
+//	share = 1 - s c cos a / (A cosPhi cosL + c (cos a - cosPhi cosL))
+//
+// With s = 1 and a = 0 that is (A - c) cos^2 L / ((A - c) cos^2 L + c).
 func (h Head) FaceShare(d analysis.Delivery) float64 {
-	cosPhi := math.Cos(d.DynamicLoft - d.Attack)
-	sinPhi := math.Sin(math.Abs(d.DynamicLoft - d.Attack))
+	sinPhi, cosPhi := math.Sincos(math.Abs(d.DynamicLoft - d.Attack))
 	a, c := h.ratios(d, cosPhi, sinPhi)
-	cos := math.Cos(d.DynamicLoft)
-	face := (a - c) * cos * cos
-	return face / (face + c)
+	normal, attack := cosPhi*math.Cos(d.DynamicLoft), math.Cos(d.Attack)
+	return 1 - h.Sideways*c*attack/(a*normal+c*(attack-normal))
 }
 
 // SpinLoft is the angle between the face normal and the head's direction, rad.

@@ -53,29 +53,18 @@ func (h Head) Perturbed(rng *rand.Rand) Head {
 // difference, spin and friction by a logarithm, gear by a fraction.
 type deviation struct{ share, spin, restitution, friction, gear float64 }
 
-// The face has at least a third of the start direction and never all of it: a
-// ball that took all of it would not spin.
+// The face has at least a third of the start direction and never all of it.
 const minShare, maxShare = 0.33, 0.97
 
-// moved is the head with its constants off by this much. The share is set by
-// tangential restitution, which is what decides it; spin is measured apart from
-// it and kept, so SpinScale makes up for the change.
+// moved is the head with its constants off by this much.
 func (h Head) moved(by deviation) Head {
 	h.Restitution += by.restitution
 	h.Friction *= math.Exp(by.friction)
 	h.GearScale *= 1 + by.gear
 	h.SpinScale *= math.Exp(by.spin)
-	if by.share == 0 {
-		return h
+	if by.share != 0 {
+		share := h.FaceShare(h.Usual.Delivery())
+		h.Sideways *= (1 - min(maxShare, max(minShare, share+by.share))) / (1 - share)
 	}
-	usual := h.Usual.Delivery()
-	share := min(maxShare, max(minShare, h.FaceShare(usual)+by.share))
-	a := (1 + h.Restitution) / (1 + ballMass/h.Mass)
-	cos := math.Cos(usual.DynamicLoft)
-	cos2 := cos * cos
-	c := a * cos2 * (1 - share) / (share + cos2*(1-share))
-	tangential := c*(1+ballMass/h.Mass+2.5) - 1
-	h.SpinScale *= (1 + h.Tangential) / (1 + tangential)
-	h.Tangential = tangential
 	return h
 }
