@@ -1,207 +1,267 @@
-// Package label reads which balls of a session were which, as a golfer types
-// it, and labels the session's shots.
+// Package label reads what a golfer types to name sets of shots,
 //
 //	1-10 normal, 11-20 strong grip; 3 was a shank
 //
-// Pieces stand between commas, semicolons or line breaks. A piece is balls, then
-// what they were: a number, or a range with a hyphen, a dash or "to", several
-// joined by "and". Balls without a word belong to the word that comes next, so
-// "1-5, 9 weak grip" is six balls of one set. A word for a mishit (shank, top,
-// fat, ...) names no set: it sets those balls aside, and they stay in the set
-// they are in. Everything else is a label, and a label is only ever a label:
-// it is never read for what it says of a swing.
+// and applies it to a session.
+//
+// # Grammar
+//
+//	text   = piece { ("," | ";" | line end) piece }
+//	piece  = ["shot" | "shots" | "#"] range { ("," | "and" | "&") range } [":" | "="] words
+//	range  = number [("-" | "to") number]
+//
+// Any dash does for "-". A comma between ranges belongs to them, so "1-5, 9
+// weak grip" names six shots. Words are free text without a comma or
+// semicolon: a label is only ever a label, whatever it claims. Only where the
+// words say no more than that the ball was mishit ("was a shank", "topped")
+// are the shots set aside as mishits instead, with the golfer's own word; the
+// words for it are one table in mishit.go.
 package label
 
 import (
 	"fmt"
-	"regexp"
 	"slices"
 	"strconv"
 	"strings"
+	"unicode"
 
 	"rangepost/analysis"
 )
 
-// An Error says which piece of the text cannot be followed, and what to do.
+// Labels is a text understood: what each piece says of which shots.
+type Labels []Piece
+
+// A Piece names some shots, or calls them mishits.
+type Piece struct {
+	Text   string // as typed, trimmed
+	Ranges []Range
+	Label  string // name of the set; "" if Mishit
+	Mishit string // the golfer's word for it; "" if a label
+}
+
+// A Range is shots First to Last, by Shot.N, both included.
+type Range struct{ First, Last int }
+
+// An Error says which piece of the text was not understood and what to do.
 type Error struct {
-	Piece   string // as typed
-	Message string
-	Hint    string
+	Piece   string // as typed; "" if the text was empty
+	Message string // whole sentence, quoting the piece
+	Hint    string // whole sentence
 }
 
-func (e *Error) Error() string {
-	return fmt.Sprintf("%q: %s. %s", e.Piece, e.Message, e.Hint)
+func (e *Error) Error() string { return e.Message + " " + e.Hint }
+
+const example = "Write shot numbers and a name, as in: 1-10 normal, 11-20 strong grip; 3 was a shank."
+
+func wrong(piece, hint, format string, args ...any) *Error {
+	if r := []rune(piece); len(r) > 60 {
+		piece = string(r[:60]) + "…"
+	}
+	return &Error{piece, fmt.Sprintf("'%s': ", piece) + fmt.Sprintf(format, args...), hint}
 }
 
-// Ranges are balls and what they were, in the order typed.
-type Ranges []Range
-
-// A Range is some balls under one word.
-type Range struct {
-	Balls  []Span
-	Label  string // as typed, "" for a mishit
-	Mishit string // the golfer's own word for a mishit, "" for a set
-}
-
-// A Span is balls From to To, both counted.
-type Span struct{ From, To int }
-
-// MaxBall is the highest number a ball may have.
-const MaxBall = 5000
-
-const example = "Write it like this: 1-10 normal, 11-20 strong grip; 3 was a shank."
-
-var (
-	separators = regexp.MustCompile(`[,;\n\r]+`)
-	// A number, or two with a dash or "to" between, not run into a word: the
-	// 7 of "7i" is no ball.
-	span    = regexp.MustCompile(`^(?i:balls?|shots?|no\.?|nr\.?|#)?\s*#?(\d+)(?:\s*(?:-|–|—|−|\.\.+|to\b)\s*#?(\d+))?(?:[\s:.=]|$)\s*`)
-	joining = regexp.MustCompile(`^(?i:and|&|\+)\s+`)
-	copula  = regexp.MustCompile(`^(?i:(?:was|were|is|are|=|:)\s+)?(?i:(?:all|just|both)\s+)?(?i:(?:a|an)\s+)?`)
+const (
+	maxText  = 4000    // bytes
+	maxLabel = 100     // characters
+	maxShot  = 1000000 // keeps a slip of the finger from becoming a big number
 )
 
-// mishits are the trade's words for a ball that was not struck as meant
-// (common practice, no source), in the singular.
-var mishits = []string{
-	"mishit", "mis-hit", "miss-hit", "shank", "top", "topped", "thin", "thinned", "fat", "chunk", "chunked",
-	"duff", "duffed", "skull", "skulled", "sky", "skied", "whiff", "bad strike", "misread",
-}
-
-// Parse reads the text. Its error is an *Error.
-func Parse(text string) (Ranges, error) {
-	var all Ranges
-	var waiting []Span
-	var last string
-	for _, piece := range separators.Split(text, -1) {
-		piece = strings.TrimSpace(piece)
+// Parse reads a text. The error, if any, is an *Error.
+func Parse(text string) (Labels, error) {
+	if strings.TrimSpace(text) == "" {
+		return nil, &Error{"", "There is nothing to read.", example}
+	}
+	if len(text) > maxText {
+		return nil, &Error{"", "The text is too long.", fmt.Sprintf("Name the sets in at most %d characters.", maxText)}
+	}
+	var labels Labels
+	var ranges []Range // of pieces that so far had no words
+	var typed []string
+	for raw := range strings.FieldsFuncSeq(text, func(r rune) bool { return strings.ContainsRune(",;、，；\n\r", r) }) {
+		piece := strings.Join(strings.Fields(raw), " ")
 		if piece == "" {
 			continue
 		}
-		last = piece
-		balls, word, err := parsePiece(piece)
+		rs, words, err := parsePiece(piece)
 		if err != nil {
 			return nil, err
 		}
-		waiting = append(waiting, balls...)
-		if word == "" {
+		ranges, typed = append(ranges, rs...), append(typed, piece)
+		if words == "" {
 			continue
 		}
-		r := Range{Balls: waiting}
-		if slices.Contains(mishits, singular(word)) {
-			r.Mishit = word
+		p := Piece{Text: strings.Join(typed, ", "), Ranges: ranges}
+		if w, ok := mishit(words); ok {
+			p.Mishit = w
 		} else {
-			r.Label = word
+			p.Label = words
 		}
-		all = append(all, r)
-		waiting = nil
+		labels = append(labels, p)
+		ranges, typed = nil, nil
 	}
 	switch {
-	case len(waiting) > 0:
-		return nil, &Error{last, "those balls have no name", example}
-	case len(all) == 0:
-		return nil, &Error{text, "there is nothing in it", example}
+	case len(ranges) > 0:
+		return nil, wrong(strings.Join(typed, ", "), "Put the name of the set after the numbers, as in: 11-20 strong grip.", "these shots have no name.")
+	case len(labels) == 0:
+		return nil, &Error{"", "There is nothing to read.", example}
 	}
-	return all, all.check()
+	return labels, nil
 }
 
-func parsePiece(piece string) (balls []Span, word string, err error) {
+// parsePiece reads the ranges at the start of a piece and the words after
+// them.
+func parsePiece(piece string) (ranges []Range, words string, err error) {
 	rest := piece
-	for {
-		m := span.FindStringSubmatch(rest + " ")
-		if m == nil {
+	for _, prefix := range []string{"shots", "shot", "balls", "ball", "nos.", "no.", "#"} {
+		if len(rest) >= len(prefix) && strings.EqualFold(rest[:len(prefix)], prefix) {
+			rest = strings.TrimSpace(rest[len(prefix):])
 			break
 		}
-		rest = strings.TrimSpace((rest + " ")[len(m[0]):])
-		from, err := ball(piece, m[1])
+	}
+	for {
+		var r Range
+		r, rest, err = parseRange(piece, rest)
 		if err != nil {
 			return nil, "", err
 		}
-		to := from
-		if m[2] != "" {
-			if to, err = ball(piece, m[2]); err != nil {
-				return nil, "", err
-			}
-		}
-		if to < from {
-			return nil, "", &Error{piece, fmt.Sprintf("%d comes after %d", from, to), fmt.Sprintf("Write it as %d-%d.", to, from)}
-		}
-		balls = append(balls, Span{from, to})
-		joined := joining.FindString(rest)
-		if joined == "" || span.FindString(rest[len(joined):]+" ") == "" {
+		ranges = append(ranges, r)
+		next, joined := cutWord(rest, "and", "&", "+")
+		if !joined || !startsWithDigit(strings.TrimPrefix(next, "#")) {
 			break
 		}
-		rest = rest[len(joined):]
+		rest = strings.TrimPrefix(next, "#")
 	}
-	if len(balls) == 0 {
-		return nil, "", &Error{piece, "it does not begin with the numbers of balls", example}
+	words = strings.TrimSpace(strings.TrimLeft(rest, ":= "))
+	if len([]rune(words)) > maxLabel {
+		return nil, "", wrong(piece, fmt.Sprintf("Use at most %d characters.", maxLabel), "the name is too long.")
 	}
-	return balls, strings.TrimSpace(rest[len(copula.FindString(rest)):]), nil
+	if strings.ContainsFunc(words, unicode.IsControl) {
+		return nil, "", wrong(piece, "Type the name again.", "the name holds a character that cannot be shown.")
+	}
+	return ranges, words, nil
 }
 
-func ball(piece, digits string) (int, error) {
-	n, err := strconv.Atoi(digits)
-	if err != nil || n < 1 || n > MaxBall {
-		return 0, &Error{piece, "there is no ball " + digits, fmt.Sprintf("Balls are counted from 1, and %d is the most a session has.", MaxBall)}
-	}
-	return n, nil
-}
+// dashes are the characters people's keyboards make of a hyphen between
+// numbers.
+const dashes = "-\u2010\u2011\u2012\u2013\u2014\u2212\uff0d~\u301c\uff5e"
 
-func singular(word string) string {
-	word = strings.ToLower(word)
-	if slices.Contains(mishits, word) {
-		return word
+func parseRange(piece, s string) (r Range, rest string, err error) {
+	r.First, rest, err = parseNumber(piece, s)
+	if err != nil {
+		return r, "", err
 	}
-	return strings.TrimSuffix(word, "s")
-}
-
-// check refuses a ball that is in two sets.
-func (r Ranges) check() error {
-	in := map[int]string{}
-	for _, one := range r {
-		if one.Mishit != "" {
-			continue
-		}
-		for _, s := range one.Balls {
-			for n := s.From; n <= s.To; n++ {
-				if other, taken := in[n]; taken && other != one.Label {
-					return &Error{one.Label, fmt.Sprintf("ball %d is in %q too", n, other), "Give each ball to one set."}
-				}
-				in[n] = one.Label
+	r.Last = r.First
+	next, to := cutWord(rest, "to")
+	if !to {
+		trimmed := strings.TrimSpace(rest)
+		for _, d := range dashes {
+			if after, ok := strings.CutPrefix(trimmed, string(d)); ok {
+				next, to = strings.TrimSpace(after), true
+				break
 			}
 		}
 	}
-	return nil
+	if !to || !startsWithDigit(next) {
+		return r, rest, nil
+	}
+	r.Last, rest, err = parseNumber(piece, next)
+	if err == nil && r.Last < r.First {
+		err = wrong(piece, fmt.Sprintf("Write %d-%d.", r.Last, r.First), "the range runs backwards.")
+	}
+	return r, rest, err
 }
 
-// Apply is the session with its shots labelled, and the mishits set aside with
-// the golfer's own word. Balls that are not named stay as they are. The session
-// given is not changed. Its error is an *Error, for a ball the session does not
-// have.
-func (r Ranges) Apply(s analysis.Session) (analysis.Session, error) {
-	s.Shots = slices.Clone(s.Shots)
-	at := map[int]int{}
-	highest := 0
+// parseNumber reads a shot number from the start of s.
+func parseNumber(piece, s string) (n int, rest string, err error) {
+	end := 0
+	for end < len(s) && s[end] >= '0' && s[end] <= '9' {
+		end++
+	}
+	if end == 0 {
+		return 0, "", wrong(piece, example, "a piece begins with shot numbers, this one does not.")
+	}
+	n, convErr := strconv.Atoi(s[:end])
+	if convErr != nil || n < 1 || n > maxShot {
+		return 0, "", wrong(piece, "Shots are counted from 1.", "%s is not the number of a shot.", s[:end])
+	}
+	// "7i" or "10yd" is a word, not the number of a shot.
+	if r := []rune(s[end:] + " ")[0]; unicode.IsLetter(r) || r == '.' {
+		return 0, "", wrong(piece, example, "%s is not the number of a shot.", strings.Fields(s)[0])
+	}
+	return n, s[end:], nil
+}
+
+func startsWithDigit(s string) bool { return s != "" && s[0] >= '0' && s[0] <= '9' }
+
+// cutWord cuts one of the words, whole, from the start of s.
+func cutWord(s string, words ...string) (rest string, ok bool) {
+	trimmed := strings.TrimSpace(s)
+	for _, w := range words {
+		if len(trimmed) > len(w) && strings.EqualFold(trimmed[:len(w)], w) && trimmed[len(w)] == ' ' {
+			return strings.TrimSpace(trimmed[len(w):]), true
+		}
+	}
+	return s, false
+}
+
+// Apply returns the session with the labels given to its shots. Shots no piece
+// names keep the label they had; a shot called a mishit keeps its label and is
+// set aside, unless it already was. The session handed in is not changed. The
+// error, if any, is an *Error: a piece names a shot the session has not, or a
+// shot gets two names.
+func (ls Labels) Apply(s analysis.Session) (analysis.Session, error) {
+	at := make(map[int]int, len(s.Shots))
+	low, high := 0, 0
 	for i, shot := range s.Shots {
 		at[shot.N] = i
-		highest = max(highest, shot.N)
+		if i == 0 {
+			low = shot.N
+		}
+		low, high = min(low, shot.N), max(high, shot.N)
 	}
-	for _, one := range r {
-		for _, sp := range one.Balls {
-			if sp.To > highest {
-				return s, &Error{one.Label + one.Mishit, fmt.Sprintf("there is no ball %d", sp.To), fmt.Sprintf("This session has balls 1 to %d.", highest)}
+	out := s
+	out.Shots = slices.Clone(s.Shots)
+	named := map[int]string{}
+	for _, p := range ls {
+		for _, r := range p.Ranges {
+			found := false
+			if r.Last > high || r.First < low {
+				return s, wrong(p.Text, "Use the numbers of the session's own shots.", "%s", whichShots(r, low, high))
 			}
-			for n := sp.From; n <= sp.To; n++ {
+			for n := r.First; n <= r.Last; n++ {
 				i, ok := at[n]
-				switch {
-				case !ok:
-				case one.Mishit == "":
-					s.Shots[i].Label = one.Label
-				case s.Shots[i].Aside == analysis.Used:
-					s.Shots[i].Aside = analysis.Mishit
-					s.Shots[i].Why = fmt.Sprintf("called %q when the sets were named", one.Mishit)
+				if !ok {
+					continue
 				}
+				found = true
+				shot := &out.Shots[i]
+				if p.Mishit != "" {
+					if shot.Aside == analysis.Used {
+						shot.Aside, shot.Why = analysis.Mishit, p.Mishit
+					}
+					continue
+				}
+				if before, twice := named[n]; twice && before != p.Label {
+					return s, wrong(p.Text, "Give every shot one name.", "shot %d is already named '%s'.", n, before)
+				}
+				named[n] = p.Label
+				shot.Label = p.Label
+			}
+			if !found {
+				return s, wrong(p.Text, "Use the numbers of the session's own shots.", "%s", whichShots(r, low, high))
 			}
 		}
 	}
-	return s, nil
+	return out, nil
+}
+
+func whichShots(r Range, low, high int) string {
+	if high == 0 {
+		return "the session has no shots."
+	}
+	names := fmt.Sprintf("shot %d", r.First)
+	if r.Last != r.First {
+		names = fmt.Sprintf("shots %d to %d", r.First, r.Last)
+	}
+	return fmt.Sprintf("the session has no %s; its shots are %d to %d.", names, low, high)
 }

@@ -6,65 +6,12 @@ import (
 	"strings"
 	"testing"
 
+	"github.com/google/go-cmp/cmp"
+	"github.com/google/go-cmp/cmp/cmpopts"
+
 	"rangepost/analysis"
 	"rangepost/analysis/label"
 )
-
-func show(r label.Ranges) string {
-	var parts []string
-	for _, one := range r {
-		word := one.Label
-		if one.Mishit != "" {
-			word = "!" + one.Mishit
-		}
-		parts = append(parts, fmt.Sprintf("%v=%s", one.Balls, word))
-	}
-	return strings.Join(parts, " ")
-}
-
-func TestParse(t *testing.T) {
-	for give, want := range map[string]string{
-		"1-10 normal, 11-20 strong grip; 3 was a shank": "[{1 10}]=normal [{11 20}]=strong grip [{3 3}]=!shank",
-		"1-5, 9 weak grip":                     "[{1 5} {9 9}]=weak grip",
-		"1 – 5 a\n6 to 10 b":                   "[{1 5}]=a [{6 10}]=b",
-		"balls 1 to 4 and 7 normal":            "[{1 4} {7 7}]=normal",
-		"1-10 7 iron":                          "[{1 10}]=7 iron",
-		"1-10 7i":                              "[{1 10}]=7i",
-		"3 and 4 were tops":                    "[{3 3} {4 4}]=!tops",
-		"#1-#3: slow and easy":                 "[{1 3}]=slow and easy",
-		"1-3 black and white":                  "[{1 3}]=black and white",
-		"1..4 right elbow tucked, 5-8 as ever": "[{1 4}]=right elbow tucked [{5 8}]=as ever",
-	} {
-		got, err := label.Parse(give)
-		if err != nil || show(got) != want {
-			t.Errorf("Parse(%q) = %s, %v, want %s", give, show(got), err, want)
-		}
-	}
-}
-
-func TestParseRefuses(t *testing.T) {
-	for give, piece := range map[string]string{
-		"":                            "",
-		"normal":                      "normal",
-		"1-10 normal, 11-20":          "11-20",
-		"10-1 normal":                 "10-1 normal",
-		"0-3 normal":                  "0-3 normal",
-		"1-99999 normal":              "1-99999 normal",
-		"1-10 normal, strong 11-20":   "strong 11-20",
-		"1-10 normal, 8-12 strong":    "strong",
-		"99999999999999999999 normal": "99999999999999999999 normal",
-	} {
-		_, err := label.Parse(give)
-		var e *label.Error
-		if !errors.As(err, &e) {
-			t.Errorf("Parse(%q): %v, want a *label.Error", give, err)
-			continue
-		}
-		if e.Piece != piece || e.Message == "" || e.Hint == "" {
-			t.Errorf("Parse(%q): %+v, want the piece %q, a message and a hint", give, e, piece)
-		}
-	}
-}
 
 func session(n int) analysis.Session {
 	var s analysis.Session
@@ -74,58 +21,133 @@ func session(n int) analysis.Session {
 	return s
 }
 
-func TestApply(t *testing.T) {
-	r, err := label.Parse("1-2 normal, 3-4 strong grip; 2 was a shank")
-	if err != nil {
-		t.Fatal(err)
+// told writes a session's labels as runs: "1-2 normal|3 shank!".
+func told(s analysis.Session) string {
+	var parts []string
+	for _, shot := range s.Shots {
+		text := shot.Label
+		if shot.Aside != analysis.Used {
+			text += "(" + string(shot.Aside) + ": " + shot.Why + ")"
+		}
+		if text != "" {
+			parts = append(parts, fmt.Sprintf("%d %s", shot.N, text))
+		}
 	}
-	before := session(5)
-	after, err := r.Apply(before)
-	if err != nil {
-		t.Fatal(err)
-	}
-	var got []string
-	for _, s := range after.Shots {
-		got = append(got, s.Label+"/"+string(s.Aside))
-	}
-	if want := "normal/ normal/mishit strong grip/ strong grip/ /"; strings.Join(got, " ") != want {
-		t.Errorf("Apply = %q, want %q", strings.Join(got, " "), want)
-	}
-	if !strings.Contains(after.Shots[1].Why, "shank") {
-		t.Errorf("Why = %q does not say the golfer's word", after.Shots[1].Why)
-	}
-	if before.Shots[0].Label != "" {
-		t.Error("Apply changed its input")
-	}
-	_, err = r.Apply(session(3))
-	var e *label.Error
-	if !errors.As(err, &e) || !strings.Contains(e.Error(), "1 to 3") {
-		t.Errorf("Apply to three balls: %v, want an error that says how many there are", err)
+	return strings.Join(parts, "|")
+}
+
+func TestLabels(t *testing.T) {
+	for _, c := range []struct{ text, want string }{
+		{"1-2 normal, 3-4 strong grip; 3 was a shank", "1 normal|2 normal|3 strong grip(mishit: shank)|4 strong grip"},
+		{"3 shank", "3 (mishit: shank)"},
+		{"1-2, 5 weak grip", "1 weak grip|2 weak grip|5 weak grip"},
+		{"1–2 normal", "1 normal|2 normal"},
+		{"1 — 2: normal", "1 normal|2 normal"},
+		{"shots 1 to 2 = ball back\n#3 ball forward", "1 ball back|2 ball back|3 ball forward"},
+		{"1 and 3 topped!", "1 (mishit: topped)|3 (mishit: topped)"},
+		{"2 I shanked it again", "2 (mishit: shanked)"},
+		// Words beyond the mishit make it a label, and a theory about an arm is
+		// one like any other.
+		{"1-2 thin grip", "1 thin grip|2 thin grip"},
+		{"4 back elbow flies", "4 back elbow flies"},
+		{"1-2 7 iron easy", "1 7 iron easy|2 7 iron easy"},
+		{"1 a, 1 a", "1 a"},
+	} {
+		ls, err := label.Parse(c.text)
+		if err != nil {
+			t.Errorf("%q: %v", c.text, err)
+			continue
+		}
+		got, err := ls.Apply(session(5))
+		if err != nil {
+			t.Errorf("%q: %v", c.text, err)
+			continue
+		}
+		if told(got) != c.want {
+			t.Errorf("%q gave %s, want %s", c.text, told(got), c.want)
+		}
 	}
 }
 
-// Whatever is typed is either followed or refused with the piece quoted, and
-// no ball ends up in two sets.
+func TestErrorsQuoteThePiece(t *testing.T) {
+	for _, c := range []struct{ text, piece, message string }{
+		{"", "", "nothing to read"},
+		{" , ;", "", "nothing to read"},
+		{"1-3 normal, strong grip", "strong grip", "begins with shot numbers"},
+		{"1-3 normal, 4-5", "4-5", "no name"},
+		{"3-1 normal", "3-1 normal", "backwards"},
+		{"0 normal", "0 normal", "not the number"},
+		{"99999999999999999999 normal", "99999999999999999999 normal", "not the number"},
+		{"7i normal", "7i normal", "7i is not"},
+		{"1-3 a, 2-4 b", "2-4 b", "shot 2 is already named 'a'"},
+		{"4-9 a", "4-9 a", "has no shots 4 to 9; its shots are 1 to 5"},
+		{"1 " + strings.Repeat("x", 101), "", "too long"},
+		{"1 a\x01b", "", "cannot be shown"},
+		{strings.Repeat("1 a,", 2000), "", "too long"},
+	} {
+		ls, err := label.Parse(c.text)
+		if err == nil {
+			_, err = ls.Apply(session(5))
+		}
+		var e *label.Error
+		if !errors.As(err, &e) {
+			t.Errorf("%.40q: error %v, want a *label.Error", c.text, err)
+			continue
+		}
+		if c.piece != "" && e.Piece != c.piece || !strings.Contains(e.Message, c.message) || e.Hint == "" {
+			t.Errorf("%.40q: piece %q, message %q, hint %q; want piece %q and %q", c.text, e.Piece, e.Message, e.Hint, c.piece, c.message)
+		}
+	}
+}
+
+func TestApplyChangesNothingHandedIn(t *testing.T) {
+	s := session(4)
+	s.Shots[1].Aside, s.Shots[1].Why = analysis.Impossible, "no ball does this"
+	before := session(4)
+	before.Shots[1] = s.Shots[1]
+	ls, err := label.Parse("1-4 strong, 2 shank, 3 fat")
+	if err != nil {
+		t.Fatal(err)
+	}
+	got, err := ls.Apply(s)
+	if err != nil {
+		t.Fatal(err)
+	}
+	if diff := cmp.Diff(before, s, cmpopts.IgnoreUnexported(analysis.Shot{})); diff != "" {
+		t.Errorf("the session handed in changed:\n%s", diff)
+	}
+	// A misread stays a misread: the golfer's word is about a ball, and there
+	// was none.
+	if want := "1 strong|2 strong(impossible: no ball does this)|3 strong(mishit: fat)|4 strong"; told(got) != want {
+		t.Errorf("got %s, want %s", told(got), want)
+	}
+}
+
 func FuzzParse(f *testing.F) {
-	for _, s := range []string{"1-10 normal, 11-20 strong grip; 3 was a shank", "1-5, 9 weak grip", "a", "1-", "1–2 é", "3 and", "1 to 2 to 3 x"} {
+	for _, s := range []string{"1-10 normal, 11-20 strong grip; 3 was a shank", "3 shank", "1-5, 9 weak grip", "1–2 a;\n#3: b", "to", "1 to", "1 and 2 &3 x", "5-", "1-2-3"} {
 		f.Add(s)
 	}
 	f.Fuzz(func(t *testing.T, text string) {
-		r, err := label.Parse(text)
+		ls, err := label.Parse(text)
 		if err != nil {
 			var e *label.Error
-			if !errors.As(err, &e) || !strings.Contains(text, e.Piece) {
-				t.Fatalf("Parse(%q): %v does not quote what it does not understand", text, err)
+			if !errors.As(err, &e) || e.Message == "" || e.Hint == "" || ls != nil {
+				t.Fatalf("%q: labels %v, error %#v", text, ls, err)
 			}
 			return
 		}
-		for _, one := range r {
-			if (one.Label == "") == (one.Mishit == "") {
-				t.Fatalf("Parse(%q): %+v is not one of set and mishit", text, one)
+		for _, p := range ls {
+			if (p.Label == "") == (p.Mishit == "") || len(p.Ranges) == 0 {
+				t.Fatalf("%q: piece %+v is neither a label nor a mishit", text, p)
+			}
+			for _, r := range p.Ranges {
+				if r.First < 1 || r.Last < r.First {
+					t.Fatalf("%q: range %+v", text, r)
+				}
 			}
 		}
-		if _, err := r.Apply(session(20)); err != nil && !errors.As(err, new(*label.Error)) {
-			t.Fatalf("Apply of %q: %v", text, err)
+		if s, err := ls.Apply(session(30)); err == nil && len(s.Shots) != 30 {
+			t.Fatalf("%q: %d shots after labelling 30", text, len(s.Shots))
 		}
 	})
 }
