@@ -65,14 +65,17 @@ func read(name string, data []byte, o Options) (Reading, *Refusal) {
 		return Reading{}, refuse("too_many_shots", "Split the file: one session a file.", "The file has %d shots; %d are the most.", len(t.rows), maxShots)
 	}
 	kept = combineSpin(kept)
-	decisions, questions = settleSigns(kept, o)
-	r.Decisions, r.Questions = append(r.Decisions, decisions...), append(r.Questions, questions...)
-
 	r.Session.Shots = make([]analysis.Shot, len(t.rows))
 	for i := range r.Session.Shots {
 		r.Session.Shots[i] = analysis.Shot{N: i + 1, Row: t.rows[i].at}
 	}
 	r.Questions = append(r.Questions, t.fillTexts(kept, o, &r)...)
+	clubs := make([]analysis.Club, len(t.rows))
+	for i, s := range r.Session.Shots {
+		clubs[i] = s.Club
+	}
+	decisions, questions = settleSigns(kept, clubs, o)
+	r.Decisions, r.Questions = append(r.Decisions, decisions...), append(r.Questions, questions...)
 	for _, c := range kept {
 		fillNumbers(r.Session.Shots, c)
 	}

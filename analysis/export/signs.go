@@ -1,8 +1,534 @@
 package export
 
-func settleSigns(cs []column, o Options) (decisions []string, questions []Question) {
+import (
+	"fmt"
+	"math"
+	"slices"
+	"strings"
+
+	"rangepost/analysis"
+)
+
+// The values of a question about signs.
+const (
+	signTarget     = "target"
+	signTargetLeft = "target-left"
+	signGolfer     = "golfer"
+)
+
+const (
+	// clearOdds is by how much one reading of the signs must fit better than the
+	// next, in units of log likelihood, beside a part that grows with the
+	// shots because the relations are not exact: odds of 400 to 1.
+	clearOdds    = 6.0
+	clearPerShot = 0.05
+	// usual is the odds, likewise, that a column saying merely "face" is given
+	// against the target.
+	usual = 3.0
+	// worst is the mean misfit of a relation, where noise alone gives a half,
+	// above which the file is said to disagree with itself.
+	worst = 2.2
+)
+
+// settle is the work of finding the signs of one file.
+type settle struct {
+	columns   []*column // sideways, readable, in the order of sideways
+	values    series
+	relations []relation
+	shots     int
+	hand      analysis.Hand
+	grounded  map[field]bool // sides given in words: no sign to find
+	slight    map[field]bool // so near zero throughout that no sign matters
+	loose     bool           // the face column may be face-to-path
+	cache     map[string]float64
+}
+
+// settleSigns finds what a plus means in every sideways column. What the
+// physics of the shots cannot tell is asked; a file mirrored as a whole agrees
+// with itself, so that is read as + right of target, and said, and asked when
+// a left-hander hands in a new header.
+func settleSigns(cs []column, clubs []analysis.Club, o Options) (decisions []string, questions []Question) {
 	for i := range cs {
-		cs[i].settled, cs[i].orient, cs[i].hand = readable(cs[i]), 1, o.Hand
+		c := &cs[i]
+		c.hand, c.orient = o.Hand, 1
+		c.settled = readable(*c) && !c.field.sideways()
+		if (c.field == attack || c.field == strikeUp || c.field == strikeToe) && (c.plus == downward) {
+			c.orient = -1
+		}
 	}
-	return nil, nil
+	s := newSettle(cs, clubs, o)
+	if len(s.columns) == 0 {
+		return nil, nil
+	}
+	best, costs := s.search()
+	if s.loose {
+		line, q := s.faceMeaning(costs)
+		if q != nil {
+			s.drop(face)
+			questions = append(questions, *q)
+			best, costs = s.search()
+		} else if line != "" {
+			decisions = append(decisions, line)
+		}
+	}
+	clusters := s.clusters(costs, best)
+	lines, qs := s.orient(clusters, best, o)
+	decisions, questions = append(decisions, lines...), append(questions, qs...)
+	if best.relative {
+		for _, c := range s.columns {
+			if c.field == face {
+				c.field = faceToPath
+			}
+		}
+	}
+	return decisions, questions
+}
+
+func newSettle(cs []column, clubs []analysis.Club, o Options) *settle {
+	s := &settle{values: series{}, shots: len(clubs), hand: o.Hand, grounded: map[field]bool{}, slight: map[field]bool{}, cache: map[string]float64{}}
+	for i := range cs {
+		if c := &cs[i]; readable(*c) && c.field.dimension() != noDimension && c.count() > 0 {
+			s.values[c.field] = c.rightward()
+		}
+	}
+	for _, f := range sideways {
+		i := slices.IndexFunc(cs, func(c column) bool { return c.field == f })
+		if i < 0 || s.values[f] == nil {
+			continue
+		}
+		c := &cs[i]
+		s.columns = append(s.columns, c)
+		s.grounded[f] = c.sided() || c.plus != noSide
+		s.slight[f] = c.slight(s.values)
+		if f == face {
+			s.loose = !c.meaning.definite && s.values.has(path) && !s.values.has(faceToPath)
+		}
+	}
+	s.relations = relations(s.values, clubs)
+	return s
+}
+
+// drop takes a column out of the search.
+func (s *settle) drop(f field) {
+	s.columns = slices.DeleteFunc(s.columns, func(c *column) bool { return c.field == f })
+	delete(s.values, f)
+	s.relations = slices.DeleteFunc(s.relations, func(r relation) bool { return slices.Contains(r.fields, f) })
+	s.loose = false
+	clear(s.cache)
+}
+
+// rightward lists the column's values by shot in SI, NaN where missing, with
+// sides given in words or in the header already applied.
+func (c *column) rightward() []float64 {
+	orient := 1.0
+	if c.field.sideways() && c.plus != noSide {
+		orient = c.sign(cell{side: c.plus})
+	}
+	vs := make([]float64, len(c.cells))
+	for i, v := range c.cells {
+		switch {
+		case !v.ok:
+			vs[i] = math.NaN()
+			continue
+		case v.si:
+			vs[i] = v.v
+		default:
+			vs[i] = c.unit.si(v.v)
+		}
+		if v.side != noSide {
+			vs[i] *= c.sign(v)
+		} else {
+			vs[i] *= orient
+		}
+	}
+	return vs
+}
+
+// slight reports whether the column stays so near zero that its sign makes no
+// difference to anybody: under a third of a degree.
+func (c *column) slight(s series) bool {
+	var sizes []float64
+	far := s.far()
+	for i, v := range s[c.field] {
+		if math.IsNaN(v) {
+			continue
+		}
+		if c.field == lateral || c.field == lateralTotal {
+			if far == nil || !(far[i] > 0) {
+				return false
+			}
+			v = math.Atan(v / far[i])
+		}
+		sizes = append(sizes, v*v)
+	}
+	sum := 0.0
+	for _, v := range sizes {
+		sum += v
+	}
+	return math.Sqrt(sum/float64(max(1, len(sizes)))) < 0.33*degree
+}
+
+// misfit is the cost of a relation under a pose: half the mean square of the
+// gaps over their noise, shot by shot, each capped at three noises so that a
+// misread decides nothing. A constant gap, such as a device set up a degree or
+// two askew, costs next to nothing.
+func (s *settle) misfit(ri int, p *pose) (cost float64, shots int) {
+	r := s.relations[ri]
+	var gaps, noises []float64
+	for i := range s.shots {
+		if g, n := r.gap(p, i); !math.IsNaN(g) && !math.IsNaN(n) && n > 0 {
+			gaps, noises = append(gaps, g), append(noises, n)
+		}
+	}
+	if len(gaps) == 0 {
+		return 0, 0
+	}
+	const askew = 2 * degree
+	// With few shots the middle of the gaps is itself uncertain and must not
+	// swallow them: shrink it as the prior on a constant gap demands.
+	noise := median(noises)
+	shift := median(gaps) * askew * askew / (askew*askew + noise*noise/float64(len(gaps)))
+	cost = 0.5 * (shift / askew) * (shift / askew)
+	for i, g := range gaps {
+		z := (g - shift) / noises[i]
+		cost += min(4.5, 0.5*z*z)
+	}
+	return cost, len(gaps)
+}
+
+// cost is the misfit of a pose over all relations.
+func (s *settle) cost(p *pose) float64 {
+	sum := 0.0
+	if p.relative {
+		sum += usual
+	}
+	for ri, r := range s.relations {
+		key := fmt.Sprint(ri, p.relative)
+		// A mirror image fits equally unless a side is given in words, so only
+		// the signs of this relation's own columns matter.
+		for _, f := range r.fields {
+			key += fmt.Sprint(p.sign[f] > 0)
+		}
+		if p.relative {
+			key += fmt.Sprint(p.sign[path] > 0)
+		}
+		c, ok := s.cache[key]
+		if !ok {
+			c, _ = s.misfit(ri, p)
+			s.cache[key] = c
+		}
+		sum += c
+	}
+	return sum
+}
+
+// scored is a pose with its cost.
+type scored struct {
+	pose
+	cost float64
+}
+
+// search scores every pose and returns the best first.
+func (s *settle) search() (best pose, all []scored) {
+	var free []field
+	start := pose{}
+	for f := range start.sign {
+		start.sign[f] = 1
+	}
+	for _, c := range s.columns {
+		if !s.grounded[c.field] {
+			free = append(free, c.field)
+		}
+	}
+	for mask := range 1 << len(free) {
+		for _, relative := range []bool{false, true} {
+			if relative && !s.loose {
+				continue
+			}
+			p := start
+			p.relative = relative
+			for i, f := range free {
+				if mask>>i&1 == 1 {
+					p.sign[f] = -1
+				}
+			}
+			all = append(all, scored{p, s.cost(&p)})
+		}
+	}
+	slices.SortStableFunc(all, func(a, b scored) int {
+		switch {
+		case a.cost < b.cost-1e-9:
+			return -1
+		case a.cost > b.cost+1e-9:
+			return 1
+		}
+		return 0
+	})
+	return all[0].pose, all
+}
+
+func (s *settle) margin() float64 { return clearOdds + clearPerShot*float64(s.shots) }
+
+// faceMeaning decides whether a column that merely says "face" is face against
+// target or against path.
+func (s *settle) faceMeaning(all []scored) (line string, q *Question) {
+	other := math.Inf(1)
+	for _, p := range all {
+		if p.relative != all[0].relative {
+			other = p.cost
+			break
+		}
+	}
+	name := ""
+	at := slices.IndexFunc(s.columns, func(c *column) bool { return c.field == face })
+	name = s.columns[at].text
+	linked := slices.ContainsFunc(s.relations, func(r relation) bool { return slices.Contains(r.fields, face) })
+	switch gap := other - all[0].cost; {
+	case !linked, s.slight[path]:
+		return "", nil
+	case all[0].relative && gap >= s.margin():
+		return fmt.Sprintf("column '%s' read as face against path: the start lines fit only so", name), nil
+	case !all[0].relative && gap >= usual:
+		return "", nil
+	}
+	return "", &Question{
+		Key:  "column:" + s.columns[at].key(),
+		Text: fmt.Sprintf("Is column '%s' the face against the target, or against the path?", name),
+		Choices: []Choice{
+			{face.key(), "against the target"},
+			{faceToPath.key(), "against the path"},
+			{ignored.key(), "neither, leave it out"},
+		},
+	}
+}
+
+// A cluster is columns whose signs are known relative to each other.
+type cluster struct {
+	columns  []*column
+	grounded bool
+}
+
+// clusters groups the columns whose relative signs are clear.
+func (s *settle) clusters(all []scored, best pose) []cluster {
+	n := len(s.columns)
+	group := make([]int, n)
+	for i := range group {
+		group[i] = i
+	}
+	join := func(a, b int) {
+		from, to := group[b], group[a]
+		for i, g := range group {
+			if g == from {
+				group[i] = to
+			}
+		}
+	}
+	for a := range n {
+		for b := a + 1; b < n; b++ {
+			fa, fb := s.columns[a].field, s.columns[b].field
+			if s.grounded[fa] && s.grounded[fb] {
+				join(a, b)
+				continue
+			}
+			same := best.sign[fa] * best.sign[fb]
+			for _, p := range all {
+				if p.relative == best.relative && p.sign[fa]*p.sign[fb] != same {
+					if p.cost-all[0].cost >= s.margin() {
+						join(a, b)
+					}
+					break
+				}
+			}
+		}
+	}
+	if s.disagrees(best) {
+		for i := range group {
+			group[i] = i
+			if s.grounded[s.columns[i].field] {
+				group[i] = -1
+			}
+		}
+	}
+	var out []cluster
+	for g := -1; g < n; g++ {
+		var c cluster
+		for i, col := range s.columns {
+			if group[i] == g {
+				c.columns = append(c.columns, col)
+				c.grounded = c.grounded || s.grounded[col.field]
+			}
+		}
+		if len(c.columns) > 0 {
+			out = append(out, c)
+		}
+	}
+	return out
+}
+
+// disagrees reports whether even the best pose misses some relation by more
+// than noise explains.
+func (s *settle) disagrees(best pose) bool {
+	for ri := range s.relations {
+		if cost, n := s.misfit(ri, &best); n > 0 && cost/float64(n) > worst {
+			return true
+		}
+	}
+	return false
+}
+
+// orient turns each cluster the right way round, or asks.
+func (s *settle) orient(clusters []cluster, best pose, o Options) (decisions []string, questions []Question) {
+	open := 0
+	for _, c := range clusters {
+		if !c.grounded && !s.allSlight(c) {
+			open++
+		}
+	}
+	for _, c := range clusters {
+		if c.grounded {
+			for _, col := range c.columns {
+				turn := best.sign[col.field]
+				if col.plus != noSide {
+					turn = col.sign(cell{side: col.plus})
+				}
+				col.settled, col.orient = true, turn
+			}
+			if left := s.leftward(c); len(left) > 0 {
+				decisions = append(decisions, "+ read as left of target in "+strings.Join(left, ", ")+", as the sides given in words require")
+			}
+			continue
+		}
+		if s.allSlight(c) {
+			for _, col := range c.columns {
+				col.settled, col.orient = true, 1
+			}
+			continue
+		}
+		anchor, sure := s.anchor(c, best)
+		key := "signs"
+		if len(questions) > 0 {
+			key += ":" + anchor.field.key()
+		}
+		answer, answered := o.Answers["signs:"+anchor.field.key()]
+		if !answered {
+			answer, answered = o.Answers["signs"]
+		}
+		turn := 1.0
+		switch {
+		case answered && answer == signTarget:
+		case answered && answer == signTargetLeft:
+			turn = -1
+		case answered && answer == signGolfer:
+			turn = o.Hand.Mirror()
+		case open > 1 || !sure || o.Hand == analysis.LeftHanded || len(clusters) > 1 && s.anyGrounded(clusters):
+			questions = append(questions, signsQuestion(key, anchor, c))
+			continue
+		}
+		for _, col := range c.columns {
+			col.settled, col.orient = true, turn*best.sign[col.field]*best.sign[anchor.field]
+		}
+		decisions = append(decisions, s.signLine(c))
+	}
+	return decisions, questions
+}
+
+func (s *settle) allSlight(c cluster) bool {
+	return !slices.ContainsFunc(c.columns, func(col *column) bool { return !s.slight[col.field] })
+}
+
+func (s *settle) anyGrounded(cs []cluster) bool {
+	return slices.ContainsFunc(cs, func(c cluster) bool { return c.grounded })
+}
+
+// anchor is the column whose sign the others of its cluster are told by, and
+// whether the file leaves no doubt that a plus there is right of target unless
+// the whole file is a mirror image: most columns must say so, and where the
+// ball started and finished must be among them.
+func (s *settle) anchor(c cluster, best pose) (anchor *column, sure bool) {
+	votes := map[float64][]*column{}
+	for _, col := range c.columns {
+		f := col.field
+		if f == faceToPath && s.values.has(face) || f == lateralTotal && s.values.has(lateral) {
+			continue
+		}
+		votes[best.sign[f]] = append(votes[best.sign[f]], col)
+	}
+	many, few := votes[1], votes[-1]
+	if len(few) > len(many) {
+		many, few = few, many
+	}
+	ends := 0
+	for _, col := range many {
+		if col.field == direction || col.field == lateral || col.field == lateralTotal {
+			ends++
+		}
+	}
+	n := len(many) + len(few)
+	sure = len(few) == 0 || len(few) == 1 && (n >= 4 || n == 3 && ends == 2)
+	if sure {
+		return many[0], true
+	}
+	return c.columns[0], false
+}
+
+// leftward names the columns of a cluster whose plus is left of target.
+func (s *settle) leftward(c cluster) (names []string) {
+	for _, col := range c.columns {
+		if col.orient < 0 && !col.sided() {
+			names = append(names, "'"+col.text+"'")
+		}
+	}
+	slices.Sort(names)
+	return names
+}
+
+// signLine says what was decided, and how many curves bear it out.
+func (s *settle) signLine(c cluster) string {
+	left := s.leftward(c)
+	line := "+ read as right of target"
+	switch {
+	case len(left) == len(c.columns):
+		line = "+ read as left of target"
+	case len(left) > 0:
+		line += ", but as left in " + strings.Join(left, ", ")
+	}
+	if good, of := s.curvesAgree(c); of > 0 {
+		line += fmt.Sprintf("; path checked against %d of %d curves", good, of)
+	}
+	return line
+}
+
+// curvesAgree counts the shots whose axis leans the way face-to-path says, of
+// those that lean at all.
+func (s *settle) curvesAgree(c cluster) (good, of int) {
+	orient := map[field]float64{}
+	for _, col := range c.columns {
+		orient[col.field] = col.orient
+	}
+	if orient[face] == 0 || orient[path] == 0 || orient[spinAxis] == 0 {
+		return 0, 0
+	}
+	for i := range s.shots {
+		twist := orient[face]*s.values.at(face, i) - orient[path]*s.values.at(path, i)
+		axis := orient[spinAxis] * s.values.at(spinAxis, i)
+		if math.Abs(twist) > 0.5*degree && math.Abs(axis) > degree {
+			of++
+			if twist*axis > 0 {
+				good++
+			}
+		}
+	}
+	return good, of
+}
+
+func signsQuestion(key string, anchor *column, c cluster) Question {
+	text := fmt.Sprintf("In column '%s', what does a plus mean? Nothing in the file can tell", anchor.text)
+	if len(c.columns) > 1 {
+		text += "; its other columns follow from this one"
+	}
+	return Question{Key: key, Text: text + ".", Choices: []Choice{
+		{signTarget, "+ is right of the target, for everyone"},
+		{signTargetLeft, "+ is left of the target, for everyone"},
+		{signGolfer, "+ is right for a right-hander and left for a left-hander"},
+	}}
 }
