@@ -1,12 +1,26 @@
 // Package bot holds the conversations, free of any chat platform: a Request
 // comes in, a Reply goes out, one file a command.
+//
+// # The order of things
+//
+// The platform's adapter asks Ack at once, acknowledges, calls Accept so that
+// the request outlives a crash, then Handle, delivers the reply, and calls
+// Answered. After a restart it takes up what Unfinished lists.
+//
+// # Who sees what
+//
+// In a student's own lesson thread replies about that student are for whoever
+// can read the thread; anywhere else they are for the asker alone. Errors are
+// always for the asker alone. See permit.go.
 package bot
 
 import (
 	"context"
+	"fmt"
 	"log/slog"
 	"time"
 
+	"rangepost/bot/words"
 	"rangepost/store"
 )
 
@@ -16,6 +30,7 @@ type Bot struct {
 	fetch Fetcher
 	now   func() time.Time
 	log   *slog.Logger
+	known *known
 }
 
 // A Fetcher brings the bytes of an attachment, with the platform's rules on
@@ -30,8 +45,9 @@ type Config struct {
 	Log   *slog.Logger     // nil means slog.Default
 }
 
-// New returns a Bot.
-func New(c Config) *Bot {
+// New returns a Bot that knows the lesson threads and coach roles the database
+// holds.
+func New(ctx context.Context, c Config) (*Bot, error) {
 	b := &Bot{db: c.DB, fetch: c.Fetch, now: c.Now, log: c.Log}
 	if b.now == nil {
 		b.now = time.Now
@@ -39,23 +55,11 @@ func New(c Config) *Bot {
 	if b.log == nil {
 		b.log = slog.Default()
 	}
-	return b
+	var err error
+	if b.known, err = recall(ctx, c.DB); err != nil {
+		return nil, fmt.Errorf("bot: %w", err)
+	}
+	return b, nil
 }
 
-// Ack decides how r must be acknowledged, from memory alone.
-func (b *Bot) Ack(r Request) Ack { panic("TODO") }
-
-// Accept writes r to the intake before any work on it starts. It reports false
-// if the same event was accepted before.
-func (b *Bot) Accept(ctx context.Context, r Request) (bool, error) { panic("TODO") }
-
-// Handle does the work and always comes back with a reply: what went wrong is
-// said in it.
-func (b *Bot) Handle(ctx context.Context, r Request) Reply { panic("TODO") }
-
-// Answered marks r as answered: it will not be taken up again.
-func (b *Bot) Answered(ctx context.Context, id string) error { panic("TODO") }
-
-// Unfinished are the requests accepted but not answered, oldest first, for a
-// restart to take up.
-func (b *Bot) Unfinished(ctx context.Context) ([]Request, error) { panic("TODO") }
+func escape(text string) string { return words.Escape(text) }

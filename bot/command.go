@@ -12,6 +12,7 @@ type Command struct {
 	Options []Option
 	Subs    []Command // subcommands; a command with any has no Run of its own
 	Who     Who
+	Seen    Seen
 	Run     func(ctx context.Context, b *Bot, r Request) (Reply, error)
 
 	// Complete answers a completion of one of the options, nil if it has none.
@@ -27,6 +28,17 @@ const (
 	Anyone  Who = iota // acts on the asker's own data
 	Coach              // holds the server's coach role; acts on students bound to them
 	Manager            // may manage the server; sees no student's numbers
+)
+
+// Seen is who sees the reply to a command when all goes well; errors are
+// always the asker's alone.
+type Seen uint8
+
+// Who sees a reply.
+const (
+	SeenInThread Seen = iota // everybody in the student's own lesson thread; elsewhere the asker alone
+	SeenByAsker              // the asker alone, wherever it was asked
+	SeenByAll                // everybody in the channel
 )
 
 // An Option of a command.
@@ -51,4 +63,5 @@ const (
 	YesNo
 	PersonOption
 	FileOption
+	RoleOption
 )

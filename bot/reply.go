@@ -34,6 +34,9 @@ type Reply struct {
 
 	// Also are messages to other channels that go with this reply.
 	Also []Post
+
+	about  string // the student whose numbers it shows, "" if nobody's
+	shared bool   // that student asked for everybody to see it
 }
 
 // MaxText is the most characters a reply's text has: the right length for a

@@ -14,6 +14,7 @@ type Request struct {
 
 	Server  string // "" in a direct message
 	Channel string // the channel or thread it happened in
+	Thread  bool   // whether that is a thread
 	Asker   Person
 	Manager bool     // the asker may manage the server, by that very event's permissions
 	Roles   []string // role ids of the asker, in that very event

@@ -1,3 +1,85 @@
+// Command rangepost answers posted practice sessions: as a bot in the chat
+// (serve), for one file on the command line (read), or in a scripted demo.
 package main
 
-func main() {}
+import (
+	"context"
+	"errors"
+	"fmt"
+	"io"
+	"os"
+	"os/signal"
+	"syscall"
+
+	"github.com/alecthomas/kong"
+)
+
+// Exit statuses of `read`; the other commands use the first two.
+const (
+	exitOK        = 0 // done; read: the file was read
+	exitFailed    = 1 // refused, or failed
+	exitQuestions = 2 // read: questions about the file remain
+)
+
+func main() {
+	ctx, stop := signal.NotifyContext(context.Background(), os.Interrupt, syscall.SIGTERM)
+	defer stop()
+	os.Exit(run(ctx, os.Args[1:], os.Stdin, os.Stdout, os.Stderr))
+}
+
+// commands is the command line.
+type commands struct {
+	Read    readCommand    `cmd:"" help:"Read session files and say why the balls finished where they did."`
+	Serve   serveCommand   `cmd:"" help:"Run the bot."`
+	Backup  backupCommand  `cmd:"" help:"Copy the database while the bot runs."`
+	Restore restoreCommand `cmd:"" help:"Put a backup in place of a database."`
+	Version versionCommand `cmd:"" help:"Print the version."`
+}
+
+// streams are what a command reads and writes.
+type streams struct {
+	in       io.Reader
+	out, err io.Writer
+}
+
+// An exit ends a command with a status that is not a failure to report.
+type exit int
+
+func (e exit) Error() string { return fmt.Sprintf("exit status %d", int(e)) }
+
+// run is main without the process: its tests call it.
+func run(ctx context.Context, args []string, in io.Reader, out, errOut io.Writer) int {
+	var cli commands
+	status := -1
+	parser, err := kong.New(&cli,
+		kong.Name("rangepost"),
+		kong.Description("A bot for golf coaches who follow their students between lessons."),
+		kong.UsageOnError(),
+		kong.Writers(out, errOut),
+		kong.Exit(func(code int) { status = code }),
+		kong.BindTo(ctx, (*context.Context)(nil)),
+		kong.Bind(streams{in, out, errOut}),
+	)
+	if err != nil {
+		fmt.Fprintln(errOut, "rangepost:", err)
+		return exitFailed
+	}
+	parsed, err := parser.Parse(args)
+	if status >= 0 { // --help
+		return status
+	}
+	if err != nil {
+		fmt.Fprintf(errOut, "rangepost: %v\nTry: rangepost --help\n", err)
+		return exitFailed
+	}
+	var code exit
+	switch err := parsed.Run(); {
+	case err == nil:
+		return exitOK
+	case errors.As(err, &code):
+		return int(code)
+	default:
+		fmt.Fprintf(errOut, "rangepost: %v\n", err)
+		return exitFailed
+	}
+}

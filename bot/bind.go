@@ -1,0 +1,100 @@
+package bot
+
+import (
+	"context"
+	"errors"
+	"fmt"
+
+	"rangepost/bot/words"
+	"rangepost/store"
+)
+
+// runBind is /bind: a coach makes a thread the lesson thread of a student, and
+// the student is asked there.
+func runBind(ctx context.Context, b *Bot, r Request) (Reply, error) {
+	student, ok := r.People[r.Options["student"]]
+	switch {
+	case !ok:
+		return Reply{}, problemf("Choose somebody of this server.", "I do not know that student.")
+	case student.ID == r.Asker.ID:
+		return Reply{}, problemf("Choose the student.", "You cannot be your own coach here.")
+	case !r.Thread:
+		return Reply{}, problemf("Open a thread for the student, best a private one, and use `/bind` there.", "A lesson thread has to be a thread: in a whole channel everybody would read their numbers.")
+	}
+	if err := b.db.SetName(ctx, r.Server, student.ID, words.Cut(words.Clean(student.Name), 40)); err != nil {
+		return Reply{}, err
+	}
+	binding, err := b.db.AskConsent(ctx, r.Server, r.Channel, student.ID, r.Asker.ID)
+	if errors.Is(err, store.ErrTaken) {
+		return Reply{}, problemf("Use another thread.", "This thread is another student's.")
+	}
+	if err != nil {
+		return Reply{}, err
+	}
+	if binding.Live() {
+		return Reply{Text: fmt.Sprintf("%s agreed to this on %s; nothing has to be done.", escape(student.Name), day(binding.Given)), Private: true}, nil
+	}
+	return Reply{
+		Text: fmt.Sprintf("<@%s>: %s asks to be your coach, with this thread as your lesson thread.\n"+
+			"If you agree, %s sees every session you post in this server and every number of it, until you take that back with `/mine consent`. "+
+			"What you post in this thread is answered in it, for whoever can read the thread.",
+			student.ID, escape(r.Asker.Name), escape(r.Asker.Name)),
+		Rows: []Row{{Buttons: []Button{
+			{Path: path("consent", binding.ID, "give"), Label: "I agree", Style: Main},
+			{Path: path("consent", binding.ID, "end"), Label: "No"},
+		}}},
+		Notify: []string{student.ID},
+	}, nil
+}
+
+// pressConsent is the student's answer to /bind, or taking it back later.
+func pressConsent(ctx context.Context, b *Bot, r Request, args []string) (Reply, error) {
+	var (
+		binding store.Binding
+		err     error
+	)
+	switch args[1] {
+	case "give":
+		binding, err = b.db.GiveConsent(ctx, r.Server, args[0], r.Asker.ID)
+	case "end":
+		binding, err = b.db.EndBinding(ctx, r.Server, args[0], r.Asker.ID)
+	default:
+		return Reply{}, problemf("Ask your coach to use `/bind` again.", "That button is from an older version of me.")
+	}
+	switch {
+	case errors.Is(err, store.ErrForbidden):
+		return Reply{}, problemf("", "That is the student's to answer, nobody else's.")
+	case errors.Is(err, store.ErrTaken):
+		return Reply{}, problemf("Ask your coach to use `/bind` in another thread.", "This thread has become another student's.")
+	case errors.Is(err, store.ErrExpired):
+		return Reply{}, problemf("Ask your coach to use `/bind` again.", "That was answered before.")
+	case err != nil:
+		return Reply{}, err
+	}
+	b.known.learn(binding)
+	coach := fmt.Sprintf("<@%s>", binding.Coach)
+	switch {
+	case binding.Live():
+		return Reply{Text: fmt.Sprintf("Agreed: %s now sees <@%s>'s sessions. Post the first one here with `/post`. `/mine consent` takes this back at any time.", coach, binding.Student)}, nil
+	case binding.Why == store.Declined:
+		return Reply{Text: "Not agreed. Nobody sees anything."}, nil
+	}
+	return Reply{Text: fmt.Sprintf("Done: %s no longer sees your sessions. Replies already in the thread stay there until they are deleted.", coach)}, nil
+}
+
+// runConsent is /mine consent: who sees the asker's numbers, and the way to
+// end that.
+func runConsent(ctx context.Context, b *Bot, r Request) (Reply, error) {
+	binding, err := b.db.StudentBinding(ctx, r.Server, r.Asker.ID)
+	if errors.Is(err, store.ErrNotFound) {
+		return private("Nobody but you sees your numbers here. A coach who wants to asks with `/bind`, and you decide."), nil
+	}
+	if err != nil {
+		return Reply{}, err
+	}
+	return Reply{
+		Text: fmt.Sprintf("<@%s> sees your sessions, since %s. In <#%s> replies to you are for whoever can read that thread. Nobody else sees your numbers.",
+			binding.Coach, day(binding.Given), binding.Thread),
+		Rows: []Row{{Buttons: []Button{{Path: path("consent", binding.ID, "end"), Label: "Take it back", Style: Danger}}}},
+	}, nil
+}

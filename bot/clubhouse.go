@@ -1,0 +1,127 @@
+package bot
+
+import (
+	"context"
+	"fmt"
+	"strings"
+
+	"rangepost/bot/words"
+	"rangepost/store"
+)
+
+// runCoachRole is /clubhouse coach.
+func runCoachRole(ctx context.Context, b *Bot, r Request) (Reply, error) {
+	house, err := b.db.Clubhouse(ctx, r.Server)
+	if err != nil {
+		return Reply{}, err
+	}
+	house.CoachRole = r.Options["role"]
+	if house.CoachRole == r.Server {
+		// The platform gives the role that everybody has the server's own id.
+		return Reply{}, problemf("Choose a role that only coaches have.", "Everybody has that role.")
+	}
+	if err := b.db.SetClubhouse(ctx, house); err != nil {
+		return Reply{}, err
+	}
+	b.known.setCoachRole(r.Server, house.CoachRole)
+	return private(fmt.Sprintf("Members with <@&%s> are this server's coaches now. They see a student's numbers only once that student agrees.", house.CoachRole)), nil
+}
+
+// runHouseUnits is /clubhouse units.
+func runHouseUnits(ctx context.Context, b *Bot, r Request) (Reply, error) {
+	house, err := b.db.Clubhouse(ctx, r.Server)
+	if err != nil {
+		return Reply{}, err
+	}
+	distance, speed, err := units(r)
+	if err != nil {
+		return Reply{}, err
+	}
+	if distance != "" {
+		house.Distance = distance
+	}
+	if speed != "" {
+		house.Speed = speed
+	}
+	if err := b.db.SetClubhouse(ctx, house); err != nil {
+		return Reply{}, err
+	}
+	return private(houseText(house)), nil
+}
+
+// runHouse is /clubhouse show. It has settings and no student's numbers.
+func runHouse(ctx context.Context, b *Bot, r Request) (Reply, error) {
+	house, err := b.db.Clubhouse(ctx, r.Server)
+	if err != nil {
+		return Reply{}, err
+	}
+	return private(houseText(house)), nil
+}
+
+func houseText(c store.Clubhouse) string {
+	coaches := "nobody yet: name a role with `/clubhouse coach`"
+	if c.CoachRole != "" {
+		coaches = fmt.Sprintf("members with <@&%s>", c.CoachRole)
+	}
+	return fmt.Sprintf("Coaches: %s.\nUnits for members who chose none: %s and %s.", coaches, unitName[string(c.Distance)], unitName[string(c.Speed)])
+}
+
+var unitName = map[string]string{
+	string(store.Yards): "yards", string(store.Metres): "metres",
+	string(store.MilesPerHour): "mph", string(store.MetresPerSecond): "m/s",
+}
+
+// units reads the options that choose units, "" for one not given.
+func units(r Request) (store.Distance, store.Speed, error) {
+	distance, speed := store.Distance(r.Options["distance"]), store.Speed(r.Options["speed"])
+	switch {
+	case distance == "" && speed == "":
+		return "", "", problemf("Choose one of its options.", "Nothing was chosen.")
+	case distance != "" && distance != store.Yards && distance != store.Metres:
+		return "", "", problemf("It is yd or m.", "Option 'distance': I do not know that unit.")
+	case speed != "" && speed != store.MilesPerHour && speed != store.MetresPerSecond:
+		return "", "", problemf("It is mph or mps.", "Option 'speed': I do not know that unit.")
+	}
+	return distance, speed, nil
+}
+
+// runAnswers is /clubhouse answers: what was answered about file headers, with
+// a menu to take one back.
+func runAnswers(ctx context.Context, b *Bot, r Request) (Reply, error) {
+	answers, err := b.db.AnswerHistory(ctx, r.Server)
+	if err != nil {
+		return Reply{}, err
+	}
+	if len(answers) == 0 {
+		return private("No questions about files were answered yet."), nil
+	}
+	var text strings.Builder
+	text.WriteString("Answers remembered for files with the same header; a coach's counts more than a student's, the newest more than the one before. Taking one back changes how such files are read from then on.\n")
+	menu := &Menu{Path: path("undo"), Placeholder: "Take an answer back"}
+	for i, a := range answers {
+		if i == 25 {
+			fmt.Fprintf(&text, "And %d older ones.\n", len(answers)-i)
+			break
+		}
+		line := fmt.Sprintf("%s: %s = %s (header %s)", day(a.At), a.Key, a.Value, words.Cut(a.Fingerprint, 8))
+		menu.Choices = append(menu.Choices, Choice{Value: a.ID, Text: words.Cut(words.Clean(line), 100)})
+		if len([]rune(text.String())) < MaxText-150 {
+			fmt.Fprintf(&text, "- %s\n", escape(line))
+		}
+	}
+	return Reply{Text: strings.TrimSuffix(text.String(), "\n"), Rows: []Row{{Menu: menu}}}, nil
+}
+
+// chooseUndo takes a remembered answer back.
+func chooseUndo(ctx context.Context, b *Bot, r Request, _ []string) (Reply, error) {
+	if err := b.allowed(r, Manager); err != nil {
+		return Reply{}, err
+	}
+	if len(r.Values) != 1 {
+		return Reply{}, problemf("Choose one answer.", "Nothing was chosen.")
+	}
+	if err := b.db.UndoAnswer(ctx, r.Server, r.Values[0]); err != nil {
+		return Reply{}, err
+	}
+	return Reply{Text: "Taken back. Sessions read by it stay as they are until they are posted again."}, nil
+}

@@ -1,0 +1,89 @@
+package bot
+
+import (
+	"context"
+	"crypto/rand"
+	"errors"
+	"fmt"
+	"strings"
+
+	"rangepost/analysis/export"
+	"rangepost/analysis/label"
+	"rangepost/analysis/trial"
+	"rangepost/store"
+)
+
+// A problem is an error for the person who asked: what is wrong, where, and
+// what to do about it, in whole sentences with anything untrusted escaped.
+type problem string
+
+func (p problem) Error() string { return string(p) }
+
+// problemf makes a problem. The hint, what to do about it, comes first so that
+// it is not forgotten.
+func problemf(hint, format string, args ...any) error {
+	return problem(strings.TrimSpace(fmt.Sprintf(format, args...) + " " + hint))
+}
+
+// explain is the one place where errors become replies. What it does not know
+// becomes a fixed sentence with an incident id, and one line in the log.
+func (b *Bot) explain(ctx context.Context, r Request, err error) Reply {
+	var (
+		p        problem
+		refusal  *export.Refusal
+		grammar  *label.Error
+		compared *trial.Error
+	)
+	switch {
+	case errors.As(err, &p):
+		return private(p.Error())
+	case errors.As(err, &refusal):
+		return private(refusalText(refusal))
+	case errors.As(err, &grammar):
+		return private(escape(grammar.Error()))
+	case errors.As(err, &compared):
+		return private(escape(compared.Error()) + ".")
+	case errors.Is(err, store.ErrExpired):
+		return private("That button is too old to use. Ask again with the command and you get a fresh one.")
+	case errors.Is(err, store.ErrNotFound):
+		return private("I do not have that any more: it was deleted, or it never was here. `/cause` and `/timeline` offer what there is.")
+	case errors.Is(err, context.DeadlineExceeded):
+		return private("That took too long and I stopped. Nothing is lost; try it again in a minute.")
+	}
+	id := incident()
+	b.log.ErrorContext(ctx, "request failed", "incident", id, "kind", r.Kind, "what", r.what(), "err", err)
+	return private(fmt.Sprintf("Something went wrong on my side, and it has been noted as incident %s. What you posted is kept; try it again in a minute.", id))
+}
+
+func refusalText(r *export.Refusal) string {
+	var b strings.Builder
+	switch {
+	case r.Row > 0 && r.Column != "":
+		fmt.Fprintf(&b, "Row %d, column '%s': ", r.Row, escape(r.Column))
+	case r.Row > 0:
+		fmt.Fprintf(&b, "Row %d: ", r.Row)
+	case r.Column != "":
+		fmt.Fprintf(&b, "Column '%s': ", escape(r.Column))
+	}
+	b.WriteString(escape(r.Message))
+	if r.Hint != "" {
+		b.WriteString(" ")
+		b.WriteString(escape(r.Hint))
+	}
+	return b.String()
+}
+
+func private(text string) Reply { return Reply{Text: text, Private: true} }
+
+// incident is a short id a person can read out: it joins what they saw to a
+// line in the log.
+func incident() string { return strings.ToLower(rand.Text()[:6]) }
+
+// what names what was asked, without anything a person typed.
+func (r Request) what() string {
+	if r.Command != "" {
+		return r.Command
+	}
+	name, _, _ := strings.Cut(strings.TrimPrefix(r.Path, pathVersion+"/"), "/")
+	return name
+}

@@ -1,0 +1,40 @@
+package bot
+
+import (
+	"context"
+	"fmt"
+	"time"
+
+	"rangepost/bot/words"
+	"rangepost/store"
+)
+
+// runLesson is /lesson: a mark on the timeline. Before and after are compared
+// from then on.
+func runLesson(ctx context.Context, b *Bot, r Request) (Reply, error) {
+	student, err := b.subject(ctx, r)
+	if err != nil {
+		return Reply{}, err
+	}
+	if student == r.Asker.ID {
+		return Reply{}, problemf("Name the student, or use it in their lesson thread.", "Whose lesson was it?")
+	}
+	at, err := date(r, "date")
+	if err != nil {
+		return Reply{}, err
+	}
+	if at.After(b.now().Add(24 * time.Hour)) {
+		return Reply{}, problemf("Mark it once it has been given.", "That day is still to come.")
+	}
+	lesson, err := b.db.AddLesson(ctx, store.Lesson{
+		Server: r.Server, Student: student, Coach: r.Asker.ID, At: at, Note: words.Cut(words.Clean(r.Options["note"]), 200),
+	})
+	if err != nil {
+		return Reply{}, err
+	}
+	return Reply{
+		about: student,
+		Text: fmt.Sprintf("Lesson marked on %s: %s\nFrom here on `/timeline` compares before and after. It takes three sessions on each side to say anything.",
+			day(lesson.At), words.Voice{}.Quote(lesson.Note)),
+	}, nil
+}

@@ -1,0 +1,38 @@
+package report
+
+import (
+	"fmt"
+	"strconv"
+	"strings"
+
+	"rangepost/analysis"
+)
+
+// ParseDistance reads a distance as people write it, "150", "150 yd", "137m",
+// into metres. Without a unit it is metres if the golfer's are, else yards.
+func ParseDistance(text string, metres bool) (float64, error) {
+	t := strings.ToLower(strings.TrimSpace(text))
+	unit := analysis.Yard
+	if metres {
+		unit = 1
+	}
+	for _, u := range []struct {
+		suffix string
+		m      float64
+	}{{"yards", analysis.Yard}, {"yard", analysis.Yard}, {"yds", analysis.Yard}, {"yd", analysis.Yard}, {"metres", 1}, {"meters", 1}, {"metre", 1}, {"meter", 1}, {"m", 1}} {
+		if rest, ok := strings.CutSuffix(t, u.suffix); ok {
+			t, unit = strings.TrimSpace(rest), u.m
+			break
+		}
+	}
+	v, err := strconv.ParseFloat(strings.Replace(t, ",", ".", 1), 64)
+	if err != nil {
+		return 0, fmt.Errorf("%q is not a distance: write it as 150yd or 137m", text)
+	}
+	m := v * unit
+	// Past 400 m no golf ball carries; under 5 m there is no flight to judge.
+	if !(m >= 5 && m <= 400) {
+		return 0, fmt.Errorf("%q is not a carry anybody aims at: between 5 and 430 yards it can be", text)
+	}
+	return m, nil
+}

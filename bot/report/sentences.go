@@ -1,0 +1,180 @@
+package report
+
+import (
+	"strings"
+
+	"rangepost/analysis"
+	"rangepost/analysis/trial"
+	"rangepost/bot/words"
+)
+
+// lesser is how many of the smaller sets a reply names; the menu has the rest.
+const lesser = 3
+
+// Text is the reply to a posted session, about set i first, in at most limit
+// characters: what matters most stands first, so what does not fit is what
+// matters least. "" without any set.
+func (r Report) Text(i, limit int) string {
+	if i < 0 || i >= len(r.Sets) {
+		return ""
+	}
+	return fit(words.Plainly(r.lines(r.Voice, i)), limit)
+}
+
+// lines are the sentences about set i, those that matter most first.
+func (r Report) lines(v words.Voice, i int) []string {
+	s := r.Sets[i]
+	lines := []string{v.Cause(r.name(v, s), s.Pattern, s.Cause)}
+	add := func(line string) {
+		if line != "" {
+			lines = append(lines, line)
+		}
+	}
+	add(v.Split(s.Cause))
+	add(v.WorkBack(s.Cause))
+	if s.Brief != nil {
+		add(v.Brief(*s.Brief))
+	}
+	add(v.Carry(s.Cause))
+	add(v.SetAside(s.Shots, s.Pattern))
+	others := 0
+	for j, other := range r.Sets {
+		if j == i {
+			continue
+		}
+		if others++; others > lesser {
+			break
+		}
+		add(v.Cause(r.name(v, other), other.Pattern, other.Cause))
+	}
+	for _, c := range words.Cautions(len(r.Session.Shots), false) {
+		add(c)
+	}
+	for _, c := range v.Caveats(s.Pattern.Warnings, s.Cause.Warnings) {
+		add(c)
+	}
+	return lines
+}
+
+// Explain is the long explanation of set i, to be followed line by line, in at
+// most limit characters.
+func (r Report) Explain(i, limit int) string {
+	return fit(words.Plainly(r.explanation(r.Voice, i)), limit)
+}
+
+func (r Report) explanation(v words.Voice, i int) []string {
+	s := r.Sets[i]
+	lines := []string{v.Cause(r.name(v, s), s.Pattern, s.Cause)}
+	for _, d := range r.Reading.Decisions {
+		lines = append(lines, "How the file was read: "+escaped(v, d)+".")
+	}
+	lines = append(lines, v.Explain(s.Shots, s.Pattern, s.Cause)...)
+	return append(lines, v.Caveats(s.Pattern.Warnings, s.Cause.Warnings)...)
+}
+
+// TrialText says what the trial shows, in at most limit characters; "" without
+// one.
+func (r Report) TrialText(limit int) string {
+	if r.Trial == nil {
+		return ""
+	}
+	return fit(words.Plainly(r.trialLines(r.Voice)), limit)
+}
+
+func (r Report) trialLines(v words.Voice) []string {
+	return append(v.Trial(*r.Trial), v.Caveats(r.Trial.Warnings)...)
+}
+
+// Verdict is the one sentence of a set, free of markup.
+func (r Report) Verdict(s Set) string {
+	v := r.plain()
+	return v.Cause(r.name(v, s), s.Pattern, s.Cause)
+}
+
+// Compensation is the sentence of one of the trial's compensations, free of
+// markup.
+func (r Report) Compensation(c trial.Compensation) string {
+	return r.plain().Compensation(*r.Trial, c.Set)
+}
+
+// Warnings are what a reader of the whole report should know, free of markup.
+func (r Report) Warnings() []string {
+	var all [][]analysis.Warning
+	for _, s := range r.Sets {
+		all = append(all, s.Pattern.Warnings, s.Cause.Warnings)
+	}
+	if r.Trial != nil {
+		all = append(all, r.Trial.Warnings)
+	}
+	return r.plain().Caveats(all...)
+}
+
+// Sentences are the whole answer for people, free of markup: for each set what
+// the reply says of it, then the trial.
+func (r Report) Sentences() []string {
+	v := r.plain()
+	var all []string
+	seen := map[string]bool{}
+	keep := func(lines []string) {
+		for _, line := range lines {
+			if !seen[line] {
+				seen[line] = true
+				all = append(all, line)
+			}
+		}
+	}
+	for i := range r.Sets {
+		keep(r.lines(v, i))
+	}
+	if r.Trial != nil {
+		keep(r.trialLines(v))
+	}
+	return words.Plainly(all)
+}
+
+// Explanations are the long explanations of every set, free of markup.
+func (r Report) Explanations() []string {
+	var all []string
+	for i := range r.Sets {
+		all = append(all, r.explanation(r.plain(), i)...)
+	}
+	return words.Plainly(all)
+}
+
+func (r Report) plain() words.Voice {
+	v := r.Voice
+	v.Plain = true
+	return v
+}
+
+// name heads a sentence about a set when there are several.
+func (r Report) name(v words.Voice, s Set) string {
+	if len(r.Sets) < 2 {
+		return ""
+	}
+	return v.SetName(s.Club, s.Label)
+}
+
+func escaped(v words.Voice, text string) string {
+	text = strings.TrimSuffix(text, ".")
+	if v.Plain {
+		return text
+	}
+	return words.Escape(text)
+}
+
+// fit joins as many of the lines, from the first, as limit characters hold.
+func fit(lines []string, limit int) string {
+	var b strings.Builder
+	left := limit
+	for _, line := range lines {
+		n := len([]rune(line)) + 1
+		if n > left {
+			continue
+		}
+		left -= n
+		b.WriteString(line)
+		b.WriteByte('\n')
+	}
+	return strings.TrimSuffix(b.String(), "\n")
+}

@@ -1,0 +1,56 @@
+package report
+
+import (
+	"fmt"
+	"strings"
+
+	"rangepost/analysis"
+	"rangepost/analysis/trial"
+)
+
+// compare runs the trial of the club with the most sets, nil when no club has
+// two.
+func compare(sets []Set, baseline string, seed uint64) (*trial.Result, error) {
+	count := map[analysis.Club]int{}
+	var club analysis.Club
+	for _, s := range sets {
+		if count[s.Club]++; count[s.Club] > count[club] {
+			club = s.Club
+		}
+	}
+	var compared []analysis.Set
+	var of []Set
+	for _, s := range sets {
+		if s.Club == club {
+			compared, of = append(compared, s.Set), append(of, s)
+		}
+	}
+	if len(compared) < 2 {
+		if baseline != "" {
+			return nil, &trial.Error{Problem: "there is only one set, so there is nothing to compare", Hint: "name the sets first, as in 1-10 normal, 11-20 strong grip"}
+		}
+		return nil, nil
+	}
+	base, ok := trial.BaselineIndex(compared, baseline)
+	if !ok {
+		return nil, &trial.Error{Problem: fmt.Sprintf("no set is called %q", baseline), Hint: "the sets are " + names(compared)}
+	}
+	c := of[base].Cause
+	result, err := trial.Of(compared, base, trial.Config{FaceWorth: c.FaceWorth, PathWorth: c.PathWorth, Seed: seed})
+	if err != nil {
+		return nil, err
+	}
+	return &result, nil
+}
+
+func names(sets []analysis.Set) string {
+	var labels []string
+	for _, s := range sets {
+		if s.Label == "" {
+			labels = append(labels, "the one without a name")
+			continue
+		}
+		labels = append(labels, fmt.Sprintf("%q", s.Label))
+	}
+	return strings.Join(labels[:len(labels)-1], ", ") + " and " + labels[len(labels)-1]
+}

@@ -1,0 +1,161 @@
+package bot
+
+import (
+	"context"
+	"errors"
+
+	"rangepost/analysis"
+	"rangepost/analysis/export"
+	"rangepost/analysis/timeline"
+	"rangepost/bot/report"
+	"rangepost/bot/words"
+	"rangepost/store"
+)
+
+// A post is a file with what was said beside it: all that an answer is made
+// from, whether it comes from the chat or from the store.
+type post struct {
+	server, student string
+	name            string
+	raw             []byte
+	said            store.Said
+}
+
+// read makes the whole answer to a post. A file with the same header that
+// somebody answered questions about before is read by those answers; what was
+// said of this very file counts more.
+func (b *Bot) read(ctx context.Context, p post) (report.Report, error) {
+	student, err := b.db.Student(ctx, p.server, p.student)
+	if err != nil {
+		return report.Report{}, err
+	}
+	o := export.Options{Club: p.said.Club, Answers: p.said.Answers}
+	if student.Hand != nil {
+		o.Hand, o.HandSet = *student.Hand, true
+	}
+	reading, err := export.Read(p.name, p.raw, o)
+	if err != nil {
+		return report.Report{}, err
+	}
+	remembered, err := b.db.Answers(ctx, p.server, reading.Fingerprint)
+	if err != nil {
+		return report.Report{}, err
+	}
+	if len(remembered) > 0 {
+		o.Answers = map[string]string{}
+		for key, answer := range remembered {
+			o.Answers[key] = answer.Value
+		}
+		for key, value := range p.said.Answers {
+			o.Answers[key] = value
+		}
+		if reading, err = export.Read(p.name, p.raw, o); err != nil {
+			return report.Report{}, err
+		}
+	}
+	if p.said.Ball != "" {
+		reading.Session.Ball = p.said.Ball
+	}
+	if !p.said.When.IsZero() {
+		reading.Session.When = p.said.When
+	}
+	reading.Session.Note = p.said.Note
+
+	voice, err := b.voice(ctx, student)
+	if err != nil {
+		return report.Report{}, err
+	}
+	briefs, err := b.briefs(ctx, p.server, p.student)
+	if err != nil {
+		return report.Report{}, err
+	}
+	return report.Of(reading, report.Options{Voice: voice, Target: p.said.Target, Labels: p.said.Sets, Briefs: briefs})
+}
+
+// reread makes the whole answer to a kept session from its kept file.
+func (b *Bot) reread(ctx context.Context, s store.Session) (report.Report, error) {
+	raw, err := b.db.Raw(ctx, s.Server, s.ID)
+	if err != nil {
+		return report.Report{}, err
+	}
+	return b.read(ctx, post{server: s.Server, student: s.Student, name: s.Name, raw: raw, said: s.Said})
+}
+
+// keepReading is a report's reading as the store keeps it: with mishits
+// flagged and what could be inferred filled in, so that timelines rest on what
+// the replies rested on.
+func keepReading(r report.Report) store.Reading {
+	kept := store.Reading{
+		Session:     r.Session,
+		Fingerprint: r.Reading.Fingerprint,
+		RowsRead:    r.Reading.File.RowsRead,
+		RowsDropped: r.Reading.File.SummaryRowsDropped,
+		Labelled:    r.Reading.Labelled,
+		Decisions:   r.Reading.Decisions,
+	}
+	for _, q := range r.Reading.Questions {
+		question := store.Question{Key: q.Key, Text: q.Text}
+		for _, c := range q.Choices {
+			question.Choices = append(question.Choices, store.Choice(c))
+		}
+		kept.Questions = append(kept.Questions, question)
+	}
+	return kept
+}
+
+// voice is how a student is spoken to: their own units, else the clubhouse's.
+func (b *Bot) voice(ctx context.Context, s store.Student) (words.Voice, error) {
+	house, err := b.db.Clubhouse(ctx, s.Server)
+	if err != nil {
+		return words.Voice{}, err
+	}
+	distance, speed := house.Distance, house.Speed
+	if s.Distance != "" {
+		distance = s.Distance
+	}
+	if s.Speed != "" {
+		speed = s.Speed
+	}
+	v := words.Voice{Metres: distance == store.Metres, MPS: speed == store.MetresPerSecond}
+	if s.Hand != nil {
+		v.Hand = *s.Hand
+	}
+	return v, nil
+}
+
+// briefs is the student's brief as the timeline package speaks of it.
+func (b *Bot) briefs(ctx context.Context, server, student string) ([]timeline.Brief, error) {
+	kept, err := b.db.ActiveBrief(ctx, server, student)
+	if errors.Is(err, store.ErrNotFound) {
+		return nil, nil
+	}
+	if err != nil {
+		return nil, err
+	}
+	return []timeline.Brief{{Number: kept.Number, Low: kept.Low, High: kept.High, Club: kept.Club, Balls: kept.Balls, Until: kept.Until}}, nil
+}
+
+// chosen is the session a command's option names, or the student's latest.
+func (b *Bot) chosen(ctx context.Context, r Request) (store.Session, error) {
+	if id := r.Options["session"]; id != "" {
+		return b.readable(ctx, r, id)
+	}
+	student, err := b.subject(ctx, r)
+	if err != nil {
+		return store.Session{}, err
+	}
+	s, err := b.db.LatestSession(ctx, r.Server, student)
+	if errors.Is(err, store.ErrNotFound) {
+		return s, problemf("Post a file with `/post` first.", "There is no session yet.")
+	}
+	return s, err
+}
+
+// club reads the option "club"; the zero club when it was not given.
+func club(r Request) (analysis.Club, error) {
+	c, err := analysis.ParseClub(r.Options["club"])
+	if err != nil {
+		return c, problemf("Write it as driver, 3w, 4h, 7i, pw or 56.", "%q is not a club I know.", escape(words.Cut(r.Options["club"], 40)))
+	}
+	return c, nil
+}

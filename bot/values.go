@@ -1,0 +1,35 @@
+package bot
+
+import (
+	"strconv"
+	"time"
+)
+
+// index reads the one chosen value of a menu as a position below n. Values are
+// whatever was sent, whether or not the menu had it.
+func index(values []string, n int) (int, error) {
+	if len(values) == 1 {
+		if i, err := strconv.Atoi(values[0]); err == nil && i >= 0 && i < n {
+			return i, nil
+		}
+	}
+	return 0, problemf("Ask again with the command and you get a fresh menu.", "That choice is not there.")
+}
+
+const dateForm = "2006-01-02"
+
+// date reads an option that holds a day.
+func date(r Request, option string) (time.Time, error) {
+	text := r.Options[option]
+	if text == "" {
+		return time.Time{}, nil
+	}
+	t, err := time.Parse(dateForm, text)
+	if err != nil {
+		return t, problemf("Write it as year-month-day: 2026-09-30.", "Option '%s': that is not a day.", option)
+	}
+	return t, nil
+}
+
+// day says a day.
+func day(t time.Time) string { return t.Format("2 January 2006") }

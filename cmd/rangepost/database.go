@@ -1,0 +1,66 @@
+package main
+
+import (
+	"context"
+	"errors"
+	"fmt"
+	"io/fs"
+
+	"rangepost/bot/report"
+	"rangepost/store"
+)
+
+// databaseFlag is where the database is.
+type databaseFlag struct {
+	DB string `name:"db" help:"The database file." default:"rangepost.db" type:"path" env:"RANGEPOST_DB"`
+}
+
+// backupCommand copies the database while the bot runs.
+type backupCommand struct {
+	databaseFlag
+	File string `arg:"" help:"The copy to write; it must not exist." type:"path"`
+}
+
+// Run copies.
+func (c *backupCommand) Run(ctx context.Context, s streams) error {
+	db, err := store.Open(ctx, c.DB)
+	if err != nil {
+		return err
+	}
+	defer db.Close()
+	if err := db.Backup(ctx, c.File); err != nil {
+		if errors.Is(err, fs.ErrExist) {
+			return fmt.Errorf("%s is there already: name a new file", c.File)
+		}
+		return err
+	}
+	fmt.Fprintf(s.out, "Copied to %s. To go back to it, stop the bot and run: rangepost restore %s --db ANOTHER-FILE\n", c.File, c.File)
+	return nil
+}
+
+// restoreCommand puts a backup in place of a database.
+type restoreCommand struct {
+	databaseFlag
+	File string `arg:"" help:"The backup." type:"existingfile"`
+}
+
+// Run restores.
+func (c *restoreCommand) Run(ctx context.Context, s streams) error {
+	if err := store.Restore(ctx, c.File, c.DB); err != nil {
+		if errors.Is(err, fs.ErrExist) {
+			return fmt.Errorf("%s is there already, or a log beside it: move them away first, so that nothing is overwritten", c.DB)
+		}
+		return err
+	}
+	fmt.Fprintf(s.out, "Restored to %s.\n", c.DB)
+	return nil
+}
+
+// versionCommand prints the version.
+type versionCommand struct{}
+
+// Run prints.
+func (versionCommand) Run(s streams) error {
+	fmt.Fprintln(s.out, "rangepost", report.Version())
+	return nil
+}

@@ -1,0 +1,121 @@
+package main
+
+import (
+	"context"
+	"errors"
+	"fmt"
+	"log/slog"
+	"net"
+	"net/http"
+	"os"
+	"strings"
+	"time"
+
+	"github.com/prometheus/client_golang/prometheus"
+	"github.com/prometheus/client_golang/prometheus/promhttp"
+
+	"rangepost/bot"
+	"rangepost/bot/discord"
+	"rangepost/store"
+)
+
+// platformFlags say where the platform is. The token is never a flag: flags
+// show in lists of processes.
+type platformFlags struct {
+	Platform string   `help:"The platform's address, for another server that speaks its protocol." env:"RANGEPOST_PLATFORM_URL"`
+	CDN      []string `name:"cdn" help:"Hosts that posted files may come from." env:"RANGEPOST_CDN_HOSTS"`
+	Shards   int      `help:"Sessions to share the servers among; 0 for what the platform recommends." default:"0"`
+}
+
+// botToken reads the bot's token from the file or the variable that has it.
+func botToken() (string, error) {
+	if file := os.Getenv("RANGEPOST_TOKEN_FILE"); file != "" {
+		data, err := os.ReadFile(file)
+		if err != nil {
+			return "", fmt.Errorf("reading the token: %w", err)
+		}
+		return strings.TrimSpace(string(data)), nil
+	}
+	if t := strings.TrimSpace(os.Getenv("RANGEPOST_TOKEN")); t != "" {
+		return t, nil
+	}
+	return "", errors.New("there is no bot token: name the file that holds it in RANGEPOST_TOKEN_FILE, or put it into RANGEPOST_TOKEN")
+}
+
+// serveCommand runs the bot.
+type serveCommand struct {
+	databaseFlag
+	platformFlags
+	Listen string `help:"Address of health page and metrics; empty for none." default:"127.0.0.1:8081"`
+}
+
+// Run serves until it is told to stop, then finishes what is under way.
+func (c *serveCommand) Run(ctx context.Context, s streams) error {
+	secret, err := botToken()
+	if err != nil {
+		return err
+	}
+	log := slog.New(slog.NewTextHandler(s.err, nil))
+	db, err := store.Open(ctx, c.DB)
+	if err != nil {
+		return err
+	}
+	defer db.Close()
+	b, err := bot.New(ctx, bot.Config{DB: db, Fetch: discord.NewFetcher(discord.FetchConfig{Hosts: c.CDN}), Log: log})
+	if err != nil {
+		return err
+	}
+	metrics := prometheus.NewRegistry()
+	adapter, err := discord.New(discord.Config{
+		Token: secret, Platform: c.Platform, Bot: b, Commands: bot.Commands(), Log: log, Metrics: metrics, Shards: c.Shards,
+	})
+	if err != nil {
+		return err
+	}
+	if c.Listen != "" {
+		page, err := listen(c.Listen, adapter.Health(), promhttp.HandlerFor(metrics, promhttp.HandlerOpts{}), log)
+		if err != nil {
+			return err
+		}
+		defer page.Close()
+	}
+	go prune(ctx, db, log)
+	log.Info("starting", "database", db.Path())
+	return adapter.Run(ctx)
+}
+
+// listen serves the health page and the metrics.
+func listen(address string, health, metrics http.Handler, log *slog.Logger) (*http.Server, error) {
+	l, err := net.Listen("tcp", address)
+	if err != nil {
+		return nil, fmt.Errorf("health page: %w (another --listen address, or --listen '' for none)", err)
+	}
+	mux := http.NewServeMux()
+	mux.Handle("GET /health", health)
+	mux.Handle("GET /metrics", metrics)
+	server := &http.Server{Handler: mux, ReadHeaderTimeout: 5 * time.Second}
+	go func() {
+		if err := server.Serve(l); !errors.Is(err, http.ErrServerClosed) {
+			log.Error("health page stopped", "err", err)
+		}
+	}()
+	return server, nil
+}
+
+// prune deletes daily what has had its time.
+func prune(ctx context.Context, db *store.DB, log *slog.Logger) {
+	tick := time.NewTicker(24 * time.Hour)
+	defer tick.Stop()
+	for {
+		if p, err := db.Prune(ctx); err != nil && ctx.Err() == nil {
+			log.Error("pruning failed", "err", err)
+		} else if p != (store.Pruned{}) {
+			log.Info("pruned", "requests", p.Requests, "views", p.Views, "sessions", p.Sessions)
+		}
+		select {
+		case <-ctx.Done():
+			return
+		case <-tick.C:
+		}
+	}
+}
