@@ -1,48 +1,117 @@
 package store
 
-import "testing"
+import (
+	"database/sql"
+	"fmt"
+	"path/filepath"
+	"slices"
+	"strings"
+	"testing"
+)
 
 // RowsNaming lists the columns, as table.column, of every row that names
 // somebody on a server, in whatever table there is or will be.
 func RowsNaming(tb testing.TB, db *DB, server, who string) []string {
 	tb.Helper()
-	columns := map[string][]string{}
-	rows, err := db.read.Query(`
-		SELECT t.name, c.name FROM pragma_table_list t JOIN pragma_table_info(t.name) c
-		WHERE t.schema = 'main' AND t.type = 'table' AND c.type = 'TEXT' AND t.name NOT LIKE 'sqlite_%'`)
-	if err != nil {
-		tb.Fatal(err)
-	}
-	defer rows.Close()
-	for rows.Next() {
-		var table, column string
-		if err := rows.Scan(&table, &column); err != nil {
-			tb.Fatal(err)
-		}
-		columns[table] = append(columns[table], column)
-	}
 	var found []string
-	for table, names := range columns {
-		scope := ``
-		for _, name := range names {
-			if name == "server" {
-				scope = ` AND server = ?2`
-			}
+	for _, table := range list(tb, db.read, `SELECT name FROM sqlite_schema WHERE type = 'table' AND name NOT LIKE 'sqlite_%'`) {
+		columns := list(tb, db.read, `SELECT name FROM pragma_table_info(?) WHERE type = 'TEXT'`, table)
+		scope := `? <> ''`
+		if slices.Contains(columns, "server") {
+			scope = `server = ?`
 		}
-		for _, name := range names {
-			var n int
-			query := `SELECT count(*) FROM ` + table + ` WHERE ` + name + ` = ?1` + scope
-			args := []any{who, server}
-			if scope == "" {
-				args = args[:1]
-			}
-			if err := db.read.QueryRow(query, args...).Scan(&n); err != nil {
-				tb.Fatalf("%s: %v", query, err)
-			}
-			if n > 0 {
-				found = append(found, table+"."+name)
+		for _, column := range columns {
+			for range list(tb, db.read, `SELECT 'x' FROM `+table+` WHERE `+scope+` AND `+column+` = ?`, server, who) {
+				found = append(found, table+"."+column)
 			}
 		}
 	}
 	return found
+}
+
+// Dump is the SQL that makes a database what it is: its schema, and every row.
+func Dump(tb testing.TB, db *DB) string {
+	tb.Helper()
+	var b strings.Builder
+	b.WriteString(schema(tb, db.read))
+	tables := list(tb, db.read, `SELECT name FROM sqlite_schema WHERE type = 'table' AND name NOT LIKE 'sqlite_%' ORDER BY rowid`)
+	for _, table := range tables {
+		columns := list(tb, db.read, `SELECT 'quote(' || name || ')' FROM pragma_table_info(?)`, table)
+		for _, row := range list(tb, db.read, `SELECT concat_ws(', ', `+strings.Join(columns, ", ")+`) FROM `+table) {
+			fmt.Fprintf(&b, "INSERT INTO %s VALUES (%s);\n", table, row)
+		}
+	}
+	return b.String()
+}
+
+// Load makes a new database file from a dump.
+func Load(tb testing.TB, path, dump string) {
+	tb.Helper()
+	pool, err := sql.Open("sqlite3", path)
+	if err != nil {
+		tb.Fatal(err)
+	}
+	defer pool.Close()
+	if _, err := pool.Exec(dump); err != nil {
+		tb.Fatalf("loading a dump: %v", err)
+	}
+}
+
+// Schema is the SQL of a database's tables and indexes.
+func Schema(tb testing.TB, db *DB) string { return schema(tb, db.read) }
+
+// SchemaAt is the schema that the migrations up to a version make.
+func SchemaAt(tb testing.TB, version int64) string {
+	tb.Helper()
+	pool, err := sql.Open("sqlite3", filepath.Join(tb.TempDir(), "at.db"))
+	if err != nil {
+		tb.Fatal(err)
+	}
+	defer pool.Close()
+	m, err := migrator(pool)
+	if err != nil {
+		tb.Fatal(err)
+	}
+	if _, err := m.UpTo(tb.Context(), version); err != nil {
+		tb.Fatal(err)
+	}
+	return schema(tb, pool)
+}
+
+// Versions are the schema versions there are migrations to.
+func Versions(tb testing.TB, db *DB) (all []int64) {
+	tb.Helper()
+	m, err := migrator(db.write)
+	if err != nil {
+		tb.Fatal(err)
+	}
+	for _, source := range m.ListSources() {
+		all = append(all, source.Version)
+	}
+	return all
+}
+
+func schema(tb testing.TB, pool *sql.DB) string {
+	statements := list(tb, pool, `SELECT sql || ';' FROM sqlite_schema WHERE sql IS NOT NULL AND name NOT LIKE 'sqlite_%' ORDER BY rowid`)
+	return strings.Join(statements, "\n") + "\n"
+}
+
+func list(tb testing.TB, pool *sql.DB, query string, args ...any) (all []string) {
+	tb.Helper()
+	rows, err := pool.Query(query, args...)
+	if err != nil {
+		tb.Fatalf("%s: %v", query, err)
+	}
+	defer rows.Close()
+	for rows.Next() {
+		var s string
+		if err := rows.Scan(&s); err != nil {
+			tb.Fatalf("%s: %v", query, err)
+		}
+		all = append(all, s)
+	}
+	if err := rows.Err(); err != nil {
+		tb.Fatal(err)
+	}
+	return all
 }

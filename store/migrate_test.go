@@ -1,0 +1,93 @@
+package store_test
+
+import (
+	"errors"
+	"flag"
+	"fmt"
+	"io/fs"
+	"os"
+	"path/filepath"
+	"strings"
+	"testing"
+
+	"github.com/google/go-cmp/cmp"
+
+	"rangepost/analysis"
+	"rangepost/store"
+)
+
+var freeze = flag.Bool("freeze", false, "write down the newest schema, with one of everything in it, as released")
+
+// testdata/released holds a dump of a furnished database as each released
+// version wrote it. Each is brought to the newest schema here, and has to end
+// up like a database that was furnished today. To release a schema, run
+//
+//	go test ./store -run TestReleasedSchemas -freeze
+//
+// and commit the file. From then on its migration is never edited.
+func TestReleasedSchemas(t *testing.T) {
+	c := newClock()
+	today := open(t, store.WithClock(c.now))
+	furnish(t, today, c, saltmarsh, wren, "zqwren")
+	want, err := export(t, today, saltmarsh, wren)
+	if err != nil {
+		t.Fatal(err)
+	}
+	versions := store.Versions(t, today)
+	if *freeze {
+		file := released(versions[len(versions)-1])
+		if _, err := os.Stat(file); !errors.Is(err, fs.ErrNotExist) {
+			t.Fatalf("%s is released already (%v)", file, err)
+		}
+		if err := os.WriteFile(file, []byte(store.Dump(t, today)), 0o644); err != nil {
+			t.Fatal(err)
+		}
+	}
+	for _, version := range versions {
+		t.Run(fmt.Sprint(version), func(t *testing.T) {
+			dump, err := os.ReadFile(released(version))
+			if err != nil {
+				t.Fatalf("%v (see the comment on this test)", err)
+			}
+			if !strings.HasPrefix(string(dump), store.SchemaAt(t, version)) {
+				t.Error("the migrations to this version are not the ones that were released: correct them in a new one")
+			}
+			path := filepath.Join(t.TempDir(), "old.db")
+			store.Load(t, path, string(dump))
+			db, err := store.Open(t.Context(), path)
+			if err != nil {
+				t.Fatal(err)
+			}
+			defer db.Close()
+			if _, err := db.Check(t.Context()); err != nil {
+				t.Error(err)
+			}
+			if version == versions[len(versions)-1] {
+				if d := cmp.Diff(store.Schema(t, today), store.Schema(t, db)); d != "" {
+					t.Errorf("schema (-want +got):\n%s", d)
+				}
+			}
+			got, err := export(t, db, saltmarsh, wren)
+			if err != nil {
+				t.Fatal(err)
+			}
+			// Ids are drawn anew each time.
+			ids := cmp.FilterPath(func(p cmp.Path) bool { return p.Last().String() == ".ID" && p.Index(-2).Type().Name() != "Student" }, cmp.Ignore())
+			if d := cmp.Diff(want, got, ids, compareShots); d != "" {
+				t.Errorf("furnished then and brought up to date, against furnished today (-want +got):\n%s", d)
+			}
+			values, err := db.Values(t.Context(), saltmarsh, wren, store.ValuesFilter{Number: analysis.Face})
+			if err != nil || len(values) != 2 {
+				t.Errorf("values: %v, %v", values, err)
+			}
+			unfinished, err := db.Unfinished(t.Context())
+			if err != nil || len(unfinished) != 1 || string(unfinished[0].Body) != "zqwren" {
+				t.Errorf("unfinished: %v, %v", unfinished, err)
+			}
+		})
+	}
+}
+
+func released(version int64) string {
+	return filepath.Join("testdata", "released", fmt.Sprintf("%05d.sql", version))
+}
