@@ -52,6 +52,7 @@ type canvas struct {
 	err    error
 	bounds box
 	clip   box
+	size   float64 // of the font, as set last
 	labels []label
 	marks  []box // balls and the like, which a label would rather not cover
 	keep   []box // marks that no label may cover

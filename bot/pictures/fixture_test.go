@@ -83,3 +83,5 @@ func estimate(v []float64) (e analysis.Estimate) {
 	e.Low, e.High, e.OK = e.Mean-half, e.Mean+half, true
 	return e
 }
+
+func patternOf(in PostInput) pattern.Pattern { return pattern.Of(in.Set) }

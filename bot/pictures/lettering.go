@@ -68,20 +68,40 @@ func (c *canvas) textBox(s string, p point, size float64, a align) box {
 	case fromRight:
 		p.x -= w
 	}
-	// Roboto's capitals are 0.71 em high and its descenders 0.21 em deep.
-	return box{p.x, p.y - 0.75*size, p.x + w, p.y + 0.21*size}
+	return textBounds(p.x, p.y, w, size)
 }
 
 // text draws s, already lettered, with its baseline at p.
 func (c *canvas) text(s string, p point, size float64, colour drawing.Color, a align) {
-	if !c.ready() || s == "" {
+	if s == "" {
 		return
 	}
 	b := c.textBox(s, p, size, a)
-	c.SetFontSize(size)
 	c.SetFontColor(colour)
-	c.Renderer.Text(s, pixel(b.left), pixel(p.y))
-	c.labels = append(c.labels, label{s, b, size})
+	c.Text(s, pixel(b.left), pixel(p.y))
+}
+
+// SetFontSize is chart.Renderer's, remembered for the note of what is written.
+func (c *canvas) SetFontSize(size float64) {
+	c.size = size
+	c.Renderer.SetFontSize(size)
+}
+
+// Text is chart.Renderer's, with a note of what was written where; go-chart's
+// axes write through it too.
+func (c *canvas) Text(s string, x, y int) {
+	if !c.ready() {
+		return
+	}
+	c.Renderer.Text(s, x, y)
+	w := float64(c.MeasureText(s).Width())
+	c.labels = append(c.labels, label{s, textBounds(float64(x), float64(y), w, c.size), c.size})
+}
+
+// textBounds is the box of a text w wide with its baseline from (x, y).
+func textBounds(x, y, w, size float64) box {
+	// Roboto's capitals are 0.71 em high and its descenders 0.21 em deep.
+	return box{x, y - 0.75*size, x + w, y + 0.21*size}
 }
 
 // free reports whether b is on the canvas and a text there would cover no other

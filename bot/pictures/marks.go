@@ -52,10 +52,14 @@ func (c *canvas) stray(p panel, x, y float64, aside bool, says string) {
 		c.pointer(point{at.x - dx*2, at.y - dy*2}, dx, dy, size*.5, ground)
 	}
 	c.marks = append(c.marks, box{at.x - in, at.y - in, at.x + in, at.y + in})
-	half := c.textWidth(says, smallSize)/2 + in + 6
-	c.place(says, smallSize, ink, p.box, []point{
-		{at.x - half, at.y}, {at.x + half, at.y}, {at.x, at.y - 36}, {at.x, at.y + 36},
-	})
+	wide := c.textWidth(says, smallSize)/2 + 8
+	beside := wide + in
+	inside := min(max(at.x, p.left+wide), p.right-wide)
+	spots := []point{{at.x - beside, at.y}, {at.x + beside, at.y}}
+	for _, away := range []float64{36, 70, 104} {
+		spots = append(spots, point{inside, at.y - away}, point{inside, at.y + away})
+	}
+	c.place(says, smallSize, ink, p.box, spots)
 }
 
 // ring draws a closed line.

@@ -35,10 +35,12 @@ var panelHeights = [MaxPanels]float64{500, 300, 230, 190}
 // brief as a band, the means before and after the last lesson, and the running
 // mean with its drift limits.
 func Timeline(ctx context.Context, in TimelineInput) ([]byte, error) {
-	in.Numbers = in.Numbers[:min(len(in.Numbers), MaxPanels)]
-	n := max(1, len(in.Numbers))
-	height := 400 + float64(n)*panelHeights[n-1] + float64(n-1)*panelGap
-	return render(ctx, 1200, int(height), func(c *canvas) { drawTimeline(c, in) })
+	return render(ctx, 1200, int(timelineHeight(in)), func(c *canvas) { drawTimeline(c, in) })
+}
+
+func timelineHeight(in TimelineInput) float64 {
+	n := min(max(1, len(in.Numbers)), MaxPanels)
+	return 400 + float64(n)*panelHeights[n-1] + float64(n-1)*panelGap
 }
 
 // panelGap is the room between two panels of a timeline, for the name of the
@@ -47,6 +49,7 @@ const panelGap = 84
 
 func drawTimeline(c *canvas, in TimelineInput) {
 	in.Voice.Plain = true
+	in.Numbers = in.Numbers[:min(len(in.Numbers), MaxPanels)]
 	bottom := c.title(in.Title, timelineLine(in))
 	b := box{150, bottom + 72, 1160, c.bounds.bottom - 130}
 	days := newCalendar(b, in.Numbers)
