@@ -14,6 +14,7 @@ import (
 func (s *Stand) apiHandler() http.Handler {
 	mux := http.NewServeMux()
 	mux.HandleFunc("/gateway", s.serveGateway)
+	mux.HandleFunc("/gateway/{$}", s.serveGateway)
 	rest := func(pattern string, f func(r *http.Request, body []byte) (any, error)) {
 		method, path, _ := strings.Cut(pattern, " ")
 		mux.Handle(method+" /api/v10"+path, s.endpoint(pattern, f))

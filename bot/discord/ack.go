@@ -1,0 +1,86 @@
+package discord
+
+import (
+	"context"
+	"time"
+
+	"rangepost/bot"
+)
+
+// takeIn acknowledges j and writes it to the intake.
+func (q *queue) takeIn(j *job) {
+	defer close(j.ready)
+	a := q.a
+	if j.note.Token != "" {
+		ctx, cancel := context.WithDeadline(q.ctx, j.note.Got.Add(ackWithin))
+		err := a.callback(ctx, j.request, j.note, jsonBody(ackOf(j.note.Ack)))
+		cancel()
+		took := time.Since(j.note.Got)
+		a.metrics.acknowledged(took, err)
+		if err != nil {
+			// Too late or no connection. The request is still worth doing: the
+			// answer goes to the channel, or to the asker directly.
+			a.log.Warn("could not acknowledge in time", "incident", j.ref, "took", took.Round(time.Millisecond), "err", err)
+		} else {
+			a.health.acked.Store(time.Now().UnixNano())
+		}
+	}
+	ctx, cancel := context.WithTimeout(q.ctx, 30*time.Second)
+	defer cancel()
+	fresh, err := a.cfg.Bot.Accept(ctx, j.request)
+	switch {
+	case err != nil && q.ctx.Err() != nil:
+		j.drop = true
+	case err != nil:
+		j.drop = true
+		a.log.Error("could not write a request to the intake", "incident", j.ref, "err", err)
+		a.deliver(q.ctx, j, bot.Reply{Private: true, Text: "I could not save your request, so I have not started on it. Nothing was kept. Please try again in a minute; if it fails again, tell the server's managers the incident number " + j.ref + "."})
+	case !fresh:
+		j.drop = true
+		a.metrics.duplicates.Inc()
+	}
+}
+
+// answerAtOnce handles what needs no acknowledgement: a form to open, a
+// completion while typing. Nothing is lost if it fails, so it is not written
+// to the intake.
+func (q *queue) answerAtOnce(j *job) {
+	ctx, cancel := context.WithDeadline(q.ctx, j.note.Got.Add(ackWithin))
+	defer cancel()
+	if q.asked.Acquire(ctx, 1) != nil {
+		return
+	}
+	reply := q.handle(j, time.Until(j.note.Got.Add(ackWithin-300*time.Millisecond)), func() { q.asked.Release(1) })
+	err := q.a.callback(ctx, j.request, j.note, immediate(j.request, reply))
+	q.a.metrics.acknowledged(time.Since(j.note.Got), err)
+	if err != nil {
+		q.a.log.Warn("could not answer at once", "incident", j.ref, "kind", string(j.request.Kind), "err", err)
+		return
+	}
+	q.a.health.acked.Store(time.Now().UnixNano())
+}
+
+// turnAway tells somebody that the queue, or their part of it, is full.
+func (q *queue) turnAway(j *job) {
+	if j.note.Token == "" {
+		return // a message; there is no private place to say it at once
+	}
+	ctx, cancel := context.WithDeadline(q.ctx, j.note.Got.Add(ackWithin))
+	defer cancel()
+	reply := bot.Reply{Private: true, Text: "I am still working on what came before this, and have not taken this one. Please ask again in a minute."}
+	if err := q.a.callback(ctx, j.request, j.note, immediate(j.request, reply)); err != nil {
+		q.a.log.Warn("could not turn a request away", "incident", j.ref, "err", err)
+	}
+}
+
+// callback gives an interaction its first answer. An interaction already
+// answered counts as answered: an attempt before this one got through.
+func (a *Adapter) callback(ctx context.Context, r bot.Request, n note, b *body) error {
+	err := a.rest.do(ctx, call{
+		method: "POST", route: "/interactions/{id}/{token}/callback", args: []string{r.ID, n.Token}, body: b, quick: true,
+	})
+	if codeOf(err) == codeAcknowledged {
+		return nil
+	}
+	return err
+}

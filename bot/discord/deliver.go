@@ -1,0 +1,191 @@
+package discord
+
+import (
+	"context"
+	"errors"
+	"fmt"
+	"strconv"
+	"time"
+
+	"rangepost/bot"
+)
+
+const (
+	// An interaction's token works for fifteen minutes; the last of them is
+	// left alone.
+	tokenLife = 14 * time.Minute
+
+	// How long one reply is tried to be delivered. What still fails then stays
+	// in the intake.
+	deliverWithin = 10 * time.Minute
+)
+
+// deliver brings a reply to its asker, and marks the request as answered.
+func (a *Adapter) deliver(ctx context.Context, j *job, reply bot.Reply) {
+	ctx, cancel := context.WithTimeout(ctx, deliverWithin)
+	defer cancel()
+	for i, p := range reply.Also {
+		if err := a.post(ctx, p.Channel, "", j.request.ID+"-"+strconv.Itoa(i+1), p.Reply); err != nil {
+			a.log.Warn("could not post to another channel", "incident", j.ref, "err", err)
+			reply.Text += "\n\n" + lacking(p.Channel, err)
+		}
+	}
+	err := a.answer(ctx, j, reply)
+	if refused(err) {
+		// The platform will not have this message. Its text alone may do.
+		a.log.Error("a reply was refused", "incident", j.ref, "err", err)
+		plain := bot.Reply{Text: reply.Text, Private: reply.Private, Notify: reply.Notify}
+		if len(reply.Rows) > 0 || reply.Picture != nil || len(reply.Files) > 0 {
+			plain.Text += "\n\n(The platform refused the rest of this answer. The incident number is " + j.ref + ".)"
+		}
+		err = a.answer(ctx, j, plain)
+	}
+	switch {
+	case err == nil:
+		a.metrics.delivered("ok")
+	case refused(err):
+		a.metrics.delivered("refused")
+		a.log.Error("a reply cannot be delivered", "incident", j.ref, "err", err)
+	default:
+		a.metrics.delivered("failed")
+		a.log.Error("a reply was not delivered; the next start tries again", "incident", j.ref, "err", err)
+		return
+	}
+	if j.drop {
+		return // it never was in the intake
+	}
+	if err := a.cfg.Bot.Answered(ctx, j.request.ID); err != nil {
+		a.log.Error("could not mark a request as answered", "incident", j.ref, "err", err)
+	}
+}
+
+// lacking says why a message could not be posted in a channel.
+func lacking(channel string, err error) string {
+	where := "<#" + channel + ">"
+	switch codeOf(err) {
+	case codeMissingPermissions:
+		return "I could not post in " + where + ": I need the permissions to send messages and attach files there."
+	case codeMissingAccess:
+		return "I could not post in " + where + ": I cannot see that channel."
+	case codeUnknownChannel:
+		return "I could not post in the other channel: it no longer exists."
+	}
+	return "I could not post in " + where + "."
+}
+
+// answer brings a reply to its asker by the first way that works.
+func (a *Adapter) answer(ctx context.Context, j *job, reply bot.Reply) error {
+	n := j.note
+	if n.Token == "" {
+		return a.answerMessage(ctx, j, reply)
+	}
+	if time.Since(n.Got) < tokenLife {
+		err := a.answerByToken(ctx, n, reply)
+		if !tokenDead(err) {
+			return err
+		}
+		a.log.Info("an interaction's token has died; answering without it", "incident", j.ref)
+	}
+	return a.answerLate(ctx, j, reply)
+}
+
+// answerByToken edits the placeholder, or for a private reply to a public
+// acknowledgement takes it away and answers the asker alone.
+func (a *Adapter) answerByToken(ctx context.Context, n note, reply bot.Reply) error {
+	p := payloadOf(reply)
+	if !reply.Private || n.Ack == bot.AckPrivate {
+		return a.rest.do(ctx, call{
+			method: "PATCH", route: "/webhooks/{app}/{token}/messages/@original", args: []string{n.App, n.Token}, body: p.body(),
+		})
+	}
+	if n.Ack == bot.AckPublic {
+		// First away with it: the first follow-up would fill it, for everybody
+		// to see.
+		err := a.rest.do(ctx, call{
+			method: "DELETE", route: "/webhooks/{app}/{token}/messages/@original", args: []string{n.App, n.Token},
+		})
+		if err != nil && codeOf(err) != codeUnknownMessage {
+			return err
+		}
+	}
+	p.Flags = flagEphemeral
+	return a.rest.do(ctx, call{
+		method: "POST", route: "/webhooks/{app}/{token}", args: []string{n.App, n.Token}, body: p.body(),
+	})
+}
+
+// answerMessage answers a message that mentioned the bot: under it, or
+// directly if the reply is for the asker alone.
+func (a *Adapter) answerMessage(ctx context.Context, j *job, reply bot.Reply) error {
+	r, n := j.request, j.note
+	if n.Direct || !reply.Private && n.Ack != bot.AckPrivate {
+		return a.post(ctx, r.Channel, n.Message, r.ID, reply)
+	}
+	return a.direct(ctx, j, reply, "I cannot send you direct messages, so I cannot show you my answer here without showing everybody. Allow direct messages from this server, or use `/post` with the file.")
+}
+
+// answerLate answers an interaction whose token has died. What was to be the
+// asker's alone goes to them directly; what everybody may see goes to the
+// channel, naming nobody else.
+func (a *Adapter) answerLate(ctx context.Context, j *job, reply bot.Reply) error {
+	r, n := j.request, j.note
+	if n.Direct {
+		return a.post(ctx, r.Channel, "", r.ID, reply)
+	}
+	if reply.Private || n.Hidden {
+		return a.direct(ctx, j, reply, "My answer took longer than the platform lets me answer privately, and I cannot send you direct messages. Please ask again.")
+	}
+	named := reply
+	named.Text = "<@" + r.Asker.ID + "> " + reply.Text
+	named.Notify = []string{r.Asker.ID}
+	err := a.post(ctx, r.Channel, "", r.ID, named)
+	if refused(err) && cannotPost(err) {
+		return a.direct(ctx, j, reply, "")
+	}
+	return err
+}
+
+// direct sends a reply to the asker directly. If they take no direct messages,
+// the channel gets the notice instead, which shows nothing of the reply.
+func (a *Adapter) direct(ctx context.Context, j *job, reply bot.Reply, notice string) error {
+	var ch struct {
+		ID string `json:"id"`
+	}
+	err := a.rest.do(ctx, call{
+		method: "POST", route: "/users/@me/channels", body: jsonBody(map[string]string{"recipient_id": j.request.Asker.ID}), into: &ch,
+	})
+	if err == nil {
+		err = a.post(ctx, ch.ID, "", j.request.ID, reply)
+	}
+	if !cannotPost(err) || notice == "" {
+		return err
+	}
+	who := j.request.Asker.ID
+	return a.post(ctx, j.request.Channel, j.note.Message, j.request.ID, bot.Reply{Text: "<@" + who + "> " + notice, Notify: []string{who}})
+}
+
+func cannotPost(err error) bool {
+	switch codeOf(err) {
+	case codeRefusesDirect, codeMissingAccess, codeMissingPermissions, codeUnknownChannel:
+		return true
+	}
+	return false
+}
+
+// post posts a message in a channel. The platform keeps the nonce for a few
+// minutes and posts the same one once.
+func (a *Adapter) post(ctx context.Context, channel, replyTo, nonce string, reply bot.Reply) error {
+	if channel == "" {
+		return errors.New("a message for no channel")
+	}
+	p := payloadOf(reply)
+	p.Nonce, p.Enforce = nonce, true
+	if replyTo != "" {
+		p.Reference = &reference{MessageID: replyTo}
+	}
+	err := a.rest.do(ctx, call{method: "POST", route: "/channels/{channel}/messages", args: []string{channel}, body: p.body()})
+	if err != nil {
+		return fmt.Errorf("post a message: %w", err)
+	}
+	return nil
+}

@@ -1,0 +1,160 @@
+package discord
+
+import (
+	"cmp"
+	"context"
+	"errors"
+	"fmt"
+	"log/slog"
+	"strings"
+	"sync/atomic"
+	"time"
+
+	"github.com/prometheus/client_golang/prometheus"
+	"golang.org/x/sync/errgroup"
+
+	"rangepost/bot"
+)
+
+// Conversation is what answers: *bot.Bot, or a few lines in a test.
+type Conversation interface {
+	Ack(bot.Request) bot.Ack
+	Accept(context.Context, bot.Request) (fresh bool, err error)
+	Handle(context.Context, bot.Request) bot.Reply
+	Answered(ctx context.Context, id string) error
+	Unfinished(context.Context) ([]bot.Request, error)
+}
+
+// Config is what an Adapter needs. Zero values take the defaults given.
+type Config struct {
+	Token    string // the bot's
+	Platform string // https://discord.com
+	Bot      Conversation
+	Commands []bot.Command // bot.Commands()
+	Log      *slog.Logger  // slog.Default()
+	Metrics  prometheus.Registerer
+
+	Shards int // 0 for as many as the platform recommends
+
+	Workers int           // requests worked on at once: 4
+	Queue   int           // requests waiting at once: 2,000
+	PerUser int           // of one person: 20
+	Within  time.Duration // the longest one request may be worked on: 90 s
+	Grace   time.Duration // for what is under way when told to stop: 10 s
+}
+
+func (c Config) withDefaults() Config {
+	c.Platform = cmp.Or(strings.TrimSuffix(c.Platform, "/"), "https://discord.com")
+	c.Workers = cmp.Or(c.Workers, 4)
+	c.Queue = cmp.Or(c.Queue, 2000)
+	c.PerUser = cmp.Or(c.PerUser, 20)
+	c.Within = cmp.Or(c.Within, 90*time.Second)
+	c.Grace = cmp.Or(c.Grace, 10*time.Second)
+	if c.Log == nil {
+		c.Log = slog.Default()
+	}
+	return c
+}
+
+// An Adapter puts a conversation on the platform.
+type Adapter struct {
+	cfg     Config
+	log     *slog.Logger
+	rest    *client
+	metrics *metrics
+	queue   *queue
+	self    atomic.Pointer[user]
+	health  health
+}
+
+// New returns an Adapter. Nothing is sent before Run.
+func New(c Config) (*Adapter, error) {
+	c = c.withDefaults()
+	switch {
+	case c.Token == "":
+		return nil, errors.New("no bot token: put it in the token file or the environment")
+	case c.Bot == nil:
+		return nil, errors.New("discord: no conversation to put on the platform")
+	}
+	a := &Adapter{cfg: c, log: c.Log, metrics: newMetrics(c.Metrics)}
+	a.rest = newClient(c.Platform, c.Token, newLimits(a.metrics), dialerFor(c.Platform))
+	a.queue = newQueue(a)
+	return a, nil
+}
+
+// Run connects and answers until ctx ends, then finishes what is under way and
+// returns nil. It returns an error, in words for the operator, only when going
+// on makes no sense: the token is wrong, or the platform refuses the bot.
+func (a *Adapter) Run(ctx context.Context) error {
+	// Work outlives ctx by the grace period; links do not.
+	work, stop := context.WithCancel(context.WithoutCancel(ctx))
+	defer stop()
+
+	self, err := a.identity(ctx)
+	if err != nil {
+		if ctx.Err() != nil {
+			return nil
+		}
+		return err
+	}
+	a.self.Store(self)
+	if err := a.register(ctx, self.ID); err != nil {
+		if ctx.Err() != nil {
+			return nil
+		}
+		return err
+	}
+	a.queue.start(work)
+	a.takeUp(work)
+
+	err = a.serveGateway(ctx)
+	a.queue.finish(a.cfg.Grace)
+	stop()
+	a.queue.abandon(2 * time.Second)
+	return err
+}
+
+// identity is the bot's own user, whose id is also the application's for every
+// application made since 2016.
+func (a *Adapter) identity(ctx context.Context) (*user, error) {
+	var app struct {
+		ID string `json:"id"`
+	}
+	var u user
+	g, ctx := errgroup.WithContext(ctx)
+	g.Go(func() error {
+		return a.rest.do(ctx, call{method: "GET", route: "/users/@me", into: &u})
+	})
+	g.Go(func() error {
+		return a.rest.do(ctx, call{method: "GET", route: "/applications/@me", into: &app})
+	})
+	if err := g.Wait(); err != nil {
+		return nil, startError(err)
+	}
+	return &u, nil
+}
+
+func startError(err error) error {
+	var e *apiError
+	if errors.As(err, &e) && e.Status == 401 {
+		return errBadToken
+	}
+	return fmt.Errorf("reach the platform: %w", err)
+}
+
+var errBadToken = errors.New("the platform refuses the bot token: copy it again from the application's Bot page, or reset it there")
+
+// takeUp queues what a run before this one accepted and did not answer.
+func (a *Adapter) takeUp(ctx context.Context) {
+	rs, err := a.cfg.Bot.Unfinished(ctx)
+	if err != nil {
+		a.log.Error("cannot read the intake", "err", err)
+		return
+	}
+	for _, r := range rs {
+		a.queue.resume(r)
+	}
+	if len(rs) > 0 {
+		a.log.Info("took up unanswered requests", "count", len(rs))
+	}
+}

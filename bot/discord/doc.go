@@ -1,0 +1,27 @@
+// Package discord puts the conversations of package bot on Discord. It is the
+// only package that knows the platform and the only importer of discordgo.
+//
+// What happens to an event:
+//
+//	gateway.go   a session of discordgo, kept alive; raw events only
+//	event.go     the event, decoded here, becomes a bot.Request
+//	dispatch.go  acknowledged at once, written to the intake, then handled:
+//	             bounded workers, in order for each person, with a deadline
+//	deliver.go   the bot.Reply becomes messages, by the interaction's token or,
+//	             when that has died, in the channel
+//	payload.go   the wire form of a reply
+//	rest.go      the platform's REST interface, version 10
+//	limits.go    rate limits, server errors and patience, as a RoundTripper
+//
+// discordgo is used for the gateway alone. Its REST client keeps an entry for
+// every interaction token it has seen, retries without bound, and puts tokens
+// into its errors; its typed events lose a whole interaction to one component
+// type it does not know, and its handlers run unordered and without recover.
+//
+// Visibility is settled at the acknowledgement and cannot change after it, so
+// a reply that turns out private after a public acknowledgement (every error
+// does) takes the public placeholder away and answers the asker alone.
+//
+// Nothing here logs a token, a person's id or a byte of a file: errors carry a
+// route, never an address.
+package discord

@@ -1,0 +1,306 @@
+package discord
+
+import (
+	"encoding/json"
+	"fmt"
+	"slices"
+	"strconv"
+	"strings"
+	"time"
+
+	"rangepost/bot"
+)
+
+// Interaction and component types of the platform.
+const (
+	interactionCommand   = 2
+	interactionComponent = 3
+	interactionComplete  = 4
+	interactionModal     = 5
+
+	commandChat    = 1
+	commandMessage = 3
+
+	optionSub   = 1
+	optionGroup = 2
+	optionFile  = 11
+
+	componentRow    = 1
+	componentButton = 2
+	componentMenu   = 3
+	componentInput  = 4
+	componentLabel  = 18
+
+	flagEphemeral = 1 << 6
+
+	permissionAdministrator = 1 << 3
+	permissionManageServer  = 1 << 5
+)
+
+// The parts of events that matter here. Everything else, known or not, is
+// skipped: an event must never be lost to a field nobody reads.
+type interaction struct {
+	ID      string          `json:"id"`
+	App     string          `json:"application_id"`
+	Type    int             `json:"type"`
+	Token   string          `json:"token"`
+	Server  string          `json:"guild_id"`
+	Channel string          `json:"channel_id"`
+	Member  *member         `json:"member"`
+	User    *user           `json:"user"`
+	Message *message        `json:"message"`
+	Data    json.RawMessage `json:"data"`
+}
+
+type user struct {
+	ID     string `json:"id"`
+	Name   string `json:"username"`
+	Global string `json:"global_name"`
+	Bot    bool   `json:"bot"`
+}
+
+type member struct {
+	User        *user    `json:"user"`
+	Nick        string   `json:"nick"`
+	Roles       []string `json:"roles"`
+	Permissions string   `json:"permissions"`
+}
+
+type message struct {
+	ID          string       `json:"id"`
+	Channel     string       `json:"channel_id"`
+	Server      string       `json:"guild_id"`
+	Author      user         `json:"author"`
+	Member      *member      `json:"member"`
+	Content     string       `json:"content"`
+	Attachments []attachment `json:"attachments"`
+	Mentions    []user       `json:"mentions"`
+	Flags       int          `json:"flags"`
+	Webhook     string       `json:"webhook_id"`
+}
+
+type attachment struct {
+	ID   string `json:"id"`
+	Name string `json:"filename"`
+	URL  string `json:"url"`
+	Size int64  `json:"size"`
+}
+
+type commandData struct {
+	Name     string   `json:"name"`
+	Type     int      `json:"type"`
+	Target   string   `json:"target_id"`
+	Options  []option `json:"options"`
+	Resolved struct {
+		Users       map[string]user       `json:"users"`
+		Members     map[string]member     `json:"members"`
+		Attachments map[string]attachment `json:"attachments"`
+		Messages    map[string]message    `json:"messages"`
+	} `json:"resolved"`
+}
+
+type option struct {
+	Name    string          `json:"name"`
+	Type    int             `json:"type"`
+	Value   json.RawMessage `json:"value"`
+	Options []option        `json:"options"`
+	Focused bool            `json:"focused"`
+}
+
+type submitted struct {
+	Type       int         `json:"type"`
+	CustomID   string      `json:"custom_id"`
+	Value      string      `json:"value"`
+	Components []submitted `json:"components"`
+	Component  *submitted  `json:"component"`
+}
+
+// note is how to reach the asker again, kept in bot.Request.ReplyTo.
+type note struct {
+	App     string    `json:"app,omitempty"`
+	Token   string    `json:"token,omitempty"` // of the interaction, "" for a message
+	Got     time.Time `json:"got"`             // when the event arrived
+	Ack     bot.Ack   `json:"ack"`
+	Message string    `json:"message,omitempty"` // a message to reply to
+	Hidden  bool      `json:"hidden,omitempty"`  // the answer was to be the asker's alone
+	Direct  bool      `json:"direct,omitempty"`  // asked in a direct conversation
+}
+
+// decodeInteraction makes a request of an INTERACTION_CREATE event.
+func decodeInteraction(raw []byte) (bot.Request, note, error) {
+	var in interaction
+	if err := json.Unmarshal(raw, &in); err != nil {
+		return bot.Request{}, note{}, fmt.Errorf("decode an interaction: %w", err)
+	}
+	n := note{App: in.App, Token: in.Token}
+	r := bot.Request{ID: in.ID, At: snowflakeTime(in.ID), Server: in.Server, Channel: in.Channel}
+	if in.Message != nil {
+		n.Hidden = in.Message.Flags&flagEphemeral != 0
+	}
+	switch {
+	case in.Member != nil && in.Member.User != nil:
+		r.Asker = in.Member.User.person(in.Member)
+		r.Roles = in.Member.Roles
+		r.Manager = managesServer(in.Member.Permissions)
+	case in.User != nil:
+		r.Asker = in.User.person(nil)
+	default:
+		return r, n, fmt.Errorf("an interaction of type %d by nobody", in.Type)
+	}
+	n.Direct = in.Server == ""
+	var err error
+	switch in.Type {
+	case interactionCommand, interactionComplete:
+		err = fillCommand(&r, in)
+	case interactionComponent:
+		var d struct {
+			CustomID string   `json:"custom_id"`
+			Type     int      `json:"component_type"`
+			Values   []string `json:"values"`
+		}
+		err = json.Unmarshal(in.Data, &d)
+		r.Kind, r.Path = bot.PressRequest, d.CustomID
+		if d.Type != componentButton {
+			r.Kind, r.Values = bot.ChooseRequest, d.Values
+		}
+	case interactionModal:
+		var d struct {
+			CustomID   string      `json:"custom_id"`
+			Components []submitted `json:"components"`
+		}
+		err = json.Unmarshal(in.Data, &d)
+		r.Kind, r.Path, r.Fields = bot.SubmitRequest, d.CustomID, map[string]string{}
+		for _, c := range d.Components {
+			c.collect(r.Fields)
+		}
+	default:
+		err = fmt.Errorf("type %d is not known", in.Type)
+	}
+	if err != nil {
+		return r, n, fmt.Errorf("decode an interaction: %w", err)
+	}
+	return r, n, nil
+}
+
+// fillCommand fills in a command or a completion.
+func fillCommand(r *bot.Request, in interaction) error {
+	var d commandData
+	if err := json.Unmarshal(in.Data, &d); err != nil {
+		return err
+	}
+	r.Kind, r.Command = bot.CommandRequest, d.Name
+	if in.Type == interactionComplete {
+		r.Kind = bot.CompletionAsk
+	}
+	if d.Type == commandMessage {
+		m, ok := d.Resolved.Messages[d.Target]
+		if !ok {
+			return fmt.Errorf("the message a command was used on is missing")
+		}
+		r.Kind, r.Message = bot.MessageRequest, m.message()
+		return nil
+	}
+	options := d.Options
+	for len(options) == 1 && (options[0].Type == optionSub || options[0].Type == optionGroup) {
+		r.Command += " " + options[0].Name
+		options = options[0].Options
+	}
+	r.Options = map[string]string{}
+	r.People = map[string]bot.Person{}
+	r.Files = map[string]bot.Attachment{}
+	for _, o := range options {
+		r.Options[o.Name] = plain(o.Value)
+		if o.Focused {
+			r.Focused = o.Name
+		}
+	}
+	for id, u := range d.Resolved.Users {
+		m := d.Resolved.Members[id]
+		r.People[id] = u.person(&m)
+	}
+	for id, a := range d.Resolved.Attachments {
+		r.Files[id] = a.attachment()
+	}
+	return nil
+}
+
+// plain is an option's value as text: 7i, 12, 1.5, true, an id.
+func plain(v json.RawMessage) string {
+	var s string
+	if json.Unmarshal(v, &s) == nil {
+		return s
+	}
+	return string(v)
+}
+
+func (c submitted) collect(into map[string]string) {
+	if c.CustomID != "" {
+		into[c.CustomID] = c.Value
+	}
+	if c.Component != nil {
+		c.Component.collect(into)
+	}
+	for _, inner := range c.Components {
+		inner.collect(into)
+	}
+}
+
+// decodeMessage makes a request of a MESSAGE_CREATE event, if it is one: a
+// person's message with a file that mentions the bot or is meant for it alone.
+func decodeMessage(raw []byte, self string) (r bot.Request, n note, wanted bool, err error) {
+	var m message
+	if err := json.Unmarshal(raw, &m); err != nil {
+		return r, n, false, fmt.Errorf("decode a message: %w", err)
+	}
+	mentioned := slices.ContainsFunc(m.Mentions, func(u user) bool { return u.ID == self })
+	if m.Author.Bot || m.Webhook != "" || len(m.Attachments) == 0 || m.Server != "" && !mentioned {
+		return r, n, false, nil
+	}
+	r = bot.Request{
+		ID: m.ID, Kind: bot.MentionRequest, At: snowflakeTime(m.ID), Server: m.Server, Channel: m.Channel,
+		Asker: m.Author.person(m.Member), Message: m.message(),
+	}
+	if m.Member != nil {
+		r.Roles = m.Member.Roles
+	}
+	n = note{Message: m.ID, Direct: m.Server == ""}
+	return r, n, true, nil
+}
+
+func (m message) message() *bot.Message {
+	out := &bot.Message{ID: m.ID, Author: m.Author.person(m.Member), Text: m.Content}
+	for _, a := range m.Attachments {
+		out.Files = append(out.Files, a.attachment())
+	}
+	return out
+}
+
+func (a attachment) attachment() bot.Attachment {
+	return bot.Attachment{ID: a.ID, Name: a.Name, URL: a.URL, Size: a.Size}
+}
+
+func (u user) person(m *member) bot.Person {
+	name := u.Name
+	if u.Global != "" {
+		name = u.Global
+	}
+	if m != nil && m.Nick != "" {
+		name = m.Nick
+	}
+	return bot.Person{ID: u.ID, Name: name}
+}
+
+func managesServer(permissions string) bool {
+	p, err := strconv.ParseUint(permissions, 10, 64)
+	return err == nil && p&(permissionAdministrator|permissionManageServer) != 0
+}
+
+// snowflakeTime is when an id was made: its upper 42 bits count milliseconds
+// from the first moment of 2015 (Discord documentation, "Snowflakes").
+func snowflakeTime(id string) time.Time {
+	n, err := strconv.ParseUint(strings.TrimSpace(id), 10, 64)
+	if err != nil {
+		return time.Time{}
+	}
+	return time.UnixMilli(int64(n>>22) + 1420070400000).UTC()
+}

@@ -1,0 +1,200 @@
+package discord_test
+
+import (
+	"bytes"
+	"context"
+	"image"
+	"image/color"
+	"image/png"
+	"io"
+	"log/slog"
+	"sync"
+	"testing"
+	"time"
+
+	"rangepost/bot"
+	"rangepost/bot/discord"
+	"rangepost/bot/standin"
+)
+
+// talk is a conversation made of functions; what is nil does the obvious.
+type talk struct {
+	ack    func(bot.Request) bot.Ack
+	handle func(context.Context, bot.Request) bot.Reply
+	accept func(bot.Request) error
+
+	mu       sync.Mutex
+	accepted map[string]bot.Request
+	answered map[string]bool
+	order    []string
+}
+
+func (t *talk) Ack(r bot.Request) bot.Ack {
+	if t.ack != nil {
+		return t.ack(r)
+	}
+	if r.Kind == bot.CompletionAsk {
+		return bot.AckImmediate
+	}
+	return bot.AckPrivate
+}
+
+func (t *talk) Accept(_ context.Context, r bot.Request) (bool, error) {
+	if t.accept != nil {
+		if err := t.accept(r); err != nil {
+			return false, err
+		}
+	}
+	t.mu.Lock()
+	defer t.mu.Unlock()
+	if _, ok := t.accepted[r.ID]; ok {
+		return false, nil
+	}
+	t.accepted[r.ID] = r
+	t.order = append(t.order, r.ID)
+	return true, nil
+}
+
+func (t *talk) Handle(ctx context.Context, r bot.Request) bot.Reply { return t.handle(ctx, r) }
+
+func (t *talk) Answered(_ context.Context, id string) error {
+	t.mu.Lock()
+	defer t.mu.Unlock()
+	t.answered[id] = true
+	return nil
+}
+
+func (t *talk) Unfinished(context.Context) ([]bot.Request, error) {
+	t.mu.Lock()
+	defer t.mu.Unlock()
+	var out []bot.Request
+	for _, id := range t.order {
+		if !t.answered[id] {
+			out = append(out, t.accepted[id])
+		}
+	}
+	return out, nil
+}
+
+func (t *talk) open() int {
+	rs, _ := t.Unfinished(context.Background())
+	return len(rs)
+}
+
+// scene is a server at Saltmarsh Links with the bot on it.
+type scene struct {
+	*standin.Stand
+	t           *testing.T
+	ctx         context.Context
+	talk        *talk
+	server      *standin.Server
+	place       *standin.Channel
+	wren, odell *standin.User
+	log         *locked
+	stop        func() error // ends the adapter and returns what Run returned
+	adapter     *discord.Adapter
+	cfg         discord.Config
+}
+
+type locked struct {
+	mu sync.Mutex
+	b  bytes.Buffer
+}
+
+func (l *locked) Write(p []byte) (int, error) {
+	l.mu.Lock()
+	defer l.mu.Unlock()
+	return l.b.Write(p)
+}
+
+func (l *locked) String() string {
+	l.mu.Lock()
+	defer l.mu.Unlock()
+	return l.b.String()
+}
+
+var commands = []bot.Command{
+	{Name: "post", Summary: "Read a file", Options: []bot.Option{
+		{Name: "file", Summary: "The file", Type: bot.FileOption, Required: true},
+		{Name: "club", Summary: "The club", Complete: true},
+		{Name: "balls", Summary: "How many", Type: bot.WholeNumber},
+	}},
+	{Name: "mine", Summary: "Your data", Subs: []bot.Command{{Name: "export", Summary: "Take it away"}}},
+	{Name: "bind", Summary: "A student's thread", Options: []bot.Option{{Name: "student", Summary: "Who", Type: bot.PersonOption, Required: true}}},
+	{Name: "Read this session", OnFile: true},
+	{Name: "clubhouse", Summary: "Settings", Who: bot.Manager},
+}
+
+// stage starts a stand-in and, unless c forbids it, the adapter on it.
+func stage(t *testing.T, tk *talk, sc standin.Config, c discord.Config) *scene {
+	t.Helper()
+	t.Parallel()
+	stand, err := standin.Start(sc)
+	if err != nil {
+		t.Fatal(err)
+	}
+	ctx, cancel := context.WithTimeout(context.Background(), 60*time.Second)
+	t.Cleanup(cancel)
+	t.Cleanup(func() { stand.Close() })
+	tk.accepted, tk.answered = map[string]bot.Request{}, map[string]bool{}
+	s := &scene{Stand: stand, t: t, ctx: ctx, talk: tk, log: &locked{}, cfg: c}
+	s.server = stand.Server("Saltmarsh Links")
+	s.place = s.server.Channel("range")
+	s.wren = s.server.Join(stand.User("Wren"))
+	s.odell = s.server.Join(stand.User("Odell"))
+	check(t, s)
+	s.run()
+	if err := stand.Connected(ctx, 1); err != nil {
+		t.Fatalf("the bot does not connect: %v\n%s", err, s.log)
+	}
+	return s
+}
+
+// run starts an adapter.
+func (s *scene) run() {
+	s.t.Helper()
+	c := s.cfg
+	c.Token, c.Platform, c.Bot, c.Commands = s.Token(), s.URL(), s.talk, commands
+	c.Log = slog.New(slog.NewTextHandler(io.MultiWriter(s.log, logs), &slog.HandlerOptions{Level: slog.LevelDebug}))
+	a, err := discord.New(c)
+	if err != nil {
+		s.t.Fatal(err)
+	}
+	s.adapter = a
+	ctx, cancel := context.WithCancel(context.Background())
+	ended := make(chan error, 1)
+	go func() { ended <- a.Run(ctx) }()
+	var once sync.Once
+	var result error
+	s.stop = func() error {
+		once.Do(func() {
+			cancel()
+			select {
+			case result = <-ended:
+			case <-time.After(20 * time.Second):
+				s.t.Error("Run does not return")
+			}
+		})
+		return result
+	}
+	s.t.Cleanup(func() { s.stop() })
+}
+
+// logs gathers what all tests log, to be searched at the end.
+var logs = &locked{}
+
+func picture() []byte {
+	m := image.NewGray(image.Rect(0, 0, 4, 4))
+	m.Set(1, 1, color.Gray{200})
+	var b bytes.Buffer
+	if err := png.Encode(&b, m); err != nil {
+		panic(err)
+	}
+	return b.Bytes()
+}
+
+func say(text string) func(context.Context, bot.Request) bot.Reply {
+	return func(context.Context, bot.Request) bot.Reply { return bot.Reply{Text: text} }
+}
+
+var session = standin.File{Name: "wren-7i.csv", Bytes: []byte("club,carry\n7i,150\n")}

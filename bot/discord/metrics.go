@@ -1,0 +1,112 @@
+package discord
+
+import (
+	"encoding/json"
+	"net/http"
+	"sync/atomic"
+	"time"
+
+	"github.com/prometheus/client_golang/prometheus"
+)
+
+// metrics are what an operator watches. Labels never hold ids.
+type metrics struct {
+	ack        prometheus.Histogram
+	ackFailed  prometheus.Counter
+	work       *prometheus.HistogramVec
+	waiting    prometheus.Gauge
+	outcome    *prometheus.CounterVec
+	retries    *prometheus.CounterVec
+	sessions   *prometheus.CounterVec
+	stale      prometheus.Counter
+	duplicates prometheus.Counter
+	turnedAway prometheus.Counter
+	undecoded  prometheus.Counter
+	panics     prometheus.Counter
+}
+
+func newMetrics(reg prometheus.Registerer) *metrics {
+	counter := func(name, help string) prometheus.Counter {
+		return prometheus.NewCounter(prometheus.CounterOpts{Namespace: "rangepost", Name: name, Help: help})
+	}
+	vec := func(name, help, label string) *prometheus.CounterVec {
+		return prometheus.NewCounterVec(prometheus.CounterOpts{Namespace: "rangepost", Name: name, Help: help}, []string{label})
+	}
+	m := &metrics{
+		ack: prometheus.NewHistogram(prometheus.HistogramOpts{
+			Namespace: "rangepost", Name: "acknowledgement_seconds", Help: "From the arrival of an event to its acknowledgement.",
+			Buckets: []float64{.01, .025, .05, .1, .25, .5, 1, 2, 3},
+		}),
+		work: prometheus.NewHistogramVec(prometheus.HistogramOpts{
+			Namespace: "rangepost", Name: "work_seconds", Help: "Time spent on a request.",
+			Buckets: []float64{.01, .05, .1, .25, .5, 1, 2.5, 5, 10, 30, 90},
+		}, []string{"kind"}),
+		waiting:    prometheus.NewGauge(prometheus.GaugeOpts{Namespace: "rangepost", Name: "waiting", Help: "Requests taken in and not yet answered."}),
+		ackFailed:  counter("acknowledgements_failed_total", "Events that could not be acknowledged in time."),
+		outcome:    vec("replies_total", "Replies by how their delivery ended.", "outcome"),
+		retries:    vec("retries_total", "Requests to the platform that were repeated, by reason.", "reason"),
+		sessions:   vec("connections_total", "Connections to the gateway, new sessions and resumed ones.", "kind"),
+		stale:      counter("stale_links_total", "Connections given up because heartbeats went unanswered."),
+		duplicates: counter("duplicates_total", "Events that had come before."),
+		turnedAway: counter("turned_away_total", "Requests refused because the queue was full."),
+		undecoded:  counter("undecoded_total", "Events that could not be read."),
+		panics:     counter("panics_total", "Conversations that panicked."),
+	}
+	if reg != nil {
+		reg.MustRegister(m.ack, m.ackFailed, m.work, m.waiting, m.outcome, m.retries, m.sessions, m.stale, m.duplicates, m.turnedAway, m.undecoded, m.panics)
+	}
+	return m
+}
+
+func (m *metrics) acknowledged(took time.Duration, err error) {
+	if err != nil {
+		m.ackFailed.Inc()
+		return
+	}
+	m.ack.Observe(took.Seconds())
+}
+
+func (m *metrics) worked(kind string, took time.Duration) {
+	m.work.WithLabelValues(kind).Observe(took.Seconds())
+}
+
+func (m *metrics) delivered(outcome string) { m.outcome.WithLabelValues(outcome).Inc() }
+func (m *metrics) retried(reason string)    { m.retries.WithLabelValues(reason).Inc() }
+
+func (m *metrics) connected(fresh bool) {
+	kind := "resumed"
+	if fresh {
+		kind = "new"
+	}
+	m.sessions.WithLabelValues(kind).Inc()
+}
+
+// health is what the health page tells.
+type health struct {
+	shards, connected atomic.Int64
+	acked             atomic.Int64 // when the last acknowledgement got through, Unix nanoseconds
+}
+
+// Health answers 200 while every shard is connected, else 503, with the
+// reasons as JSON.
+func (a *Adapter) Health() http.Handler {
+	return http.HandlerFunc(func(w http.ResponseWriter, r *http.Request) {
+		want, have := a.health.shards.Load(), a.health.connected.Load()
+		ok := want > 0 && have >= want
+		page := map[string]any{"ok": ok, "shards": want, "connected": have, "waiting": a.queue.size()}
+		if t := a.health.acked.Load(); t != 0 {
+			page["last_acknowledgement"] = time.Unix(0, t).UTC().Format(time.RFC3339)
+		}
+		w.Header().Set("Content-Type", "application/json")
+		if !ok {
+			w.WriteHeader(http.StatusServiceUnavailable)
+		}
+		json.NewEncoder(w).Encode(page)
+	})
+}
+
+func (q *queue) size() int {
+	q.mu.Lock()
+	defer q.mu.Unlock()
+	return len(q.active)
+}

@@ -1,0 +1,264 @@
+package discord
+
+import (
+	"bytes"
+	"fmt"
+	"mime/multipart"
+	"net/textproto"
+	"strings"
+	"unicode/utf8"
+
+	"rangepost/bot"
+)
+
+// Limits of the platform on what we send.
+const (
+	maxContent     = 2000
+	maxDescription = 1024
+	maxFiles       = 10
+	maxRows        = 5
+	maxButtons     = 5
+	maxLabel       = 80
+	maxPath        = 100
+	maxChoices     = 25
+	maxChoiceText  = 100
+	maxPlaceholder = 150
+	maxTitle       = 45
+	maxFields      = 5
+)
+
+// payload is the wire form of a message. Unlike discordgo's it has the
+// description of each attachment, which is what a screen reader reads out. The
+// lists are never left out: an edit without them would keep the old ones.
+type payload struct {
+	Content     string          `json:"content"`
+	Components  []component     `json:"components"`
+	Attachments []described     `json:"attachments"`
+	Mentions    allowedMentions `json:"allowed_mentions"`
+	Flags       int             `json:"flags,omitempty"`
+
+	// Only for messages that answer no interaction.
+	Nonce     string     `json:"nonce,omitempty"`
+	Enforce   bool       `json:"enforce_nonce,omitempty"`
+	Reference *reference `json:"message_reference,omitempty"`
+
+	files []bot.File
+}
+
+type described struct {
+	ID          int    `json:"id"` // the number of the file in this request
+	Filename    string `json:"filename"`
+	Description string `json:"description,omitempty"`
+}
+
+// allowedMentions says who is told of a message. Parse is always sent and
+// always empty: the platform's default would tell everybody it names.
+type allowedMentions struct {
+	Parse       []string `json:"parse"`
+	Users       []string `json:"users,omitempty"`
+	RepliedUser bool     `json:"replied_user"`
+}
+
+type reference struct {
+	MessageID       string `json:"message_id"`
+	FailIfNotExists bool   `json:"fail_if_not_exists"`
+}
+
+type component struct {
+	Type        int         `json:"type"`
+	Components  []component `json:"components,omitempty"`
+	Component   *component  `json:"component,omitempty"`
+	CustomID    string      `json:"custom_id,omitempty"`
+	Label       string      `json:"label,omitempty"`
+	Style       int         `json:"style,omitempty"`
+	Options     []choice    `json:"options,omitempty"`
+	Placeholder string      `json:"placeholder,omitempty"`
+	Required    *bool       `json:"required,omitempty"`
+	Value       string      `json:"value,omitempty"`
+	MaxLength   int         `json:"max_length,omitempty"`
+}
+
+type choice struct {
+	Label string `json:"label"`
+	Value string `json:"value"`
+}
+
+// payloadOf is the wire form of r. What exceeds the platform's limits is cut,
+// never refused: a reply that is a little short is better than none. The
+// limits of package bot are tighter, so only a mistake of ours comes here.
+func payloadOf(r bot.Reply) payload {
+	p := payload{
+		Content:     cut(r.Text, maxContent),
+		Components:  rowsOf(r.Rows),
+		Attachments: []described{},
+		Mentions:    allowedMentions{Parse: []string{}, Users: first(r.Notify, 100)},
+	}
+	if r.Picture != nil {
+		p.attach(bot.File{Name: r.Picture.Name, Bytes: r.Picture.PNG}, r.Picture.Alt)
+	}
+	for _, f := range r.Files {
+		p.attach(f, "")
+	}
+	if p.Content == "" && len(p.files) == 0 {
+		p.Content = "Done."
+	}
+	return p
+}
+
+func (p *payload) attach(f bot.File, alt string) {
+	if len(p.files) == maxFiles {
+		return
+	}
+	p.Attachments = append(p.Attachments, described{len(p.files), f.Name, cut(alt, maxDescription)})
+	p.files = append(p.files, f)
+}
+
+func rowsOf(rows []bot.Row) []component {
+	out := []component{}
+	for _, row := range first(rows, maxRows) {
+		c := component{Type: componentRow}
+		for _, b := range first(row.Buttons, maxButtons) {
+			c.Components = append(c.Components, component{
+				Type: componentButton, Style: styleOf(b.Style), CustomID: b.Path, Label: cut(b.Label, maxLabel),
+			})
+		}
+		if m := row.Menu; m != nil && len(m.Choices) > 0 {
+			menu := component{Type: componentMenu, CustomID: m.Path, Placeholder: cut(m.Placeholder, maxPlaceholder)}
+			for _, ch := range first(m.Choices, maxChoices) {
+				menu.Options = append(menu.Options, choice{cut(ch.Text, maxChoiceText), ch.Value})
+			}
+			c.Components = []component{menu}
+		}
+		if len(c.Components) > 0 {
+			out = append(out, c)
+		}
+	}
+	return out
+}
+
+// styleOf numbers the styles as the platform does.
+func styleOf(s bot.ButtonStyle) int {
+	switch s {
+	case bot.Main:
+		return 1
+	case bot.Danger:
+		return 4
+	}
+	return 2
+}
+
+// modalOf is the wire form of a modal: each text box inside a label, since
+// text boxes in rows are deprecated.
+func modalOf(m *bot.Modal) any {
+	var cs []component
+	for _, f := range first(m.Fields, maxFields) {
+		style := 1
+		if f.Long {
+			style = 2
+		}
+		required := f.Required
+		cs = append(cs, component{Type: componentLabel, Label: cut(f.Label, maxTitle), Component: &component{
+			Type: componentInput, CustomID: f.ID, Style: style, Value: f.Value,
+			Placeholder: cut(f.Placeholder, 100), Required: &required, MaxLength: f.Max,
+		}})
+	}
+	return map[string]any{"custom_id": m.Path, "title": cut(m.Title, maxTitle), "components": cs}
+}
+
+// completionOf is the wire form of the answer to a completion.
+func completionOf(cs []bot.Choice) any {
+	type offer struct {
+		Name  string `json:"name"`
+		Value string `json:"value"`
+	}
+	out := []offer{}
+	for _, c := range first(cs, maxChoices) {
+		out = append(out, offer{cut(c.Text, maxChoiceText), c.Value})
+	}
+	return map[string]any{"choices": out}
+}
+
+// body is p as a request body: JSON, or multipart if files come with it.
+func (p payload) body() *body { return withFiles(p, p.files) }
+
+func withFiles(v any, files []bot.File) *body {
+	if len(files) == 0 {
+		return jsonBody(v)
+	}
+	var buf bytes.Buffer
+	w := multipart.NewWriter(&buf)
+	part := func(disposition, contentType string, b []byte) {
+		h := textproto.MIMEHeader{}
+		h.Set("Content-Disposition", disposition)
+		h.Set("Content-Type", contentType)
+		pw, err := w.CreatePart(h)
+		if err == nil {
+			pw.Write(b) // into memory; cannot fail
+		}
+	}
+	part(`form-data; name="payload_json"`, "application/json", jsonBody(v).bytes)
+	for i, f := range files {
+		part(fmt.Sprintf(`form-data; name="files[%d]"; filename="%s"`, i, quoteName(f.Name)), contentTypeOf(f), f.Bytes)
+	}
+	w.Close()
+	return &body{w.FormDataContentType(), buf.Bytes()}
+}
+
+var quoteName = strings.NewReplacer(`\`, "_", `"`, "_", "\r", "_", "\n", "_").Replace
+
+func contentTypeOf(f bot.File) string {
+	if bytes.HasPrefix(f.Bytes, []byte("\x89PNG")) {
+		return "image/png"
+	}
+	return "application/octet-stream"
+}
+
+func cut(s string, n int) string {
+	if utf8.RuneCountInString(s) <= n {
+		return s
+	}
+	return string([]rune(s)[:n-1]) + "…"
+}
+
+func first[T any](s []T, n int) []T { return s[:min(len(s), n)] }
+
+// callback is the first answer to an interaction.
+type callback struct {
+	Type int `json:"type"`
+	Data any `json:"data,omitempty"`
+}
+
+// Types of first answers.
+const (
+	answerMessage     = 4
+	answerLater       = 5
+	answerUpdateLater = 6
+	answerChoices     = 8
+	answerModal       = 9
+)
+
+// ackOf is the acknowledgement of a request.
+func ackOf(a bot.Ack) callback {
+	switch a {
+	case bot.AckUpdate:
+		return callback{Type: answerUpdateLater}
+	case bot.AckPublic:
+		return callback{Type: answerLater}
+	}
+	return callback{Type: answerLater, Data: map[string]int{"flags": flagEphemeral}}
+}
+
+// immediate is a reply as a first answer, with its files.
+func immediate(r bot.Request, reply bot.Reply) *body {
+	switch {
+	case r.Kind == bot.CompletionAsk:
+		return jsonBody(callback{answerChoices, completionOf(reply.Choices)})
+	case reply.Modal != nil && r.Kind != bot.SubmitRequest:
+		return jsonBody(callback{answerModal, modalOf(reply.Modal)})
+	}
+	p := payloadOf(reply)
+	if reply.Private {
+		p.Flags = flagEphemeral
+	}
+	return withFiles(callback{answerMessage, p}, p.files)
+}
