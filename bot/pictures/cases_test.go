@@ -1,13 +1,9 @@
 package pictures
 
 import (
-	"context"
 	"fmt"
-	"maps"
 	"math/rand/v2"
-	"os"
 	"slices"
-	"testing"
 	"time"
 
 	"rangepost/analysis"
@@ -104,38 +100,6 @@ func posts() map[string]PostInput {
 }
 
 func ptr(v float64) *float64 { return &v }
-
-func TestLook(t *testing.T) {
-	dir := os.Getenv("LOOK")
-	if dir == "" {
-		t.Skip("LOOK names a folder to write every picture to")
-	}
-	cases := posts()
-	for _, name := range slices.Sorted(maps.Keys(cases)) {
-		png, err := Post(context.Background(), cases[name])
-		if err != nil {
-			t.Fatal(err)
-		}
-		fmt.Println(name, len(png))
-		os.WriteFile(dir+"/post-"+name+".png", png, 0o644)
-	}
-	sets := trials()
-	for _, name := range slices.Sorted(maps.Keys(sets)) {
-		png, err := Trial(context.Background(), sets[name])
-		if err != nil {
-			t.Fatal(err)
-		}
-		os.WriteFile(dir+"/trial-"+name+".png", png, 0o644)
-	}
-	lines := timelines()
-	for _, name := range slices.Sorted(maps.Keys(lines)) {
-		png, err := Timeline(context.Background(), lines[name])
-		if err != nil {
-			t.Fatal(err)
-		}
-		os.WriteFile(dir+"/timeline-"+name+".png", png, 0o644)
-	}
-}
 
 // trials are the cases a trial has to stand up to.
 func trials() map[string]TrialInput {
