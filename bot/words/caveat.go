@@ -13,6 +13,9 @@ import (
 // test reads their sources and fails when one is missing here.
 var caveats = map[string]func(v Voice, w analysis.Warning) string{
 	pattern.FewBalls: func(v Voice, w analysis.Warning) string {
+		if w.Count == 0 {
+			return "No ball has a landing place, so there is no pattern to draw."
+		}
 		return sentence(balls(w.Count)) + " with a landing place: too few to draw where the next one falls."
 	},
 	pattern.NoSpread: func(v Voice, w analysis.Warning) string {
@@ -63,6 +66,9 @@ var caveats = map[string]func(v Voice, w analysis.Warning) string{
 	},
 	impact.UsualLoft: func(v Voice, w analysis.Warning) string {
 		return "Neither spin nor loft was measured for " + balls(w.Count) + ", so the club's usual attack stands in."
+	},
+	impact.Sliding: func(v Voice, w analysis.Warning) string {
+		return "The loft worked back may be off for " + balls(w.Count) + ": a ball that slides up the face spins no more for more loft."
 	},
 	impact.Misfit: func(v Voice, w analysis.Warning) string {
 		return "No likely delivery sends a ball as " + balls(w.Count) + " went: a number may be misread, or the club is not the one named."

@@ -27,7 +27,7 @@ func wren() (pattern.Pattern, cause.Result) {
 	r.Delivery[analysis.Face] = e(-2.9*deg, 0.7*deg)
 	r.Delivery[analysis.Path] = e(-0.8*deg, 0.6*deg)
 	r.Delivery[analysis.Direction] = e(-2.3*deg, 0.6*deg)
-	r.WorkBack = cause.WorkBack{OK: true, FaceBy: 2.3 * deg, PathBy: -0.4 * deg, FaceAlone: e(2.5*deg, 0.6*deg), PathAlone: e(-5.2*deg, 1.4*deg),
+	r.WorkBack = cause.WorkBack{OK: true, FaceBy: 1.9 * deg, PathBy: -1.2 * deg, FaceAlone: e(2.5*deg, 0.6*deg), PathAlone: e(-5.2*deg, 1.4*deg),
 		Number: analysis.Face, Tool: cause.WeakerGrip}
 	p := pattern.Pattern{Balls: 20, Used: 18, Mishits: []int{7, 15}, Lateral: r.Miss, Carry: e(152*yard, 2*yard)}
 	p.WithMishits.Lateral = analysis.Estimate{N: 20, Mean: -7.2 * yard}
@@ -49,7 +49,7 @@ func Example() {
 	// Starts left, face 2.9° left of target
 	// The balls finished about 9 yards left because the face pointed 2.9° left of target.
 	// In yards: face 11 left (8 to 14), path (the way the club was moving) 1 right (0 to 3), the rest (strike, wind, model) 1 right (1 left to 2 right); together 9 left.
-	// To bring the middle back: the face about 2.5° further right (1.9 to 3.1°). The smallest change for you: face 2.3° further right with path 0.4° further left. Worth a labelled trial: a weaker grip, in turns with your usual setup.
+	// To bring the middle back: the face about 2.5° further right (1.9 to 3.1°). The smallest change for you: face 1.9° further right with path 1.2° further left. Worth a labelled trial: a weaker grip, in turns with your usual setup.
 	// Set aside: 2 of 20 were mishits (balls 7 and 15). With the mishits the middle is 2 yards further right.
 }
 

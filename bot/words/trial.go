@@ -255,18 +255,20 @@ func (v Voice) proves(r trial.Result) string {
 	if least == 2 {
 		text = "Two balls a set prove very little: luck alone often sets two such pairs further apart than one ball is from the next. Here "
 	}
-	if shows := v.finds(r); shows != "" {
-		return text + "only a change of about " + shows + " would show four times in five; about 17 balls a set make a fair trial."
+	shows := "only a large change"
+	if found, beyond := v.finds(r); beyond {
+		shows = "no change a golfer makes"
+	} else if found != "" {
+		shows = "only a change of about " + found
 	}
-	if least == 2 {
-		return "Two balls a set prove very little; about 17 balls a set make a fair trial."
-	}
-	return text + "only a large change would show; about 17 balls a set make a fair trial."
+	return text + shows + " would show four times in five; about 17 balls a set make a fair trial."
 }
 
 // finds says the smallest change that the balls would show, of the first of
-// face, path and lateral that was compared: "3.1° of face".
-func (v Voice) finds(r trial.Result) string {
+// face, path and lateral that was compared: "3.1° of face". beyond reports that
+// it is more than a setup changes anything by.
+func (v Voice) finds(r trial.Result) (text string, beyond bool) {
+	const mostAngle, mostLength = 10 * analysis.Degree, 50 * analysis.Yard
 	for _, n := range []analysis.Number{analysis.Face, analysis.Path, analysis.Lateral} {
 		most := 0.0
 		for _, row := range r.Rows {
@@ -274,9 +276,13 @@ func (v Voice) finds(r trial.Result) string {
 				most = max(most, row.Finds)
 			}
 		}
+		limit := mostAngle
+		if n == analysis.Lateral {
+			limit = mostLength
+		}
 		if most > 0 {
-			return v.amount(n.Info().Kind, most, alone) + " of " + shortName(n)
+			return v.amount(n.Info().Kind, most, alone) + " of " + shortName(n), most > limit
 		}
 	}
-	return ""
+	return "", false
 }

@@ -1,6 +1,7 @@
 package words
 
 import (
+	"math"
 	"slices"
 	"strings"
 
@@ -52,9 +53,10 @@ func (v Voice) move(n analysis.Number, e analysis.Estimate) string {
 }
 
 // smallest says the change of face and path together that is the least against
-// this golfer's own ball-to-ball spread, when both have a part in it.
+// this golfer's own ball-to-ball spread, when both have a part in it worth
+// half a degree.
 func (v Voice) smallest(w cause.WorkBack) string {
-	if v.vanishes(analysis.Angle, w.FaceBy, alone) || v.vanishes(analysis.Angle, w.PathBy, alone) {
+	if math.Abs(w.FaceBy) < analysis.Degree/2 || math.Abs(w.PathBy) < analysis.Degree/2 {
 		return ""
 	}
 	return "The smallest change for you: face " + v.Change(analysis.Face, w.FaceBy) +
