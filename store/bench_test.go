@@ -1,6 +1,9 @@
 package store_test
 
 import (
+	"fmt"
+	"math/rand/v2"
+	"os"
 	"testing"
 	"time"
 
@@ -39,18 +42,93 @@ func BenchmarkSession(b *testing.B) {
 	}
 }
 
-// BenchmarkTimeline reads one number of 30,000 balls over 500 sessions.
+// BenchmarkTimeline reads one number of 30,000 balls over 500 sessions, alone
+// in the database.
 func BenchmarkTimeline(b *testing.B) {
-	db, r, at := open(b), seeded(), newClock().at
-	for i := range 500 {
-		post(b, db, r, saltmarsh, wren, at.AddDate(0, 0, i), 60)
+	db := open(b)
+	postSeason(b, db, seeded(), wren, 500)
+	timeline(b, db)
+}
+
+// BenchmarkRoster reads the lines of 200 students with a brief and five
+// sessions each.
+func BenchmarkRoster(b *testing.B) {
+	db, r := open(b), seeded()
+	for i := range 200 {
+		postSeason(b, db, r, number(i), 5)
+		coached(b, db, number(i))
+	}
+	roster(b, db, 5)
+}
+
+// BenchmarkMillion does what BenchmarkPost, BenchmarkTimeline and
+// BenchmarkRoster do among 1,000,200 shots: 500 sessions of one student, and 30
+// of each of 539 others, 200 of them on the roster. It needs
+// RANGEPOST_MILLION=FILE and fills the file, in a minute or two, if it is not
+// there.
+func BenchmarkMillion(b *testing.B) {
+	path := os.Getenv("RANGEPOST_MILLION")
+	if path == "" {
+		b.Skip("RANGEPOST_MILLION names no file")
+	}
+	_, missing := os.Stat(path)
+	db, err := store.Open(b.Context(), path)
+	if err != nil {
+		b.Fatal(err)
+	}
+	defer db.Close()
+	r := seeded()
+	if missing != nil {
+		postSeason(b, db, r, wren, 500)
+		for i := range 539 {
+			postSeason(b, db, r, number(i), 30)
+			if i < 200 {
+				coached(b, db, number(i))
+			}
+		}
 	}
 	timeline(b, db)
+	roster(b, db, 30)
+	b.Run("post", func(b *testing.B) {
+		r := rand.New(rand.NewPCG(rand.Uint64(), 0)) // unlike the files of an earlier run
+		for b.Loop() {
+			post(b, db, r, saltmarsh, tamsin, newClock().at, 60)
+		}
+	})
+	b.Run("health", func(b *testing.B) {
+		for b.Loop() {
+			if _, err := db.Health(b.Context()); err != nil {
+				b.Fatal(err)
+			}
+		}
+	})
+}
+
+func number(i int) string { return fmt.Sprintf("user-%03d", i) }
+
+// postSeason posts sessions of 60 balls, one a day.
+func postSeason(b *testing.B, db *store.DB, r *rand.Rand, student string, sessions int) {
+	b.Helper()
+	for i := range sessions {
+		post(b, db, r, saltmarsh, student, newClock().at.AddDate(0, 0, -i), 60)
+	}
+}
+
+// coached binds a student to the coach, with a lesson and a brief.
+func coached(b *testing.B, db *store.DB, student string) {
+	b.Helper()
+	bind(b, db, "thread-"+student, student, coach)
+	if _, err := db.AddLesson(b.Context(), store.Lesson{Server: saltmarsh, Student: student, Coach: coach, At: newClock().at.AddDate(0, 0, -3)}); err != nil {
+		b.Fatal(err)
+	}
+	if _, err := db.SetBrief(b.Context(), store.Brief{Server: saltmarsh, Student: student, Coach: coach, Number: analysis.FaceToPath}); err != nil {
+		b.Fatal(err)
+	}
 }
 
 func timeline(b *testing.B, db *store.DB) {
 	for _, means := range []bool{false, true} {
-		b.Run(map[bool]string{false: "values", true: "means"}[means], func(b *testing.B) {
+		b.Run(map[bool]string{false: "timeline", true: "timeline means"}[means], func(b *testing.B) {
 			for b.Loop() {
 				got, err := db.Values(b.Context(), saltmarsh, wren, store.ValuesFilter{Number: analysis.Face, MeansOnly: means})
 				if err != nil || len(got) != 500 {
@@ -59,4 +137,15 @@ func timeline(b *testing.B, db *store.DB) {
 			}
 		})
 	}
+}
+
+func roster(b *testing.B, db *store.DB, sessions int) {
+	b.Run("roster", func(b *testing.B) {
+		for b.Loop() {
+			lines, err := db.Roster(b.Context(), saltmarsh, coach)
+			if err != nil || len(lines) != 200 || len(lines[199].Values) != sessions {
+				b.Fatalf("%d lines, %v", len(lines), err)
+			}
+		}
+	})
 }

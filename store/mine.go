@@ -37,8 +37,7 @@ func (db *DB) ExportStudent(ctx context.Context, server, student string, each fu
 			WHERE server = ? AND who = ? ORDER BY at, rowid`, server, student); err != nil {
 			return err
 		}
-		ids, err := collect(ctx, tx, scanID, `
-			SELECT id FROM sessions WHERE server = ? AND student = ? ORDER BY at, posted, id`, server, student)
+		ids, err := collect(ctx, tx, scanID, `SELECT id FROM sessions `+ofStudent+hitFirst, server, student)
 		if err != nil {
 			return err
 		}

@@ -48,8 +48,7 @@ func (db *DB) rosterLine(ctx context.Context, tx *sql.Tx, b Binding) (l RosterLi
 		return l, err
 	}
 	if l.Last, err = optional(scanSessionInfo(tx.QueryRowContext(ctx, `
-		SELECT `+infoColumns+` FROM sessions
-		WHERE server = ? AND student = ? ORDER BY posted DESC, id DESC LIMIT 1`, b.Server, b.Student))); err != nil {
+		SELECT `+infoColumns+` FROM sessions `+ofStudent+postedLast+` LIMIT 1`, b.Server, b.Student))); err != nil {
 		return l, err
 	}
 	if l.Lesson, err = optional(lastLesson(ctx, tx, b.Server, b.Student, db.now())); err != nil {

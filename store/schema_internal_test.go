@@ -113,6 +113,12 @@ func TestQueryPlans(t *testing.T) {
 	}{
 		{"timeline", timeline, timelineArgs, "SEARCH session_values USING PRIMARY KEY (server=? AND student=? AND number=? AND at>?)"},
 		{"timeline of a club", oneClub, oneClubArgs, "SEARCH session_values USING PRIMARY KEY (server=? AND student=? AND number=? AND at>?)"},
+		{"sessions by day", `SELECT * FROM sessions ` + ofStudent + ` AND at >= ?` + hitLast, []any{"s", "u", 0},
+			"SEARCH sessions USING INDEX sessions_at (server=? AND student=? AND at>?)"},
+		{"the first session", `SELECT * FROM sessions ` + ofStudent + hitFirst, []any{"s", "u"},
+			"SEARCH sessions USING INDEX sessions_at (server=? AND student=?)"},
+		{"the last post", `SELECT * FROM sessions ` + ofStudent + postedLast + ` LIMIT 1`, []any{"s", "u"},
+			"SEARCH sessions USING INDEX sessions_posted (server=? AND student=?)"},
 		{"shots", selectShots, []any{"x"}, "SEARCH shots USING PRIMARY KEY (session=?)"},
 		{"binding of a student", selectBinding + ` WHERE server = ? AND student = ? AND given IS NOT NULL AND ended IS NULL`, []any{"s", "u"},
 			"SEARCH bindings USING INDEX bindings_one_coach (server=? AND student=?)"},

@@ -74,8 +74,7 @@ func (db *DB) Session(ctx context.Context, server, id string) (s Session, err er
 // LatestSession is the session a student hit last.
 func (db *DB) LatestSession(ctx context.Context, server, student string) (s Session, err error) {
 	err = db.query(ctx, "reading the latest session", func(tx *sql.Tx) error {
-		s, err = findSession(ctx, tx,
-			`WHERE server = ? AND student = ? ORDER BY at DESC, posted DESC, id DESC LIMIT 1`, server, student)
+		s, err = findSession(ctx, tx, ofStudent+hitLast+` LIMIT 1`, server, student)
 		return err
 	})
 	return s, err
@@ -96,9 +95,7 @@ func (db *DB) Sessions(ctx context.Context, server, student string, f SessionFil
 	}
 	err = db.query(ctx, "listing sessions", func(tx *sql.Tx) error {
 		all, err = collect(ctx, tx, scanSessionInfo, `
-			SELECT `+infoColumns+` FROM sessions
-			WHERE server = ? AND student = ? AND at >= ? AND posted >= ?
-			ORDER BY at DESC, posted DESC, id DESC LIMIT ?`,
+			SELECT `+infoColumns+` FROM sessions `+ofStudent+` AND at >= ? AND posted >= ?`+hitLast+` LIMIT ?`,
 			server, student, since(f.Since), since(f.PostedSince), limit)
 		return err
 	})
@@ -113,6 +110,14 @@ func (db *DB) Raw(ctx context.Context, server, id string) (raw []byte, err error
 	})
 	return raw, err
 }
+
+// Clauses that one index answers without a sort.
+const (
+	ofStudent  = `WHERE server = ? AND student = ?`
+	hitFirst   = ` ORDER BY at, posted, id`
+	hitLast    = ` ORDER BY at DESC, posted DESC, id DESC`
+	postedLast = ` ORDER BY posted DESC, id DESC`
+)
 
 const infoColumns = `id, server, student, posted_by, posted, at, channel, message, name, sha256,
 	balls, used, json_array_length(questions)`

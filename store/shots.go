@@ -57,6 +57,7 @@ func findShots(ctx context.Context, tx *sql.Tx, session string) ([]analysis.Shot
 	var (
 		club, inferred string
 		values         [analysis.NumNumbers]sql.NullFloat64
+		clubs          = clubs{}
 	)
 	return collect(ctx, tx, func(row scanner) (s analysis.Shot, err error) {
 		to := []any{&s.N, &s.Row, &club, &s.Label, &s.Aside, &s.Why, &inferred}
@@ -66,7 +67,7 @@ func findShots(ctx context.Context, tx *sql.Tx, session string) ([]analysis.Shot
 		if err := row.Scan(to...); err != nil {
 			return s, err
 		}
-		if s.Club, err = analysis.ParseClub(club); err != nil {
+		if s.Club, err = clubs.parse(club); err != nil {
 			return s, fmt.Errorf("shot %d: %w", s.N, err)
 		}
 		worked := strings.Fields(inferred)
@@ -81,4 +82,19 @@ func findShots(ctx context.Context, tx *sql.Tx, session string) ([]analysis.Shot
 		}
 		return s, nil
 	}, selectShots, session)
+}
+
+// clubs reads club keys back, each but once: there are few in many rows.
+type clubs map[string]analysis.Club
+
+func (c clubs) parse(key string) (analysis.Club, error) {
+	club, ok := c[key]
+	if ok {
+		return club, nil
+	}
+	club, err := analysis.ParseClub(key)
+	if err == nil {
+		c[key] = club
+	}
+	return club, err
 }

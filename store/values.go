@@ -48,7 +48,7 @@ func (db *DB) Values(ctx context.Context, server, student string, f ValuesFilter
 
 func values(ctx context.Context, tx *sql.Tx, server, student string, f ValuesFilter) ([]SessionValues, error) {
 	query, args := valuesQuery(server, student, f)
-	return collect(ctx, tx, scanValues, query, args...)
+	return collect(ctx, tx, valuesScan(), query, args...)
 }
 
 func valuesQuery(server, student string, f ValuesFilter) (query string, args []any) {
@@ -65,23 +65,26 @@ func valuesQuery(server, student string, f ValuesFilter) (query string, args []a
 	return query + ` ORDER BY at, session, club`, args
 }
 
-func scanValues(row scanner) (v SessionValues, err error) {
-	var at sql.NullInt64
-	var club string
-	var sd sql.NullFloat64
-	var vals sql.RawBytes
-	if err := row.Scan(&v.Session, &at, &club, &v.Ball, &v.Balls, &v.Inferred, &v.Mean, &sd, &vals); err != nil {
+func valuesScan() func(scanner) (SessionValues, error) {
+	clubs := clubs{}
+	return func(row scanner) (v SessionValues, err error) {
+		var at sql.NullInt64
+		var club string
+		var sd sql.NullFloat64
+		var vals sql.RawBytes
+		if err := row.Scan(&v.Session, &at, &club, &v.Ball, &v.Balls, &v.Inferred, &v.Mean, &sd, &vals); err != nil {
+			return v, err
+		}
+		v.At, v.SD = timeOf(at), sd.Float64
+		if vals != nil {
+			v.Values = make([]float64, len(vals)/8)
+			for i := range v.Values {
+				v.Values[i] = math.Float64frombits(binary.LittleEndian.Uint64(vals[8*i:]))
+			}
+		}
+		v.Club, err = clubs.parse(club)
 		return v, err
 	}
-	v.At, v.SD = timeOf(at), sd.Float64
-	if vals != nil {
-		v.Values = make([]float64, len(vals)/8)
-		for i := range v.Values {
-			v.Values[i] = math.Float64frombits(binary.LittleEndian.Uint64(vals[8*i:]))
-		}
-	}
-	v.Club, err = analysis.ParseClub(club)
-	return v, err
 }
 
 // insertValues draws the rows of session_values from a session's shots.

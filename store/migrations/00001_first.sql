@@ -80,8 +80,8 @@ CREATE TABLE sessions (
     FOREIGN KEY (server, student) REFERENCES students (server, student) ON DELETE CASCADE
 ) STRICT, WITHOUT ROWID;
 CREATE UNIQUE INDEX sessions_once ON sessions (server, student, sha256);
-CREATE INDEX sessions_at ON sessions (server, student, at);
-CREATE INDEX sessions_posted ON sessions (server, posted);
+CREATE INDEX sessions_at ON sessions (server, student, at, posted);
+CREATE INDEX sessions_posted ON sessions (server, student, posted);
 
 -- The file as it was handed over, gzipped.
 CREATE TABLE files (
