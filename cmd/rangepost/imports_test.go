@@ -26,11 +26,13 @@ var arrows = []struct {
 	{"rangepost/analysis/flight", []string{"rangepost/analysis"}},
 	{"rangepost/analysis/impact", []string{"rangepost/analysis"}},
 	{"rangepost/analysis/label", []string{"rangepost/analysis"}},
+	// A ball is an impact and then a flight.
+	{"rangepost/analysis/ball", []string{"rangepost/analysis", "rangepost/analysis/flight", "rangepost/analysis/impact"}},
 	// A pattern's regions and cut-offs are statistics.
 	{"rangepost/analysis/pattern", []string{"rangepost/analysis", "rangepost/analysis/stat"}},
 	{"rangepost/analysis/", []string{
 		"rangepost/analysis", "rangepost/analysis/stat", "rangepost/analysis/flight",
-		"rangepost/analysis/impact", "rangepost/analysis/pattern",
+		"rangepost/analysis/impact", "rangepost/analysis/ball", "rangepost/analysis/pattern",
 	}},
 	{"rangepost/store", []string{"rangepost/analysis"}},
 	{"rangepost/bot/words", []string{"rangepost/analysis", "rangepost/analysis/"}},
@@ -43,6 +45,7 @@ var arrows = []struct {
 	}},
 	{"rangepost/bot/discord", []string{"rangepost/bot"}},
 	{"rangepost/bot/standin", nil},
+	{"rangepost/testdata", nil},
 	{"rangepost/cmd/", []string{"rangepost/"}},
 }
 

@@ -30,6 +30,7 @@ func main() {
 // commands is the command line.
 type commands struct {
 	Read    readCommand    `cmd:"" help:"Read session files and say why the balls finished where they did."`
+	Demo    demoCommand    `cmd:"" help:"Play a scripted fortnight at Saltmarsh Links through the real bot and write its transcript."`
 	Serve   serveCommand   `cmd:"" help:"Run the bot."`
 	Backup  backupCommand  `cmd:"" help:"Copy the database while the bot runs."`
 	Restore restoreCommand `cmd:"" help:"Put a backup in place of a database."`

@@ -1,0 +1,200 @@
+package main
+
+import (
+	"context"
+	"fmt"
+	"time"
+
+	"rangepost/bot/standin"
+	"rangepost/testdata"
+)
+
+// fortnightBegins is the first morning of the demo.
+var fortnightBegins = time.Date(2026, time.June, 1, 8, 0, 0, 0, time.UTC)
+
+// playFortnight plays the demo: three students with their coach, one without,
+// and a steward who sets the clubhouse up. The files and the story behind them
+// are made by testdata/generate.
+func playFortnight(ctx context.Context, st *stage) error {
+	p := newPlay(ctx, st)
+	p.setUp()
+	p.firstWeek()
+	p.secondWeek()
+	p.lastEvening()
+	return p.err
+}
+
+// A play is people on a stage. Once something goes wrong nothing more is
+// played, and err says what it was.
+type play struct {
+	ctx context.Context
+	st  *stage
+	err error
+
+	practice                                   *standin.Channel
+	wrens, tamsins, odells                     *standin.Channel // lesson threads
+	steward, coach, wren, tamsin, odell, priya *standin.User
+	coachRole                                  *standin.Role
+}
+
+func newPlay(ctx context.Context, st *stage) *play {
+	p := &play{ctx: ctx, st: st}
+	server := st.Server("Saltmarsh Links")
+	p.practice = server.Channel("practice")
+	p.wrens, p.tamsins, p.odells = p.practice.Thread("wren"), p.practice.Thread("tamsin"), p.practice.Thread("odell")
+	p.coachRole = server.Role("Coaches", 0)
+	p.steward = server.Join(st.User("Steward"), server.Role("Stewards", standin.ManageServer))
+	p.coach = server.Join(st.User("Coach"), p.coachRole)
+	p.wren, p.tamsin = server.Join(st.User("Wren")), server.Join(st.User("Tamsin"))
+	p.odell, p.priya = server.Join(st.User("Odell")), server.Join(st.User("Priya"))
+	return p
+}
+
+func (p *play) setUp() {
+	p.at(1, 9, 0)
+	p.slash(p.steward, p.practice, "clubhouse coach", standin.Options{"role": p.coachRole})
+	for _, s := range []struct {
+		student *standin.User
+		thread  *standin.Channel
+	}{{p.wren, p.wrens}, {p.tamsin, p.tamsins}, {p.odell, p.odells}} {
+		asked := p.slash(p.coach, s.thread, "bind", standin.Options{"student": s.student})
+		p.press(s.student, asked, "I agree")
+	}
+	p.slash(p.tamsin, p.tamsins, "mine hand", standin.Options{"hand": "left"})
+	p.slash(p.odell, p.odells, "mine units", standin.Options{"distance": "m"})
+	p.slash(p.priya, p.practice, "help", nil)
+}
+
+func (p *play) firstWeek() {
+	p.at(1, 18, 30)
+	p.press(p.wren, p.post(p.wren, p.wrens, "wren-1-first.csv", standin.Options{"ball": "range"}), "Why, in full")
+
+	p.at(2, 18, 30)
+	p.answer(p.tamsin, p.post(p.tamsin, p.tamsins, "tamsin-1-driver.csv", standin.Options{"ball": "range"}))
+
+	p.at(3, 18, 30)
+	p.post(p.odell, p.odells, "odell-1-wedge.csv", standin.Options{"ball": "new"})
+	p.at(3, 18, 45)
+	p.use(p.coach, p.wren.Say(p.wrens, "Today's, from the other bay", p.file("sessions/wren-2-german.csv")), "Read this session")
+
+	p.at(4, 18, 30)
+	p.press(p.priya, p.post(p.priya, p.practice, "priya-1-five.csv", standin.Options{"ball": "range"}), "Share here")
+	p.post(p.wren, p.wrens, "wren-3-before-lesson.csv", standin.Options{"ball": "range"})
+
+	p.at(5, 10, 0)
+	p.slash(p.coach, p.wrens, "lesson", standin.Options{"note": "Grip: one knuckle more, hit in turns with the usual one"})
+
+	p.at(6, 18, 30)
+	p.press(p.wren, p.post(p.wren, p.wrens, "wren-4-grip-trial.tsv", standin.Options{"ball": "range"}), "Compare the sets")
+
+	p.at(7, 18, 30)
+	p.answer(p.tamsin, p.post(p.tamsin, p.tamsins, "tamsin-2-alignment.xlsx", standin.Options{"ball": "new"}))
+}
+
+func (p *play) secondWeek() {
+	p.at(8, 18, 30)
+	p.press(p.priya, p.post(p.priya, p.practice, "priya-2-hurried.csv", standin.Options{"ball": "range"}), "Compare the sets")
+
+	p.at(9, 18, 30)
+	p.post(p.wren, p.wrens, "wren-5-second-trial.csv", standin.Options{"ball": "range"})
+	p.slash(p.wren, p.wrens, "trial", standin.Options{"baseline": "normal"})
+
+	p.at(10, 18, 30)
+	p.ask(p.odell, p.odells, "@Rangepost wedges again", "odell-2-wedge.csv")
+
+	p.at(11, 18, 30)
+	p.press(p.wren, p.post(p.wren, p.wrens, "wren-6-theory.json", standin.Options{"ball": "new", "note": "to see whether the elbow matters"}), "Compare the sets")
+
+	p.at(12, 18, 30)
+	p.post(p.tamsin, p.tamsins, "tamsin-3-driver.zip", standin.Options{"ball": "range"})
+
+	p.at(13, 18, 30)
+	p.post(p.priya, p.practice, "priya-3-draw.json", standin.Options{"ball": "new", "target": "145yd"})
+}
+
+func (p *play) lastEvening() {
+	p.at(14, 18, 30)
+	p.post(p.wren, p.wrens, "wren-7-last.csv.gz", standin.Options{"ball": "new"})
+	p.post(p.wren, p.wrens, "wren-7-last.csv.gz", nil)
+	p.slash(p.wren, p.wrens, "timeline", standin.Options{"number": "face"})
+
+	p.at(14, 20, 0)
+	p.slash(p.coach, p.practice, "timeline", standin.Options{"student": p.wren, "number": "face_to_path"})
+	p.slash(p.coach, p.practice, "cause", standin.Options{"student": p.odell})
+	p.slash(p.coach, p.practice, "cause", standin.Options{"student": p.priya}) // never agreed to
+	p.slash(p.priya, p.practice, "post", standin.Options{"file": p.file("broken/letter.csv")})
+	p.slash(p.tamsin, p.practice, "mine consent", nil)
+	p.slash(p.tamsin, p.practice, "mine export", nil)
+	asked := p.slash(p.priya, p.practice, "mine forget", nil)
+	sure := p.press(p.priya, asked, "Delete it all")
+	p.press(p.priya, sure, "Yes, delete it all")
+}
+
+// at moves the calendar to a time of a day of the fortnight.
+func (p *play) at(day, hour, minute int) {
+	if p.err == nil {
+		p.err = p.st.clock.set(time.Date(2026, time.June, day, hour, minute, 0, 0, time.UTC))
+	}
+}
+
+// file is one of the demo's files as somebody posts it.
+func (p *play) file(path string) standin.File {
+	data, err := testdata.Files.ReadFile(path)
+	if err != nil && p.err == nil {
+		p.err = err
+	}
+	name := path
+	for i := len(path) - 1; i >= 0 && path[i] != '/'; i-- {
+		name = path[i:]
+	}
+	return standin.File{Name: name, Bytes: data}
+}
+
+func (p *play) post(who *standin.User, where *standin.Channel, session string, o standin.Options) *standin.Outcome {
+	all := standin.Options{"file": p.file("sessions/" + session)}
+	for k, v := range o {
+		all[k] = v
+	}
+	return p.slash(who, where, "post", all)
+}
+
+func (p *play) slash(who *standin.User, where *standin.Channel, command string, o standin.Options) *standin.Outcome {
+	return p.do(who.Name+" /"+command, func() (*standin.Outcome, error) { return who.Slash(p.ctx, where, command, o) })
+}
+
+func (p *play) press(who *standin.User, on *standin.Outcome, label string) *standin.Outcome {
+	return p.do(who.Name+" presses "+label, func() (*standin.Outcome, error) { return who.Press(p.ctx, &on.Message, label) })
+}
+
+// answer answers every question a reply asks with its first choice.
+func (p *play) answer(who *standin.User, asked *standin.Outcome) {
+	for p.err == nil && len(asked.Menus) > 0 && len(asked.Files) == 0 {
+		menu := asked.Menus[0]
+		asked = p.do(who.Name+" answers", func() (*standin.Outcome, error) {
+			return who.Choose(p.ctx, &asked.Message, menu.Path, menu.Choices[0].Value)
+		})
+	}
+}
+
+func (p *play) use(who *standin.User, on *standin.Message, command string) *standin.Outcome {
+	return p.do(who.Name+" uses "+command, func() (*standin.Outcome, error) { return who.Use(p.ctx, on, command) })
+}
+
+func (p *play) ask(who *standin.User, where *standin.Channel, text, session string) *standin.Outcome {
+	file := p.file("sessions/" + session)
+	return p.do(who.Name+" asks", func() (*standin.Outcome, error) { return who.Ask(p.ctx, where, text, file) })
+}
+
+func (p *play) do(what string, act func() (*standin.Outcome, error)) *standin.Outcome {
+	if p.err != nil {
+		return nil
+	}
+	out, err := act()
+	if err == nil && out.Failed != "" {
+		err = fmt.Errorf("the platform says %q", out.Failed)
+	}
+	if err != nil {
+		p.err = fmt.Errorf("%s: %w", what, err)
+	}
+	return out
+}

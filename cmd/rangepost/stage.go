@@ -1,0 +1,89 @@
+package main
+
+import (
+	"context"
+	"errors"
+	"fmt"
+	"io"
+	"log/slog"
+	"sync"
+	"time"
+
+	"rangepost/bot"
+	"rangepost/bot/discord"
+	"rangepost/bot/standin"
+	"rangepost/store"
+)
+
+// A stage is the real bot, with a database of its own, on a stand-in for the
+// platform: the demo and the end-to-end tests play on it.
+type stage struct {
+	*standin.Stand
+	db    *store.DB
+	clock *clock
+	done  chan error
+	stop  context.CancelFunc
+}
+
+// newStage sets a stage whose calendar begins at the given time.
+func newStage(ctx context.Context, from time.Time, log io.Writer) (*stage, error) {
+	s := &stage{clock: &clock{now: from}, done: make(chan error, 1)}
+	var err error
+	if s.Stand, err = standin.Start(standin.Config{Now: s.clock.Now}); err != nil {
+		return nil, err
+	}
+	if s.db, err = store.Open(ctx, "", store.WithClock(s.clock.Now)); err != nil {
+		return nil, errors.Join(err, s.Stand.Close())
+	}
+	logger := slog.New(slog.NewTextHandler(log, nil))
+	b, err := bot.New(ctx, bot.Config{
+		DB: s.db, Now: s.clock.Now, Log: logger,
+		Fetch: discord.NewFetcher(discord.FetchConfig{Hosts: []string{s.CDNHost()}}),
+	})
+	if err != nil {
+		return nil, errors.Join(err, s.db.Close(), s.Stand.Close())
+	}
+	adapter, err := discord.New(discord.Config{Token: s.Token(), Platform: s.URL(), Bot: b, Commands: bot.Commands(), Log: logger})
+	if err != nil {
+		return nil, errors.Join(err, s.db.Close(), s.Stand.Close())
+	}
+	running, stop := context.WithCancel(ctx)
+	s.stop = stop
+	go func() { s.done <- adapter.Run(running) }()
+	if err := s.Connected(ctx, 1); err != nil {
+		return nil, errors.Join(err, s.close())
+	}
+	return s, nil
+}
+
+// close takes the bot off the stage and clears it.
+func (s *stage) close() error {
+	s.stop()
+	return errors.Join(<-s.done, s.db.Close(), s.Stand.Close())
+}
+
+// A clock is a calendar that moves when it is told to.
+type clock struct {
+	mu  sync.Mutex
+	now time.Time
+}
+
+// Now is the time on the stage. It creeps on at every look, so that no two
+// things happen at once.
+func (c *clock) Now() time.Time {
+	c.mu.Lock()
+	defer c.mu.Unlock()
+	c.now = c.now.Add(time.Millisecond)
+	return c.now
+}
+
+// set moves the calendar on.
+func (c *clock) set(t time.Time) error {
+	c.mu.Lock()
+	defer c.mu.Unlock()
+	if t.Before(c.now) {
+		return fmt.Errorf("the calendar cannot go back from %v to %v", c.now, t)
+	}
+	c.now = t
+	return nil
+}
