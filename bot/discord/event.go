@@ -46,11 +46,20 @@ type interaction struct {
 	Token   string          `json:"token"`
 	Server  string          `json:"guild_id"`
 	Channel string          `json:"channel_id"`
+	Place   place           `json:"channel"`
 	Member  *member         `json:"member"`
 	User    *user           `json:"user"`
 	Message *message        `json:"message"`
 	Data    json.RawMessage `json:"data"`
 }
+
+// place is what is told of the channel an interaction happened in.
+type place struct {
+	Type int `json:"type"`
+}
+
+// thread reports whether it is one: an announcement, public or private thread.
+func (p place) thread() bool { return p.Type >= 10 && p.Type <= 12 }
 
 type user struct {
 	ID     string `json:"id"`
@@ -133,7 +142,7 @@ func decodeInteraction(raw []byte) (bot.Request, note, error) {
 		return bot.Request{}, note{}, fmt.Errorf("decode an interaction: %w", err)
 	}
 	n := note{App: in.App, Token: in.Token}
-	r := bot.Request{ID: in.ID, At: snowflakeTime(in.ID), Server: in.Server, Channel: in.Channel}
+	r := bot.Request{ID: in.ID, At: snowflakeTime(in.ID), Server: in.Server, Channel: in.Channel, Thread: in.Place.thread()}
 	if in.Message != nil {
 		n.Hidden = in.Message.Flags&flagEphemeral != 0
 	}

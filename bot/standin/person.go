@@ -10,7 +10,7 @@ import (
 )
 
 // Options are what a person fills in after a command: text, whole and decimal
-// numbers, true and false, a *User, or a File.
+// numbers, true and false, a *User, a *Role, or a File.
 type Options map[string]any
 
 // A File is a file to post.

@@ -52,7 +52,7 @@ func (u *User) commandData(c *Channel, name string, o Options, focused string) (
 		}
 	}
 
-	users, members, attachments := map[string]any{}, map[string]any{}, map[string]any{}
+	users, members, roles, attachments := map[string]any{}, map[string]any{}, map[string]any{}, map[string]any{}
 	given := []any{}
 	left := maps.Clone(o)
 	for _, d := range declared {
@@ -77,6 +77,9 @@ func (u *User) commandData(c *Channel, name string, o Options, focused string) (
 				delete(m, "user")
 				members[v.ID] = m
 			}
+			j["value"] = v.ID
+		case *Role:
+			roles[v.ID] = v.json()
 			j["value"] = v.ID
 		default:
 			j["value"] = v
@@ -105,7 +108,7 @@ func (u *User) commandData(c *Channel, name string, o Options, focused string) (
 	}
 	return map[string]any{
 		"id": have.ID, "name": have.Name, "type": 1, "options": given,
-		"resolved": map[string]any{"users": users, "members": members, "attachments": attachments},
+		"resolved": map[string]any{"users": users, "members": members, "roles": roles, "attachments": attachments},
 	}, nil
 }
 
@@ -126,6 +129,8 @@ func (d commandOption) accepts(v any) error {
 		ok = d.Type == optBoolean
 	case *User:
 		ok = d.Type == optUser || d.Type == optMentionable
+	case *Role:
+		ok = d.Type == optRole || d.Type == optMentionable
 	case File:
 		ok = d.Type == optAttachment
 	}

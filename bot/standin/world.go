@@ -220,6 +220,13 @@ func (m *member) json(permissions int) map[string]any {
 	return j
 }
 
+func (r *Role) json() map[string]any {
+	return map[string]any{
+		"id": r.ID, "name": r.Name, "permissions": strconv.Itoa(r.Permissions), "color": 0,
+		"hoist": false, "position": 0, "managed": false, "mentionable": false, "flags": 0,
+	}
+}
+
 func (c *Channel) json() map[string]any {
 	j := map[string]any{"id": c.ID, "type": c.kind, "flags": 0, "last_message_id": nil}
 	if c.kind == directChannel {
@@ -250,10 +257,7 @@ func (s *Stand) serverJSON(srv *Server) map[string]any {
 		}
 	}
 	for _, r := range srv.roles {
-		roles = append(roles, map[string]any{
-			"id": r.ID, "name": r.Name, "permissions": strconv.Itoa(r.Permissions), "color": 0,
-			"hoist": false, "position": 0, "managed": false, "mentionable": false, "flags": 0,
-		})
+		roles = append(roles, r.json())
 	}
 	for _, id := range slices.Sorted(maps.Keys(srv.members)) {
 		members = append(members, srv.members[id].json(0))
