@@ -17,62 +17,82 @@ type doubt struct{ face, path, strike float64 }
 // worth is what a radian is worth at the set's mean delivery, m.
 type worth struct{ face, path float64 }
 
-// How far the standard model may be off, as standard deviations.
-const (
-	// The face's share of the start line: published values differ from each
-	// other and from the rolling contact by this much (Henrikson et al. 2020
-	// [S]; Wood, Henrikson & Broadie 2018 [P]).
-	doubtShare = 0.06
-	// Lift and drag coefficients, as a factor: the published sets differ by
-	// this much at one spin ratio.
-	doubtLift = 0.12
-	doubtDrag = 0.06
-	// Spin where none was measured, as a factor.
-	doubtSpin = 0.15
-	// Gear effect, as a factor: digests of it scale the rigid formula by 0.6
-	// to 1.
-	doubtGear = 0.35
-)
+// How far lift and drag may be off, as factors: the published coefficient sets
+// differ from each other by about this much at one spin ratio. The club's own
+// doubts are impact.Uncertainty.
+const doubtLift, doubtDrag = 0.16, 0.09
+
+// The face's share of the start line is the least certain number of an iron or
+// a wedge: for a 7-iron one publication has 69 % (Wood, Henrikson & Broadie
+// 2018 [P]) and another 81 % (Henrikson et al. 2020 [S]), and neither gives
+// the spread between clubs. Half of that apart and the rest for the club.
+const doubtShare = 0.09
 
 // numDoubts is how many possible models are tried; each is flown four times.
 const numDoubts = 100
 
-// doubts tries models near the standard one at a delivery and returns what a
-// radian is worth in it.
-func doubts(m ball.Model, d analysis.Delivery, own ball.Departure, spinKnown bool, seed uint64) ([]doubt, worth) {
+// doubts tries models near the standard one on a delivery and returns what a
+// radian is worth in each, over what it is worth in the standard one. What was
+// measured of the launch stays what it was: a model can be wrong only about
+// the rest.
+func doubts(m ball.Model, d analysis.Delivery, own ball.Departure, seen launchSeen, seed uint64) ([]doubt, worth) {
 	standard := m.Worth(d, own)
+	launched := m.Launch(d, own)
 	rng := rand.New(rand.NewPCG(seed, 0xd1b54a32d192ed03))
 	out := make([]doubt, numDoubts)
+	head := m.Head
+	head.Uncertainty.FaceShare = max(head.Uncertainty.FaceShare, doubtShare)
 	for k := range out {
 		possible := m
-		possible.Head.Tangential = shifted(m, d, doubtShare*rng.NormFloat64())
+		possible.Head = head.Perturbed(rng)
 		lift, drag := math.Exp(doubtLift*rng.NormFloat64()), math.Exp(doubtDrag*rng.NormFloat64())
 		possible.Flight.Coefficients = scaled{m.Flight.Coefficients, drag, lift}
-		spin, gear := math.Exp(doubtSpin*rng.NormFloat64()), math.Exp(doubtGear*rng.NormFloat64())
-		// The measured spin stays what it was whatever the contact.
-		contact := (1 + m.Head.Tangential) / (1 + possible.Head.Tangential)
-		possible.Head.SpinScale *= contact
-		if !spinKnown {
-			possible.Head.SpinScale *= spin
+		w := possible.Worth(d, seen.keep(launched, possible.Head.Strike(d), own))
+		out[k] = doubt{
+			face:   ratio(w.Face, standard.Face),
+			path:   ratio(w.Path, standard.Path),
+			strike: ratio(possible.Head.GearScale, m.Head.GearScale),
 		}
-		w := possible.Worth(d, own)
-		out[k] = doubt{face: w.Face / standard.Face, path: w.Path / standard.Path, strike: gear}
 	}
 	return out, worth{standard.Face, standard.Path}
 }
 
-// shifted is the tangential restitution that moves the face's share of the
-// start line by that much.
-func shifted(m ball.Model, d analysis.Delivery, by float64) float64 {
-	const step = 0.1
-	h := m.Head
-	base := h.FaceShare(d)
-	h.Tangential += step
-	slope := (h.FaceShare(d) - base) / step
-	if slope == 0 {
-		return m.Head.Tangential
+// launchSeen says which numbers of the launch were measured of any ball.
+type launchSeen struct{ speed, angle, direction, spin, axis bool }
+
+func seenOf(delivered [analysis.NumNumbers]analysis.Estimate) launchSeen {
+	has := func(n analysis.Number) bool { return delivered[n].N > 0 }
+	return launchSeen{has(analysis.BallSpeed), has(analysis.LaunchAngle), has(analysis.Direction), has(analysis.Spin), has(analysis.SpinAxis)}
+}
+
+// keep is the departure that leaves the seen numbers of a launch as they are
+// when a model would launch the ball otherwise.
+func (seen launchSeen) keep(as, modelled analysis.Launch, own ball.Departure) ball.Departure {
+	if seen.speed && modelled.Speed > 0 {
+		own.Speed = as.Speed/modelled.Speed - 1
 	}
-	return max(-0.5, min(1, m.Head.Tangential+by/slope))
+	if seen.spin && modelled.Spin > 0 {
+		own.Spin = as.Spin/modelled.Spin - 1
+	}
+	if seen.angle {
+		own.Angle = as.Angle - modelled.Angle
+	}
+	if seen.direction {
+		own.Direction = as.Direction - modelled.Direction
+	}
+	if seen.axis {
+		own.Axis = as.Axis - modelled.Axis
+	}
+	return own
+}
+
+// ratio is a/b, or 1 where that says nothing: a ball that hardly flies is
+// worth nothing sideways.
+func ratio(a, b float64) float64 {
+	if r := a / b; r > 0 && !math.IsInf(r, 1) {
+		return r
+	}
+	return 1
 }
 
 // scaled are coefficients times a factor each.

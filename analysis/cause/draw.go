@@ -13,6 +13,7 @@ type draw struct {
 	face, path, rest, strike float64
 	faceAngle, pathAngle     float64
 	faceWorth, pathWorth     float64 // m a rad
+	weight                   float64
 }
 
 func (d draw) miss() float64 { return d.face + d.path + d.rest }

@@ -9,10 +9,11 @@ const mostBalls = 120
 // their means and spread stayed what they are. 0 when even a long session
 // would not: the model's own doubt is then what is too wide, or the miss lies
 // on the border between two verdicts.
-func moreBalls(m means, doubts []doubt, w worth, zero float64, c Config) int {
+func moreBalls(m means, doubts []doubt, w worth, zero, rest float64, c Config) int {
 	settled := func(balls int) bool {
 		draws := m.draws(c.draws(), balls, doubts, w, c.Seed)
-		_, p := tally(draws, c.RefFace, c.RefPath, zero)
+		weigh(draws, rest)
+		_, p := tally(draws, c.RefFace, c.RefPath, zero, c.level())
 		return p >= c.level()
 	}
 	if !settled(mostBalls) {

@@ -50,8 +50,7 @@ func Of(set analysis.Set, p pattern.Pattern, c Config) Result {
 		r.Balls = append(r.Balls, b.split(&m, c.RefFace, c.RefPath))
 	}
 	typical, own := middle(balls)
-	spinKnown := r.Delivery[analysis.Spin].N > 0
-	doubts, w := doubts(m, typical, own, spinKnown, c.Seed)
+	doubts, w := doubts(m, typical, own, seenOf(r.Delivery), c.Seed)
 	r.FaceWorth, r.PathWorth = w.face, w.path
 	parts := meansOf(r.Balls)
 	r.means()
@@ -59,9 +58,11 @@ func Of(set analysis.Set, p pattern.Pattern, c Config) Result {
 		r.Verdict = TooFew
 		r.MoreBalls = leastBalls - parts.n
 	} else {
+		rest := restDeviation(balls, &m, typical, own, carry)
 		draws := parts.draws(c.draws(), parts.n, doubts, w, c.Seed)
+		weigh(draws, rest)
 		r.limits(draws)
-		r.judge(parts, draws, doubts, w, c)
+		r.judge(parts, draws, doubts, w, rest, c)
 	}
 	r.Corridor = corridor(balls, &m, typical, own, r.HalfWidth)
 	return r
@@ -192,12 +193,12 @@ func central(draws []draw, of func(draw) float64) (low, high float64) {
 	return small.SortedQuantile(v, 0.025), small.SortedQuantile(v, 0.975)
 }
 
-func (r *Result) judge(parts means, draws []draw, doubts []doubt, w worth, c Config) {
-	v, p := tally(draws, c.RefFace, c.RefPath, r.PracticalZero)
+func (r *Result) judge(parts means, draws []draw, doubts []doubt, w worth, rest float64, c Config) {
+	v, p := tally(draws, c.RefFace, c.RefPath, r.PracticalZero, c.level())
 	r.Confidence = p
 	if p < c.level() {
 		r.Verdict = TooFew
-		r.MoreBalls = moreBalls(parts, doubts, w, r.PracticalZero, c)
+		r.MoreBalls = moreBalls(parts, doubts, w, r.PracticalZero, rest, c)
 		if r.MoreBalls == 0 {
 			r.warn(ModelLimits, 0, analysis.Lateral)
 		}
@@ -235,4 +236,17 @@ func deviation(balls []struck, of func(struck) float64) float64 {
 		v[i] = of(b)
 	}
 	return stat.StdDev(v, nil)
+}
+
+// restDeviation is how large a rest to expect that no strike speaks for, m.
+func restDeviation(balls []struck, m *ball.Model, typical analysis.Delivery, own ball.Departure, carry float64) float64 {
+	sd := max(usualRest*carry, 1)
+	for _, b := range balls {
+		if b.spun || b.placed {
+			return sd
+		}
+	}
+	toward := typical
+	toward.StrikeToe += usualStrike
+	return math.Hypot(sd, m.Land(toward, own).Lateral-m.Land(typical, own).Lateral)
 }

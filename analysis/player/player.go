@@ -45,47 +45,74 @@ type Struck struct {
 	model    ball.Model // with this ball's own wind
 }
 
-// Strike is one ball.
-func (p Player) Strike(rng *rand.Rand) Struck {
+// stray is how one ball differs from the player's mean: of the delivery and of
+// the wind.
+type stray struct {
+	delivery     analysis.Delivery
+	windX, windY float64 // m/s
+}
+
+func (p Player) stray(rng *rand.Rand) stray {
 	stretch := 1.0
-	if p.Spread.Tails > 2 {
+	if v := math.Round(p.Spread.Tails); v > 2 {
 		// A multivariate t of the asked standard deviations.
-		v, chi := p.Spread.Tails, 0.0
-		for range int(math.Round(v)) {
+		chi := 0.0
+		for range int(v) {
 			z := rng.NormFloat64()
 			chi += z * z
 		}
-		stretch = math.Sqrt((math.Round(v) - 2) / chi)
+		stretch = math.Sqrt((v - 2) / chi)
 	}
 	z := func() float64 { return stretch * rng.NormFloat64() }
-	d := p.Delivery
-	d.ClubSpeed += p.Spread.ClubSpeed * z()
-	d.Attack += p.Spread.Attack * z()
-	d.DynamicLoft += p.Spread.DynamicLoft * z()
-	face, own := z(), z()
-	r := p.Spread.FacePath
-	d.Face += p.Spread.Face * face
-	d.Path += p.Spread.Path * (r*face + math.Sqrt(1-r*r)*own)
-	d.StrikeToe += p.Spread.StrikeToe * z()
-	d.StrikeUp += p.Spread.StrikeUp * z()
+	s, r := p.Spread, p.Spread.FacePath
+	face := z()
+	return stray{
+		delivery: analysis.Delivery{
+			ClubSpeed: s.ClubSpeed * z(), Attack: s.Attack * z(), DynamicLoft: s.DynamicLoft * z(),
+			Face: s.Face * face, Path: s.Path * (r*face + math.Sqrt(1-r*r)*z()),
+			StrikeToe: s.StrikeToe * z(), StrikeUp: s.StrikeUp * z(),
+		},
+		windX: p.World.Gust * rng.NormFloat64(), windY: p.World.Gust * rng.NormFloat64(),
+	}
+}
 
-	s := Struck{model: p.World.Ball}
+// hit is the ball that strays by so much, times by.
+func (p Player) hit(s stray, by float64) Struck {
+	d, off := p.Delivery, s.delivery
+	d.ClubSpeed += by * off.ClubSpeed
+	d.Attack += by * off.Attack
+	d.DynamicLoft += by * off.DynamicLoft
+	d.Face += by * off.Face
+	d.Path += by * off.Path
+	d.StrikeToe += by * off.StrikeToe
+	d.StrikeUp += by * off.StrikeUp
+	b := Struck{Delivery: d, model: p.World.Ball}
 	if p.World.Gust > 0 {
-		w := s.model.Flight.Wind
-		x := w.Speed*math.Cos(w.From) + p.World.Gust*rng.NormFloat64()
-		y := w.Speed*math.Sin(w.From) + p.World.Gust*rng.NormFloat64()
-		s.model.Flight.Wind.Speed, s.model.Flight.Wind.From = math.Hypot(x, y), math.Atan2(y, x)
+		w := &b.model.Flight.Wind
+		sin, cos := math.Sincos(w.From)
+		x, y := w.Speed*cos+by*s.windX, w.Speed*sin+by*s.windY
+		w.Speed, w.From = math.Hypot(x, y), math.Atan2(y, x)
 	}
+	return b.fly()
+}
+
+func (b Struck) fly() Struck {
+	b.Launch = b.model.Head.Strike(b.Delivery)
+	b.Landing = b.model.Flight.Fly(b.Launch)
+	return b
+}
+
+// Strike is one ball.
+func (p Player) Strike(rng *rand.Rand) Struck {
+	b := p.hit(p.stray(rng), 1)
 	if rng.Float64() < p.Spread.Mishits {
-		s.Mishit = true
-		d.ClubSpeed *= 0.7
-		d.DynamicLoft *= 0.3 + 0.5*rng.Float64()
-		d.Face += (rng.Float64() - 0.5) * 30 * analysis.Degree
+		b.Mishit = true
+		b.Delivery.ClubSpeed *= 0.7
+		b.Delivery.DynamicLoft *= 0.3 + 0.5*rng.Float64()
+		b.Delivery.Face += (rng.Float64() - 0.5) * 30 * analysis.Degree
+		b = b.fly()
 	}
-	s.Delivery = d
-	s.Launch = s.model.Head.Strike(d)
-	s.Landing = s.model.Flight.Fly(s.Launch)
-	return s
+	return b
 }
 
 // Shots are n balls of the player as the device saw them, numbered from 1.

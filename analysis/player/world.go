@@ -25,8 +25,9 @@ func Foreign(c analysis.Club, hand analysis.Hand, rng *rand.Rand) World {
 	m.Flight.Wind = flight.Wind{Speed: math.Abs(0.7 * rng.NormFloat64()), From: between(0, 2*math.Pi)}
 
 	h := &m.Head
+	h.Sideways = 1
 	h.Tangential = between(0, 0.5)
-	spin := between(0.85, 1.1) // against the rolling contact
+	spin := between(1, 1.4) // against the rolling contact
 	if c.Family == analysis.Driver {
 		spin = between(0.6, 0.9)
 	}
