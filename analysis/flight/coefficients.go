@@ -47,22 +47,47 @@ func (LowSpin) At(s, _ float64) (cd, cl float64) {
 	return 0.171 + 0.62*s, 0.083 + 0.885*s
 }
 
-// HighSpin is the set of irons and wedges. The published table holds spin
-// ratios of 0.1 to 1.5 and Reynolds numbers of 40,000 to 200,000; outside
-// s 1e-4..1.8 and q 0.2..2 the nearest value is used.
+// HighSpin is the set of irons and wedges, for spin ratios to 1.8 and Reynolds
+// numbers of 20,000 to 200,000. Outside, the coefficients level off over a short
+// way instead of stopping dead: a corner in them costs an integrator dearly.
 //
 // USGA and R&A (2006), Second Report on the Study of Spin Generation,
 // Appendix C. The closed form was recovered from its table, to 5e-7. [C]
 type HighSpin struct{}
 
+// The edges of HighSpin, and the way over which it levels off: of the
+// logarithm of q (to a quarter more or less) and of s.
+const (
+	minS, maxS = 1e-4, 1.8
+	minLnQ     = -1.6094379124341003 // ln 0.2
+	maxLnQ     = math.Ln2
+	fadeLnQ    = 0.3
+	fadeS      = 0.6
+)
+
 // At is the closed form of the table.
 func (HighSpin) At(s, q float64) (cd, cl float64) {
-	s = min(max(s, 1e-4), 1.8)
-	q = min(max(q, 0.2), 2)
+	s = max(s, minS)
+	if s > maxS {
+		s = maxS + fade(s-maxS, fadeS)
+	}
 	lnS, lnQ := math.Log(s), math.Log(q)
+	if lnQ > maxLnQ {
+		lnQ = maxLnQ + fade(lnQ-maxLnQ, fadeLnQ)
+	} else if lnQ < minLnQ {
+		lnQ = minLnQ - fade(minLnQ-lnQ, fadeLnQ)
+	}
 	cl = 0.4221 + 0.1134*lnS + 0.03225*s*s*math.Sqrt(s) - 0.1208*lnQ*lnQ
 	cd = 0.06639 + 0.3963*s*s - 0.6312*s*lnS
 	return cd, max(0, cl)
+}
+
+// fade grows from 0 with slope 1 and levels off at width/2 over the width.
+func fade(excess, width float64) float64 {
+	if excess >= width {
+		return width / 2
+	}
+	return excess - excess*excess/(2*width)
 }
 
 // SmitsSmith is an older set, for drives only: spin ratio under 0.2 and

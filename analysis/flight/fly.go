@@ -35,6 +35,10 @@ func (m *Model) problem(l analysis.Launch) (problem, state) {
 		profile:      m.Wind.Profile,
 		windy:        m.Wind.Speed != 0,
 	}
+	spin := l.Spin
+	if spin < 0 { // topspin: the same about the opposite axis
+		spin, sinT, cosT = -spin, -sinT, -cosT
+	}
 	for i := range p.axis {
 		p.axis[i] = sinT*above[i] - cosT*across[i]
 	}
@@ -43,7 +47,7 @@ func (m *Model) problem(l analysis.Launch) (problem, state) {
 		p.windX, p.windY = -m.Wind.Speed*cosW, -m.Wind.Speed*sinW
 	}
 	v := l.Speed
-	return p, state{3: v * cosA * cosD, 4: v * cosA * sinD, 5: v * sinA, 6: l.Spin}
+	return p, state{3: v * cosA * cosD, 4: v * cosA * sinD, 5: v * sinA, 6: spin}
 }
 
 // slope is the right-hand side: the time derivative of s.
@@ -51,10 +55,7 @@ func (p *problem) slope(s, ds *state) {
 	vx, vy, vz, spin := s[3], s[4], s[5], s[6]
 	ds[0], ds[1], ds[2] = vx, vy, vz
 	if p.windy {
-		share := 1.0
-		if p.profile == LogProfile {
-			share = math.Log1p(max(0, s[2])/roughness) / logAt10
-		}
+		share := p.profile.share(s[2])
 		vx -= share * p.windX
 		vy -= share * p.windY
 	}
@@ -63,9 +64,9 @@ func (p *problem) slope(s, ds *state) {
 		ds[3], ds[4], ds[5], ds[6] = 0, 0, -gravity, 0
 		return
 	}
-	cd, cl := p.coefficients.At(math.Abs(spin)*radius/speed, p.reynolds*speed)
+	cd, cl := p.coefficients.At(spin*radius/speed, p.reynolds*speed)
 	drag := -p.force * cd * speed
-	lift := math.Copysign(p.force*cl*speed, spin)
+	lift := p.force * cl * speed
 	a := &p.axis
 	ds[3] = drag*vx + lift*(a[1]*vz-a[2]*vy)
 	ds[4] = drag*vy + lift*(a[2]*vx-a[0]*vz)

@@ -20,17 +20,32 @@ type Profile uint8
 // The profiles.
 const (
 	// LogProfile is the logarithmic law over mown grass, roughness length
-	// z0 = 0.03 m: U(z) = U10 ln(1 + z/z0) / ln(1 + 10/z0). The 1 keeps it at
-	// rest on the ground and changes nothing higher up.
+	// z0 = 0.03 m, moved down by half a metre so that it has a value on the
+	// ground: U(z) = U10 ln((z + 0.5)/z0) / ln(10.5/z0). From two metres up
+	// that is within 5 % of the plain law.
 	LogProfile Profile = iota
 	// Uniform is the same wind at every height.
 	Uniform
 )
 
-const roughness = 0.03 // m, short grass
+const (
+	roughness = 0.03 // m, short grass
+	shift     = 0.5  // m
+)
 
-// logAt10 is ln(1 + 10/z0).
-var logAt10 = math.Log1p(10 / roughness)
+var logAt10 = math.Log((10 + shift) / roughness)
+
+// share is the wind at a height over that at 10 m. Below the ground, where
+// only a step that is about to land looks, it goes on straight.
+func (p Profile) share(z float64) float64 {
+	if p == Uniform {
+		return 1
+	}
+	if z < 0 {
+		return (math.Log(shift/roughness) + z/shift) / logAt10
+	}
+	return math.Log((z+shift)/roughness) / logAt10
+}
 
 // WindOf is the wind of a session, still air when it is not known. A speed
 // without a direction says nothing about a flight and counts as not known.
