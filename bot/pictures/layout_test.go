@@ -48,6 +48,11 @@ func TestTextIsLegibleInsideAndApart(t *testing.T) {
 			if b := l.box; b.left < 8 || b.top < 8 || b.right > c.bounds.right-4 || b.bottom > c.bounds.bottom-4 {
 				t.Errorf("%s: %q at %v runs off the picture", name, l.text, b)
 			}
+			for _, k := range c.keep {
+				if l.box.overlaps(k) {
+					t.Errorf("%s: %q covers a mark that is to be seen", name, l.text)
+				}
+			}
 			for _, m := range c.labels[:i] {
 				if l.box.overlaps(m.box) {
 					t.Errorf("%s: %q and %q overlap", name, m.text, l.text)

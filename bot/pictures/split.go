@@ -68,6 +68,9 @@ func (m *groundMap) split(c *canvas, b box) {
 			at.x = b.left
 			c.polygon(fade(paper, .85), clear, 0, corners(c.textBox(says, at, bodySize, fromLeft).inset(-4))...)
 		}
+		if fitsLeft || fitsRight {
+			c.keep = append(c.keep, box{left, y - 12, right, y + 12})
+		}
 		c.text(says, at, bodySize, row.colour, fromLeft)
 	}
 }
