@@ -15,9 +15,9 @@ const (
 	// left alone.
 	tokenLife = 14 * time.Minute
 
-	// How long one reply is tried to be delivered. What still fails then stays
-	// in the intake.
-	deliverWithin = 10 * time.Minute
+	// How long one reply is tried to be delivered, through any outage worth
+	// waiting out. What still fails then stays in the intake.
+	deliverWithin = 6 * time.Hour
 )
 
 // deliver brings a reply to its asker, and marks the request as answered.
@@ -79,9 +79,11 @@ func (a *Adapter) answer(ctx context.Context, j *job, reply bot.Reply) error {
 	if n.Token == "" {
 		return a.answerMessage(ctx, j, reply)
 	}
-	if time.Since(n.Got) < tokenLife {
-		err := a.answerByToken(ctx, n, reply)
-		if !tokenDead(err) {
+	if dies := n.Got.Add(tokenLife); time.Now().Before(dies) {
+		alive, cancel := context.WithDeadline(ctx, dies)
+		err := a.answerByToken(alive, n, reply)
+		cancel()
+		if err == nil || ctx.Err() != nil || !tokenDead(err) && time.Now().Before(dies.Add(-time.Minute)) {
 			return err
 		}
 		a.log.Info("an interaction's token has died; answering without it", "incident", j.ref)

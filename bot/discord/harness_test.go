@@ -3,11 +3,14 @@ package discord_test
 import (
 	"bytes"
 	"context"
+	"fmt"
 	"image"
 	"image/color"
 	"image/png"
 	"io"
 	"log/slog"
+	"os"
+	"strings"
 	"sync"
 	"testing"
 	"time"
@@ -15,6 +18,7 @@ import (
 	"rangepost/bot"
 	"rangepost/bot/discord"
 	"rangepost/bot/standin"
+	"rangepost/bot/standin/openapi"
 )
 
 // talk is a conversation made of functions; what is nil does the obvious.
@@ -142,7 +146,21 @@ func stage(t *testing.T, tk *talk, sc standin.Config, c discord.Config) *scene {
 	s.place = s.server.Channel("range")
 	s.wren = s.server.Join(stand.User("Wren"))
 	s.odell = s.server.Join(stand.User("Odell"))
-	check(t, s)
+	secrets.add(stand.Token(), s.wren.ID, s.odell.ID, "club,carry")
+	stand.OnRequest(func(_, path, _ string, _ []byte) {
+		for _, prefix := range []string{"/api/v10/interactions/", "/api/v10/webhooks/"} {
+			if rest, ok := strings.CutPrefix(path, prefix); ok {
+				secrets.add(strings.Split(rest, "/")[1])
+			}
+		}
+	})
+	if description != nil {
+		stand.OnRequest(func(method, path, contentType string, body []byte) {
+			if err := description.Check(method, path, contentType, body); err != nil {
+				t.Errorf("the platform's description forbids this request: %v", err)
+			}
+		})
+	}
 	s.run()
 	if err := stand.Connected(ctx, 1); err != nil {
 		t.Fatalf("the bot does not connect: %v\n%s", err, s.log)
@@ -178,6 +196,63 @@ func (s *scene) run() {
 		return result
 	}
 	s.t.Cleanup(func() { s.stop() })
+}
+
+// settled fails the test if something accepted stays unanswered.
+func (s *scene) settled() {
+	s.t.Helper()
+	deadline := time.Now().Add(10 * time.Second)
+	for s.talk.open() > 0 {
+		if time.Now().After(deadline) {
+			s.t.Errorf("%d accepted requests stay unanswered\n%s", s.talk.open(), s.log)
+			return
+		}
+		time.Sleep(10 * time.Millisecond)
+	}
+}
+
+// description is the platform's, nil if none is at hand.
+var description *openapi.Validator
+
+func TestMain(m *testing.M) {
+	var err error
+	description, err = openapi.FromEnvironment()
+	if err != nil {
+		fmt.Fprintln(os.Stderr, "requests are not validated:", err)
+	}
+	code := m.Run()
+	if found := secrets.find(logs.String()); len(found) > 0 {
+		fmt.Fprintf(os.Stderr, "FAIL: the logs hold what they must not: %q\n", found)
+		code = 1
+	}
+	os.Exit(code)
+}
+
+// secrets are the tokens, ids of people and contents of files that were used
+// in any test.
+var secrets secretList
+
+type secretList struct {
+	mu   sync.Mutex
+	list []string
+}
+
+func (l *secretList) add(s ...string) {
+	l.mu.Lock()
+	defer l.mu.Unlock()
+	l.list = append(l.list, s...)
+}
+
+func (l *secretList) find(text string) []string {
+	l.mu.Lock()
+	defer l.mu.Unlock()
+	var found []string
+	for _, s := range l.list {
+		if strings.Contains(text, s) {
+			found = append(found, s)
+		}
+	}
+	return found
 }
 
 // logs gathers what all tests log, to be searched at the end.

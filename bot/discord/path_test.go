@@ -3,6 +3,7 @@ package discord_test
 import (
 	"bytes"
 	"context"
+	"strings"
 	"testing"
 
 	"github.com/google/go-cmp/cmp"
@@ -11,8 +12,6 @@ import (
 	"rangepost/bot/discord"
 	"rangepost/bot/standin"
 )
-
-func check(t *testing.T, s *scene) {}
 
 // A command with a file goes in through the gateway, the bytes come from the
 // file server, and text, picture, alt text and buttons come out.
@@ -54,4 +53,262 @@ func TestSlashCommandWithFile(t *testing.T) {
 	if got.Command != "post" || got.Options["club"] != "7i" || got.Options["balls"] != "12" || got.Asker.Name != "Wren" || got.Manager || got.Server != s.server.ID || got.Channel != s.place.ID {
 		t.Errorf("request = %+v", got)
 	}
+	s.settled()
+}
+
+// Each way of asking arrives as the request it is, with the asker's standing
+// taken from that very event.
+func TestRequests(t *testing.T) {
+	seen := make(chan bot.Request, 1)
+	tk := &talk{}
+	s := stage(t, tk, standin.Config{}, discord.Config{})
+	coach := s.server.Role("Coach", 0)
+	tamsin := s.server.Join(s.User("Tamsin"), coach, s.server.Role("Manager", standin.ManageServer))
+	form := &bot.Modal{Path: "v1/sets/1", Title: "Label the balls", Fields: []bot.Field{
+		{ID: "labels", Label: "Which balls", Value: "1-10 normal", Placeholder: "1-10 normal", Long: true, Required: true, Max: 200},
+	}}
+	tk.ack = func(r bot.Request) bot.Ack {
+		switch {
+		case r.Kind == bot.CompletionAsk, r.Path == "v1/open":
+			return bot.AckImmediate
+		case r.Kind == bot.PressRequest, r.Kind == bot.ChooseRequest, r.Kind == bot.SubmitRequest:
+			return bot.AckUpdate
+		}
+		return bot.AckPublic
+	}
+	tk.handle = func(_ context.Context, r bot.Request) bot.Reply {
+		seen <- r
+		switch {
+		case r.Kind == bot.CompletionAsk:
+			return bot.Reply{Choices: []bot.Choice{{Value: "7i", Text: "7 iron"}}}
+		case r.Path == "v1/open":
+			return bot.Reply{Modal: form}
+		}
+		return bot.Reply{
+			Text: "kind " + string(r.Kind),
+			Rows: []bot.Row{
+				{Buttons: []bot.Button{{Path: "v1/cause", Label: "Cause"}, {Path: "v1/open", Label: "Sets"}}},
+				{Menu: &bot.Menu{Path: "v1/which", Choices: []bot.Choice{{Value: "a", Text: "First"}, {Value: "b", Text: "Second"}}}},
+			},
+		}
+	}
+	must := func(out *standin.Outcome, err error) *standin.Outcome {
+		t.Helper()
+		if err != nil {
+			t.Fatalf("%v\n%s", err, s.log)
+		}
+		if out.Failed != "" {
+			t.Fatalf("%s\n%s", out.Failed, s.log)
+		}
+		return out
+	}
+
+	out := must(tamsin.Slash(s.ctx, s.place, "bind", standin.Options{"student": s.wren}))
+	r := <-seen
+	if r.Kind != bot.CommandRequest || r.Options["student"] != s.wren.ID || r.People[s.wren.ID].Name != "Wren" {
+		t.Errorf("bind: %+v", r)
+	}
+	if !r.Manager || !cmp.Equal(r.Roles[:1], []string{coach.ID}) {
+		t.Errorf("Tamsin's standing: manager %v, roles %v", r.Manager, r.Roles)
+	}
+	if out.Ephemeral {
+		t.Error("a public acknowledgement gave a private answer")
+	}
+
+	must(s.wren.Slash(s.ctx, s.place, "mine export", nil))
+	if r := <-seen; r.Command != "mine export" {
+		t.Errorf("subcommand: %q", r.Command)
+	}
+
+	said := s.odell.Say(s.place, "from this morning", session)
+	must(tamsin.Use(s.ctx, said, "Read this session"))
+	r = <-seen
+	if r.Kind != bot.MessageRequest || r.Message.Author.Name != "Odell" || len(r.Message.Files) != 1 || r.Message.Files[0].Name != session.Name {
+		t.Errorf("message command: %+v", r)
+	}
+
+	pressed := must(s.wren.Press(s.ctx, &out.Message, "Cause"))
+	if r := <-seen; r.Kind != bot.PressRequest || r.Path != "v1/cause" || r.Asker.Name != "Wren" || r.Manager {
+		t.Errorf("press: %+v", r)
+	}
+	if pressed.ID != out.ID || pressed.Text != "kind press" {
+		t.Errorf("the press changed another message: %+v", pressed.Message)
+	}
+
+	must(s.wren.Choose(s.ctx, &out.Message, "", "Second"))
+	if r := <-seen; r.Kind != bot.ChooseRequest || r.Path != "v1/which" || !cmp.Equal(r.Values, []string{"b"}) {
+		t.Errorf("choose: %+v", r)
+	}
+
+	opened := must(s.wren.Press(s.ctx, &out.Message, "Sets"))
+	<-seen
+	if opened.Modal == nil || opened.Modal.Title != "Label the balls" || opened.Modal.Fields[0].Label != "Which balls" {
+		t.Fatalf("form: %+v", opened.Modal)
+	}
+	must(s.wren.Submit(s.ctx, opened.Modal, map[string]string{"labels": "1-5 normal, 6-10 strong"}))
+	if r := <-seen; r.Kind != bot.SubmitRequest || r.Path != "v1/sets/1" || r.Fields["labels"] != "1-5 normal, 6-10 strong" {
+		t.Errorf("submit: %+v", r)
+	}
+
+	offers, err := s.wren.Complete(s.ctx, s.place, "post", nil, "club", "7")
+	if err != nil {
+		t.Fatalf("%v\n%s", err, s.log)
+	}
+	if r := <-seen; r.Kind != bot.CompletionAsk || r.Focused != "club" || r.Options["club"] != "7" {
+		t.Errorf("complete: %+v", r)
+	}
+	if diff := cmp.Diff([]standin.Choice{{Value: "7i", Text: "7 iron"}}, offers); diff != "" {
+		t.Error(diff)
+	}
+
+	must(s.wren.Slash(s.ctx, s.wren.Direct(), "mine export", nil))
+	if r := <-seen; r.Server != "" || r.Asker.Name != "Wren" {
+		t.Errorf("direct: %+v", r)
+	}
+
+	answer := must(s.odell.Ask(s.ctx, s.place, "@Rangepost please", session))
+	if r := <-seen; r.Kind != bot.MentionRequest || len(r.Message.Files) != 1 || r.Server != s.server.ID {
+		t.Errorf("mention: %+v", r)
+	}
+	if answer.ReplyTo == "" || len(answer.Told) != 0 {
+		t.Errorf("the answer to a mention: %+v", answer.Message)
+	}
+	must(s.odell.Ask(s.ctx, s.odell.Direct(), "here", session))
+	if r := <-seen; r.Kind != bot.MentionRequest || r.Server != "" {
+		t.Errorf("direct file: %+v", r)
+	}
+
+	// What is not meant for the bot does not reach it.
+	s.odell.Say(s.place, "no mention", session)
+	s.odell.Say(s.place, "@Rangepost no file")
+	must(s.wren.Slash(s.ctx, s.place, "mine export", nil))
+	if r := <-seen; r.Command != "mine export" {
+		t.Errorf("a message not meant for the bot arrived: %+v", r)
+	}
+	s.settled()
+}
+
+// Nobody but the asker sees what is private, whatever was promised when it was
+// acknowledged.
+func TestPrivateAfterPublic(t *testing.T) {
+	tk := &talk{}
+	s := stage(t, tk, standin.Config{}, discord.Config{})
+	tk.ack = func(r bot.Request) bot.Ack {
+		if r.Kind == bot.PressRequest {
+			return bot.AckUpdate
+		}
+		return bot.AckPublic
+	}
+	private := false
+	tk.handle = func(context.Context, bot.Request) bot.Reply {
+		return bot.Reply{Text: "Row 14 is no number.", Private: private, Rows: []bot.Row{{Buttons: []bot.Button{{Path: "v1/x", Label: "Cause"}}}}}
+	}
+	public, err := s.wren.Slash(s.ctx, s.place, "mine export", nil)
+	if err != nil {
+		t.Fatal(err)
+	}
+	private = true
+	before := len(s.place.Messages(s.odell))
+	out, err := s.wren.Slash(s.ctx, s.place, "mine export", nil)
+	if err != nil {
+		t.Fatal(err)
+	}
+	if !out.Ephemeral || out.Text != "Row 14 is no number." {
+		t.Errorf("Wren sees %+v", out.Message)
+	}
+	out, err = s.odell.Press(s.ctx, &public.Message, "Cause")
+	if err != nil {
+		t.Fatal(err)
+	}
+	if !out.Ephemeral || out.ID == public.ID {
+		t.Errorf("Odell's press: %+v", out.Message)
+	}
+	others := s.place.Messages(s.User("Priya"))
+	if len(others) != before {
+		t.Errorf("others see %d messages, want %d", len(others), before)
+	}
+	s.settled()
+}
+
+// A private answer to a mention goes to the asker directly. Somebody who takes
+// no direct messages is told so, and nothing of the answer shows.
+func TestPrivateMention(t *testing.T) {
+	tk := &talk{handle: say("Your numbers: 12, 14.")}
+	s := stage(t, tk, standin.Config{}, discord.Config{})
+	out, err := s.wren.Ask(s.ctx, s.place, "@Rangepost", session)
+	if err != nil {
+		t.Fatal(err)
+	}
+	if out.Channel != s.wren.Direct() || out.Text != "Your numbers: 12, 14." {
+		t.Errorf("Wren sees %+v", out.Message)
+	}
+	s.odell.RefuseDirect()
+	out, err = s.odell.Ask(s.ctx, s.place, "@Rangepost", session)
+	if err != nil {
+		t.Fatal(err)
+	}
+	if out.Channel != s.place || !strings.Contains(out.Text, "cannot send you direct messages") || strings.Contains(out.Text, "12") || !cmp.Equal(out.Told, []string{"Odell"}) {
+		t.Errorf("Odell sees %+v", out.Message)
+	}
+	s.settled()
+}
+
+// Text cannot call everybody: nobody is told of a message but those the reply
+// names.
+func TestMentions(t *testing.T) {
+	tk := &talk{ack: func(bot.Request) bot.Ack { return bot.AckPublic }}
+	s := stage(t, tk, standin.Config{}, discord.Config{})
+	tk.handle = func(_ context.Context, r bot.Request) bot.Reply {
+		return bot.Reply{Text: "@everyone <@" + s.odell.ID + "> <@" + s.wren.ID + ">", Notify: []string{s.wren.ID}}
+	}
+	out, err := s.wren.Slash(s.ctx, s.place, "mine export", nil)
+	if err != nil {
+		t.Fatal(err)
+	}
+	if out.Loud || !cmp.Equal(out.Told, []string{"Wren"}) {
+		t.Errorf("told: %v, everybody: %v", out.Told, out.Loud)
+	}
+}
+
+// Messages to other channels go out before the reply, and the reply says which
+// could not be posted and why.
+func TestAlso(t *testing.T) {
+	tk := &talk{}
+	s := stage(t, tk, standin.Config{}, discord.Config{})
+	thread, closed := s.place.Thread("Wren's lessons"), s.server.Channel("closed")
+	closed.Deny(standin.SendMessages)
+	tk.handle = func(context.Context, bot.Request) bot.Reply {
+		return bot.Reply{Text: "Asked.", Also: []bot.Post{
+			{Channel: thread.ID, Reply: bot.Reply{Text: "Wren, is this yours?"}},
+			{Channel: closed.ID, Reply: bot.Reply{Text: "x"}},
+		}}
+	}
+	out, err := s.wren.Slash(s.ctx, s.place, "mine export", nil)
+	if err != nil {
+		t.Fatal(err)
+	}
+	if !strings.HasPrefix(out.Text, "Asked.") || !strings.Contains(out.Text, "I could not post in <#"+closed.ID+">: I need the permissions") {
+		t.Errorf("Wren sees %q", out.Text)
+	}
+	if ms := thread.Messages(s.wren); len(ms) != 1 || ms[0].Text != "Wren, is this yours?" {
+		t.Errorf("thread: %+v", ms)
+	}
+}
+
+// A reply the platform refuses still brings its text.
+func TestRefusedReply(t *testing.T) {
+	tk := &talk{}
+	s := stage(t, tk, standin.Config{}, discord.Config{})
+	tk.handle = func(context.Context, bot.Request) bot.Reply {
+		same := bot.Button{Path: "v1/same", Label: "Twice"}
+		return bot.Reply{Text: "Your balls went right.", Rows: []bot.Row{{Buttons: []bot.Button{same, same}}}}
+	}
+	out, err := s.wren.Slash(s.ctx, s.place, "mine export", nil)
+	if err != nil {
+		t.Fatal(err)
+	}
+	if !strings.HasPrefix(out.Text, "Your balls went right.") || !strings.Contains(out.Text, "incident") {
+		t.Errorf("Wren sees %q", out.Text)
+	}
+	s.settled()
 }

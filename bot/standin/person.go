@@ -203,10 +203,10 @@ func (u *User) act(ctx context.Context, in *interaction, k EntryKind, data func(
 		return out, fmt.Errorf("standin: %s: no answer: %w", or(in.words, "a completion"), err)
 	}
 	if k != "" && (out.Failed != "" || out.Modal != nil) {
-		e := s.entry(Unsettled, in.channel, s.botUser)
+		e := s.entry(Unsettled, in.channel, in.user)
 		e.Viewer, e.Text = in.user.Name, out.Failed
 		if out.Modal != nil {
-			e.Kind, e.Modal = Opened, out.Modal
+			e.Kind, e.Modal, e.Message.Author = Opened, out.Modal, s.botUser.Name
 		}
 		s.transcript = append(s.transcript, e)
 	}
