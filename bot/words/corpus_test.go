@@ -173,6 +173,9 @@ func trials(yield func(r trial.Result)) {
 						if q < 2 && k < 2 { // face and path of a compensation
 							verdict = []trial.Verdict{trial.Moved, trial.Moved, trial.MovedLittle, trial.Held}[(i+j*q)%4]
 						}
+						if math.Abs(x) <= half && (verdict == trial.Moved || verdict == trial.MovedLittle) {
+							verdict = trial.CannotTell // its limits would hold zero
+						}
 						row := trial.Row{Set: set, Number: n, Difference: x * scale, Low: (x - half) * scale, High: (x + half) * scale,
 							OK: used > 1, Verdict: verdict, MoreSet: more, Inferred: q == i%9, Finds: float64(j%3) * half * scale}
 						if q%2 == 0 {

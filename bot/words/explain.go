@@ -18,6 +18,9 @@ func (v Voice) Explain(shots []analysis.Shot, p pattern.Pattern, r cause.Result)
 	}
 	lines = append(lines, v.centreLine(p)...)
 	lines = append(lines, v.deliveryLines(r)...)
+	if p.Lateral.OK {
+		lines = append(lines, "In brackets, here and below: the range that holds the true mean 95 times in 100.")
+	}
 	if r.Face.N > 0 {
 		lines = append(lines, v.referenceLine(r), v.worthLine(r), v.Split(r),
 			"How they add up: every ball is flown again with its face at the reference, its path, and both; "+
@@ -46,6 +49,9 @@ var assumptions = []string{
 		"Where start line, spin or its tilt were measured, they stand in for the model's.",
 }
 
+// measuredHead begins the line that lists what was measured.
+const measuredHead = "Measured: "
+
 // sources says how many balls each number was measured for, and which were
 // inferred.
 func (v Voice) sources(shots []analysis.Shot) string {
@@ -69,9 +75,9 @@ func (v Voice) sources(shots []analysis.Shot) string {
 		}
 	}
 	if len(measured) == 0 {
-		return "Measured: nothing that could be used."
+		return measuredHead + "nothing that could be used."
 	}
-	text := "Measured: " + list(measured, "and") + "."
+	text := measuredHead + list(measured, "and") + "."
 	if len(inferred) > 0 {
 		text += " Inferred from the ball's flight: " + list(inferred, "and") + "."
 	}
@@ -137,7 +143,11 @@ func (v Voice) worthLine(r cause.Result) string {
 // sureLine says the probability behind the verdict, as a count.
 func (v Voice) sureLine(r cause.Result) string {
 	n := int(math.Floor(tidy(r.Confidence * 100)))
-	return "How sure: the same verdict in about " + figure(float64(n), 1) + " of 100 redraws of your balls and of the model; 80 are needed to name one."
+	times := "about " + figure(float64(n), 1)
+	if n >= 99 {
+		times = "99 or more"
+	}
+	return "How sure: the same verdict in " + times + " of 100 redraws of your balls and of the model; 80 are needed to name one."
 }
 
 // scatterLine says whose the sideways spread is.

@@ -99,7 +99,7 @@ func TestLimitsAreNeverNarrowed(t *testing.T) {
 }
 
 // unitBehind is what may stand behind a figure: a unit, or the thing counted.
-var unitBehind = regexp.MustCompile(`^(°|-degree| %| yards?\b| metres?\b| mph\b| m/s\b| mm\b| rpm\b| s\b| balls?\b| more\b| other sets?\b| of \d| of 100\b| redraws\b|` +
+var unitBehind = regexp.MustCompile(`^(°|-degree| %| yards?\b| metres?\b| mph\b| m/s\b| mm\b| rpm\b| s\b| balls?\b| more\b| other sets?\b| of \d| of 100\b| or more\b| times in 100| redraws| redraws\b|` +
 	` sessions?\b|( earlier)? lessons?\b| mishits?\b| swings?\b| sets?\b| full swings?\b| since\b| inside\b| had\b| was\b| were\b| in this set|-iron| in 10\b| over\b| (June|January|May) \d{4}| are needed)`)
 
 // rangeBehind is the first figure of a range, whose unit stands behind the
@@ -120,7 +120,7 @@ func TestEveryFigureHasItsUnit(t *testing.T) {
 			case unitBehind.MatchString(behind), rangeBehind.MatchString(behind):
 			case strings.Contains(strings.ToLower(before), "smash factor"): // a ratio has none
 			case regexp.MustCompile(`\((ball|balls) [\d, and]*$`).MatchString(before): // numbers of balls
-			case regexp.MustCompile(`(June|January|May) $|\((after )?[A-Za-z ]*$|Penner $|others \($|Shapley $|in 10 over $`).MatchString(before): // a year
+			case regexp.MustCompile(`(June|January|May) $|\((after )?[A-Za-z ]*$|times in $|Penner $|others \($|Shapley $|in 10 over $`).MatchString(before): // a year
 			default:
 				t.Fatalf("%s: the figure %s has no unit: %q", s.kind, text[at[0]:at[1]], s.text)
 			}

@@ -28,11 +28,16 @@ var alike = map[string]string{"club path": "path", "face against the path": "fac
 
 // Plainly puts the plain word in brackets behind the first of each trade word
 // in a whole reply. Text in quotation marks is somebody else's and is left
-// alone. The lines given are not changed.
+// alone, and so is the line that only lists what was measured: the lines behind
+// it say each number's value. The lines given are not changed.
 func Plainly(lines []string) []string {
 	said := map[string]bool{}
 	out := make([]string, len(lines))
 	for i, line := range lines {
+		if strings.HasPrefix(line, measuredHead) {
+			out[i] = line
+			continue
+		}
 		out[i] = plainly(line, said)
 	}
 	return out

@@ -1,6 +1,7 @@
 package words
 
 import (
+	"math"
 	"time"
 
 	"rangepost/analysis"
@@ -37,9 +38,10 @@ func (v Voice) since(r timeline.Result) []string {
 			", and three each side are needed."}
 	case timeline.Changed:
 		half := v.half(r.Number.Info().Kind, e.Low, e.High, true)
+		after := v.shownSum(r.Number.Info().Kind, e.MeanBefore, e.Difference, half)
 		lines := []string{"Since " + lesson + " the " + r.Number.String() + " is " + v.change(r.Number, e.Difference, half) +
 			v.changeBracket(r.Number, e.Low, e.High) + ": from " + v.untailed(r.Number, e.MeanBefore, half) + " to " +
-			v.untailed(r.Number, e.MeanAfter, half) + "."}
+			v.untailed(r.Number, after, half) + "."}
 		if e.WorstBefore {
 			lines = append(lines, "The lesson followed the worst session, so some of this would have come anyway.")
 		}
@@ -49,6 +51,13 @@ func (v Voice) since(r timeline.Result) []string {
 			v.ChangeLimits(r.Number, e.Low, e.High) + " (" + sessions + ")."}
 	}
 	return []string{"No lesson is marked among these sessions. " + v.mean(r)}
+}
+
+// shownSum is before plus difference, each as it is shown, so that the figures
+// of one sentence add up.
+func (v Voice) shownSum(k analysis.Kind, before, difference, half float64) float64 {
+	unit := step(k, half) * v.Scale(k)
+	return (math.Round(before/unit) + math.Round(difference/unit)) * unit
 }
 
 // mean says the mean over sessions.

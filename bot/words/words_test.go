@@ -2,6 +2,7 @@ package words
 
 import (
 	"math"
+	"strings"
 	"testing"
 
 	"rangepost/analysis"
@@ -104,5 +105,50 @@ func TestQuoteCannotBeEnded(t *testing.T) {
 	got := Voice{}.Quote(`strong" grip @everyone and a great deal more text than anybody needs here`)
 	if want := "\"strong' grip @\u200beveryone and a great deal…\""; got != want {
 		t.Errorf("Quote = %q, want %q", got, want)
+	}
+}
+
+// FuzzEscape: whatever somebody writes, nothing of it acts, and nothing but
+// layout and the invisible is lost.
+func FuzzEscape(f *testing.F) {
+	for _, s := range []string{"", "plain", "@everyone @here <@1> <@&2> <#3>", "**b** __u__ ~~s~~ ||x|| `c` ```d```", "[a](http://b.example)",
+		"# h\n> q\n- l\n1. n", "a\u202eb\u2066c\u200dd", "\xff\xfe", "\\", "x.y.z/…://", "<t:0:R> <:e:1>", "1.2.a"} {
+		f.Add(s)
+	}
+	f.Fuzz(func(t *testing.T, s string) {
+		got := Escape(s)
+		shown := strings.ReplaceAll(got, string(zeroWidthSpace), "")
+		var plain strings.Builder
+		for i, r := 0, []rune(shown); i < len(r); i++ {
+			if r[i] == '\\' {
+				if i++; i == len(r) {
+					t.Fatalf("Escape(%q) = %q ends in a bare backslash", s, got)
+				}
+			} else if strings.ContainsRune("*_~`|<>#[]()", r[i]) {
+				t.Fatalf("Escape(%q) = %q leaves %q bare", s, got, r[i])
+			}
+			plain.WriteRune(r[i])
+		}
+		if plain.String() != Clean(s) {
+			t.Fatalf("Escape(%q) shows %q, want %q", s, plain.String(), Clean(s))
+		}
+		for _, acts := range []string{"@everyone", "@here", "://", "\n", "\r", "\u202e"} {
+			if strings.Contains(got, acts) {
+				t.Fatalf("Escape(%q) = %q holds %q", s, got, acts)
+			}
+		}
+	})
+}
+
+// TestBeforeAndAfterAddUp: the figures of one sentence agree with each other.
+func TestBeforeAndAfterAddUp(t *testing.T) {
+	v := Voice{}
+	for before := -4.0; before < 4; before += 0.37 {
+		for d := -3.0; d < 3; d += 0.21 {
+			after := v.shownSum(analysis.Angle, before*deg, d*deg, 2)
+			if got := math.Round(after/deg) - math.Round(before); math.Abs(got-math.Round(d)) > 1e-9 {
+				t.Fatalf("from %.0f to %.0f is said to be %.0f", before, after/deg, d)
+			}
+		}
 	}
 }
