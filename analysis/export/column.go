@@ -1,6 +1,7 @@
 package export
 
 import (
+	"math"
 	"strings"
 
 	"rangepost/analysis"
@@ -28,7 +29,8 @@ type cell struct {
 	v      float64
 	si     bool
 	side   side
-	minus  bool
+	step   float64 // what one of its last digit is worth
+	exact  bool    // came as a number, so its decimal mark is a dot
 	parsed numeral
 }
 
@@ -81,7 +83,7 @@ func (c column) sided() bool {
 
 // splitCells takes the cells of a numeric column apart, with the decimal mark
 // still open.
-func (c *column) splitCells(rows []row) *Refusal {
+func (c *column) splitCells(rows []row, typed bool) *Refusal {
 	c.cells = make([]cell, len(rows))
 	for i, r := range rows {
 		text := plainText(r.cell(c.at))
@@ -92,7 +94,8 @@ func (c *column) splitCells(rows []row) *Refusal {
 		if !ok {
 			return c.bad(r, "")
 		}
-		c.cells[i] = cell{ok: true, parsed: n}
+		exact := typed && n.before == "" && n.after == "" && !strings.ContainsAny(text, ", '")
+		c.cells[i] = cell{ok: true, exact: exact, parsed: n}
 	}
 	return nil
 }
@@ -149,7 +152,11 @@ func (c *column) readCells(rows []row, mark byte, pair int) *Refusal {
 			continue
 		}
 		n := c.cells[i].parsed
-		v, ok := n.value(mark)
+		cellMark := mark
+		if c.cells[i].exact {
+			cellMark = '.'
+		}
+		v, ok := n.value(cellMark)
 		if !ok {
 			other := "comma"
 			if mark == ',' {
@@ -170,9 +177,9 @@ func (c *column) readCells(rows []row, mark byte, pair int) *Refusal {
 			}
 			v = -v
 		}
-		out := cell{ok: true, v: v, side: s, minus: n.negative}
+		out := cell{ok: true, v: v, side: s, step: math.Pow(0.1, float64(n.decimals(cellMark)))}
 		if u.dim != noDimension {
-			out.v, out.si = u.si(v), true
+			out.v, out.si, out.step = u.si(v), true, out.step*u.scale
 		}
 		c.cells[i] = out
 	}
@@ -226,7 +233,7 @@ func decimalMark(cs []column, rows []row) (byte, *Refusal) {
 	looseDot, looseComma := [2]int{}, [2]int{} // [grouping, decimal] by kind of column
 	for ci := range cs {
 		for ri, v := range cs[ci].cells {
-			if !v.ok {
+			if !v.ok || v.exact {
 				continue
 			}
 			loose := 1

@@ -75,17 +75,12 @@ func readText(data []byte) (grid, *Refusal) {
 // checkLines refuses lines with so many cells that merely splitting them would
 // cost more memory than the file deserves.
 func checkLines(text []byte) *Refusal {
-	for row := 1; len(text) > 0; row++ {
-		line := text
-		if i := bytes.IndexAny(text, "\r\n"); i >= 0 {
-			line, text = text[:i], text[i+1:]
-		} else {
-			text = nil
-		}
+	row := 0
+	for line := range bytes.SplitSeq(text, []byte{'\n'}) {
+		row++
 		for _, sep := range separators {
 			if n := bytes.Count(line, []byte(string(sep))); n >= 4*maxColumns {
-				return refuse("too_wide", "Export one row a shot, with the measured numbers only.",
-					"This row has more than %d columns.", n).at(row, "")
+				return tooWide(n+1).at(row, "")
 			}
 		}
 	}
@@ -104,9 +99,6 @@ func split(text []byte, sep rune) (grid, *Refusal) {
 
 func splitQuoted(text []byte, sep rune, lazy bool) (grid, *Refusal) {
 	text = bytes.TrimPrefix(text, []byte("\ufeff"))
-	if !bytes.ContainsRune(text, '\n') { // line ends of the oldest kind
-		text = bytes.ReplaceAll(text, []byte{'\r'}, []byte{'\n'})
-	}
 	r := csv.NewReader(bytes.NewReader(text))
 	r.Comma, r.FieldsPerRecord, r.LazyQuotes = sep, -1, lazy
 	var g grid
@@ -125,14 +117,13 @@ func splitQuoted(text []byte, sep rune, lazy bool) (grid, *Refusal) {
 		}
 		at, _ := r.FieldPos(0)
 		if len(g.rows) >= maxRows {
-			return g, refuse("too_many_rows", "Split the file: one session a file.", "The file has more than %d rows.", maxRows).at(at, "")
+			return g, tooManyRows().at(at, "")
 		}
 		for len(cells) > 0 && cells[len(cells)-1] == "" {
 			cells = cells[:len(cells)-1]
 		}
 		if len(cells) > maxColumns {
-			return g, refuse("too_wide", "Export one row a shot, with the measured numbers only.",
-				"This row has %d columns; %d are the most.", len(cells), maxColumns).at(at, "")
+			return g, tooWide(len(cells)).at(at, "")
 		}
 		g.rows = append(g.rows, row{at: at, cells: cells})
 	}

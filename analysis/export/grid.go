@@ -4,8 +4,9 @@ import "slices"
 
 // A grid is a file as rows of cells, before anything is understood of it.
 type grid struct {
-	name string // of the sheet or array, "" if there is only one
-	rows []row
+	name  string // of the sheet or list, "" in a text file
+	typed bool   // numbers come as numbers: a bare "12.5" has a decimal dot
+	rows  []row
 }
 
 // A row is one row of the file, numbered as the golfer's own program numbers

@@ -69,22 +69,36 @@ func readHeading(cell string) heading {
 			remark = append(remark, h.remark(in)...)
 		}
 	}
-	for _, sep := range []string{",", "/", "|", " - ", ":"} {
-		if i := strings.LastIndex(outside, sep); i > 0 {
-			if tail := strings.TrimSpace(outside[i+len(sep):]); isUnit(tail) {
-				h.units, outside = append(h.units, tail), outside[:i]
-			} else if plusOf(tail) != noSide && strings.ContainsAny(tail, "+-") {
-				h.plus, outside = plusOf(tail), outside[:i]
-			}
-		}
-	}
 	words := append(spelled(outside), remark...)
-	if m, ok := lookUp(&h, words); ok {
+	m, ok := lookUp(&h, words)
+	if !ok {
+		words = append(spelled(h.afterMark(outside)), remark...)
+		m, ok = lookUp(&h, words)
+	}
+	if ok {
 		h.meaning = m
 	} else if m, ok := lookUp(&h, spelled(outside)); ok && len(remark) > 0 {
 		h.meaning, h.loosely = m, true
 	}
 	return h
+}
+
+// afterMark takes a unit or a sign's meaning off the end of a text where a
+// mark sets it apart: "Carry, yd", "Side: +R".
+func (h *heading) afterMark(text string) string {
+	for _, mark := range []string{",", "/", "|", " - ", ":"} {
+		i := strings.LastIndex(text, mark)
+		if i <= 0 {
+			continue
+		}
+		switch tail := strings.TrimSpace(text[i+len(mark):]); {
+		case isUnit(tail):
+			h.units, text = append(h.units, tail), text[:i]
+		case plusOf(tail) != noSide:
+			h.plus, text = plusOf(tail), text[:i]
+		}
+	}
+	return text
 }
 
 // remark takes the parts of a bracket apart: "deg, + right".

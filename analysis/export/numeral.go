@@ -154,6 +154,14 @@ func (n numeral) value(mark byte) (float64, bool) {
 	return v, true
 }
 
+// decimals is how many digits follow the decimal mark.
+func (n numeral) decimals(mark byte) int {
+	if i := strings.IndexByte(n.body, mark); i >= 0 {
+		return len(n.body) - i - 1
+	}
+	return 0
+}
+
 // missing lists what files write where nothing was measured.
 var missing = func() map[string]bool {
 	m := map[string]bool{}

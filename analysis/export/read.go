@@ -26,11 +26,11 @@ func read(name string, data []byte, o Options) (Reading, *Refusal) {
 	if len(data) > maxBytes {
 		return Reading{}, refuse("too_large", "Split it: one session a file.", "The file is larger than %d MiB.", maxBytes>>20)
 	}
-	g, refusal := openFile(data)
+	gs, refusal := openFile(data)
 	if refusal != nil {
 		return Reading{}, refusal
 	}
-	t, refusal := findTable(g)
+	t, part, refusal := chooseTable(gs, o)
 	if refusal != nil {
 		return Reading{}, refusal
 	}
@@ -41,6 +41,7 @@ func read(name string, data []byte, o Options) (Reading, *Refusal) {
 		Session:     analysis.Session{Hand: o.Hand, Ball: analysis.UnknownBall},
 	}
 	r.Decisions, r.Questions = t.resolve(o)
+	r.Questions = append(part, r.Questions...)
 
 	numeric, texts, refusal := t.readColumns()
 	if refusal != nil {
@@ -99,7 +100,7 @@ func (t *table) readColumns() (numeric, texts []column, refusal *Refusal) {
 			continue
 		}
 		t.columnUnit(c)
-		if refusal := c.splitCells(t.rows); refusal != nil {
+		if refusal := c.splitCells(t.rows, t.typed); refusal != nil {
 			return nil, nil, refusal
 		}
 		c.letters(letters)

@@ -29,3 +29,11 @@ func shown(s string) string {
 	}
 	return s
 }
+
+func tooWide(n int) *Refusal {
+	return refuse("too_wide", "Export one row a shot, with the measured numbers only.", "This row has %d columns; %d are the most.", n, maxColumns)
+}
+
+func tooManyRows() *Refusal {
+	return refuse("too_many_rows", "Split the file: one session a file.", "The file has more than %d rows.", maxRows)
+}

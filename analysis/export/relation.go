@@ -116,10 +116,7 @@ func relations(s series, clubs []analysis.Club) []relation {
 	}
 
 	// Where it comes down follows start and curve.
-	far := s.far()
-	if far == nil {
-		return rs
-	}
+	far := s.far(clubs)
 	for _, end := range []field{lateral, lateralTotal} {
 		came := func(i int) float64 { return math.Atan(s.at(end, i) / far[i]) }
 		switch {
@@ -149,12 +146,28 @@ func relations(s series, clubs []analysis.Club) []relation {
 	return rs
 }
 
-// far is how far the balls went, carry for choice.
-func (s series) far() []float64 {
-	if s.has(carry) {
-		return s[carry]
+// far is how far the balls went: carry for choice, total, what the flight
+// model makes of the ball speed, or what the club usually does. It only turns
+// sideways distances into angles, so a rough figure will do.
+func (s series) far(clubs []analysis.Club) []float64 {
+	far := make([]float64, len(clubs))
+	m := flight.Standard()
+	for i, c := range clubs {
+		far[i] = s.at(carry, i)
+		if !(far[i] > 5) {
+			far[i] = s.at(total, i)
+		}
+		if !(far[i] > 5) {
+			l := analysis.Launch{Speed: s.at(ballSpeed, i), Angle: loft(s, i, c) * 0.8, Spin: 5000 * analysis.RevPerMinute}
+			far[i] = 130
+			if sane(l) {
+				far[i] = max(m.Fly(l).Carry, 20)
+			} else if c.Family == analysis.Driver {
+				far[i] = 200
+			}
+		}
 	}
-	return s[total]
+	return far
 }
 
 // faceShares is the face's share of the start direction by shot: it falls with

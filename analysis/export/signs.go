@@ -99,7 +99,7 @@ func newSettle(cs []column, clubs []analysis.Club, o Options) *settle {
 		c := &cs[i]
 		s.columns = append(s.columns, c)
 		s.grounded[f] = c.sided() || c.plus != noSide
-		s.slight[f] = c.slight(s.values)
+		s.slight[f] = c.slight(s.values, clubs)
 		if f == face {
 			s.loose = !c.meaning.definite && s.values.has(path) && !s.values.has(faceToPath)
 		}
@@ -146,17 +146,14 @@ func (c *column) rightward() []float64 {
 
 // slight reports whether the column stays so near zero that its sign makes no
 // difference to anybody: under a third of a degree.
-func (c *column) slight(s series) bool {
+func (c *column) slight(s series, clubs []analysis.Club) bool {
 	var sizes []float64
-	far := s.far()
+	far := s.far(clubs)
 	for i, v := range s[c.field] {
 		if math.IsNaN(v) {
 			continue
 		}
 		if c.field == lateral || c.field == lateralTotal {
-			if far == nil || !(far[i] > 0) {
-				return false
-			}
 			v = math.Atan(v / far[i])
 		}
 		sizes = append(sizes, v*v)
@@ -454,6 +451,9 @@ func (s *settle) anchor(c cluster, best pose) (anchor *column, sure bool) {
 		votes[best.sign[f]] = append(votes[best.sign[f]], col)
 	}
 	many, few := votes[1], votes[-1]
+	if len(many)+len(few) == 0 {
+		return c.columns[0], true
+	}
 	if len(few) > len(many) {
 		many, few = few, many
 	}

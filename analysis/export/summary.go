@@ -1,6 +1,10 @@
 package export
 
-import "strings"
+import (
+	"math"
+	"slices"
+	"strings"
+)
 
 // summaryWords are what a row of statistics calls itself. A language or a word
 // is added by a line.
@@ -54,4 +58,206 @@ func (t *table) holdsLabels(at int) bool {
 	return false
 }
 
-func (t *table) dropStatistics(cs []column) []column { return cs }
+// dropStatistics leaves out rows that do not call themselves statistics but
+// are: rows equal, in every number, to the mean, median, spread, least or most
+// of the other shots, or of the other shots with their club.
+func (t *table) dropStatistics(cs []column) []column {
+	var numbers []column
+	for _, c := range cs {
+		if !c.field.text() && c.field != shotField {
+			numbers = append(numbers, c)
+		}
+	}
+	var drop map[int]bool
+	for _, set := range t.suspects(cs) {
+		if t.statistics(numbers, set) {
+			drop = map[int]bool{}
+			for _, r := range set {
+				drop[r] = true
+			}
+			break
+		}
+	}
+	if drop == nil {
+		drop = t.singleMeans(numbers, cs)
+	}
+	if len(drop) == 0 {
+		return cs
+	}
+	t.summaries += len(drop)
+	keep := func(i int) bool { return !drop[i] }
+	t.rows, t.clubs = filtered(t.rows, keep), filtered(t.clubs, keep)
+	for i := range cs {
+		if cs[i].cells != nil {
+			cs[i].cells = filtered(cs[i].cells, keep)
+		}
+	}
+	return cs
+}
+
+func filtered[T any](all []T, keep func(int) bool) []T {
+	var kept []T
+	for i, v := range all {
+		if keep(i) {
+			kept = append(kept, v)
+		}
+	}
+	return kept
+}
+
+// suspects lists sets of rows that might be statistics: those without the
+// club, number, time or label that nearly all others have, then a few last and
+// first rows.
+func (t *table) suspects(cs []column) (sets [][]int) {
+	const few = 6
+	for _, c := range cs {
+		if c.field != clubField && c.field != shotField && c.field != timeField && c.field != labelField {
+			continue
+		}
+		var without []int
+		for i, r := range t.rows {
+			text := plainText(r.cell(c.at))
+			if isMissing(text) || isSummaryWord[squeezed(text)] {
+				without = append(without, i)
+			}
+		}
+		if n := len(without); n > 0 && n <= few && n*4 <= len(t.rows) {
+			sets = append(sets, without)
+		}
+	}
+	n := len(t.rows)
+	for k := min(few, n-3); k > 0; k-- {
+		var last []int
+		for i := n - k; i < n; i++ {
+			last = append(last, i)
+		}
+		sets = append(sets, last)
+	}
+	if n > 3 {
+		sets = append(sets, []int{0})
+	}
+	return sets
+}
+
+// statistics reports whether every row of the set is some statistic of the
+// rows outside it.
+func (t *table) statistics(numbers []column, set []int) bool {
+	inside := map[int]bool{}
+	for _, r := range set {
+		inside[r] = true
+	}
+	matched := make([]map[string]int, len(set))
+	for i := range matched {
+		matched[i] = map[string]int{}
+	}
+	filled := make([]int, len(set))
+	for _, c := range numbers {
+		var others []float64
+		for i := range c.cells {
+			if v := c.cells[i]; v.ok && !inside[i] {
+				others = append(others, v.signed())
+			}
+		}
+		if len(others) < 3 {
+			continue
+		}
+		stats := describe(others)
+		for k, r := range set {
+			v := c.cells[r]
+			if !v.ok {
+				continue
+			}
+			filled[k]++
+			for name, s := range stats {
+				if math.Abs(v.signed()-s) <= v.rounding() {
+					matched[k][name]++
+				}
+			}
+		}
+	}
+	for k := range set {
+		// Four numbers do not meet a mean by chance.
+		most := 0
+		for _, n := range matched[k] {
+			most = max(most, n)
+		}
+		if most < 4 || most < filled[k] {
+			return false
+		}
+	}
+	return true
+}
+
+func describe(vs []float64) map[string]float64 {
+	s := slices.Sorted(slices.Values(vs))
+	n := float64(len(s))
+	mean, squares := 0.0, 0.0
+	for _, v := range s {
+		mean += v / n
+	}
+	for _, v := range s {
+		squares += (v - mean) * (v - mean)
+	}
+	return map[string]float64{
+		"mean": mean, "median": median(s), "least": s[0], "most": s[len(s)-1], "range": s[len(s)-1] - s[0],
+		"sample sd": math.Sqrt(squares / (n - 1)), "sd": math.Sqrt(squares / n),
+	}
+}
+
+// singleMeans finds rows anywhere that are the mean of all others, or of all
+// others with their club.
+func (t *table) singleMeans(numbers, cs []column) map[int]bool {
+	group := func(int) string { return "" }
+	drop := map[int]bool{}
+	for _, c := range append([]column{{at: -1}}, cs...) {
+		if c.at >= 0 {
+			if c.field != clubField {
+				continue
+			}
+			group = func(i int) string { return squeezed(t.rows[i].cell(c.at)) }
+		}
+		type tally struct {
+			n   int
+			sum float64
+		}
+		filled, matched := make([]int, len(t.rows)), make([]int, len(t.rows))
+		groups := make([]string, len(t.rows))
+		for i := range groups {
+			groups[i] = group(i)
+		}
+		for _, c := range numbers {
+			sums := map[string]tally{}
+			for i, v := range c.cells {
+				if v.ok {
+					s := sums[groups[i]]
+					sums[groups[i]] = tally{s.n + 1, s.sum + v.signed()}
+				}
+			}
+			for i, v := range c.cells {
+				if s := sums[groups[i]]; v.ok && s.n > 3 {
+					filled[i]++
+					if math.Abs(v.signed()-(s.sum-v.signed())/float64(s.n-1)) <= v.rounding() {
+						matched[i]++
+					}
+				}
+			}
+		}
+		for i := range t.rows {
+			if matched[i] >= 4 && matched[i] == filled[i] {
+				drop[i] = true
+			}
+		}
+	}
+	return drop
+}
+
+// signed is the value with the side it names as its sign.
+func (v cell) signed() float64 {
+	if v.side != noSide && !v.side.positive() {
+		return -v.v
+	}
+	return v.v
+}
+
+// rounding is how far a value may be from what it was rounded from.
+func (v cell) rounding() float64 { return 0.6 * v.step }

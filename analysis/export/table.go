@@ -13,6 +13,9 @@ import (
 // A table is a grid in which the header was found: columns, and the rows that
 // are shots.
 type table struct {
+	name      string
+	typed     bool
+	score     int // how well the header was understood
 	header    row
 	columns   []column // every non-empty header cell, file order
 	unitRow   []string // cells of the unit row, nil if there is none
@@ -28,11 +31,11 @@ func findTable(g grid) (table, *Refusal) {
 	if len(g.rows) == 0 || !slices.ContainsFunc(g.rows, func(r row) bool { return !r.blank() }) {
 		return table{}, refuse("empty", "Export the session again and look into the file before posting it.", "The file is empty.")
 	}
-	at, _, hs := findHeader(g)
+	at, score, hs := findHeader(g)
 	if at < 0 {
 		return table{}, noHeader(g)
 	}
-	t := table{header: g.rows[at], preamble: g.rows[:at]}
+	t := table{name: g.name, typed: g.typed, score: score, header: g.rows[at], preamble: g.rows[:at]}
 	for i, h := range hs {
 		if h.text != "" {
 			t.columns = append(t.columns, column{heading: h, at: i})

@@ -58,14 +58,17 @@ func checkNUL(data []byte) *Refusal {
 		"There is a NUL byte in the text, so this is no text file or it was damaged on its way.").at(row, "")
 }
 
-// decode turns data into UTF-8.
+// decode turns data into UTF-8 with a line feed at the end of every line.
 func decode(data []byte, e encoding.Encoding) ([]byte, *Refusal) {
-	if e == encoding.Nop {
-		return data, nil
+	text := data
+	if e != encoding.Nop {
+		var err error
+		if text, err = e.NewDecoder().Bytes(data); err != nil {
+			return nil, refuse("encoding", "Export the session again with the encoding UTF-8.", "The characters of this text file cannot be made out.")
+		}
 	}
-	text, err := e.NewDecoder().Bytes(data)
-	if err != nil {
-		return nil, refuse("encoding", "Export the session again with the encoding UTF-8.", "The characters of this text file cannot be made out.")
+	if bytes.IndexByte(text, '\n') < 0 { // line ends of the oldest kind
+		text = bytes.ReplaceAll(text, []byte{'\r'}, []byte{'\n'})
 	}
 	return text, nil
 }
