@@ -3,6 +3,7 @@ package cause
 import (
 	"rangepost/analysis"
 	"rangepost/analysis/ball"
+	"rangepost/analysis/impact"
 )
 
 // struck is one used ball with all that the split needs: a delivery (measured
@@ -15,6 +16,8 @@ type struck struct {
 	carry    float64
 	spun     bool // the spin axis was measured
 	placed   bool // the strike was measured across the face
+
+	inference *impact.Inference // that face or path rest on, nil if they were measured
 }
 
 // split flies the ball with face and path as delivered, with either at its

@@ -5,6 +5,8 @@ import (
 	"math/rand/v2"
 
 	"gonum.org/v1/gonum/stat/distuv"
+
+	"rangepost/analysis/impact"
 )
 
 // draw is one set of means that the balls and the model leave possible: m,
@@ -30,10 +32,23 @@ type means struct {
 	n    int
 	mean [numParts]float64
 	root [numParts][numParts]float64 // lower triangle, of one ball
+
+	// How far one standard deviation of each unknown that inferred balls share
+	// moves the mean face and path, rad.
+	faceBy, pathBy [impact.NumShared]float64
 }
 
-func meansOf(splits []Split) means {
+func meansOf(splits []Split, balls []struck) means {
 	m := means{n: len(splits)}
+	for _, b := range balls {
+		if b.inference == nil {
+			continue
+		}
+		for k := range m.faceBy {
+			m.faceBy[k] += b.inference.FaceBy[k] / float64(m.n)
+			m.pathBy[k] += b.inference.PathBy[k] / float64(m.n)
+		}
+	}
 	for _, s := range splits {
 		for i, v := range s.parts() {
 			m.mean[i] += v / float64(m.n)
@@ -78,7 +93,8 @@ func cholesky(cov [numParts][numParts]float64) (root [numParts][numParts]float64
 
 // draws samples the means of as many balls as given (n of them were seen): a
 // multivariate t about the sample means, whose marginals are Student's limits,
-// times what the model may be off by.
+// times what the model may be off by, and with what inferred balls have wrong
+// in common.
 //
 // They come in mirrored pairs about the means, so that a session and its
 // mirror image have mirrored draws, and verdict and limits follow exactly.
@@ -94,6 +110,12 @@ func (m means) draws(count, balls int, doubts []doubt, w worth, seed uint64) []d
 		}
 		scale := math.Sqrt(df / chi.Rand() / float64(balls))
 		doubt := doubts[(k/2)%len(doubts)]
+		var faceBy, pathBy float64
+		for i := range m.faceBy {
+			u := rng.NormFloat64()
+			faceBy += u * m.faceBy[i]
+			pathBy += u * m.pathBy[i]
+		}
 		for _, sign := range [2]float64{1, -1} {
 			v := m.mean
 			for i := range v {
@@ -102,6 +124,10 @@ func (m means) draws(count, balls int, doubts []doubt, w worth, seed uint64) []d
 				}
 			}
 			miss := v[0] + v[1] + v[2]
+			v[0] += faceBy * w.face
+			v[1] += pathBy * w.path
+			v[4] += faceBy
+			v[5] += pathBy
 			d := draw{
 				face: v[0] * doubt.face, path: v[1] * doubt.path, strike: v[3] * doubt.strike,
 				faceAngle: v[4], pathAngle: v[5],

@@ -1,26 +1,39 @@
 package cause
 
 import (
+	"math"
+
 	"rangepost/analysis"
 	"rangepost/analysis/ball"
+	"rangepost/analysis/impact"
 )
 
 // Fill returns a copy of the set with what can be worked back of each ball and
 // was not measured, marked inferred: the landing place of a ball whose launch
-// was measured in full, and face and path from the launch. What was measured
-// stays as it is.
+// was measured in full, and the delivery of a ball whose face or path were not
+// measured. What was measured stays as it is. Filling twice is filling once.
 func Fill(set analysis.Set, c Config) analysis.Set {
+	set, _ = fill(set, c)
+	return set
+}
+
+// fill is Fill, with the inference each shot's face or path rests on, nil for
+// a shot without one.
+func fill(set analysis.Set, c Config) (analysis.Set, []*impact.Inference) {
 	set.Shots = append([]analysis.Shot(nil), set.Shots...)
+	worked := make([]*impact.Inference, len(set.Shots))
 	m := ball.Of(set.Club, c.Hand, c.Conditions)
 	for i, s := range set.Shots {
-		set.Shots[i] = flown(s, &m)
+		s = flown(s, &m)
+		s, worked[i] = workedBack(s, &m)
+		set.Shots[i] = s
 	}
-	return set
+	return set, worked
 }
 
 // flown fills in where a ball landed from how it was launched.
 func flown(s analysis.Shot, m *ball.Model) analysis.Shot {
-	if s.Has(analysis.Lateral) && s.Has(analysis.Carry) {
+	if s.Measured(analysis.Lateral) && s.Measured(analysis.Carry) {
 		return s
 	}
 	l, missing := s.Launch()
@@ -29,4 +42,73 @@ func flown(s analysis.Shot, m *ball.Model) analysis.Shot {
 	}
 	landing := m.Flight.Fly(l)
 	return s.WithInferred(analysis.Lateral, landing.Lateral).WithInferred(analysis.Carry, landing.Carry)
+}
+
+// workedBack fills in the delivery of a ball whose face or path was not
+// measured, if its launch tells. Where the spin axis was not measured, the one
+// that explains the curve to a measured lateral takes its place.
+func workedBack(s analysis.Shot, m *ball.Model) (analysis.Shot, *impact.Inference) {
+	if s.Measured(analysis.Face) && s.Measured(analysis.Path) {
+		return s, nil
+	}
+	noise := impact.TypicalNoise()
+	known := s
+	if !s.Measured(analysis.SpinAxis) {
+		axis, ok := axisOf(s, m)
+		if ok {
+			known = known.With(analysis.SpinAxis, axis)
+			noise.Axis *= axisFromCurve
+		} else if !s.Measured(analysis.FaceToPath) && !s.Measured(analysis.Face) && !s.Measured(analysis.Path) {
+			return s, nil // a start line alone says nothing of face against path
+		}
+	}
+	inference, err := m.Head.Infer(known, noise)
+	if err != nil {
+		return s, nil // the numbers cannot be a golf shot's, or there is no start line
+	}
+	return inference.Into(s), &inference
+}
+
+// axisFromCurve is how much less an axis worked back from the curve is worth
+// than a measured one: the wind and the flight model are in it (our choice).
+const axisFromCurve = 2
+
+// axisOf finds the spin axis that lands a ball of this launch at its measured
+// lateral, by the secant method. It presumes the usual spin where none was
+// measured. ok is false without lateral, ball speed, launch angle and start
+// line, and when no axis within 60 degrees does it.
+func axisOf(s analysis.Shot, m *ball.Model) (axis float64, ok bool) {
+	lateral, _ := s.Value(analysis.Lateral)
+	for _, n := range []analysis.Number{analysis.Lateral, analysis.BallSpeed, analysis.LaunchAngle, analysis.Direction} {
+		if !s.Measured(n) {
+			return 0, false
+		}
+	}
+	l, _ := s.Launch()
+	if !s.Measured(analysis.Spin) {
+		usual := m.Head.Usual.Delivery()
+		l.Spin = m.Head.Strike(usual).Spin
+	}
+	miss := func(axis float64) float64 {
+		l.Axis = axis
+		return m.Flight.Fly(l).Lateral - lateral
+	}
+	const near, most = 0.05, 60 * analysis.Degree // m
+	a, b := -2*analysis.Degree, 2*analysis.Degree
+	fa, fb := miss(a), miss(b)
+	for range 20 {
+		if math.Abs(fb) < near {
+			return b, true
+		}
+		if fa == fb {
+			return 0, false
+		}
+		next := b - fb*(b-a)/(fb-fa)
+		if !(math.Abs(next) <= most) {
+			return 0, false
+		}
+		a, fa = b, fb
+		b, fb = next, miss(next)
+	}
+	return 0, false
 }

@@ -8,6 +8,7 @@ import (
 
 	"rangepost/analysis"
 	"rangepost/analysis/ball"
+	"rangepost/analysis/impact"
 	"rangepost/analysis/pattern"
 	small "rangepost/analysis/stat"
 )
@@ -24,7 +25,7 @@ const (
 // Of says whose the sideways miss of a set is, and what would put it right.
 // Mishits are flagged already (pattern.Mishits) and p is the set's pattern.
 func Of(set analysis.Set, p pattern.Pattern, c Config) Result {
-	set = Fill(set, c)
+	set, worked := fill(set, c)
 	used := set.Used()
 	r := Result{RefFace: c.RefFace, RefPath: c.RefPath, Miss: p.Lateral}
 	for _, n := range analysis.Numbers() {
@@ -35,8 +36,9 @@ func Of(set analysis.Set, p pattern.Pattern, c Config) Result {
 	r.PracticalZero, r.HalfWidth = practicalZero(carry), c.halfWidth(carry)
 
 	m := ball.Of(set.Club, c.Hand, c.Conditions)
-	balls := ready(used, &m)
+	balls := ready(set.Shots, worked, &m)
 	r.Missing = missing(used, len(balls))
+	r.Inferred = r.inferences(balls)
 	if n := len(used) - len(balls); n > 0 && len(balls) > 0 {
 		r.warn(NotSplit, n, analysis.Face)
 	}
@@ -52,7 +54,7 @@ func Of(set analysis.Set, p pattern.Pattern, c Config) Result {
 	typical, own := middle(balls)
 	doubts, w := doubts(m, typical, own, seenOf(r.Delivery), c.Seed)
 	r.FaceWorth, r.PathWorth = w.face, w.path
-	parts := meansOf(r.Balls)
+	parts := meansOf(r.Balls, balls)
 	r.means()
 	if parts.n < 2 {
 		r.Verdict = TooFew
@@ -96,11 +98,11 @@ func (r *Result) fromMissAlone(c Config) {
 }
 
 // ready lists the used balls that can be split.
-func ready(used []analysis.Shot, m *ball.Model) []struck {
+func ready(shots []analysis.Shot, worked []*impact.Inference, m *ball.Model) []struck {
 	var balls []struck
-	for _, s := range used {
+	for i, s := range shots {
 		lateral, ok := s.Value(analysis.Lateral)
-		if !ok || !s.Has(analysis.Face) || !s.Has(analysis.Path) {
+		if s.Aside != analysis.Used || !ok || !s.Has(analysis.Face) || !s.Has(analysis.Path) {
 			continue
 		}
 		d, ok := presumed(s)
@@ -111,9 +113,37 @@ func ready(used []analysis.Shot, m *ball.Model) []struck {
 		balls = append(balls, struck{
 			n: s.N, delivery: d, own: m.Departure(d, s), lateral: lateral, carry: carry,
 			spun: s.Measured(analysis.SpinAxis), placed: s.Measured(analysis.StrikeToe),
+			inference: worked[i],
 		})
 	}
 	return balls
+}
+
+// inferences reports whether any ball's face or path is inferred, and passes
+// on what the inferences warn of.
+func (r *Result) inferences(balls []struck) (any bool) {
+	type about struct {
+		code string
+		n    analysis.Number
+	}
+	counts := map[about]int{}
+	for _, b := range balls {
+		if b.inference == nil {
+			continue
+		}
+		any = true
+		for _, w := range b.inference.Warnings {
+			counts[about{w.Code, w.Number}]++
+		}
+	}
+	for _, code := range []string{impact.StrikeUnknown, impact.AxisUnknown, impact.TooNoisy, impact.UsualLoft, impact.Misfit} {
+		for _, n := range analysis.Numbers() {
+			if count := counts[about{code, n}]; count > 0 {
+				r.warn(code, count, n)
+			}
+		}
+	}
+	return any
 }
 
 // missing lists the numbers without which no used ball could be split.
@@ -122,12 +152,15 @@ func missing(used []analysis.Shot, split int) []analysis.Number {
 		return nil
 	}
 	var none []analysis.Number
-	for _, n := range []analysis.Number{analysis.Lateral, analysis.Face, analysis.Path, analysis.ClubSpeed} {
+	for _, n := range []analysis.Number{analysis.Lateral, analysis.Face, analysis.Path, analysis.Direction, analysis.SpinAxis} {
 		if v, _ := analysis.Values(used, n); len(v) == 0 {
 			none = append(none, n)
 		}
 	}
-	return none
+	if len(none) > 0 {
+		return none
+	}
+	return []analysis.Number{analysis.ClubSpeed} // some balls have the one, some the other, none a speed
 }
 
 // middle is the mean delivery of the balls and their mean departure.

@@ -14,6 +14,8 @@ import (
 	"rangepost/analysis/player"
 )
 
+var ballOnly = flag.Bool("ballonly", false, "study sessions without any club number")
+
 var sessions = flag.Int("sessions", 240, "sessions in the simulation study; 4000 for the long run")
 
 // plans are the kinds of golfer in the study. Each moves a mean delivery off
@@ -88,7 +90,10 @@ func studySession(i int) trialRun {
 		World:  player.Foreign(club, hand, rng),
 		Device: player.Device{Club: true, Landed: true, Ball: rng.Float64() < 0.7, Noise: player.UsualNoise()},
 	}
-	p.Device.Strike = p.Device.Ball && rng.Float64() < 0.6
+	if *ballOnly {
+		p.Device.Club, p.Device.Ball = false, true
+	}
+	p.Device.Strike = !*ballOnly && p.Device.Ball && rng.Float64() < 0.6
 	p.Spread.FacePath = between(rng, -0.3, 0.7)
 	p.Delivery.ClubSpeed *= between(rng, 0.9, 1.1)
 	p.Delivery.Face += 0.4 * analysis.Degree * rng.NormFloat64()
