@@ -24,9 +24,9 @@ func askQuestions(s store.Session, questions []export.Question, reply Reply) Rep
 			break
 		}
 		fmt.Fprintf(&text, "%d. %s\n", i+1, escape(q.Text))
-		menu := &Menu{Path: path("answer", s.ID), Placeholder: words.Cut(fmt.Sprintf("%d. %s", i+1, words.Clean(q.Text)), 150)}
+		menu := &Menu{Path: path("answer", s.ID, fmt.Sprint(i)), Placeholder: words.Cut(fmt.Sprintf("%d. %s", i+1, words.Clean(q.Text)), 150)}
 		for _, c := range q.Choices {
-			// The key travels in the value: a path has no room for it.
+			// The key travels in the value: a path may have no room for it.
 			menu.Choices = append(menu.Choices, Choice{Value: q.Key + "=" + c.Value, Text: words.Cut(words.Clean(c.Text), 100)})
 		}
 		reply.Rows = append(reply.Rows, Row{Menu: menu})

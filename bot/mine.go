@@ -91,7 +91,7 @@ func runUnits(ctx context.Context, b *Bot, r Request) (Reply, error) {
 		if name, ok := unitName[u]; ok {
 			return name
 		}
-		return "what the clubhouse has"
+		return "the clubhouse's unit"
 	}
 	return private(fmt.Sprintf("Noted: distances in %s, speeds in %s.", named(string(distance)), named(string(speed)))), nil
 }

@@ -26,7 +26,7 @@ func routes() []route {
 		{name: "set", ack: AckUpdate, run: chooseSet, args: 1},
 		{name: "sets", ack: AckImmediate, run: pressSets, args: 1},
 		{name: "label", run: submitSets, args: 1},
-		{name: "answer", ack: AckUpdate, run: chooseAnswer, args: 1},
+		{name: "answer", ack: AckUpdate, run: chooseAnswer, args: 2},
 		{name: "share", ack: AckPublic, run: pressShare, args: 2},
 		{name: "consent", ack: AckUpdate, run: pressConsent, args: 2},
 		{name: "forget", ack: AckUpdate, run: pressForget, args: 1},

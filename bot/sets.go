@@ -157,8 +157,11 @@ func (b *Bot) causeReply(ctx context.Context, s store.Session, answer report.Rep
 	if err != nil {
 		return Reply{}, err
 	}
-	reply.Text = answer.Explain(i, MaxText)
-	reply.Rows = nil
+	text, whole := answer.Explain(i, MaxText)
+	reply.Text, reply.Rows = text, nil
+	if whole != "" {
+		reply.Files = []File{{Name: "why-in-full.txt", Bytes: []byte(whole)}}
+	}
 	return reply, nil
 }
 

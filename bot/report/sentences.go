@@ -57,19 +57,27 @@ func (r Report) lines(v words.Voice, i int) []string {
 }
 
 // Explain is the long explanation of set i, to be followed line by line, in at
-// most limit characters.
-func (r Report) Explain(i, limit int) string {
-	return fit(words.Plainly(r.explanation(r.Voice, i)), limit)
+// most limit characters. What does not fit goes into whole, which then has
+// every line, free of markup; it is "" when everything fits.
+func (r Report) Explain(i, limit int) (text, whole string) {
+	lines := words.Plainly(r.explanation(r.Voice, i))
+	text = strings.Join(lines, "\n")
+	if len([]rune(text)) <= limit {
+		return text, ""
+	}
+	const more = "Every line is in the file below."
+	return fit(lines, limit-len(more)-1) + "\n" + more, strings.Join(words.Plainly(r.explanation(r.plain(), i)), "\n") + "\n"
 }
 
 func (r Report) explanation(v words.Voice, i int) []string {
 	s := r.Sets[i]
 	lines := []string{v.Cause(r.name(v, s), s.Pattern, s.Cause)}
+	lines = append(lines, v.Explain(s.Shots, s.Pattern, s.Cause)...)
+	lines = append(lines, v.Caveats(s.Pattern.Warnings, s.Cause.Warnings)...)
 	for _, d := range r.Reading.Decisions {
 		lines = append(lines, "How the file was read: "+escaped(v, d)+".")
 	}
-	lines = append(lines, v.Explain(s.Shots, s.Pattern, s.Cause)...)
-	return append(lines, v.Caveats(s.Pattern.Warnings, s.Cause.Warnings)...)
+	return lines
 }
 
 // TrialText says what the trial shows, in at most limit characters; "" without

@@ -16,6 +16,8 @@ func (o Options) words() string {
 			fmt.Fprintf(&b, " %s: %s", k, v.Name)
 		case *User:
 			fmt.Fprintf(&b, " %s: @%s", k, v.Name)
+		case *Role:
+			fmt.Fprintf(&b, " %s: @%s", k, v.Name)
 		default:
 			fmt.Fprintf(&b, " %s: %v", k, v)
 		}

@@ -23,14 +23,13 @@ func (c *demoCommand) Run(ctx context.Context, s streams) (err error) {
 		return err
 	}
 	defer func() { err = errors.Join(err, st.close()) }()
-	if err := playFortnight(ctx, st); err != nil {
-		return err
-	}
+	play := newPlay(ctx, st)
+	played := play.fortnight()
 	p := newPage("A fortnight at Saltmarsh Links",
 		"Every reply was made by the real bot, on a stand-in for the chat platform. The club, its people and every ball are invented.",
-		st.Transcript())
-	if err := p.write(c.Out); err != nil {
-		return err
+		st.Transcript(), play.names())
+	if err := errors.Join(played, p.write(c.Out)); err != nil {
+		return err // what was played until then is written all the same
 	}
 	fmt.Fprintf(s.out, "A fortnight at Saltmarsh Links: %d days, %d replies and questions, %d files.\nOpen %s\n",
 		len(p.Days), p.lines(), len(p.files), filepath.Join(c.Out, "index.html"))

@@ -12,11 +12,10 @@ import (
 // fortnightBegins is the first morning of the demo.
 var fortnightBegins = time.Date(2026, time.June, 1, 8, 0, 0, 0, time.UTC)
 
-// playFortnight plays the demo: three students with their coach, one without,
-// and a steward who sets the clubhouse up. The files and the story behind them
-// are made by testdata/generate.
-func playFortnight(ctx context.Context, st *stage) error {
-	p := newPlay(ctx, st)
+// fortnight plays the demo: three students with their coach, one without, and
+// a steward who sets the clubhouse up. The files and the story behind them are
+// made by testdata/generate.
+func (p *play) fortnight() error {
 	p.setUp()
 	p.firstWeek()
 	p.secondWeek()
@@ -50,6 +49,18 @@ func newPlay(ctx context.Context, st *stage) *play {
 	return p
 }
 
+// names are what the platform shows for mentions.
+func (p *play) names() map[string]string {
+	names := map[string]string{"<@&" + p.coachRole.ID + ">": "@" + p.coachRole.Name}
+	for _, u := range []*standin.User{p.steward, p.coach, p.wren, p.tamsin, p.odell, p.priya} {
+		names["<@"+u.ID+">"] = "@" + u.Name
+	}
+	for _, c := range []*standin.Channel{p.practice, p.wrens, p.tamsins, p.odells} {
+		names["<#"+c.ID+">"] = "#" + c.Name
+	}
+	return names
+}
+
 func (p *play) setUp() {
 	p.at(1, 9, 0)
 	p.slash(p.steward, p.practice, "clubhouse coach", standin.Options{"role": p.coachRole})
@@ -70,7 +81,7 @@ func (p *play) firstWeek() {
 	p.press(p.wren, p.post(p.wren, p.wrens, "wren-1-first.csv", standin.Options{"ball": "range"}), "Why, in full")
 
 	p.at(2, 18, 30)
-	p.answer(p.tamsin, p.post(p.tamsin, p.tamsins, "tamsin-1-driver.csv", standin.Options{"ball": "range"}))
+	p.post(p.tamsin, p.tamsins, "tamsin-1-driver.csv", standin.Options{"ball": "range"})
 
 	p.at(3, 18, 30)
 	p.post(p.odell, p.odells, "odell-1-wedge.csv", standin.Options{"ball": "new"})
@@ -88,7 +99,7 @@ func (p *play) firstWeek() {
 	p.press(p.wren, p.post(p.wren, p.wrens, "wren-4-grip-trial.tsv", standin.Options{"ball": "range"}), "Compare the sets")
 
 	p.at(7, 18, 30)
-	p.answer(p.tamsin, p.post(p.tamsin, p.tamsins, "tamsin-2-alignment.xlsx", standin.Options{"ball": "new"}))
+	p.post(p.tamsin, p.tamsins, "tamsin-2-alignment.xlsx", standin.Options{"ball": "new"})
 }
 
 func (p *play) secondWeek() {
@@ -150,12 +161,13 @@ func (p *play) file(path string) standin.File {
 	return standin.File{Name: name, Bytes: data}
 }
 
+// post posts one of the demo's sessions, and answers what is asked about it.
 func (p *play) post(who *standin.User, where *standin.Channel, session string, o standin.Options) *standin.Outcome {
 	all := standin.Options{"file": p.file("sessions/" + session)}
 	for k, v := range o {
 		all[k] = v
 	}
-	return p.slash(who, where, "post", all)
+	return p.answer(who, p.slash(who, where, "post", all))
 }
 
 func (p *play) slash(who *standin.User, where *standin.Channel, command string, o standin.Options) *standin.Outcome {
@@ -167,13 +179,14 @@ func (p *play) press(who *standin.User, on *standin.Outcome, label string) *stan
 }
 
 // answer answers every question a reply asks with its first choice.
-func (p *play) answer(who *standin.User, asked *standin.Outcome) {
+func (p *play) answer(who *standin.User, asked *standin.Outcome) *standin.Outcome {
 	for p.err == nil && len(asked.Menus) > 0 && len(asked.Files) == 0 {
 		menu := asked.Menus[0]
 		asked = p.do(who.Name+" answers", func() (*standin.Outcome, error) {
 			return who.Choose(p.ctx, &asked.Message, menu.Path, menu.Choices[0].Value)
 		})
 	}
+	return asked
 }
 
 func (p *play) use(who *standin.User, on *standin.Message, command string) *standin.Outcome {

@@ -20,6 +20,7 @@ type page struct {
 	Title, About string
 	Days         []transcriptDay
 	files        map[string][]byte
+	names        *strings.Replacer // of mentions, as the platform shows them
 }
 
 type transcriptDay struct {
@@ -42,9 +43,15 @@ type line struct {
 type pictureFile struct{ Name, Alt string }
 
 // newPage makes a page of everything that became visible on a stage. Messages
-// that only say that work goes on are left out.
-func newPage(title, about string, entries []standin.Entry) *page {
+// that only say that work goes on are left out. names are what mentions show
+// as, by what stands for them in a text.
+func newPage(title, about string, entries []standin.Entry, names map[string]string) *page {
 	p := &page{Title: title, About: about, files: map[string][]byte{}}
+	var pairs []string
+	for mention, name := range names {
+		pairs = append(pairs, mention, name)
+	}
+	p.names = strings.NewReplacer(pairs...)
 	for _, e := range entries {
 		l, ok := p.line(e)
 		if !ok {
@@ -77,7 +84,7 @@ func (p *page) line(e standin.Entry) (line, bool) {
 			return l, false
 		}
 		l.Actor, l.Bot, l.Edited = m.Author, m.Author == e.Actor, e.Kind == standin.Edited
-		l.Text = unescape(m.Text)
+		l.Text = unescape(p.names.Replace(m.Text))
 		for _, f := range m.Files {
 			name := fmt.Sprintf("%03d-%s", len(p.files)+1, filepath.Base(f.Name))
 			p.files[name] = f.Bytes
