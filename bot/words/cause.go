@@ -2,6 +2,7 @@ package words
 
 import (
 	"math"
+	"slices"
 
 	"rangepost/analysis"
 	"rangepost/analysis/cause"
@@ -157,20 +158,24 @@ func (v Voice) offBoth(r cause.Result) string {
 	return "about " + v.amount(analysis.Angle, math.Abs(off), half) + " " + side(off) + " of target"
 }
 
-// struck says what is known of the strike behind the rest of the miss.
+// struck says what is known of the strike behind the miss.
 func (v Voice) struck(r cause.Result) string {
 	// A strike toward the toe turns the head open and the ball's gear effect
 	// sends it back across: to the left for a right-handed golfer.
+	bend := r.Rest.Mean
+	if r.Strike.N > 0 {
+		bend = r.Strike.Mean
+	}
 	toward := "toe"
-	if r.Rest.Mean*v.Hand.Mirror() > 0 {
+	if bend*v.Hand.Mirror() > 0 {
 		toward = "heel"
 	}
 	toe := r.Delivery[analysis.StrikeToe]
 	agrees := toe.N > 0 && !v.vanishes(analysis.Small, toe.Mean, alone) && (toe.Mean > 0) == (toward == "toe")
 	if agrees {
-		return v.Mean(analysis.StrikeToe, toe) + " on average, which bends the ball " + side(r.Rest.Mean)
+		return v.Mean(analysis.StrikeToe, toe) + " on average, which bends the ball " + side(bend)
 	}
-	return "the balls bent further " + side(r.Rest.Mean) + " than face and path explain, as a strike toward the " + toward + " makes them"
+	return "the balls bent further " + side(bend) + " than face and path explain, as a strike toward the " + toward + " makes them"
 }
 
 // manyMore is where a count of balls stops meaning anything to somebody with a
@@ -178,12 +183,14 @@ func (v Voice) struck(r cause.Result) string {
 const manyMore = 100
 
 func (v Voice) tooFew(p pattern.Pattern, r cause.Result) string {
-	more := ""
+	more := "too few balls to tell why"
 	switch {
+	case beyondBalls(r):
+		more = "no cause can be named yet"
 	case r.MoreBalls > manyMore:
-		more = ": well over a hundred more like these would be needed"
+		more += ": well over a hundred more like these would be needed"
 	case r.MoreBalls > 0:
-		more = ": about " + count(r.MoreBalls, "more ball") + " like these would do"
+		more += ": about " + count(r.MoreBalls, "more ball") + " like these would do"
 	}
 	if p.Used == 0 {
 		return "no ball of this set could be used, so there is nothing to tell yet"
@@ -192,7 +199,13 @@ func (v Voice) tooFew(p pattern.Pattern, r cause.Result) string {
 	if r.Miss.OK {
 		where += " but anywhere " + v.between(analysis.Length, r.Miss.Low, r.Miss.High, " left", " right", "")
 	}
-	return "too few balls to tell why" + more + " (" + where + ")"
+	return more + " (" + where + ")"
+}
+
+// beyondBalls reports whether it is not for want of balls that no cause is
+// named.
+func beyondBalls(r cause.Result) bool {
+	return slices.ContainsFunc(r.Warnings, func(w analysis.Warning) bool { return w.Code == cause.ModelLimits })
 }
 
 func (v Voice) unmeasured(p pattern.Pattern, r cause.Result) string {

@@ -46,7 +46,7 @@ var caveats = map[string]func(v Voice, w analysis.Warning) string{
 		return "Most of the miss is in neither face, path nor strike: wind, the ball or the device may own it."
 	},
 	cause.ModelLimits: func(v Voice, w analysis.Warning) string {
-		return "More balls alone would not settle the cause: the flight model is not sure enough here. Measured face, path and spin would help."
+		return "More balls alone would not settle the cause: what is not known of this club, ball and air weighs as much as the difference."
 	},
 	cause.RangeBalls: func(v Voice, w analysis.Warning) string {
 		return "Range balls fly shorter than new ones, so these distances compare only with other range balls; what the club did compares with everything."

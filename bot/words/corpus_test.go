@@ -77,6 +77,9 @@ func oneCause(hand analysis.Hand, verdict cause.Verdict, x, half float64, varian
 	r.Face = estimate(n, m(4.6*off.face*x), m(half))
 	r.Path = estimate(n, m(-1.8*off.path*x), m(half))
 	r.Rest = estimate(n, m(off.rest*x), m(half))
+	if variant%2 == 0 {
+		r.Strike = estimate(n, 0.8*r.Rest.Mean, m(half))
+	}
 	r.Miss = estimate(n, r.Face.Mean+r.Path.Mean+r.Rest.Mean, m(half))
 	if n > 0 {
 		face, path := off.face*x*deg+r.RefFace, off.path*x*deg+r.RefPath
@@ -94,6 +97,9 @@ func oneCause(hand analysis.Hand, verdict cause.Verdict, x, half float64, varian
 	switch verdict {
 	case cause.TooFew:
 		r.MoreBalls = []int{6, 1, 40, 400, 0, 12}[variant]
+		if r.MoreBalls == 0 {
+			r.Warnings = []analysis.Warning{{Code: cause.ModelLimits}}
+		}
 	case cause.Unmeasured:
 		r.Missing = [][]analysis.Number{{analysis.Face}, {analysis.Face, analysis.Path}, nil,
 			{analysis.Face, analysis.Path, analysis.Direction}, {analysis.Lateral}, {analysis.ClubSpeed}}[variant]

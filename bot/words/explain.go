@@ -26,6 +26,9 @@ func (v Voice) Explain(shots []analysis.Shot, p pattern.Pattern, r cause.Result)
 			"How they add up: every ball is flown again with its face at the reference, its path, and both; "+
 				"each gets its share averaged over the two orders (Shapley 1953), and the rest is what was measured minus what was flown.")
 	}
+	if r.Strike.N > 0 && !v.vanishes(analysis.Length, r.Strike.Mean, alone) {
+		lines = append(lines, "Of the rest, the strike speaks for "+v.plainSide(r.Strike.Mean)+v.bracket(analysis.Lateral, r.Strike)+".")
+	}
 	if named(r.Verdict) || r.Verdict == cause.Centred {
 		lines = append(lines, v.sureLine(r))
 	}

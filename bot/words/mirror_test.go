@@ -32,6 +32,7 @@ func mirroredEstimate(e analysis.Estimate) analysis.Estimate {
 func mirrored(p pattern.Pattern, r cause.Result) (pattern.Pattern, cause.Result) {
 	p.Lateral, p.WithMishits.Lateral = mirroredEstimate(p.Lateral), mirroredEstimate(p.WithMishits.Lateral)
 	r.Miss, r.Face, r.Path, r.Rest = mirroredEstimate(r.Miss), mirroredEstimate(r.Face), mirroredEstimate(r.Path), mirroredEstimate(r.Rest)
+	r.Strike = mirroredEstimate(r.Strike)
 	r.RefFace, r.RefPath = -r.RefFace, -r.RefPath
 	for _, n := range analysis.Numbers() {
 		if n.Info().Sideways {

@@ -35,6 +35,8 @@ func (v Voice) Title(p pattern.Pattern, r cause.Result) string {
 		switch {
 		case p.Used == 0:
 			return "No ball that could be used"
+		case beyondBalls(r):
+			return "No cause can be named yet"
 		case r.MoreBalls > 0 && r.MoreBalls <= manyMore:
 			return "Too few balls to tell: " + figure(float64(r.MoreBalls), 1) + " more would do"
 		}

@@ -83,9 +83,9 @@ var story = []visit{
 			part{club: "7i", label: "strong grip", face: 0.5, path: 0.2}),
 		shape: shape{columns: imperial(clubAndBall), comma: ',', label: "Tag", utf16: true}},
 	{file: "wren-6-theory.json", who: wren, day: 11, seed: 106, ball: analysis.NewBall, verdict: cause.Centred,
-		parts: alternating(12, 4,
-			part{club: "7i", label: "as usual", face: 0.3, path: 0.2},
-			part{club: "7i", label: "quiet back elbow", face: 0.4, path: 0.3}),
+		parts: alternating(20, 5,
+			part{club: "7i", label: "as usual", face: 0.1, path: 0.1},
+			part{club: "7i", label: "quiet back elbow", face: 0.2, path: 0.2}),
 		shape: shape{columns: imperial(clubAndBall), label: "label", json: true}},
 	{file: "wren-7-last.csv.gz", who: wren, day: 14, seed: 107, ball: analysis.NewBall, verdict: cause.Centred,
 		parts: []part{{club: "7i", balls: 24, face: 0.2, path: 0.4}},
@@ -99,8 +99,8 @@ var story = []visit{
 	{file: "tamsin-2-alignment.xlsx", who: tamsin, day: 7, seed: 202, ball: analysis.NewBall, verdict: cause.Aim,
 		parts: []part{{club: "6i", balls: 20, face: 4.2, path: 4.4}},
 		shape: shape{columns: imperial(clubAndBall), xlsx: true}, answers: map[string]string{"signs": "target"}},
-	{file: "tamsin-3-driver.zip", who: tamsin, day: 12, seed: 203, ball: analysis.RangeBall, verdict: cause.Centred,
-		parts: []part{{club: "driver", balls: 24, face: 0.4, path: 0.9}},
+	{file: "tamsin-3-driver.zip", who: tamsin, day: 12, seed: 205, ball: analysis.RangeBall, verdict: cause.Centred,
+		parts: []part{{club: "driver", balls: 32, face: 0.4, path: 0.7}},
 		shape: shape{columns: letters(imperial(clubAndBall)), comma: ',', zip: true}},
 
 	{file: "odell-1-wedge.csv", who: odell, day: 3, seed: 301, ball: analysis.NewBall, verdict: cause.Face, inferred: true,
@@ -119,7 +119,7 @@ var story = []visit{
 			{club: "7i", label: "ball back", balls: 2, face: 0.8, path: 0.2, attack: -1.3}},
 		shape: shape{columns: letters(imperial(clubAndBall)), comma: ',', label: "Drill"}},
 	{file: "priya-3-draw.json", who: priya, day: 13, seed: 403, ball: analysis.NewBall, verdict: cause.Centred,
-		parts: []part{{club: "7i", balls: 30, face: 1.3, path: 3.4}},
+		parts: []part{{club: "7i", balls: 30, face: 1.75, path: 3.3}},
 		shape: shape{columns: metric(clubAndBall), json: true}},
 }
 
