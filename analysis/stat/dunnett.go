@@ -3,7 +3,6 @@ package stat
 import (
 	"math"
 
-	"gonum.org/v1/gonum/integrate/quad"
 	"gonum.org/v1/gonum/stat/distuv"
 )
 
@@ -63,14 +62,14 @@ func (d Dunnett) Critical(level float64) float64 { return DunnettQuantile(level,
 // from the control; df = 0 stands for a known variance.
 func DunnettTail(c float64, lambda []float64, df int) float64 {
 	within := func(s float64) float64 {
-		return quad.Fixed(func(z float64) float64 {
+		return gauss64.integral(func(z float64) float64 {
 			product := math.Exp(-z*z/2) / math.Sqrt(2*math.Pi)
 			for _, l := range lambda {
 				r := math.Sqrt(1 - l*l)
 				product *= distuv.UnitNormal.CDF((l*z+c*s)/r) - distuv.UnitNormal.CDF((l*z-c*s)/r)
 			}
 			return product
-		}, -8.5, 8.5, 64, nil, 0)
+		}, -8.5, 8.5)
 	}
 	if df == 0 {
 		return 1 - within(1)
@@ -82,9 +81,9 @@ func DunnettTail(c float64, lambda []float64, df int) float64 {
 	g, _ := math.Lgamma(v / 2)
 	logNorm := math.Ln2 + v/2*math.Log(v/2) - g
 	low, high := math.Sqrt(chi.Quantile(1e-14)/v), math.Sqrt(chi.Quantile(1-1e-14)/v)
-	p := quad.Fixed(func(s float64) float64 {
+	p := gauss48.integral(func(s float64) float64 {
 		return (1 - within(s)) * math.Exp(logNorm+(v-1)*math.Log(s)-v*s*s/2)
-	}, low, high, 48, nil, 0)
+	}, low, high)
 	return min(1, max(0, p))
 }
 

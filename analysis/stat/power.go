@@ -3,7 +3,6 @@ package stat
 import (
 	"math"
 
-	"gonum.org/v1/gonum/integrate/quad"
 	"gonum.org/v1/gonum/stat/distuv"
 )
 
@@ -23,12 +22,6 @@ func Power(d, na, nb, alpha float64) float64 {
 	df := na + nb - 2
 	critical := distuv.StudentsT{Sigma: 1, Nu: df}.Quantile(1 - alpha/2)
 	return powerAt(critical, d/math.Sqrt(1/na+1/nb), df)
-}
-
-// PowerAt is Power at a critical value of one's own.
-func PowerAt(critical, d float64, na, nb int) float64 {
-	a, b := float64(na), float64(nb)
-	return powerAt(critical, d/math.Sqrt(1/a+1/b), a+b-2)
 }
 
 func powerAt(critical, mu, df float64) float64 {
@@ -63,16 +56,12 @@ func smallestSize(low float64, short func(n float64) float64) float64 {
 // Detectable is the smallest d that na and nb values find with the given
 // power.
 func Detectable(na, nb int, alpha, power float64) float64 {
-	return DetectableAt(distuv.StudentsT{Sigma: 1, Nu: float64(na + nb - 2)}.Quantile(1-alpha/2), na, nb, power)
-}
-
-// DetectableAt is Detectable at a critical value of one's own.
-func DetectableAt(critical float64, na, nb int, power float64) float64 {
+	a, b := float64(na), float64(nb)
 	high := 1.0
-	for PowerAt(critical, high, na, nb) < power {
+	for Power(high, a, b, alpha) < power {
 		high *= 2
 	}
-	return root(func(d float64) float64 { return PowerAt(critical, d, na, nb) - power }, 0, high, 1e-8)
+	return root(func(d float64) float64 { return Power(d, a, b, alpha) - power }, 0, high, 1e-10)
 }
 
 // EquivalencePower is the chance that two one-sided tests at alpha show a true
@@ -89,10 +78,10 @@ func EquivalencePower(margin, na, nb, alpha float64) float64 {
 	low := min(high, math.Sqrt(chi.Quantile(1e-14)/df))
 	g, _ := math.Lgamma(df / 2)
 	logNorm := math.Ln2 + df/2*math.Log(df/2) - g
-	return quad.Fixed(func(s float64) float64 {
+	return gauss48.integral(func(s float64) float64 {
 		density := math.Exp(logNorm + (df-1)*math.Log(s) - df*s*s/2)
 		return math.Erf((margin-critical*s*se)/(se*math.Sqrt2)) * density
-	}, low, high, 48, nil, 0)
+	}, low, high)
 }
 
 // EquivalenceSize is how many values each of two equal samples needs to show

@@ -13,12 +13,12 @@ const tooMany = 2000
 // the spread of one ball: first for balls that show a true difference of twice
 // the practical zero, then for balls that show no difference to be held.
 type plan struct {
-	alpha    float64 // of one of so many rows
-	critical map[[2]int]float64
+	alpha float64 // of one of so many rows
+	power map[[2]int]stat.BehrensFisherPower
 }
 
 func newPlan(rows int) *plan {
-	return &plan{alpha / float64(max(rows, 1)), map[[2]int]float64{}}
+	return &plan{alpha / float64(max(rows, 1)), map[[2]int]stat.BehrensFisherPower{}}
 }
 
 // more fills in a row's Finds and, when it cannot tell, what would.
@@ -27,14 +27,14 @@ func (p *plan) more(r *Row, sd float64) {
 		return
 	}
 	if r.Base >= 2 && r.Here >= 2 {
-		r.Finds = sd * stat.DetectableAt(p.at(r.Base, r.Here), r.Base, r.Here, wanted)
+		r.Finds = sd * p.at(r.Base, r.Here).Detectable(wanted)
 	}
 	if r.Verdict != CannotTell || r.Zero <= 0 {
 		return
 	}
 	r.Look = 2 * r.Zero
 	moved := func(base, set int) bool {
-		return stat.PowerAt(p.at(base, set), r.Look/sd, base, set) >= wanted
+		return p.at(base, set).Of(r.Look/sd) >= wanted
 	}
 	held := func(base, set int) bool {
 		return stat.EquivalencePower(r.Zero/sd, float64(base), float64(set), alpha) >= wanted
@@ -51,15 +51,15 @@ func (p *plan) more(r *Row, sd float64) {
 	}
 }
 
-// at is the critical value of one row with so many balls.
-func (p *plan) at(base, set int) float64 {
+// at is the power of one row with so many balls.
+func (p *plan) at(base, set int) stat.BehrensFisherPower {
 	key := [2]int{min(base, set), max(base, set)}
-	c, ok := p.critical[key]
+	power, ok := p.power[key]
 	if !ok {
-		c = stat.BehrensFisherCritical(key[0], key[1], p.alpha)
-		p.critical[key] = c
+		power = stat.NewBehrensFisherPower(key[0], key[1], p.alpha)
+		p.power[key] = power
 	}
-	return c
+	return power
 }
 
 // fewest is the least balls in all, no less than there are, that are enough.
