@@ -14,7 +14,7 @@ import (
 // fitted with weights 1/(tau2 + v(i)). Without x there is b0 alone.
 type RandomEffects struct {
 	B    []float64 // coefficients
-	SE   []float64 // their standard errors, Knapp & Hartung's
+	SE   []float64 // their standard errors, Knapp & Hartung's, never under the plain ones
 	Wald []float64 // the plain ones, which take tau2 for known: too small
 	DF   int       // of Knapp & Hartung's t: means less coefficients
 	Tau2 float64
@@ -39,7 +39,10 @@ const (
 // NewRandomEffects fits the model; x is nil or as long as y and v. Standard
 // errors are those of Knapp & Hartung (2003, Stat. Med. 22:2693), which carry
 // the uncertainty of tau2 by t with as many degrees of freedom as means left
-// over. ok is false when no degree of freedom is left, some v is negative, x
+// over. Where the means happen to lie closer than their own errors explain, the
+// plain standard error stands: without that floor the limits miss too often in
+// some designs (Roever, Knapp & Friede 2015, BMC Med. Res. Methodol. 15:99
+// [M]). ok is false when no degree of freedom is left, some v is negative, x
 // does not vary, or nothing varies.
 func NewRandomEffects(y, v, x []float64, method Heterogeneity) (r RandomEffects, ok bool) {
 	p := 1
@@ -89,7 +92,7 @@ func NewRandomEffects(y, v, x []float64, method Heterogeneity) (r RandomEffects,
 
 // finish takes over a fit whose weights are scale times the right ones.
 func (r RandomEffects) finish(f lineFit, scale float64) RandomEffects {
-	q := f.rss / scale / float64(r.DF)
+	q := max(1, f.rss/scale/float64(r.DF))
 	for i, b := range f.b {
 		wald := math.Sqrt(scale * f.cov[i][i])
 		r.B = append(r.B, b)

@@ -26,11 +26,11 @@
 //
 // # Drift and trend
 //
-// Drift is an exponentially weighted chart (lambda 0.3) of the sessions since
-// the last lesson, which is meant to move the number. Its centre and its
-// spread come from the same sessions, so that its limits are those of
-// Student's t where the handbook's known spread has three sigma. The spread is
-// told from successive sessions (von Neumann 1941, Ann. Math. Stat. 12:367),
-// which a slow drift does not widen. Trend is Theil & Sen's slope with Mann &
+// Drift is an exponentially weighted chart (lambda 0.3, three sigma) of the
+// sessions since the last lesson, which is meant to move the number. Its
+// centre and spread come from the same sessions. The spread is told from
+// successive sessions (von Neumann 1941, Ann. Math. Stat. 12:367), which a slow
+// drift does not widen. It is out when the latest session leaves it outside: a
+// number that came back has not drifted. Trend is Theil & Sen's slope with Mann &
 // Kendall's test over all sessions.
 package timeline

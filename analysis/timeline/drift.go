@@ -3,8 +3,6 @@ package timeline
 import (
 	"math"
 
-	"gonum.org/v1/gonum/stat/distuv"
-
 	"rangepost/analysis/stat"
 )
 
@@ -12,7 +10,7 @@ const (
 	charted = 8   // fewest sessions a chart is drawn of
 	settled = 20  // sessions from which its limits count as known
 	lambda  = 0.3 // weight of the newest session
-	sigmas  = 3   // half the width of the limits, were the spread known
+	sigmas  = 3   // from the target to either limit
 )
 
 // drift charts the sessions since the last lesson.
@@ -36,12 +34,11 @@ func (m *model) drift(lessons []Lesson) Drift {
 		sum += w * y[i]
 	}
 	d.Target = sum / weights
-	if !(d.Target == d.Target) || math.IsInf(weights, 0) { // no spread at all
+	if math.IsInf(weights, 0) { // no session differs from another
 		return Drift{From: d.From, Out: -1}
 	}
 	d.OK, d.Watch = true, n < settled
-	width := stat.StudentQuantile(distuv.UnitNormal.CDF(sigmas), n-1)
-	z, low, high := stat.EWMA(y, sd, d.Target, lambda, width)
+	z, low, high := stat.EWMA(y, sd, d.Target, lambda, sigmas)
 	d.EWMA, d.Low, d.High = make([]float64, len(m.sessions)), make([]float64, len(m.sessions)), make([]float64, len(m.sessions))
 	for i := range m.sessions {
 		if i < d.From {
@@ -50,7 +47,10 @@ func (m *model) drift(lessons []Lesson) Drift {
 		}
 		k := i - d.From
 		d.EWMA[i], d.Low[i], d.High[i] = z[k], low[k], high[k]
-		if d.Out < 0 && (z[k] < low[k] || z[k] > high[k]) {
+		switch outside := z[k] < low[k] || z[k] > high[k]; {
+		case !outside:
+			d.Out = -1
+		case d.Out < 0:
 			d.Out = i
 		}
 	}

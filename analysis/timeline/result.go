@@ -80,7 +80,7 @@ type Drift struct {
 	Target    float64 // mean of the charted sessions
 	EWMA      []float64
 	Low, High []float64
-	Out       int // index of the first point outside, -1 if none
+	Out       int // index of the point since which the chart has stayed outside, -1 if it is inside now
 }
 
 // Trend is Theil-Sen with Mann-Kendall over sessions in order.
