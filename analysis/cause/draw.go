@@ -49,17 +49,26 @@ func meansOf(splits []Split, balls []struck) means {
 			m.pathBy[k] += b.inference.PathBy[k] / float64(m.n)
 		}
 	}
-	for _, s := range splits {
-		for i, v := range s.parts() {
+	rows := make([][numParts]float64, len(splits))
+	for i, s := range splits {
+		rows[i] = s.parts()
+	}
+	m.of(rows)
+	return m
+}
+
+// of takes mean and covariance from one row a ball.
+func (m *means) of(rows [][numParts]float64) {
+	for _, row := range rows {
+		for i, v := range row {
 			m.mean[i] += v / float64(m.n)
 		}
 	}
 	if m.n < 2 {
-		return m
+		return
 	}
 	var cov [numParts][numParts]float64
-	for _, s := range splits {
-		v := s.parts()
+	for _, v := range rows {
 		for i := range v {
 			for j := range i + 1 {
 				cov[i][j] += (v[i] - m.mean[i]) * (v[j] - m.mean[j]) / float64(m.n-1)
@@ -67,7 +76,27 @@ func meansOf(splits []Split, balls []struck) means {
 		}
 	}
 	m.root = cholesky(cov)
-	return m
+}
+
+// sample draws the means of as many balls as given (m.n of them were seen), by
+// a multivariate t about the sample means, whose marginals are Student's: one
+// draw and its mirror image about the means.
+func (m *means) sample(rng *rand.Rand, balls int) (pair [2][numParts]float64) {
+	var z [numParts]float64
+	for i := range z {
+		z[i] = rng.NormFloat64()
+	}
+	df := float64(balls - 1)
+	chi := distuv.Gamma{Alpha: df / 2, Beta: 0.5, Src: rng}.Rand()
+	scale := math.Sqrt(df / chi / float64(balls))
+	for i := range z {
+		off := 0.0
+		for j := range i + 1 {
+			off += scale * m.root[i][j] * z[j]
+		}
+		pair[0][i], pair[1][i] = m.mean[i]+off, m.mean[i]-off
+	}
+	return pair
 }
 
 // cholesky is the lower root of a covariance that may be singular: a part that
@@ -91,24 +120,16 @@ func cholesky(cov [numParts][numParts]float64) (root [numParts][numParts]float64
 	return root
 }
 
-// draws samples the means of as many balls as given (n of them were seen): a
-// multivariate t about the sample means, whose marginals are Student's limits,
-// times what the model may be off by, and with what inferred balls have wrong
-// in common.
+// draws samples what the means of as many balls as given may be, times what
+// the model may be off by, and with what inferred balls have wrong in common.
 //
 // They come in mirrored pairs about the means, so that a session and its
 // mirror image have mirrored draws, and verdict and limits follow exactly.
-func (m means) draws(count, balls int, doubts []doubt, w worth, seed uint64) []draw {
+func (m *means) draws(count, balls int, doubts []doubt, w worth, seed uint64) []draw {
 	rng := rand.New(rand.NewPCG(seed, 0x9e3779b97f4a7c15))
-	df := float64(balls - 1)
-	chi := distuv.Gamma{Alpha: df / 2, Beta: 0.5, Src: rng}
 	out := make([]draw, 0, count)
 	for k := 0; k < count; k += 2 {
-		var z [numParts]float64
-		for i := range z {
-			z[i] = rng.NormFloat64()
-		}
-		scale := math.Sqrt(df / chi.Rand() / float64(balls))
+		pair := m.sample(rng, balls)
 		doubt := doubts[(k/2)%len(doubts)]
 		var faceBy, pathBy float64
 		for i := range m.faceBy {
@@ -116,21 +137,13 @@ func (m means) draws(count, balls int, doubts []doubt, w worth, seed uint64) []d
 			faceBy += u * m.faceBy[i]
 			pathBy += u * m.pathBy[i]
 		}
-		for _, sign := range [2]float64{1, -1} {
-			v := m.mean
-			for i := range v {
-				for j := range i + 1 {
-					v[i] += sign * scale * m.root[i][j] * z[j]
-				}
-			}
+		for _, v := range pair {
 			miss := v[0] + v[1] + v[2]
-			v[0] += faceBy * w.face
-			v[1] += pathBy * w.path
-			v[4] += faceBy
-			v[5] += pathBy
 			d := draw{
-				face: v[0] * doubt.face, path: v[1] * doubt.path, strike: v[3] * doubt.strike,
-				faceAngle: v[4], pathAngle: v[5],
+				face:      (v[0] + faceBy*w.face) * doubt.face,
+				path:      (v[1] + pathBy*w.path) * doubt.path,
+				strike:    v[3] * doubt.strike,
+				faceAngle: v[4] + faceBy, pathAngle: v[5] + pathBy,
 				faceWorth: w.face * doubt.face, pathWorth: w.path * doubt.path,
 			}
 			d.rest = miss - d.face - d.path

@@ -4,8 +4,6 @@ import (
 	"math"
 	"slices"
 
-	"gonum.org/v1/gonum/stat"
-
 	"rangepost/analysis"
 	"rangepost/analysis/ball"
 	"rangepost/analysis/impact"
@@ -36,6 +34,10 @@ func Of(set analysis.Set, p pattern.Pattern, c Config) Result {
 	r.PracticalZero, r.HalfWidth = practicalZero(carry), c.halfWidth(carry)
 
 	m := ball.Of(set.Club, c.Hand, c.Conditions)
+	r.Distance = distance(used, &m, c)
+	if r.Distance.Known && c.Ball == analysis.RangeBall {
+		r.warn(RangeBalls, len(used), analysis.Carry)
+	}
 	balls := ready(set.Shots, worked, &m)
 	r.Missing = missing(used, len(balls))
 	r.Inferred = r.inferences(balls)
@@ -55,7 +57,7 @@ func Of(set analysis.Set, p pattern.Pattern, c Config) Result {
 	doubts, w := doubts(m, typical, own, seenOf(r.Delivery), c.Seed)
 	r.FaceWorth, r.PathWorth = w.face, w.path
 	parts := meansOf(r.Balls, balls)
-	r.means()
+	r.means(supported(balls))
 	if parts.n < 2 {
 		r.Verdict = TooFew
 		r.MoreBalls = leastBalls - parts.n
@@ -65,6 +67,10 @@ func Of(set analysis.Set, p pattern.Pattern, c Config) Result {
 		weigh(draws, rest)
 		r.limits(draws)
 		r.judge(parts, draws, doubts, w, rest, c)
+	}
+	r.Scatter = shares(balls, r.Balls, &m, typical, own)
+	if presumed := len(used) - r.Delivery[analysis.DynamicLoft].N; presumed > 0 {
+		r.warn(PresumedLoft, presumed, analysis.DynamicLoft)
 	}
 	r.Corridor = corridor(balls, &m, typical, own, r.HalfWidth)
 	return r
@@ -136,7 +142,7 @@ func (r *Result) inferences(balls []struck) (any bool) {
 			counts[about{w.Code, w.Number}]++
 		}
 	}
-	for _, code := range []string{impact.StrikeUnknown, impact.AxisUnknown, impact.TooNoisy, impact.UsualLoft, impact.Misfit} {
+	for _, code := range []string{impact.StrikeUnknown, impact.AxisUnknown, impact.TooNoisy, impact.UsualLoft, impact.Sliding, impact.Misfit} {
 		for _, n := range analysis.Numbers() {
 			if count := counts[about{code, n}]; count > 0 {
 				r.warn(code, count, n)
@@ -185,7 +191,7 @@ func middle(balls []struck) (d analysis.Delivery, own ball.Departure) {
 
 // means fills in the mean of each part over the split balls; the parts add up
 // to the miss.
-func (r *Result) means() {
+func (r *Result) means(supported bool) {
 	column := func(of func(Split) float64) []float64 {
 		v := make([]float64, len(r.Balls))
 		for i, s := range r.Balls {
@@ -197,7 +203,9 @@ func (r *Result) means() {
 	r.Face = small.Mean(column(func(s Split) float64 { return s.FaceM }))
 	r.Path = small.Mean(column(func(s Split) float64 { return s.PathM }))
 	r.Rest = small.Mean(column(func(s Split) float64 { return s.Rest }))
-	r.Strike = small.Mean(column(func(s Split) float64 { return s.Strike }))
+	if supported {
+		r.Strike = small.Mean(column(func(s Split) float64 { return s.Strike }))
+	}
 	r.Rest.Mean = r.Miss.Mean - r.Face.Mean - r.Path.Mean
 }
 
@@ -212,6 +220,9 @@ func (r *Result) limits(draws []draw) {
 		{&r.Rest, func(d draw) float64 { return d.rest }},
 		{&r.Strike, func(d draw) float64 { return d.strike }},
 	} {
+		if !part.e.OK {
+			continue
+		}
 		part.e.Low, part.e.High = central(draws, part.of)
 	}
 }
@@ -263,21 +274,21 @@ func median(balls []struck, of func(struck) float64) float64 {
 	return m
 }
 
-func deviation(balls []struck, of func(struck) float64) float64 {
-	v := make([]float64, len(balls))
-	for i, b := range balls {
-		v[i] = of(b)
+// supported reports whether any ball shows how it was struck.
+func supported(balls []struck) bool {
+	for _, b := range balls {
+		if b.spun || b.placed {
+			return true
+		}
 	}
-	return stat.StdDev(v, nil)
+	return false
 }
 
 // restDeviation is how large a rest to expect that no strike speaks for, m.
 func restDeviation(balls []struck, m *ball.Model, typical analysis.Delivery, own ball.Departure, carry float64) float64 {
 	sd := max(usualRest*carry, 1)
-	for _, b := range balls {
-		if b.spun || b.placed {
-			return sd
-		}
+	if supported(balls) {
+		return sd
 	}
 	toward := typical
 	toward.StrikeToe += usualStrike

@@ -73,10 +73,14 @@ type Shares struct {
 
 // Distance is the cause of finishing short or long of the target carry.
 type Distance struct {
-	Known   bool // a target carry was said and carries were measured
-	Verdict DistanceVerdict
-	Miss    analysis.Estimate // m, positive long
-	// m owed to each against the set's own well-struck balls
+	Known      bool // a target carry was said and carries were measured
+	Verdict    DistanceVerdict
+	Confidence float64           // probability of the verdict over balls and model
+	Miss       analysis.Estimate // m, positive long
+
+	// m owed to each against the set's own well-struck balls; Rest is how far
+	// those are off themselves. They add up to the mean miss of the balls they
+	// could be told of.
 	Speed, Strike, Loft, Spin, Rest float64
 }
 
@@ -90,6 +94,7 @@ const (
 	DistanceStrike  DistanceVerdict = "strike"
 	DistanceLoft    DistanceVerdict = "loft"
 	DistanceSpin    DistanceVerdict = "spin"
+	DistanceClub    DistanceVerdict = "club" // the well-struck balls miss it as well
 	DistanceTooFew  DistanceVerdict = "too_few"
 	DistanceNone    DistanceVerdict = "unmeasured"
 )
