@@ -62,13 +62,16 @@ func read(name string, data []byte, o Options) (Reading, *Refusal) {
 	r.Decisions, r.Questions = append(r.Decisions, decisions...), append(r.Questions, questions...)
 
 	kept = t.dropStatistics(kept)
+	r.Decisions = append(r.Decisions, dropZeros(kept, len(t.rows))...)
 	if len(t.rows) > maxShots {
 		return Reading{}, refuse("too_many_shots", "Split the file: one session a file.", "The file has %d shots; %d are the most.", len(t.rows), maxShots)
 	}
+	numbers, decisions := t.order(kept)
+	r.Decisions = append(r.Decisions, decisions...)
 	kept = combineSpin(kept)
 	r.Session.Shots = make([]analysis.Shot, len(t.rows))
 	for i := range r.Session.Shots {
-		r.Session.Shots[i] = analysis.Shot{N: i + 1, Row: t.rows[i].at}
+		r.Session.Shots[i] = analysis.Shot{N: numbers[i], Row: t.rows[i].at}
 	}
 	r.Questions = append(r.Questions, t.fillTexts(kept, o, &r)...)
 	clubs := make([]analysis.Club, len(t.rows))
@@ -83,7 +86,7 @@ func read(name string, data []byte, o Options) (Reading, *Refusal) {
 	for i, s := range r.Session.Shots {
 		r.Session.Shots[i] = s.Derived()
 	}
-	setAside(&r)
+	r.Decisions = append(r.Decisions, setAside(r.Session.Shots)...)
 	r.File.RowsRead, r.File.SummaryRowsDropped = len(t.rows), t.summaries
 	r.Decisions = append(r.Decisions, t.countLine())
 	return r, nil
@@ -95,7 +98,10 @@ func (t *table) readColumns() (numeric, texts []column, refusal *Refusal) {
 	letters := map[string]bool{}
 	for i := range t.columns {
 		c := &t.columns[i]
-		if c.field.text() {
+		if c.field == shotField {
+			c.readNumbers(t.rows)
+		}
+		if c.field.text() || c.field == shotField {
 			texts = append(texts, *c)
 			continue
 		}
@@ -270,20 +276,12 @@ func readable(c column) bool { return c.unitKnown() || !c.unread() }
 
 // countLine says how many rows became shots and what was left out.
 func (t *table) countLine() string {
-	s := fmt.Sprintf("%d shots read", len(t.rows))
-	if len(t.rows) == 1 {
-		s = "1 shot read"
+	s := plural(len(t.rows), "shot", "shots") + " read"
+	if t.summaries > 0 {
+		s += ", " + plural(t.summaries, "summary row", "summary rows") + " left out"
 	}
-	for _, left := range []struct {
-		n         int
-		one, many string
-	}{{t.summaries, "summary row", "summary rows"}, {t.notes, "row without numbers", "rows without numbers"}} {
-		switch {
-		case left.n == 1:
-			s += ", 1 " + left.one + " left out"
-		case left.n > 1:
-			s += fmt.Sprintf(", %d %s left out", left.n, left.many)
-		}
+	if t.notes > 0 {
+		s += ", " + plural(t.notes, "row", "rows") + " without numbers left out"
 	}
 	return s
 }

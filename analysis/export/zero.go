@@ -1,0 +1,65 @@
+package export
+
+import (
+	"fmt"
+)
+
+// dropZeros takes the zeros away that files write where nothing was measured:
+// a speed or spin of nothing, and with it every other zero of the same side,
+// club or ball, in that row; and columns that are zero throughout.
+func dropZeros(cs []column, rows int) (decisions []string) {
+	for i := range cs {
+		c := &cs[i]
+		if _, ok := c.field.number(); !ok || c.count() < 3 {
+			continue
+		}
+		zero := true
+		for _, v := range c.cells {
+			zero = zero && (!v.ok || v.v == 0)
+		}
+		if zero {
+			decisions = append(decisions, fmt.Sprintf("column '%s' is 0 throughout, taken as not measured", c.text))
+			c.cells = make([]cell, rows)
+		}
+	}
+	emptied := 0
+	for i := range rows {
+		for _, ofClub := range []bool{true, false} {
+			still, zeros, others := false, 0, 0
+			for _, c := range cs {
+				n, ok := c.field.number()
+				if !ok || n.Info().Club != ofClub || c.cells == nil || !c.cells[i].ok {
+					continue
+				}
+				if c.cells[i].v != 0 {
+					others++
+					continue
+				}
+				zeros++
+				still = still || c.field == clubSpeed || c.field == ballSpeed || c.field == spin
+			}
+			// Three or more numbers, all zero to the last digit, were not
+			// measured either.
+			if !still && (zeros < 3 || others > 0) {
+				continue
+			}
+			for k := range cs {
+				if n, ok := cs[k].field.number(); ok && n.Info().Club == ofClub && cs[k].cells != nil && cs[k].cells[i].v == 0 {
+					cs[k].cells[i] = cell{}
+				}
+			}
+			emptied++
+		}
+	}
+	if emptied > 0 {
+		decisions = append(decisions, fmt.Sprintf("zeros of %s taken as not measured", plural(emptied, "shot", "shots")))
+	}
+	return decisions
+}
+
+func plural(n int, one, many string) string {
+	if n == 1 {
+		return "1 " + one
+	}
+	return fmt.Sprintf("%d %s", n, many)
+}
