@@ -34,7 +34,7 @@ func runLesson(ctx context.Context, b *Bot, r Request) (Reply, error) {
 	}
 	return Reply{
 		about: student,
-		Text: fmt.Sprintf("Lesson marked on %s: %s\nFrom here on `/timeline` compares before and after. It takes three sessions on each side to say anything.",
-			day(lesson.At), words.Voice{}.Quote(lesson.Note)),
+		Text: fmt.Sprintf("Lesson marked on %s: \"%s\"\nFrom here on `/timeline` compares before and after. It takes three sessions on each side to say anything.",
+			day(lesson.At), escape(lesson.Note)),
 	}, nil
 }

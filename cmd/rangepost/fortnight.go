@@ -2,6 +2,7 @@ package main
 
 import (
 	"context"
+	"errors"
 	"fmt"
 	"time"
 
@@ -74,6 +75,7 @@ func (p *play) setUp() {
 	p.slash(p.tamsin, p.tamsins, "mine hand", standin.Options{"hand": "left"})
 	p.slash(p.odell, p.odells, "mine units", standin.Options{"distance": "m"})
 	p.slash(p.priya, p.practice, "help", nil)
+	p.slash(p.steward, p.practice, "clubhouse units", standin.Options{"distance": "yd", "speed": "mph"})
 }
 
 func (p *play) firstWeek() {
@@ -112,12 +114,18 @@ func (p *play) secondWeek() {
 
 	p.at(10, 18, 30)
 	p.ask(p.odell, p.odells, "@Rangepost wedges again", "odell-2-wedge.csv")
+	if sessions := p.complete(p.odell, p.odells, "sets", "session"); len(sessions) > 0 {
+		p.slash(p.odell, p.odells, "sets", standin.Options{
+			"session": sessions[0].Value, "text": "1-12 usual, 13-24 handle forward; 7 was thin",
+		})
+	}
 
 	p.at(11, 18, 30)
 	p.press(p.wren, p.post(p.wren, p.wrens, "wren-6-theory.json", standin.Options{"ball": "new", "note": "to see whether the elbow matters"}), "Compare the sets")
 
 	p.at(12, 18, 30)
-	p.post(p.tamsin, p.tamsins, "tamsin-3-driver.zip", standin.Options{"ball": "range"})
+	posted := p.post(p.tamsin, p.tamsins, "tamsin-3-driver.zip", standin.Options{"ball": "range"})
+	p.submit(p.tamsin, p.press(p.tamsin, posted, "Name the sets"), "text", "1-12 as ever, 13-24 ball forward")
 
 	p.at(13, 18, 30)
 	p.post(p.priya, p.practice, "priya-3-draw.json", standin.Options{"ball": "new", "target": "145yd"})
@@ -136,6 +144,8 @@ func (p *play) lastEvening() {
 	p.slash(p.priya, p.practice, "post", standin.Options{"file": p.file("broken/letter.csv")})
 	p.slash(p.tamsin, p.practice, "mine consent", nil)
 	p.slash(p.tamsin, p.practice, "mine export", nil)
+	p.slash(p.steward, p.practice, "clubhouse answers", nil)
+	p.slash(p.steward, p.practice, "clubhouse show", nil)
 	asked := p.slash(p.priya, p.practice, "mine forget", nil)
 	sure := p.press(p.priya, asked, "Delete it all")
 	p.press(p.priya, sure, "Yes, delete it all")
@@ -187,6 +197,28 @@ func (p *play) answer(who *standin.User, asked *standin.Outcome) *standin.Outcom
 		})
 	}
 	return asked
+}
+
+// submit fills in one field of the form that opened, and sends it.
+func (p *play) submit(who *standin.User, opened *standin.Outcome, field, text string) *standin.Outcome {
+	return p.do(who.Name+" sends a form", func() (*standin.Outcome, error) {
+		if opened.Modal == nil {
+			return nil, errors.New("no form opened")
+		}
+		return who.Submit(p.ctx, opened.Modal, map[string]string{field: text})
+	})
+}
+
+// complete is what an option offers while somebody types it.
+func (p *play) complete(who *standin.User, where *standin.Channel, command, option string) []standin.Choice {
+	if p.err != nil {
+		return nil
+	}
+	choices, err := who.Complete(p.ctx, where, command, nil, option, "")
+	if err != nil {
+		p.err = fmt.Errorf("%s types /%s %s: %w", who.Name, command, option, err)
+	}
+	return choices
 }
 
 func (p *play) use(who *standin.User, on *standin.Message, command string) *standin.Outcome {
