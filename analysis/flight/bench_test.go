@@ -64,7 +64,18 @@ func BenchmarkFixedStep(b *testing.B) {
 
 // fixedStep flies the ball with the classical Runge-Kutta method, the landing
 // cut off linearly inside the last step.
-func (p *problem) fixedStep(s state, h float64) (end state, t float64) {
+func (p *problem) fixedStep(s state, h float64) (end state) {
+	was := s
+	p.eachStep(s, h, func(s *state) { was, end = end, *s })
+	u := was[2] / (was[2] - end[2])
+	for i := range end {
+		end[i] = was[i] + u*(end[i]-was[i])
+	}
+	return end
+}
+
+// eachStep shows every state of the flight up to the first below the ground.
+func (p *problem) eachStep(s state, h float64, show func(*state)) {
 	var k1, k2, k3, k4, y state
 	for {
 		p.slope(&s, &k1)
@@ -80,16 +91,12 @@ func (p *problem) fixedStep(s state, h float64) (end state, t float64) {
 			y[i] = s[i] + h*k3[i]
 		}
 		p.slope(&y, &k4)
-		for i := range y {
-			y[i] = s[i] + h/6*(k1[i]+2*k2[i]+2*k3[i]+k4[i])
+		for i := range s {
+			s[i] += h / 6 * (k1[i] + 2*k2[i] + 2*k3[i] + k4[i])
 		}
-		if y[2] <= 0 {
-			u := s[2] / (s[2] - y[2])
-			for i := range end {
-				end[i] = s[i] + u*(y[i]-s[i])
-			}
-			return end, t + u*h
+		show(&s)
+		if s[2] <= 0 {
+			return
 		}
-		s, t = y, t+h
 	}
 }

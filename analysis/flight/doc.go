@@ -40,10 +40,9 @@
 // Golf shots from about 15 m/s up, on level ground. The low-spin coefficients
 // were chosen because they bring the R&A and USGA distance standard to its
 // published length; that calibrates the model and does not prove it. Against
-// measurements that had no part in that, lift of drives is within 0.02 and
-// drag within 0.03 of the modern balls we found figures for. Production balls
-// differ by as much: 18 m of carry at one launch (Lyu et al. 2018, Proceedings
-// 2(6):238 [P]).
+// measurements that had no part in that, lift and drag are mostly within 0.03;
+// the tests list each and what is missed. Production balls differ by as much:
+// 18 m of carry at one launch (Lyu et al. 2018, Proceedings 2(6):238 [P]).
 //
 // # What is not modelled
 //
@@ -58,5 +57,5 @@
 //
 // Constants and checks carry where they were seen: [P] the primary text, [S] a
 // later text or open code that quotes it, [C] computed from the formulas here,
-// [M] memory.
+// [N] a published notice as reported, [M] memory.
 package flight

@@ -78,7 +78,7 @@ func (p *problem) slope(s, ds *state) {
 // that does not leave the ground lands where it lay.
 func (m *Model) Fly(l analysis.Launch) Landing {
 	p, s := m.problem(l)
-	end, apex, t := p.integrate(s, standardTolerance)
+	end, apex, t := p.integrate(s, s.tolerance())
 	over := math.Hypot(end[3], end[4])
 	return Landing{
 		Carry:   end[0],

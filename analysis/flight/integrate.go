@@ -40,9 +40,12 @@ const (
 	d7  = 69997945. / 29380423
 )
 
-// standardTolerance is the error of position allowed in one step, m. A flight
-// takes about a dozen steps.
-const standardTolerance = 1e-4
+// tolerance is the error of position allowed in one step, m. A flight takes
+// about a dozen steps. Where a ball that barely rises comes down hangs on its
+// height far more than usual, so it is flown more carefully.
+func (s *state) tolerance() float64 {
+	return 1e-4 * min(1, max(0.02, s[5]/5))
+}
 
 // maxSteps ends a flight that no ball could make (numbers that are not
 // finite): a real one takes a dozen steps.
@@ -59,10 +62,8 @@ func (p *problem) integrate(s state, tolerance float64) (end state, apex, t floa
 	// An error in velocity grows into one of position over the seconds left; a
 	// part in a thousand of the spin matters about as much as a centimetre.
 	weight := state{1, 1, 1, 4, 4, 4, 10 / max(1, s[6])}
-	// A ball that barely rises may be down again before a usual step is over,
-	// and where it meets the ground hangs on its height far more than usual.
+	// A ball that barely rises may be down again before a usual step is over.
 	h := min(0.1, max(0.005, s[5]/(2*gravity)))
-	tolerance *= min(1, max(0.02, s[5]/5))
 	for range maxSteps {
 		for i := range y {
 			y[i] = s[i] + h*a21*k1[i]

@@ -6,7 +6,18 @@ import (
 	"rangepost/analysis"
 )
 
-// Turf is how the ground takes a ball.
+// Turf is how the ground takes a ball: a rigid sphere meets a plane that leans
+// toward it by Tilt. With vn the speed into the plane, e the restitution and the
+// slip s = v along the plane + r omega, the bounce turns vn into e vn and
+// changes the rest by
+//
+//	-2/7 s                      where friction can stop the slip,
+//	-mu (1 + e) vn              against the slip where it cannot,
+//
+// the spin by 5/2r of the same. Penner (2002) made the plane lean to stand in
+// for turf that gives way; the figures and the fit are good for landings of
+// drives to pitches, and not for lobs steeper than about 60 degrees, which the
+// leaning plane alone turns back.
 type Turf struct {
 	Tilt        float64 // rad the contact plane leans toward the ball
 	Restitution float64 // normal speed out over in
