@@ -169,6 +169,10 @@ func (v Voice) oneSided(k analysis.Kind, low, high float64) string {
 		low, high = -high, -low
 	}
 	text := strings.TrimPrefix(v.between(k, low, high, "", "", ""), "between ")
+	if s := step(k, v.half(k, low, high, true)); low > 0 && low/v.Scale(k) < s {
+		// Nothing is not among the values: do not round it in.
+		text = "under " + figure(s, s) + strings.TrimPrefix(text, figure(0, s))
+	}
 	return " (" + strings.Replace(text, " and ", " to ", 1) + ")"
 }
 

@@ -111,8 +111,11 @@ func (v Voice) AltTimeline(r timeline.Result) string {
 	} else {
 		says += "."
 	}
-	if n := len(r.Lessons); n > 0 {
-		says += " " + count(n, "lesson") + " marked by an upright line each, the last on " + date(r.Lessons[n-1].When) + "."
+	switch n := len(r.Lessons); {
+	case n == 1:
+		says += " An upright line marks the lesson on " + date(r.Lessons[0].When) + "."
+	case n > 1:
+		says += " Upright lines mark " + count(n, "lesson") + ", the last on " + date(r.Lessons[n-1].When) + "."
 	}
 	return fit(append([]string{says}, v.Timeline(r)...), maxAlt)
 }

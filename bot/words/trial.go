@@ -8,20 +8,37 @@ import (
 )
 
 // Trial says what a trial shows, a line each: the sets, then for every set
-// what moved, held or cannot be told, what path did about face, and how little
-// small sets prove.
+// what moved, what path did about face, and what held or cannot be told. How
+// little small sets prove comes last, but for the hurried few balls a set,
+// where it comes first.
 func (v Voice) Trial(r trial.Result) []string {
 	if len(r.Sets) < 2 {
 		return []string{"A trial needs a baseline set and at least one other."}
 	}
 	lines := []string{v.trialHead(r)}
+	proves, hurried := v.proves(r), smallest(r) < hurry
+	if proves != "" && hurried {
+		lines = append(lines, proves)
+	}
 	for i := 1; i < len(r.Sets); i++ {
 		lines = append(lines, v.trialSet(r, i)...)
 	}
-	if s := v.proves(r); s != "" {
-		lines = append(lines, s)
+	if proves != "" && !hurried {
+		lines = append(lines, proves)
 	}
 	return lines
+}
+
+// hurry is the balls a set below which a comparison proves next to nothing.
+const hurry = 5
+
+// smallest is the fewest balls any set of a trial has.
+func smallest(r trial.Result) int {
+	least := r.Sets[0].Used
+	for _, s := range r.Sets[1:] {
+		least = min(least, s.Used)
+	}
+	return least
 }
 
 // trialHead names the sets.
@@ -30,11 +47,11 @@ func (v Voice) trialHead(r trial.Result) string {
 	for i := 1; i < len(r.Sets); i++ {
 		others = append(others, v.setLabel(r, i)+" ("+count(r.Sets[i].Used, "ball")+")")
 	}
-	text := "Baseline " + v.setLabel(r, 0) + " (" + count(r.Sets[0].Used, "ball") + ") against " + list(others, "and") + "."
-	if len(text) > maxSentence {
-		return "Baseline " + v.setLabel(r, 0) + " (" + count(r.Sets[0].Used, "ball") + ") against " + count(len(others), "other set") + "."
+	text := "Baseline: " + v.setLabel(r, 0) + " (" + count(r.Sets[0].Used, "ball") + "). Against it: "
+	if against := list(others, "and"); len(against) < maxSentence {
+		return text + against + "."
 	}
-	return text
+	return text + count(len(others), "set") + "."
 }
 
 // setLabel echoes the label of a set.
@@ -64,9 +81,9 @@ func (v Voice) trialSet(r trial.Result, set int) []string {
 			}
 		}
 		lines = append(lines, sentencesOf("In "+v.setLabel(r, set)+", "+k.head+": ", items)...)
-	}
-	if s := v.Compensation(r, set); s != "" {
-		lines = append(lines, s)
+		if s := v.Compensation(r, set); s != "" && k.verdict == trial.MovedLittle {
+			lines = append(lines, s)
+		}
 	}
 	return lines
 }
@@ -94,7 +111,7 @@ func sentencesOf(head string, items []string) []string {
 func (v Voice) row(row trial.Row) string {
 	name := shortName(row.Number)
 	if row.Inferred {
-		name += " (inferred)"
+		name = "inferred " + name
 	}
 	switch row.Verdict {
 	case trial.Held:
@@ -241,10 +258,7 @@ const enough = 17
 // proves says how little the smallest set proves, "" when every set is of a
 // size to show a difference as large as the spread of one ball.
 func (v Voice) proves(r trial.Result) string {
-	least := r.Sets[0].Used
-	for _, s := range r.Sets[1:] {
-		least = min(least, s.Used)
-	}
+	least := smallest(r)
 	switch {
 	case least >= enough:
 		return ""

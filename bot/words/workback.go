@@ -22,7 +22,7 @@ func (v Voice) WorkBack(r cause.Result) string {
 	case cause.Strike:
 		says = append(says, "What has to move is the strike, nearer the middle of the face; face and path can stay as they are.")
 	case cause.Aim:
-		says = append(says, "If the device and the aim check out: "+v.needs(w)+".", v.smallest(w))
+		return v.realign(r)
 	default:
 		says = append(says, "To bring the middle back: "+v.needs(w)+".", v.smallest(w))
 	}
@@ -30,6 +30,16 @@ func (v Voice) WorkBack(r cause.Result) string {
 		says = append(says, "Worth a labelled trial: "+tool+", in turns with your usual setup.")
 	}
 	return strings.Join(slices.DeleteFunc(says, func(s string) bool { return s == "" }), " ")
+}
+
+// realign says what an aim that was off needs: nothing of the club.
+func (v Voice) realign(r cause.Result) string {
+	off := r.Delivery[analysis.Face].Mean - r.RefFace + r.Delivery[analysis.Path].Mean - r.RefPath
+	aim := "aiming about " + v.Change(analysis.Face, -off/2)
+	if v.vanishes(analysis.Angle, off/2, alone) {
+		aim = "a check with a stick on the ground"
+	}
+	return "If it was the aim, " + aim + " brings the middle back; if it was the device, nothing about the club has to change."
 }
 
 // needs says the single number that has to move and by how much.

@@ -33,13 +33,14 @@ type golfer struct {
 	hand  analysis.Hand
 	seed  uint64  // of the world their balls fly in
 	skill float64 // of player.TypicalSpread
+	speed float64 // of the club, against player.Typical
 }
 
 var (
-	wren   = golfer{"Wren", analysis.RightHanded, 11, 0.8}
-	tamsin = golfer{"Tamsin", analysis.LeftHanded, 12, 0.8}
-	odell  = golfer{"Odell", analysis.RightHanded, 13, 0.8}
-	priya  = golfer{"Priya", analysis.RightHanded, 14, 1}
+	wren   = golfer{"Wren", analysis.RightHanded, 11, 0.8, 1}
+	tamsin = golfer{"Tamsin", analysis.LeftHanded, 12, 0.8, 1}
+	odell  = golfer{"Odell", analysis.RightHanded, 13, 0.8, 1}
+	priya  = golfer{"Priya", analysis.RightHanded, 14, 1, 0.9}
 )
 
 // A part is a run of balls with one club under one label.
@@ -73,9 +74,9 @@ var story = []visit{
 		parts: []part{{club: "7i", balls: 16, face: 3.4, path: 0.9}},
 		shape: shape{columns: letters(imperial(clubAndBall)), comma: ',', unitRow: true}},
 	{file: "wren-4-grip-trial.tsv", who: wren, day: 6, seed: 104, ball: analysis.RangeBall, verdict: cause.Face,
-		parts: alternating(24, 4,
+		parts: alternating(20, 4,
 			part{club: "7i", label: "normal", face: 3.1, path: 0.5},
-			part{club: "7i", label: "strong grip", face: 0.9, path: -4.4, speed: 0.985}),
+			part{club: "7i", label: "strong grip", face: 0.9, path: -4.9, speed: 0.985}),
 		shape: shape{columns: imperial(clubAndBall), comma: '\t', label: "Set"}},
 	{file: "wren-5-second-trial.csv", who: wren, day: 9, seed: 105, ball: analysis.RangeBall, verdict: cause.Face,
 		parts: alternating(20, 5,
