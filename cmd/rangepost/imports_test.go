@@ -45,6 +45,7 @@ var arrows = []struct {
 	}},
 	{"rangepost/bot/discord", []string{"rangepost/bot"}},
 	{"rangepost/bot/standin", nil},
+	{"rangepost/bot/standin/openapi", nil},
 	{"rangepost/testdata", nil},
 	{"rangepost/cmd/", []string{"rangepost/"}},
 }
