@@ -54,11 +54,11 @@ func drawDelivery(c *canvas, in PostInput, b box) {
 		for _, s := range r.Balls {
 			c.ball(at(s.Path, s.Face), radius, false)
 		}
+		drawNeeded(c, r, at)
+		drawDeliveryCentre(c, r, at)
 		sq := at(0, 0)
 		c.polygon(ground, targetColour, 5, corners(box{sq.x - 13, sq.y - 13, sq.x + 13, sq.y + 13})...)
 		c.keep = append(c.keep, box{sq.x - 15, sq.y - 15, sq.x + 15, sq.y + 15})
-		drawNeeded(c, r, at)
-		drawDeliveryCentre(c, r, at)
 	})
 	for _, s := range r.Balls {
 		if b.holds(at(s.Path, s.Face)) {
@@ -88,9 +88,10 @@ func deliveryPanel(b box, r cause.Result) panel {
 		dx, dy := ellipseReach(*e)
 		x, y = x.reach(e.Y-dx, e.Y+dx, 1.2, never), y.reach(e.X-dy, e.X+dy, 1.2, never)
 	}
-	if face, path, ok := meanDelivery(r); ok && worksBack(r) {
-		df, dp := needed(r.WorkBack)
-		x, y = x.with(path+dp), y.with(face+df)
+	if face, path, known := meanDelivery(r); known {
+		if df, dp, ok := needed(r); ok {
+			x, y = x.with(path+dp), y.with(face+df)
+		}
 	}
 	x, y = x.padded(.1, 6*analysis.Degree), y.padded(.1, 6*analysis.Degree)
 	sx, sy := equal(b, x.over(analysis.Degree), y.over(analysis.Degree))
@@ -130,28 +131,36 @@ func meanDelivery(r cause.Result) (face, path float64, ok bool) {
 	return f.Mean, p.Mean, f.N > 1 && p.N > 1
 }
 
-// needed is the change of the number that has to move to put the centre on
-// target, rad; of both where it is one against the other.
-func needed(w cause.WorkBack) (face, path float64) {
+// needed is the change of face and path, rad, that puts the centre on target:
+// of the number that has to move alone, or of one against the other. ok is
+// false where it is not face or path that has to move, or not known which.
+func needed(r cause.Result) (face, path float64, ok bool) {
+	switch r.Verdict {
+	case cause.Face, cause.Path, cause.FaceAndPath:
+	default:
+		return 0, 0, false
+	}
+	w := r.WorkBack
 	switch w.Number {
 	case analysis.Path:
-		return 0, w.PathAlone.Mean
+		return 0, w.PathAlone.Mean, w.OK
 	case analysis.FaceToPath:
-		return w.FaceBy, w.PathBy
+		return w.FaceBy, w.PathBy, w.OK
 	}
-	return w.FaceAlone.Mean, 0
+	return w.FaceAlone.Mean, 0, w.OK
 }
 
 // drawNeeded draws that change as an arrow from the centre.
 func drawNeeded(c *canvas, r cause.Result, at func(path, face float64) point) {
-	face, path, ok := meanDelivery(r)
-	if !ok || !worksBack(r) {
+	face, path, known := meanDelivery(r)
+	df, dp, ok := needed(r)
+	if !known || !ok {
 		return
 	}
-	df, dp := needed(r.WorkBack)
 	a, b := at(path, face), at(path+dp, face+df)
 	c.arrow(pen{ground, 13, nil}, a, b, 36)
 	c.arrow(pen{targetText, 6, nil}, a, b, 28)
+	c.beads([]point{a, b})
 	c.keep = append(c.keep, box{b.x - 16, b.y - 16, b.x + 16, b.y + 16})
 }
 
@@ -182,6 +191,7 @@ func drawCorridor(c *canvas, k cause.Corridor, at func(path, face float64) point
 	}
 	for _, edge := range [][]point{low, high} {
 		c.line(pen{targetColour, 3, nil}, edge...)
+		c.beads(edge)
 	}
 	slices.Reverse(high)
 	c.polygon(fade(targetColour, .16), clear, 0, append(low, high...)...)
@@ -290,35 +300,10 @@ func drawReading(c *canvas, in PostInput, b box) {
 	if e := r.Delivery[analysis.Path]; e.N > 0 {
 		line("Path "+v.Mean(analysis.Path, e), pathColour)
 	}
-	if s := needs(in); s != "" {
+	if s := v.Needs(r); s != "" {
 		line(s, targetText)
 	}
 	if k := in.Brief; k != nil && k.Of > 0 {
 		line("In the brief: "+plural(k.Inside, "ball")+" of "+decimal(float64(k.Of), 1), briefColour)
 	}
-}
-
-// worksBack reports whether there is something to put right and it is known
-// what.
-func worksBack(r cause.Result) bool {
-	switch r.Verdict {
-	case cause.Centred, cause.TooFew, cause.Unmeasured:
-		return false
-	}
-	return r.WorkBack.OK
-}
-
-// needs says what would put the centre on target, in a line.
-func needs(in PostInput) string {
-	if !worksBack(in.Cause) {
-		return ""
-	}
-	face, path := needed(in.Cause.WorkBack)
-	switch in.Cause.WorkBack.Number {
-	case analysis.Path:
-		return "Needs: path " + in.Voice.Change(analysis.Path, path)
-	case analysis.FaceToPath:
-		return "Needs: face to path " + in.Voice.Change(analysis.FaceToPath, face-path)
-	}
-	return "Needs: face " + in.Voice.Change(analysis.Face, face)
 }

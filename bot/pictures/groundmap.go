@@ -51,6 +51,21 @@ func newGroundMap(in PostInput, b box) *groundMap {
 	}
 	x, y = x.padded(0.07, 24), y.padded(0.07, 24)
 	sx, sy := equal(b, x.over(m.unit), y.over(m.unit))
+	if r := in.Cause; m.ok && r.Miss.N > 0 {
+		// The words of the split stand beyond its arrows: leave them room.
+		const words = 150 // px
+		far := span{}.with(0, r.Miss.Mean, r.Face.Mean, r.Face.Mean+r.Path.Mean)
+		if r.Miss.OK {
+			far = far.reach(r.Miss.Low, r.Miss.High, 1.5, never)
+		}
+		share := words / (b.width() - words)
+		if far.high > -far.low && sx.at(far.high/m.unit) > b.right-words {
+			x = x.with(far.high + share*(far.high-x.low))
+		} else if far.high <= -far.low && sx.at(far.low/m.unit) < b.left+words {
+			x = x.with(far.low - share*(x.high-far.low))
+		}
+		sx, sy = equal(b, x.over(m.unit), y.over(m.unit))
+	}
 	m.panel = panel{b, sx, sy}
 	return m
 }

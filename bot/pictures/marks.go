@@ -1,6 +1,7 @@
 package pictures
 
 import (
+	"math"
 	"slices"
 
 	"github.com/wcharczuk/go-chart/v2/drawing"
@@ -62,6 +63,23 @@ func (c *canvas) stray(p panel, x, y float64, aside bool, says string) {
 	c.place(says, smallSize, ink, p.box, spots)
 }
 
+// beads are marks along a line, so that a label would rather stand beside it.
+func (c *canvas) beads(line []point) {
+	const apart = 24
+	for i := 1; i < len(line); i++ {
+		a, b, ok := clipSegment(line[i-1], line[i], c.clip)
+		if !ok {
+			continue
+		}
+		n := int(math.Hypot(b.x-a.x, b.y-a.y)/apart) + 1
+		for k := range n {
+			t := (float64(k) + .5) / float64(n)
+			x, y := a.x+t*(b.x-a.x), a.y+t*(b.y-a.y)
+			c.marks = append(c.marks, box{x - 2, y - 2, x + 2, y + 2})
+		}
+	}
+}
+
 // ring draws a closed line.
 func (c *canvas) ring(p pen, points []point) {
 	if len(points) > 1 {
@@ -74,6 +92,9 @@ func (c *canvas) ring(p pen, points []point) {
 // ball under it is still seen.
 func (c *canvas) centre(p point, region []point) {
 	c.keep = append(c.keep, box{p.x - 14, p.y - 14, p.x + 14, p.y + 14})
+	if len(region) > 0 {
+		c.beads(append(slices.Clone(region), region[0]))
+	}
 	from, to := 0.0, 11.0
 	if region == nil {
 		from, to = 15, 28

@@ -51,6 +51,7 @@ func (m *groundMap) split(c *canvas, b box) {
 			c.within(box{b.left, b.top, b.right, b.bottom}, func() {
 				c.interval(pen{ink, 3, nil}, m.at(r.Miss.Low, 0).x, m.at(r.Miss.High, 0).x, y)
 			})
+			c.beyond(r.Miss.Low/m.unit, r.Miss.High/m.unit, m.panel.x, b, y, ink)
 			left, right = min(left, onto(r.Miss.Low)), max(right, onto(r.Miss.High))
 		}
 		c.arrow(pen{row.colour, row.width, row.dash}, point{from, y}, point{to, y}, 24)
@@ -65,7 +66,7 @@ func (m *groundMap) split(c *canvas, b box) {
 		case fitsRight && (!goLeft || !fitsLeft):
 			at.x = right + gap
 		case !fitsLeft: // the arrow fills the panel: its word goes on it
-			at.x = b.left
+			at.x = b.right - w - 24
 			c.polygon(fade(paper, .85), clear, 0, corners(c.textBox(says, at, bodySize, fromLeft).inset(-4))...)
 		}
 		if fitsLeft || fitsRight {
@@ -80,6 +81,17 @@ func (c *canvas) interval(p pen, low, high, y float64) {
 	c.line(p, point{low, y}, point{high, y})
 	for _, x := range []float64{low, high} {
 		c.line(p, point{x, y - 11}, point{x, y + 11})
+	}
+}
+
+// beyond marks the limits that lie off b with an arrowhead where they leave it.
+func (c *canvas) beyond(low, high float64, x *scale, b box, y float64, colour drawing.Color) {
+	const size = 18
+	if x.at(low) < b.left {
+		c.pointer(point{b.left + size/2, y}, -1, 0, size, colour)
+	}
+	if x.at(high) > b.right {
+		c.pointer(point{b.right - size/2, y}, 1, 0, size, colour)
 	}
 }
 

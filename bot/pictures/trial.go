@@ -3,8 +3,11 @@ package pictures
 import (
 	"context"
 	"fmt"
+	"math"
 	"slices"
 	"strings"
+
+	"github.com/wcharczuk/go-chart/v2"
 
 	"rangepost/analysis"
 	"rangepost/analysis/trial"
@@ -19,15 +22,15 @@ type TrialInput struct {
 	Result trial.Result
 }
 
-// trialNumbers are the numbers a trial shows, the first six of them that were
-// compared.
+// trialNumbers are the numbers a trial shows where they were compared: the
+// first six always, the others when they moved.
 var trialNumbers = []analysis.Number{
 	analysis.Lateral, analysis.Face, analysis.Path, analysis.Attack, analysis.DynamicLoft, analysis.ClubSpeed,
-	analysis.Carry, analysis.FaceToPath,
+	analysis.FaceToPath, analysis.Carry,
 }
 
 const (
-	trialStrips = 6   // numbers shown
+	trialStrips = 6   // numbers shown whether they moved or not
 	stripHead   = 50  // above a strip's rows: its name
 	stripFoot   = 74  // below: its ticks, and room
 	changeHigh  = 420 // the panel of the delivery's change
@@ -63,8 +66,8 @@ func newTrialPicture(in TrialInput) *trialPicture {
 	in.Voice.Plain = true
 	t := &trialPicture{in: in, sets: max(0, len(in.Result.Sets)-1)}
 	for _, n := range trialNumbers {
-		compared := slices.ContainsFunc(in.Result.Rows, func(r trial.Row) bool { return r.Number == n })
-		if compared && len(t.numbers) < trialStrips {
+		always := len(t.numbers) < trialStrips
+		if slices.ContainsFunc(in.Result.Rows, func(r trial.Row) bool { return r.Number == n && (always || moved(r)) }) {
 			t.numbers = append(t.numbers, n)
 		}
 	}
@@ -89,7 +92,7 @@ func (t *trialPicture) keyHigh() float64 {
 	return max(changeHigh+180, 80+float64(t.sets+1)*52+float64(lines)*34)
 }
 
-const trialTop = 212
+const trialTop = 226
 
 func (t *trialPicture) height() float64 { return trialTop + t.stripsHigh() + t.keyHigh() + 60 }
 
@@ -146,7 +149,7 @@ func (t *trialPicture) strip(c *canvas, n analysis.Number, left, top float64) {
 	p := panel{b, across(b, wide.low, wide.high), upward(b, 0, 1)}
 
 	c.text(axisName(t.in.Voice, n), point{left, top + 34}, bodySize, ink, fromLeft)
-	c.ground(p, p.x.ticks(4, tickText(n)), nil)
+	c.ground(p, t.ticks(c, p, n), nil)
 	c.within(b, func() {
 		if zero > 0 {
 			c.polygon(fade(muted, .15), clear, 0, corners(box{p.x.at(-zero), b.top, p.x.at(zero), b.bottom})...)
@@ -161,11 +164,31 @@ func (t *trialPicture) strip(c *canvas, n analysis.Number, left, top float64) {
 		c.setMark(point{left + 14, y}, r.Set, true)
 		t.row(c, p, r, unit, y)
 		word, colour := string(r.Verdict), muted
-		if r.Verdict == trial.Moved || r.Verdict == trial.MovedLittle {
+		if moved(r) {
 			colour = ink
 		}
 		c.text(word, point{b.right + 16, y + 10}, smallSize, colour, fromLeft)
 	}
+}
+
+// ticks are three round numbers or more where their words have room.
+func (t *trialPicture) ticks(c *canvas, p panel, n analysis.Number) []chart.Tick {
+	best := p.x.ticks(4, tickText(n))
+	for most := 5; most <= 7 && len(best) < 3; most++ {
+		ticks, wide := p.x.ticks(most, tickText(n)), 0.0
+		for _, k := range ticks {
+			wide += c.textWidth(k.Label, smallSize) + 20
+		}
+		if wide < p.width() {
+			best = ticks
+		}
+	}
+	return best
+}
+
+// moved reports whether a row is known to have moved, much or little.
+func moved(r trial.Row) bool {
+	return r.Verdict == trial.Moved || r.Verdict == trial.MovedLittle
 }
 
 // row draws a difference with its limits; filled when it moved, hollow when it
@@ -180,19 +203,11 @@ func (t *trialPicture) row(c *canvas, p panel, r trial.Row, unit, y float64) {
 			c.interval(pen{colour, 3, nil}, p.x.at(r.Low/unit), p.x.at(r.High/unit), y)
 			c.line(pen{colour, 9, nil}, point{p.x.at(r.Low90 / unit), y}, point{p.x.at(r.High90 / unit), y})
 		})
-		for _, end := range []float64{r.Low / unit, r.High / unit} {
-			if at, out := p.x.clamp(end); out {
-				dir := 1.0
-				if end < p.x.Min {
-					dir = -1
-				}
-				c.pointer(point{p.x.at(at) - dir*9, y}, dir, 0, 18, colour)
-			}
-		}
+		c.beyond(r.Low/unit, r.High/unit, p.x, p.box, y, colour)
 	}
 	at, out := p.x.clamp(r.Difference / unit)
 	if !out {
-		c.setMark(point{p.x.at(at), y}, r.Set, r.Verdict == trial.Moved || r.Verdict == trial.MovedLittle)
+		c.setMark(point{p.x.at(at), y}, r.Set, moved(r))
 	}
 }
 
@@ -222,21 +237,25 @@ func (t *trialPicture) key(c *canvas, b box) {
 func (t *trialPicture) below(set int) []string {
 	says := []string{plural(t.in.Result.Sets[set].Used, "ball")}
 	for _, k := range t.in.Result.Compensations {
-		if s := cancelled(k); k.Set == set && s != "" {
-			says = append(says, s)
+		if k.Set == set {
+			says = append(says, cancelled(k)...)
 		}
 	}
 	return says
 }
 
-// cancelled says what share of one number's effect the other took back.
-func cancelled(k trial.Compensation) string {
-	lead, follow, share, ok := "face", "path", k.Cancelled, k.OK
+// cancelled says what share of one number's effect the other took back, and
+// the limits of the share.
+func cancelled(k trial.Compensation) []string {
+	lead, follow, share := "face", "path", trial.Fraction{OK: k.OK, Value: k.Cancelled, Low: k.Low, High: k.High}
 	if k.Lead == analysis.Path {
-		lead, follow, share, ok = follow, lead, k.Reverse.Value, k.Reverse.OK
+		lead, follow, share = follow, lead, k.Reverse
 	}
-	if !k.Opposed || !ok || !finite(share) {
-		return ""
+	if !k.Opposed || !share.OK || !finite(share.Value+share.Low+share.High) {
+		return nil
 	}
-	return fmt.Sprintf("%s cancels %.0f %% of %s", follow, 100*share, lead)
+	return []string{
+		fmt.Sprintf("%s cancels %.0f %% of %s", follow, 100*share.Value, lead),
+		fmt.Sprintf("(between %.0f and %.0f %%)", math.Floor(100*share.Low), math.Ceil(100*share.High)),
+	}
 }
