@@ -43,14 +43,15 @@ func Hampel(values []float64) (z []float64, ok bool) {
 // 3 flags a good value in one clean set of five. ok is false under 5 values,
 // where no distance is out of the question.
 //
-// The cut-offs were simulated, 100,000 sets each (about 1 % off at most).
+// The cut-offs were simulated, 100,000 sets each up to 60 values and 40,000
+// beyond (about 1 % off at most).
 func HampelCut(n int) (cut float64, ok bool) {
 	return cutAt(n, hampelSizes, hampelCuts)
 }
 
 var (
-	hampelSizes = []float64{5, 6, 7, 8, 9, 10, 12, 15, 20, 25, 30, 40, 50, 60}
-	hampelCuts  = []float64{7.821, 5.554, 5.813, 4.899, 5.100, 4.576, 4.360, 4.264, 3.994, 3.931, 3.849, 3.779, 3.760, 3.745}
+	hampelSizes = []float64{5, 6, 7, 8, 9, 10, 12, 15, 20, 25, 30, 40, 50, 60, 100, 200, 400}
+	hampelCuts  = []float64{7.821, 5.554, 5.813, 4.899, 5.100, 4.576, 4.360, 4.264, 3.994, 3.931, 3.849, 3.779, 3.760, 3.745, 3.745, 3.817, 3.915}
 )
 
 // cutAt reads a table of cut-offs, linear in 1/n between its rows. Beyond the
