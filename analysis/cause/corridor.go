@@ -22,7 +22,8 @@ func corridor(balls []struck, m *ball.Model, typical analysis.Delivery, own ball
 	for _, b := range balls {
 		low, high = min(low, b.delivery.Path), max(high, b.delivery.Path)
 	}
-	const margin, steps = 2 * analysis.Degree, 12
+	// As far beyond the balls as a panel with one scale both ways shows.
+	const margin, steps = 8 * analysis.Degree, 24
 	low, high = low-margin, high+margin
 	var c Corridor
 	for i := range steps + 1 {
