@@ -40,7 +40,7 @@ type Config struct {
 	Queue   int           // requests waiting at once: 2,000
 	PerUser int           // of one person: 20
 	Within  time.Duration // the longest one request may be worked on: 90 s
-	Grace   time.Duration // for what is under way when told to stop: 10 s
+	Grace   time.Duration // for what is under way when told to stop: 8 s
 }
 
 func (c Config) withDefaults() Config {
@@ -49,7 +49,7 @@ func (c Config) withDefaults() Config {
 	c.Queue = cmp.Or(c.Queue, 2000)
 	c.PerUser = cmp.Or(c.PerUser, 20)
 	c.Within = cmp.Or(c.Within, 90*time.Second)
-	c.Grace = cmp.Or(c.Grace, 10*time.Second)
+	c.Grace = cmp.Or(c.Grace, 8*time.Second)
 	if c.Log == nil {
 		c.Log = slog.Default()
 	}
@@ -107,10 +107,24 @@ func (a *Adapter) Run(ctx context.Context) error {
 	a.queue.start(work)
 	a.takeUp(work)
 
+	// Saying goodbye to the gateway takes a second or more, so nothing new is
+	// started from the moment ctx ends.
+	told := make(chan time.Time, 1)
+	context.AfterFunc(ctx, func() {
+		told <- time.Now()
+		a.queue.close()
+	})
 	err = a.serveGateway(ctx)
-	a.queue.finish(a.cfg.Grace)
-	stop()
-	a.queue.abandon(2 * time.Second)
+	grace := a.cfg.Grace
+	select {
+	case at := <-told:
+		grace -= time.Since(at)
+	default:
+		a.queue.close()
+	}
+	a.queue.wait(grace)
+	stop() // what is still under way is cut short, and taken up by the next start
+	a.queue.wait(2 * time.Second)
 	return err
 }
 

@@ -41,7 +41,11 @@ type queue struct {
 	people  map[string][]*job // by person; the first one is under way
 	active  map[string]bool   // request ids in the queue
 	closing chan struct{}     // closed when no new work may start
+	once    sync.Once
 	wg      sync.WaitGroup
+
+	ends sync.Mutex
+	over bool // nothing may be added to wg any more
 }
 
 func newQueue(a *Adapter) *queue {
@@ -127,12 +131,14 @@ func (q *queue) enter(j *job) entry {
 	return entered
 }
 
+// spawn runs f beside everything else, unless the queue has ended: what comes
+// then was promised nothing, or is in the intake.
 func (q *queue) spawn(f func()) {
-	q.wg.Add(1)
-	go func() {
-		defer q.wg.Done()
-		f()
-	}()
+	q.ends.Lock()
+	defer q.ends.Unlock()
+	if !q.over {
+		q.wg.Go(f)
+	}
 }
 
 // line works through a person's requests until there are none.
@@ -221,15 +227,14 @@ func broken(ref string) bot.Reply {
 	return bot.Reply{Private: true, Text: "Something went wrong on my side. Please try again. If it happens twice, tell the server's managers the incident number " + ref + "."}
 }
 
-// finish lets what is under way end, for at most grace, and starts nothing
-// more.
-func (q *queue) finish(grace time.Duration) {
-	close(q.closing)
-	q.abandon(grace)
-}
+// close makes that no new work is started.
+func (q *queue) close() { q.once.Do(func() { close(q.closing) }) }
 
-// abandon waits for everything to return, for at most d.
-func (q *queue) abandon(d time.Duration) {
+// wait takes in nothing more and waits for everything to return, for at most d.
+func (q *queue) wait(d time.Duration) {
+	q.ends.Lock()
+	q.over = true
+	q.ends.Unlock()
 	ended := make(chan struct{})
 	go func() { q.wg.Wait(); close(ended) }()
 	select {

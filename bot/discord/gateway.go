@@ -56,6 +56,7 @@ func (a *Adapter) serveGateway(ctx context.Context) error {
 const (
 	openWithin = 15 * time.Second
 	lookEvery  = 200 * time.Millisecond
+	maxResumes = 8 // failures in a row before a new session is tried
 )
 
 // serveShard is the watchdog of one shard: it opens, resumes, and when that
@@ -100,7 +101,7 @@ func (a *Adapter) serveShard(ctx context.Context, shard, count int, gate *gate) 
 		}
 		log.Warn("the link to the gateway ended", "err", err)
 		failures++
-		if !l.resumable() && (l.refusesSession() || failures > 3) {
+		if !l.worthKeeping() || failures > maxResumes {
 			l.kill()
 			l = nil
 		}

@@ -3,12 +3,14 @@ package discord_test
 import (
 	"bytes"
 	"context"
+	"flag"
 	"fmt"
 	"image"
 	"image/color"
 	"image/png"
 	"io"
 	"log/slog"
+	"net/http/httptest"
 	"os"
 	"strings"
 	"sync"
@@ -95,7 +97,8 @@ type scene struct {
 	place       *standin.Channel
 	wren, odell *standin.User
 	log         *locked
-	stop        func() error // ends the adapter and returns what Run returned
+	wait        func() error // waits for Run to return
+	stop        func() error // tells it to
 	adapter     *discord.Adapter
 	cfg         discord.Config
 }
@@ -162,10 +165,23 @@ func stage(t *testing.T, tk *talk, sc standin.Config, c discord.Config) *scene {
 		})
 	}
 	s.run()
-	if err := stand.Connected(ctx, 1); err != nil {
-		t.Fatalf("the bot does not connect: %v\n%s", err, s.log)
-	}
+	s.healthy()
 	return s
+}
+
+// healthy waits until the adapter says that it is connected.
+func (s *scene) healthy() {
+	s.t.Helper()
+	for end := time.Now().Add(20 * time.Second); ; time.Sleep(5 * time.Millisecond) {
+		w := httptest.NewRecorder()
+		s.adapter.Health().ServeHTTP(w, httptest.NewRequest("GET", "/health", nil))
+		if w.Code == 200 {
+			return
+		}
+		if time.Now().After(end) {
+			s.t.Fatalf("the bot does not connect: %s\n%s", w.Body, s.log)
+		}
+	}
 }
 
 // run starts an adapter.
@@ -184,9 +200,8 @@ func (s *scene) run() {
 	go func() { ended <- a.Run(ctx) }()
 	var once sync.Once
 	var result error
-	s.stop = func() error {
+	s.wait = func() error {
 		once.Do(func() {
-			cancel()
 			select {
 			case result = <-ended:
 			case <-time.After(20 * time.Second):
@@ -194,6 +209,10 @@ func (s *scene) run() {
 			}
 		})
 		return result
+	}
+	s.stop = func() error {
+		cancel()
+		return s.wait()
 	}
 	s.t.Cleanup(func() { s.stop() })
 }
@@ -219,6 +238,11 @@ func TestMain(m *testing.M) {
 	description, err = openapi.FromEnvironment()
 	if err != nil {
 		fmt.Fprintln(os.Stderr, "requests are not validated:", err)
+	}
+	// The tests wait far more than they compute.
+	flag.Parse()
+	if err := flag.Set("test.parallel", "24"); err != nil {
+		panic(err)
 	}
 	code := m.Run()
 	if found := secrets.find(logs.String()); len(found) > 0 {

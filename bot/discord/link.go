@@ -39,6 +39,8 @@ type link struct {
 	conn    net.Conn
 	beat    time.Duration // how often the gateway wants a heartbeat
 	heard   time.Time     // last sign of life
+	known   bool          // the gateway gave us a session once
+	greeted bool          // it said hello on this connection, and so heard from us
 	up      bool          // READY or RESUMED came on this connection
 	code    int           // close code, 0 if none came
 	invalid bool          // the gateway does not know the session any more
@@ -89,7 +91,7 @@ func newLink(token, address string, shard, count int, dial dialFunc, proxy func(
 	dg.AddHandler(func(_ *discordgo.Session, e *discordgo.Event) {
 		if e.Type == "READY" || e.Type == "RESUMED" {
 			l.mu.Lock()
-			l.up = true
+			l.up, l.known = true, true
 			l.mu.Unlock()
 		}
 		l.event(e.Type, e.RawData)
@@ -114,7 +116,7 @@ func (l *link) watch(c net.Conn) net.Conn {
 	})
 	l.mu.Lock()
 	defer l.mu.Unlock()
-	l.conn, l.heard, l.up, l.code, l.invalid = w, time.Now(), false, 0, false
+	l.conn, l.heard, l.greeted, l.up, l.code, l.invalid = w, time.Now(), false, false, 0, false
 	return w
 }
 
@@ -124,6 +126,7 @@ func (l *link) hear(op int, data json.RawMessage) (goOn bool) {
 	l.heard = time.Now()
 	switch op {
 	case opHello:
+		l.greeted = true
 		var d struct {
 			Interval int64 `json:"heartbeat_interval"`
 		}
@@ -197,19 +200,15 @@ func (l *link) close(within time.Duration) {
 	l.kill()
 }
 
-// resumable reports whether what the gateway last said leaves hope for a
-// resume.
-func (l *link) resumable() bool {
+// worthKeeping reports whether opening again makes sense: to resume the
+// session, or because nothing was spent yet on getting one.
+func (l *link) worthKeeping() bool {
 	l.mu.Lock()
 	defer l.mu.Unlock()
-	return l.up && !l.invalid && l.code != 4007 && l.code != 4009
-}
-
-// refusesSession reports whether the gateway said that the session is over.
-func (l *link) refusesSession() bool {
-	l.mu.Lock()
-	defer l.mu.Unlock()
-	return l.invalid || l.code != 0
+	if !l.known {
+		return !l.greeted
+	}
+	return !l.invalid && l.code != 4007 && l.code != 4009
 }
 
 // final is the reason why connecting again makes no sense, nil if it does.

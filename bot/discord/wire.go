@@ -7,6 +7,7 @@ import (
 	"io"
 	"net"
 	"strings"
+	"sync/atomic"
 )
 
 // Gateway operations that we look at.
@@ -34,8 +35,20 @@ type wire struct {
 	upgraded bool // the HTTP answer that opens a websocket is over
 	opaque   bool // it was refused; what follows are no frames
 
+	over atomic.Bool // nothing more is to be sent
+
 	heard  func(op int, data json.RawMessage) (goOn bool)
 	closed func(code int)
+}
+
+// Write implements io.Writer. Once the connection is over it sends nothing:
+// discordgo would say goodbye with code 1000, which ends the session as well
+// (Discord documentation, "Gateway: Disconnecting"), when it might be resumed.
+func (w *wire) Write(p []byte) (int, error) {
+	if w.over.Load() {
+		return 0, net.ErrClosed
+	}
+	return w.Conn.Write(p)
 }
 
 // maxFrame is far above any frame of the gateway.
@@ -111,6 +124,7 @@ func (w *wire) frame() ([]byte, error) {
 	const text, closing = 1, 8
 	switch head[0] & 0x0f {
 	case closing:
+		w.over.Store(true)
 		if len(payload) >= 2 {
 			w.closed(int(binary.BigEndian.Uint16(payload)))
 		}
@@ -124,6 +138,7 @@ func (w *wire) frame() ([]byte, error) {
 			Data json.RawMessage `json:"d"`
 		}
 		if json.Unmarshal(payload, &m) == nil && m.Op != 0 && !w.heard(m.Op, m.Data) {
+			w.over.Store(true)
 			return nil, io.EOF
 		}
 	}
