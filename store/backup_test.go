@@ -127,6 +127,20 @@ func TestBackupWritesOverNothing(t *testing.T) {
 	if err := store.Restore(t.Context(), taken, filepath.Join(dir, "y.db")); !errors.Is(err, store.ErrDamaged) {
 		t.Errorf("restoring what is no backup: %v, want ErrDamaged", err)
 	}
+	damaged := filepath.Join(dir, "damaged.db")
+	whole, err := os.ReadFile(backup)
+	if err != nil {
+		t.Fatal(err)
+	}
+	for i := range 4096 { // one page, not the first
+		whole[6*4096+i] = byte(i)
+	}
+	if err := os.WriteFile(damaged, whole, 0o600); err != nil {
+		t.Fatal(err)
+	}
+	if err := store.Restore(t.Context(), damaged, filepath.Join(dir, "y.db")); !errors.Is(err, store.ErrDamaged) {
+		t.Errorf("restoring a damaged backup: %v, want ErrDamaged", err)
+	}
 	if err := store.Restore(t.Context(), filepath.Join(dir, "nowhere"), filepath.Join(dir, "y.db")); !errors.Is(err, fs.ErrNotExist) {
 		t.Errorf("restoring nothing: %v, want fs.ErrNotExist", err)
 	}

@@ -25,7 +25,7 @@ type Brief struct {
 
 // SetBrief sets a brief in place of the one the student has.
 func (db *DB) SetBrief(ctx context.Context, b Brief) (Brief, error) {
-	if err := keepable(nil, b.Club); err != nil {
+	if err := named(b.Club); err != nil {
 		return Brief{}, fmt.Errorf("store: setting a brief: %w", err)
 	}
 	if int(b.Number) >= analysis.NumNumbers {

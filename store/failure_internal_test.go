@@ -7,6 +7,7 @@ import (
 	"math/rand/v2"
 	"os"
 	"path/filepath"
+	"slices"
 	"strconv"
 	"strings"
 	"testing"
@@ -194,5 +195,26 @@ func TestCancelled(t *testing.T) {
 	}
 	if _, err := db.Accept(t.Context(), Intake{ID: "1"}); err != nil {
 		t.Errorf("the writer did not come back: %v", err)
+	}
+}
+
+// A file is handed back as it was or not at all.
+func TestUnpackChecks(t *testing.T) {
+	p, err := pack([]byte("club,face\n"))
+	if err != nil {
+		t.Fatal(err)
+	}
+	bent := slices.Clone(p.gzip)
+	bent[len(bent)-6] ^= 1 // in the checksum
+	for name, p := range map[string]packed{
+		"longer":    {p.size - 1, p.gzip},
+		"shorter":   {p.size + 1, p.gzip},
+		"truncated": {p.size, p.gzip[:len(p.gzip)-9]},
+		"bent":      {p.size, bent},
+		"nothing":   {p.size, nil},
+	} {
+		if raw, err := p.unpack(); err == nil {
+			t.Errorf("%s: %q", name, raw)
+		}
 	}
 }

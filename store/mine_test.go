@@ -2,6 +2,7 @@ package store_test
 
 import (
 	"errors"
+	"slices"
 	"strings"
 	"testing"
 	"time"
@@ -144,6 +145,14 @@ func TestForgetStudent(t *testing.T) {
 	if _, err := db.AddLesson(t.Context(), store.Lesson{Server: saltmarsh, Student: tamsin, Coach: wren}); err != nil {
 		t.Fatal(err)
 	}
+	asCoach, err := db.RememberAnswer(t.Context(), store.Answer{Server: saltmarsh, Fingerprint: "zqtamsin", Key: "unit:carry", Value: "m", Who: wren, Coach: true})
+	if err != nil {
+		t.Fatal(err)
+	}
+	away, err := db.KeepView(t.Context(), store.View{Server: elsewhere, Owner: wren, Student: wren}, time.Hour)
+	if err != nil {
+		t.Fatal(err)
+	}
 	before := map[string]exported{}
 	for _, who := range [][2]string{{saltmarsh, tamsin}, {elsewhere, wren}} {
 		e, err := export(t, db, who[0], who[1])
@@ -162,7 +171,7 @@ func TestForgetStudent(t *testing.T) {
 		t.Error("the student's words are still on disk")
 	}
 	for _, row := range store.RowsNaming(t, db, saltmarsh, wren) {
-		if row != "lessons.coach" {
+		if row != "lessons.coach" && row != "answers.who" {
 			t.Errorf("%s still names the student", row)
 		}
 	}
@@ -174,6 +183,12 @@ func TestForgetStudent(t *testing.T) {
 		if d := cmp.Diff(before[who[0]+who[1]], e, compareShots); d != "" {
 			t.Errorf("%s on %s lost something (-want +got):\n%s", who[1], who[0], d)
 		}
+	}
+	if left, err := db.AnswerHistory(t.Context(), saltmarsh); err != nil || !slices.Contains(left, asCoach) || len(left) != 2 {
+		t.Errorf("answers left: %+v, %v", left, err)
+	}
+	if _, err := db.View(t.Context(), elsewhere, away); err != nil {
+		t.Errorf("a view on another server: %v", err)
 	}
 	if _, err := db.Check(t.Context()); err != nil {
 		t.Error(err)

@@ -116,7 +116,7 @@ func insertSession(ctx context.Context, tx *sql.Tx, s Session, file packed) (Ses
 // over whatever was there, and returns it as it would be read back.
 func writeReading(ctx context.Context, tx *sql.Tx, s Session) (Session, error) {
 	r := s.Reading
-	if err := keepable(r.Session.Shots, s.Said.Club); err != nil {
+	if err := named(s.Said.Club); err != nil {
 		return s, err
 	}
 	s.At, s.Balls, s.Used, s.Open = s.Posted, len(r.Session.Shots), 0, len(r.Questions)
@@ -163,26 +163,23 @@ func writeReading(ctx context.Context, tx *sql.Tx, s Session) (Session, error) {
 	if err := insertValues(ctx, tx, s); err != nil {
 		return s, err
 	}
-	return findSession(ctx, tx, `WHERE id = ?`, s.ID)
+	back, err := findSession(ctx, tx, `WHERE id = ?`, s.ID)
+	if err != nil {
+		return s, err
+	}
+	// A shot that came back as another would be read wrongly ever after.
+	for i, shot := range back.Reading.Session.Shots {
+		if shot != r.Session.Shots[i] {
+			return s, fmt.Errorf("shot %d comes back as %+v", i+1, shot)
+		}
+	}
+	return back, nil
 }
 
-// keepable refuses a club that would not be read back as what it is.
-func keepable(shots []analysis.Shot, said analysis.Club) error {
-	seen := map[analysis.Club]bool{}
-	check := func(c analysis.Club) error {
-		if seen[c] {
-			return nil
-		}
-		seen[c] = true
-		if back, err := analysis.ParseClub(c.Key()); err != nil || back != c {
-			return fmt.Errorf("club %+v has no name it could be read back by", c)
-		}
-		return nil
+// named refuses a club without a name that leads back to it.
+func named(c analysis.Club) error {
+	if back, err := analysis.ParseClub(c.Key()); err != nil || back != c {
+		return fmt.Errorf("club %+v has no name of its own", c)
 	}
-	for _, s := range shots {
-		if err := check(s.Club); err != nil {
-			return fmt.Errorf("shot %d: %w", s.N, err)
-		}
-	}
-	return check(said)
+	return nil
 }

@@ -194,16 +194,25 @@ func TestReplaceReading(t *testing.T) {
 	}
 }
 
-// A club that has no name would come back as another, or not at all.
-func TestUnnamedClubIsRefusedWhole(t *testing.T) {
+// What would come back as something else is refused, and whole.
+func TestUnnamedClubsAreRefused(t *testing.T) {
 	db := open(t)
-	n := full(t)
-	n.Reading.Session.Shots[1].Club = analysis.Club{Family: analysis.Iron, Number: 12}
-	if _, _, err := db.PostSession(t.Context(), n); err == nil {
-		t.Fatal("a 12-iron was kept")
+	for name, c := range map[string]analysis.Club{
+		"no such club":          {Family: analysis.Iron, Number: 12},
+		"comes back as an iron": {Family: analysis.Wedge, Wedge: "7i"},
+		"comes back without 1":  {Family: analysis.Driver, Number: 1},
+	} {
+		shot, said := full(t), full(t)
+		shot.Reading.Session.Shots[1].Club = c
+		said.Said.Club = c
+		for where, n := range map[string]store.NewSession{"of a shot": shot, "said": said} {
+			if _, _, err := db.PostSession(t.Context(), n); err == nil {
+				t.Errorf("%s, %s: kept", name, where)
+			}
+		}
 	}
 	if all, err := db.Sessions(t.Context(), saltmarsh, wren, store.SessionFilter{}); err != nil || len(all) != 0 {
-		t.Errorf("after the refusal: %v, %v", all, err)
+		t.Errorf("after the refusals: %v, %v", all, err)
 	}
 }
 

@@ -40,6 +40,8 @@ func TestStudent(t *testing.T) {
 	check("SetUnits", db.SetUnits(t.Context(), saltmarsh, wren, store.Metres, store.MetresPerSecond))
 	want.Speed = ""
 	check("SetUnits back", db.SetUnits(t.Context(), saltmarsh, wren, store.Metres, ""))
+	want.Distance = ""
+	check("SetUnits all back", db.SetUnits(t.Context(), saltmarsh, wren, "", ""))
 	want.Junior = true
 	check("SetJunior", db.SetJunior(t.Context(), saltmarsh, wren, true))
 
