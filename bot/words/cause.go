@@ -104,9 +104,9 @@ func (v Voice) scatterOwner(s *cause.Shares) string {
 	case "":
 		return "; face, path, strike and speed explain little of it"
 	case "speed":
-		return ", mostly as club speed changes from ball to ball" + about
+		return ", most of all as club speed changes from ball to ball" + about
 	}
-	return ", mostly as the " + owner + " changes from ball to ball" + about
+	return ", most of all as the " + owner + " changes from ball to ball" + about
 }
 
 // largestShare is who owns most of the spread, "" when most is unexplained.
@@ -209,16 +209,16 @@ func beyondBalls(r cause.Result) bool {
 }
 
 func (v Voice) unmeasured(p pattern.Pattern, r cause.Result) string {
-	missing := "what the club did"
+	missing := "what the club did was not measured"
 	if len(r.Missing) > 0 {
 		names := make([]string, len(r.Missing))
 		for i, n := range r.Missing {
 			names[i] = n.String()
 		}
-		missing = list(names, "or")
+		missing = "the file has no " + list(names, "or")
 	}
 	if p.Used == 0 || r.Miss.N == 0 {
-		return "the file has no " + missing + ", so the cause cannot be told"
+		return missing + ", so the cause cannot be told"
 	}
-	return "the file has no " + missing + ", so why the balls finished " + v.about(r.Miss.Mean) + " cannot be told"
+	return missing + ", so why the balls finished " + v.about(r.Miss.Mean) + " cannot be told"
 }

@@ -286,6 +286,7 @@ func everything() []said {
 			add("AltPost", from, v.AltPost(name, p, r))
 			add("Split", from, v.Split(r))
 			add("WorkBack", from, v.WorkBack(r))
+			add("NeedsTitle", from, v.Needs(r))
 			add("Carry", from+"/"+string(r.Distance.Verdict), v.Carry(r))
 			add("SetAside", from, v.SetAside(shotsOf(p.Used), p))
 			if i%7 == 0 {

@@ -2,6 +2,8 @@ package words
 
 import (
 	"math"
+	"slices"
+	"strings"
 
 	"rangepost/analysis"
 	"rangepost/analysis/cause"
@@ -10,77 +12,95 @@ import (
 
 // Explain is the long explanation of a cause, a line each, to be followed from
 // top to bottom: what was measured and what inferred, what a degree is worth
-// here, how the yards add up, how sure it is, and what it assumes.
+// here, how the yards add up and how sure that is; then what stands behind it.
 func (v Voice) Explain(shots []analysis.Shot, p pattern.Pattern, r cause.Result) []string {
-	lines := []string{v.sources(shots)}
-	if s := v.SetAside(shots, p); s != "" {
-		lines = append(lines, s)
+	var lines []string
+	add := func(line string) {
+		if line != "" {
+			lines = append(lines, line)
+		}
 	}
-	lines = append(lines, v.centreLine(p)...)
-	lines = append(lines, v.deliveryLines(r)...)
-	if p.Lateral.OK {
-		lines = append(lines, "In brackets, here and below: the range that holds the true mean 95 times in 100.")
-	}
-	if r.Face.N > 0 {
-		lines = append(lines, v.referenceLine(r), v.worthLine(r), v.Split(r),
-			"How they add up: every ball is flown again with its face at the reference, its path, and both; "+
-				"each gets its share averaged over the two orders (Shapley 1953), and the rest is what was measured minus what was flown.")
-	}
-	if r.Strike.N > 0 && !v.vanishes(analysis.Length, r.Strike.Mean, alone) {
-		lines = append(lines, "Of the rest, the strike speaks for "+v.plainSide(r.Strike.Mean)+v.bracket(analysis.Lateral, r.Strike)+".")
+	split := r.Face.N > 0
+	add(v.sources(shots))
+	add(v.SetAside(shots, p))
+	add(v.centreLine(p))
+	add(v.deliveryLine(r, r.Inferred, analysis.Face, analysis.Path, analysis.FaceToPath))
+	if split {
+		add(v.worthLine(r))
+		add(v.Split(r))
 	}
 	if named(r.Verdict) || r.Verdict == cause.Centred {
-		lines = append(lines, v.sureLine(r))
+		add(v.sureLine(r))
 	}
-	if r.Scatter != nil {
-		lines = append(lines, v.scatterLine(*r.Scatter))
+	if p.Lateral.OK {
+		add("In brackets: the range that holds the true mean 95 times in 100.")
 	}
-	if s := v.corridorLine(r); s != "" {
-		lines = append(lines, s)
+	add(v.deliveryLine(r, false, analysis.Attack, analysis.DynamicLoft, analysis.ClubSpeed, analysis.StrikeToe))
+	if split {
+		add(v.referenceLine(r))
+		add(addingUp)
 	}
-	if s := v.WorkBack(r); s != "" {
-		lines = append(lines, s)
-	}
+	add(v.strikeLine(r))
+	add(v.scatterLine(r.Scatter))
+	add(v.corridorLine(r))
+	add(v.WorkBack(r))
 	return append(lines, assumptions...)
 }
+
+// addingUp says how the split is made.
+const addingUp = "How they add up: every ball is flown again with its face at the reference, its path, and both; each gets its share " +
+	"averaged over the two orders (Shapley 1953), and the rest is what was measured minus what was flown."
 
 // assumptions are the model behind every line, with its sources.
 var assumptions = []string{
 	"Flight: drag and lift from Quintavalla (2002) at low spin and the rules bodies' report on spin (2006) above, blended between; " +
 		"the air is the session's where the file says, else a standard day without wind.",
-	"Impact: a rigid head that grips the ball (after Penner 2001), with the friction limit and the share of the face of Henrikson and others (2020). " +
+	"Impact: a rigid head that grips the ball (after Penner 2001), with the friction limit and the face's share of the start line of Henrikson and others (2020). " +
 		"Where start line, spin or its tilt were measured, they stand in for the model's.",
 }
 
 // measuredHead begins the line that lists what was measured.
-const measuredHead = "Measured: "
+const measuredHead = "Measured"
 
-// sources says how many balls each number was measured for, and which were
-// inferred.
+// listed are numbers as a list of what was measured names them, by what they
+// are measured of. Those that follow from others by definition are left out.
+var listed = []struct {
+	of      string
+	numbers []analysis.Number
+	names   []string
+}{
+	{"the club", []analysis.Number{analysis.Face, analysis.Path, analysis.Attack, analysis.DynamicLoft, analysis.ClubSpeed, analysis.Lie, analysis.StrikeToe, analysis.StrikeUp},
+		[]string{"face", "path", "attack", "loft", "speed", "lie", "strike across", "strike height"}},
+	{"the ball", []analysis.Number{analysis.BallSpeed, analysis.LaunchAngle, analysis.Direction, analysis.Spin, analysis.SpinAxis},
+		[]string{"speed", "launch", "start line", "spin", "spin axis"}},
+	{"its flight", []analysis.Number{analysis.Carry, analysis.Total, analysis.Lateral, analysis.LateralTotal, analysis.Apex, analysis.Descent, analysis.FlightTime},
+		[]string{"carry", "total", "sideways finish", "sideways at rest", "apex", "descent", "time"}},
+}
+
+// sources says what was measured of the used balls, and what inferred.
 func (v Voice) sources(shots []analysis.Shot) string {
+	any := func(n analysis.Number, how func(analysis.Shot, analysis.Number) bool) bool {
+		return slices.ContainsFunc(shots, func(s analysis.Shot) bool { return s.Aside == analysis.Used && how(s, n) })
+	}
 	var measured, inferred []string
-	for _, n := range analysis.Numbers() {
-		m, f := 0, 0
-		for _, s := range shots {
-			switch {
-			case s.Aside != analysis.Used:
-			case s.Measured(n):
-				m++
-			case s.Inferred(n):
-				f++
+	for _, group := range listed {
+		var of []string
+		for i, n := range group.numbers {
+			if any(n, analysis.Shot.Measured) {
+				of = append(of, group.names[i])
+			}
+			if any(n, analysis.Shot.Inferred) {
+				inferred = append(inferred, group.names[i])
 			}
 		}
-		if m > 0 {
-			measured = append(measured, n.String())
-		}
-		if f > 0 {
-			inferred = append(inferred, n.String())
+		if len(of) > 0 {
+			measured = append(measured, "of "+group.of+": "+list(of, "and"))
 		}
 	}
 	if len(measured) == 0 {
-		return measuredHead + "nothing that could be used."
+		return measuredHead + ": nothing that could be used."
 	}
-	text := measuredHead + list(measured, "and") + "."
+	text := measuredHead + " " + strings.Join(measured, "; ") + "."
 	if len(inferred) > 0 {
 		text += " Inferred from the ball's flight: " + list(inferred, "and") + "."
 	}
@@ -88,37 +108,44 @@ func (v Voice) sources(shots []analysis.Shot) string {
 }
 
 // centreLine says the pattern's two statements, centre and scatter.
-func (v Voice) centreLine(p pattern.Pattern) []string {
+func (v Voice) centreLine(p pattern.Pattern) string {
 	if p.Lateral.N == 0 {
-		return nil
+		return ""
 	}
 	text := "Centre of " + count(p.Lateral.N, "ball") + ": " + v.Mean(analysis.Lateral, p.Lateral) + v.bracket(analysis.Lateral, p.Lateral)
 	if p.Carry.N > 0 {
 		text += ", carry " + v.Mean(analysis.Carry, p.Carry) + v.bracket(analysis.Carry, p.Carry)
 	}
-	lines := []string{text + "."}
 	if p.Width80OK {
-		lines = append(lines, "Scatter: eight balls in ten fall within a width of "+v.Distance(p.Width80)+".")
+		text += ". Scatter: eight balls in ten fall within a width of " + v.Distance(p.Width80)
 	}
-	return lines
+	return text + "."
 }
 
-// deliveryLines say the delivery with limits, a number a line.
-func (v Voice) deliveryLines(r cause.Result) []string {
-	var lines []string
-	for _, n := range []analysis.Number{analysis.Face, analysis.Path, analysis.FaceToPath, analysis.Attack,
-		analysis.DynamicLoft, analysis.ClubSpeed, analysis.StrikeToe} {
-		e := r.Delivery[n]
-		if e.N == 0 {
-			continue
+// deliveryLine says the means of numbers of the delivery with their limits.
+func (v Voice) deliveryLine(r cause.Result, inferred bool, numbers ...analysis.Number) string {
+	var items []string
+	for _, n := range numbers {
+		if e := r.Delivery[n]; e.N > 0 {
+			items = append(items, shortName(n)+" "+v.Mean(n, e)+v.bracket(n, e))
 		}
-		text := sentence(n.String()) + ": " + v.Mean(n, e) + v.bracket(n, e)
-		if r.Inferred && (n == analysis.Face || n == analysis.Path || n == analysis.FaceToPath) {
-			text += ", inferred"
-		}
-		lines = append(lines, text+".")
 	}
-	return lines
+	if len(items) == 0 {
+		return ""
+	}
+	text := sentence(strings.Join(items, ", "))
+	if inferred {
+		text += ", inferred"
+	}
+	return text + "."
+}
+
+// strikeLine says what of the rest the strike speaks for.
+func (v Voice) strikeLine(r cause.Result) string {
+	if r.Strike.N == 0 || v.vanishes(analysis.Length, r.Strike.Mean, alone) {
+		return ""
+	}
+	return "Of the rest, the strike speaks for " + v.plainSide(r.Strike.Mean) + v.bracket(analysis.Lateral, r.Strike) + "."
 }
 
 // referenceLine says what the delivery is judged against.
@@ -154,7 +181,10 @@ func (v Voice) sureLine(r cause.Result) string {
 }
 
 // scatterLine says whose the sideways spread is.
-func (v Voice) scatterLine(s cause.Shares) string {
+func (v Voice) scatterLine(s *cause.Shares) string {
+	if s == nil {
+		return ""
+	}
 	slopes := "fitted to your balls"
 	if s.PhysicsSlopes {
 		slopes = "from the model, as there are few balls"

@@ -89,7 +89,7 @@ func TestVerdicts(t *testing.T) {
 		want string
 	}{
 		{narrow, centred, "Centred: the middle of the balls is about 2 yards right of target, inside the 3 yards that count as on line."},
-		{p, wide, "Centred but wide: eight balls in ten spread over about 34 yards, mostly as the face changes from ball to ball (about 62 % of the spread)."},
+		{p, wide, "Centred but wide: eight balls in ten spread over about 34 yards, most of all as the face changes from ball to ball (about 62 % of the spread)."},
 		{p, aim, "Check alignment first, yours and the device's: face and path were both about 2.1° right of target and the balls finished about 9 yards right."},
 		{p, base(cause.Face), "The balls finished about 9 yards right because the face pointed 2.0° right of target."},
 		{p, briefed, "The balls finished about 9 yards right because the face pointed 1.5° right of what your coach asked for."},

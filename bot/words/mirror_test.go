@@ -73,6 +73,7 @@ func TestMirror(t *testing.T) {
 			{"AltPost", left.AltPost("", mp, mr), right.AltPost("", p, r)},
 			{"Split", left.Split(mr), right.Split(r)},
 			{"WorkBack", left.WorkBack(mr), right.WorkBack(r)},
+			{"Needs", left.Needs(mr), right.Needs(r)},
 			{"SetAside", left.SetAside(shots, mp), right.SetAside(shots, p)},
 		} {
 			if c.got != swapped(c.want) {
