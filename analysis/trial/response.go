@@ -1,0 +1,131 @@
+package trial
+
+import (
+	"math"
+
+	"gonum.org/v1/gonum/stat/distuv"
+
+	"rangepost/analysis"
+	"rangepost/analysis/stat"
+)
+
+// Response is what a setup tool does to one number of this student's delivery:
+// the mean of its effect over trials, known as far as their trials tell.
+type Response struct {
+	Tool      Tool
+	Number    analysis.Number
+	Trials    int     // that tell of it; 0 means the trade's prior alone
+	Balls     int     // in those trials' sets of the tool
+	Mean      float64 // SI
+	Low, High float64 // 95 % limits of the mean effect
+	SD        float64
+	Between   float64 // how much the effect differs from trial to trial: its standard deviation, as expected
+	PriorMean float64 // common practice, no source
+	PriorSD   float64
+}
+
+// An Observation is what one trial saw of a tool.
+type Observation struct {
+	Tool       Tool
+	Number     analysis.Number
+	Difference float64 // set minus baseline, SI
+	SE         float64 // of a normal with limits as wide as the trial's 90 %
+	Balls      int     // in the set
+}
+
+// Observations are what a trial teaches of tools: the rows of delivery numbers
+// whose set's label names one. Of several sets of one tool the one with most
+// balls teaches, for they were compared with one baseline on one day.
+func Observations(r Result) []Observation {
+	teaches := map[Tool]int{}
+	for i, s := range r.Sets {
+		if at, ok := teaches[s.Tool]; i > 0 && (!ok || s.Used > r.Sets[at].Used) {
+			teaches[s.Tool] = i
+		}
+	}
+	var all []Observation
+	for _, row := range r.Rows {
+		tool := r.Sets[row.Set].Tool
+		if _, ok := priors[tool][row.Number]; ok && row.OK && teaches[tool] == row.Set {
+			se := (row.High90 - row.Low90) / (2 * distuv.UnitNormal.Quantile(0.95))
+			all = append(all, Observation{tool, row.Number, row.Difference, se, row.Here})
+		}
+	}
+	return all
+}
+
+// Learn tells what every tool does to every delivery number of this student,
+// in the order of Tools and of the table of numbers, from any number of
+// observations. With d the difference that trial i saw and v its squared error,
+//
+//	d(i) ~ N(mu, tau^2 + v(i)),  mu ~ N(m, s^2),  tau ~ |N(0, t^2)|
+//
+// where m and s are the trade's prior and t is how much an effect is expected
+// to differ from trial to trial. Given tau the update is normal-normal; tau is
+// averaged over its own posterior on a grid (Gelman et al., Bayesian Data
+// Analysis, 3rd ed., section 5.4).
+func Learn(observations []Observation, hand analysis.Hand) []Response {
+	var all []Response
+	for _, tool := range Tools() {
+		for _, number := range responding {
+			r := Response{Tool: tool, Number: number}
+			p := priors[tool][number]
+			r.PriorMean, r.PriorSD = p.mean, p.sd
+			if number.Info().Sideways && tool != AimLeft && tool != AimRight {
+				r.PriorMean *= hand.Mirror() // aim goes by the target, the others by the golfer
+			}
+			var seen []Observation
+			for _, o := range observations {
+				if o.Tool == tool && o.Number == number {
+					seen = append(seen, o)
+					r.Trials++
+					r.Balls += o.Balls
+				}
+			}
+			r.update(seen, p.between)
+			all = append(all, r)
+		}
+	}
+	return all
+}
+
+// update works out the posterior as a mixture of normals, one for each tau.
+func (r *Response) update(seen []Observation, between float64) {
+	const grid = 32
+	var means, sds, weights [grid]float64
+	least := math.Inf(1)
+	taus := [grid]float64{}
+	for k := range grid {
+		// Equally likely under the prior of tau.
+		tau := between * distuv.UnitNormal.Quantile(0.5+(float64(k)+0.5)/(2*grid))
+		precision, pull := 1/(r.PriorSD*r.PriorSD), 0.0
+		cost := 0.0 // -2 log likelihood of tau
+		for _, o := range seen {
+			v := tau*tau + o.SE*o.SE
+			d := o.Difference - r.PriorMean
+			precision += 1 / v
+			pull += d / v
+			cost += math.Log(v) + d*d/v
+		}
+		cost += math.Log(precision) - pull*pull/precision
+		taus[k], means[k], sds[k], weights[k] = tau, r.PriorMean+pull/precision, 1/math.Sqrt(precision), cost
+		least = min(least, cost)
+	}
+	total := 0.0
+	for k := range grid {
+		weights[k] = math.Exp((least - weights[k]) / 2)
+		total += weights[k]
+	}
+	variance := 0.0
+	for k := range grid {
+		weights[k] /= total
+		r.Mean += weights[k] * means[k]
+		r.Between += weights[k] * taus[k]
+	}
+	for k := range grid {
+		variance += weights[k] * (sds[k]*sds[k] + (means[k]-r.Mean)*(means[k]-r.Mean))
+	}
+	r.SD = math.Sqrt(variance)
+	r.Low = stat.MixtureQuantile(0.025, means[:], sds[:], weights[:])
+	r.High = stat.MixtureQuantile(0.975, means[:], sds[:], weights[:])
+}
