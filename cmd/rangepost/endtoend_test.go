@@ -373,7 +373,7 @@ func TestForgettingIsAskedTwiceAndComplete(t *testing.T) {
 }
 
 // escapes are characters that mean nothing to the platform.
-var escapes = regexp.MustCompile(`\\\\.`)
+var escapes = regexp.MustCompile(`\\.`)
 
 // Somebody's words stand in replies as words: they mention nobody and mark
 // nothing up.
