@@ -42,11 +42,13 @@ func corridor(balls []struck, m *ball.Model, typical analysis.Delivery, own ball
 // secant method; the lateral is close to a straight line in the face. ok is
 // false when there is none within 25 degrees.
 func faceFor(at func(face, path float64) float64, path, lateral float64) (face float64, ok bool) {
-	const most, close = 25 * analysis.Degree, 0.01 // m
-	a, b := path, path+2*analysis.Degree
-	fa, fb := at(a, path)-lateral, at(b, path)-lateral
+	const most, near = 25 * analysis.Degree, 0.01 // m
+	a := path
+	fa := at(a, path) - lateral
+	b := a + math.Copysign(2*analysis.Degree, -fa)
+	fb := at(b, path) - lateral
 	for range 20 {
-		if math.Abs(fb) < close {
+		if math.Abs(fb) < near {
 			return b, true
 		}
 		if fa == fb {

@@ -57,6 +57,11 @@ func distance(used []analysis.Shot, m *ball.Model, c Config) Distance {
 		rows[i] = v
 	}
 	parts.of(rows)
+	for _, v := range parts.mean {
+		if math.IsNaN(v) || math.IsInf(v, 0) {
+			return d // numbers no ball has: the model has no slope there
+		}
+	}
 	d.Speed, d.Strike, d.Loft, d.Spin, d.Rest = parts.mean[0], parts.mean[1], parts.mean[2], parts.mean[3], parts.mean[4]
 	d.Verdict, d.Confidence = distanceVerdict(parts, max(3*analysis.Yard, 0.03*c.Target), c)
 	return d

@@ -121,7 +121,7 @@ func weigh(draws []draw, rest float64) {
 // golfer far off is not argued away: four in five of standard deviation 1, one
 // in five of 6.
 func usual(z float64) float64 {
-	const odd, times = 0.2, 6
+	const odd, times, never = 0.2, 6, 1e-30 // not 0: of impossible draws one is still the least impossible
 	far := z / times
-	return (1-odd)*math.Exp(-z*z/2) + odd/times*math.Exp(-far*far/2)
+	return never + (1-odd)*math.Exp(-z*z/2) + odd/times*math.Exp(-far*far/2)
 }
