@@ -213,3 +213,23 @@ func timelines() map[string]TimelineInput {
 	all["empty"] = TimelineInput{Title: "Face angle: not measured yet", Numbers: []timeline.Result{{Number: analysis.Face}}}
 	return all
 }
+
+// bars are the cases ordered bars have to stand up to.
+func bars() map[string]BarsInput {
+	standings := BarsInput{Title: "Tamsin leads; Wren and Priya cannot be told apart", Below: "Nearest at 140 yards · 10 balls each, all counted", Axis: "yards from the target, on average",
+		Rows: []Bar{
+			{Name: "Tamsin", Value: 6.1, Low: 4.9, High: 7.4, OK: true, Says: "6 (4 to 8)"},
+			{Name: "Wren", Value: 9.4, Low: 7.0, High: 11.8, OK: true, Says: "9 (7 to 12)", Tie: 1},
+			{Name: "Priya", Value: 10.2, Low: 7.9, High: 12.4, OK: true, Says: "10 (7 to 13)", Tie: 1},
+			{Name: "Odell with a long second name", Value: 14, Low: 11, High: 40, OK: true, Says: "14 (11 to 40)"},
+			{Name: "強い", Value: 15, Low: 15, High: 15, Says: "15, one ball"},
+		}}
+	many := BarsInput{Title: "Twelve kept their brief", Axis: "share inside the limits, %"}
+	for i := range 34 {
+		v := 95 - 2.6*float64(i)
+		many.Rows = append(many.Rows, Bar{Name: fmt.Sprintf("Student %d", i+1), Value: v, Low: v - 12, High: min(100, v+12), OK: true, Says: fmt.Sprintf("%.0f %%", v), Tie: i / 4})
+	}
+	one := standings
+	one.Rows = one.Rows[:1]
+	return map[string]BarsInput{"standings": standings, "many": many, "one": one, "empty": {Title: "Nobody has entered yet"}}
+}

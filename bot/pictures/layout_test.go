@@ -34,6 +34,9 @@ func drawn(t *testing.T) map[string]*canvas {
 	for name, in := range timelines() {
 		draw("timeline "+name, 1200, timelineHeight(in), func(c *canvas) { drawTimeline(c, in) })
 	}
+	for name, in := range bars() {
+		draw("bars "+name, 1200, float64(barsHeight(in)), func(c *canvas) { drawBars(c, in) })
+	}
 	return all
 }
 

@@ -73,13 +73,17 @@ func TestNastyNumbersNeitherHangNorFail(t *testing.T) {
 		pick(&k.FaceM, &k.PathM, &k.Cancelled)
 		compared.Compensations = []trial.Compensation{k}
 
+		scores := bars()["standings"]
+		pick(&scores.Rows[0].Value, &scores.Rows[0].Low, &scores.Rows[1].High)
+
 		ctx, cancel := context.WithTimeout(context.Background(), generous)
 		defer cancel()
-		which := rapid.IntRange(0, 2).Draw(t, "picture")
+		which := rapid.IntRange(0, 3).Draw(t, "picture")
 		draw := []func() ([]byte, error){
 			func() ([]byte, error) { return Post(ctx, in) },
 			func() ([]byte, error) { return Timeline(ctx, line) },
 			func() ([]byte, error) { return Trial(ctx, TrialInput{Result: compared}) },
+			func() ([]byte, error) { return Bars(ctx, scores) },
 		}[which]
 		if _, err := draw(); err != nil {
 			t.Errorf("picture %d: %v", which, err)

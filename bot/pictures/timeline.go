@@ -165,12 +165,13 @@ func (c *calendar) day(t time.Time) float64 { return t.Sub(c.origin).Hours() / 2
 
 func (c *calendar) x(t time.Time) float64 { return c.at(c.day(t)) }
 
-// ticks are at most six days, weeks or months, each at its midnight.
+// ticks are at most seven days, weeks or months, each at the noon of its day,
+// so that what was hit that day stands over it.
 func (c *calendar) ticks() []chart.Tick {
 	first := c.origin.Add(time.Duration(c.Min * 24 * float64(time.Hour)))
 	long := c.Max - c.Min
 	y, m, d := first.Date()
-	start := time.Date(y, m, d, 0, 0, 0, 0, first.Location())
+	start := time.Date(y, m, d, 12, 0, 0, 0, first.Location())
 	var ticks []chart.Tick
 	add := func(t time.Time, layout string) bool {
 		v := c.day(t)
@@ -182,8 +183,8 @@ func (c *calendar) ticks() []chart.Tick {
 		}
 		return true
 	}
-	const most = 6
-	for _, step := range []int{1, 2, 7, 14} {
+	const most = 7
+	for _, step := range []int{1, 2, 3, 7, 14} {
 		if long/float64(step) > most {
 			continue
 		}
@@ -196,14 +197,19 @@ func (c *calendar) ticks() []chart.Tick {
 		if long/30.4/float64(step) > most {
 			continue
 		}
-		layout := "Jan"
-		if long > 300 {
-			layout = "Jan 2006"
-		}
 		start = start.AddDate(0, -((int(start.Month()) - 1) % min(step, 12)), 0)
-		for i := 0; add(start.AddDate(0, i*step, 0), layout); i++ {
+		for i := 0; add(start.AddDate(0, i*step, 0), "Jan 2006"); i++ {
 		}
 		break
+	}
+	// The year is said once, and again when it changes.
+	said := ""
+	for i := range ticks {
+		month, year, _ := strings.Cut(ticks[i].Label, " ")
+		if year == said || long < 300 {
+			ticks[i].Label = month
+		}
+		said = year
 	}
 	return ticks
 }
@@ -249,7 +255,7 @@ func drawLessons(c *canvas, lessons []timeline.Lesson, days *calendar, panels []
 func (c *canvas) callout(note string, x float64, b box) {
 	tries := []string{"lesson"}
 	if note != "" {
-		tries = []string{c.cut("lesson: "+note, smallSize, 620), c.cut("lesson: "+note, smallSize, 300), "lesson"}
+		tries = []string{c.cut("lesson: "+note, smallSize, 1000), c.cut("lesson: "+note, smallSize, 300), "lesson"}
 	}
 	for _, says := range tries {
 		w := c.textWidth(says, smallSize)

@@ -20,7 +20,7 @@ type track struct {
 func newTrack(in TimelineInput, r timeline.Result, b box, days *calendar) *track {
 	t := &track{in: in, r: r, days: days, unit: in.Voice.Scale(r.Number.Info().Kind)}
 	for i, k := range in.Briefs {
-		if k.Number == r.Number {
+		if k.Number == r.Number && (k.Club.Unknown() || r.Club.Unknown() || k.Club == r.Club) {
 			t.brief = &in.Briefs[i]
 		}
 	}
