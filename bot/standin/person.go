@@ -279,3 +279,11 @@ func (s *Stand) await(ctx context.Context, u *User, cs []*Channel, wanted func(*
 }
 
 func newer(a, b string) bool { return len(a) > len(b) || len(a) == len(b) && a > b }
+
+// PostedURL is the address of the nth file of a message.
+func (u *User) PostedURL(m *Message, n int) string {
+	s := u.stand
+	s.mu.Lock()
+	defer s.mu.Unlock()
+	return s.fileURL(s.messages[m.ID].files[n])
+}

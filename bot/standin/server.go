@@ -3,6 +3,7 @@ package standin
 import (
 	"context"
 	"crypto/rand"
+	"encoding/base64"
 	"encoding/hex"
 	"errors"
 	"fmt"
@@ -60,7 +61,6 @@ type Stand struct {
 // Start serves on two free loopback ports, one for the interface and the
 // gateway, one for files.
 func Start(c Config) (*Stand, error) {
-	c.Token = or(c.Token, "standin."+secret(12))
 	c.Name = or(c.Name, "Rangepost")
 	c.AckWithin = or(c.AckWithin, 3*time.Second)
 	c.TokenLife = or(c.TokenLife, 15*time.Minute)
@@ -86,6 +86,8 @@ func Start(c Config) (*Stand, error) {
 	s.botUser = &User{ID: s.newID(), Name: c.Name, bot: true, stand: s}
 	s.app = s.botUser
 	s.users[s.botUser.ID] = s.botUser
+	// Client libraries read the application's id out of a token's first part.
+	s.cfg.Token = or(c.Token, base64.RawURLEncoding.EncodeToString([]byte(s.app.ID))+"."+secret(3)+"."+secret(12))
 
 	var err error
 	if s.api, s.apiAddr, err = serve(s.apiHandler()); err != nil {
