@@ -1,2 +1,72 @@
-// Package impact turns what a club does into what the ball does, and back.
+// Package impact turns what a club does at impact into what the ball does just
+// after it, and back again.
+//
+// # Forwards
+//
+// A rigid head of mass M meets a ball of mass m and radius r that grips the
+// face. With n the face normal and d the head's direction of motion,
+//
+//	n = (cos L cos F, cos L sin F, sin L)    L dynamic loft, F face
+//	d = (cos a cos P, cos a sin P, sin a)    a attack, P path
+//	cosPhi = n.d                             Phi is the spin loft
+//	A = (1 + e)/(1 + m/M)                    e restitution
+//	c = (1 + et)/(1 + m/M + 5/2)             et tangential restitution
+//
+// the ball leaves, from a head moving at V, with
+//
+//	velocity   V [(A - c) cosPhi n + c d]
+//	spin       c V sinPhi / (0.4 r), about an axis square to n and d
+//
+// This is Penner (2001), The physics of golf: the optimum loft of a driver, Am.
+// J. Phys. 69:563 [S], written in vectors [C]; that velocity and spin lie in
+// and square to the plane of n and d is an idea of Jorgensen's, The Physics of
+// Golf [M]. Friction can give no more than mu A cosPhi, so c is never more than
+// mu A / tanPhi: mu 0.40, Henrikson et al. (2020), Proceedings 49(1):27 [S].
+//
+// A strike an arm b off the centre of gravity meets less mass,
+// 1/(1/M + b^2/I), a face turned by its bulge and roll, and a gear effect of
+// about m v C b/(I r) of spin, C the depth of the centre of gravity; that
+// formula over-predicts and is scaled.
+//
+// # Calibration
+//
+// Two numbers bring the rigid contact to what is measured. Sideways multiplies
+// what of the head's motion across the face reaches the ball, so that the start
+// direction is shared between face and path as Wood, Henrikson and Broadie
+// (2018), Proceedings 2(6):249, measured it. SpinScale multiplies the spin, by
+// family of club. A spin that was measured should always replace the model's.
+//
+// The spin axis keeps to the plane of n and d. Its tilt (Launch.Axis) is about
+// the direction the ball leaves in; above the horizon it is less, sin(tilt)
+// cos(launch). For small angles tan(tilt) is tan(F - P)/tan(Phi).
+//
+// # Backwards
+//
+// Infer takes what was measured of ball and club and finds the most probable
+// delivery, with limits that carry the noise of the device, what the model
+// does not know of the head, and an unknown strike. What the balls of a set
+// share is kept apart, because more balls do not make it smaller. The limits
+// are those of a linear problem; in simulation over random golfers, heads and
+// strikes they hold the truth 93 to 97 % of the time for every class of club.
+//
+// # What it is good for
+//
+// Full swings with spin lofts of about 5 to 60 degrees. Beyond the grip limit
+// (about 66 degrees with a wedge) the ball slides, two lofts give the same spin,
+// and loft cannot be told from it. With drivers and fairway woods a strike a
+// centimetre off tilts the axis by ten degrees and more, so that without a
+// measured strike the path of one ball cannot be told; Infer says so.
+//
+// # What is not modelled
+//
+// Flex of head, face and shaft; the head turning and closing during contact; the
+// give of the ball along the face (it is why Sideways is needed); restitution
+// falling with speed and toward the edge of the face; grass and water between
+// ball and face; lie angle, other than through the face angle it makes; grooves.
+// Whether a device gives the face at its middle or where the ball was struck
+// differs from device to device; here it is the middle, and bulge comes on top.
+//
+// Constants and checks carry where they were seen: [P] the primary text, [S] a
+// later text or open code that quotes it, [C] computed from the formulas here,
+// [M] memory.
 package impact

@@ -16,11 +16,13 @@ type Head struct {
 	// what the face passes on across itself, of the head's motion, and spin.
 	Sideways, SpinScale float64
 
-	InertiaAcross float64 // kg m^2 about the vertical, resists a toe or heel strike
-	InertiaUp     float64 // kg m^2 about the toe-heel axis, resists a high or low strike
-	Depth         float64 // m from the face back to the centre of gravity
-	GearScale     float64 // gear-effect spin over that of the rigid formula
-	Bulge, Roll   float64 // m, radius of the face across and up; 0 is flat
+	// Moments of inertia, kg m^2, against toe and heel strikes (about the
+	// vertical) and against high and low ones; 0 is a head that does not turn.
+	InertiaAcross, InertiaUp float64
+
+	Depth       float64 // m from the face back to the centre of gravity
+	GearScale   float64 // gear-effect spin over that of the rigid formula
+	Bulge, Roll float64 // m, radius of the face across and up; 0 is flat
 
 	Usual       Usual       // how such a club is delivered
 	Uncertainty Uncertainty // how well the model knows it

@@ -3,6 +3,7 @@ package impact
 import (
 	"fmt"
 	"math"
+	"slices"
 
 	"rangepost/analysis"
 )
@@ -96,9 +97,15 @@ func (h Head) problem(s analysis.Shot, n Noise) (*problem, error) {
 		{face, analysis.Face, n.Face}, {path, analysis.Path, n.Path},
 		{toe, analysis.StrikeToe, n.Strike}, {up, analysis.StrikeUp, n.Strike},
 	} {
-		if v, ok := value(c.number); ok {
-			p.start[c.unknown] = v
+		v, ok := value(c.number)
+		if !ok {
+			continue
+		}
+		p.start[c.unknown] = v
+		if c.sd > 0 {
 			believe(about(c.unknown, v, c.sd))
+		} else {
+			p.free = slices.DeleteFunc(p.free, func(k int) bool { return k == c.unknown })
 		}
 	}
 	if v, ok := value(analysis.ClubSpeed); ok {
@@ -188,7 +195,7 @@ func (p *problem) warnings(s analysis.Shot, i Inference, fits bool, cov func(a, 
 	if !s.Measured(analysis.DynamicLoft) && !s.Measured(analysis.Spin) && !s.Measured(analysis.SpinLoft) {
 		warn(UsualLoft, analysis.DynamicLoft)
 	}
-	if SpinLoft(i.Delivery) > p.head.gripLimit()-i.LoftSD {
+	if SpinLoft(i.Delivery) > p.head.gripLimit(i.Delivery)-2*i.LoftSD {
 		warn(Sliding, analysis.SpinLoft)
 	}
 	if !fits {

@@ -151,24 +151,21 @@ func (e *equations) add(row *[numUnknowns]float64, miss float64) {
 	}
 }
 
-// linear makes the problem linear at x, by central differences.
+// linear makes the problem linear at x, by forward differences.
 func (p *problem) linear(x *unknowns) equations {
-	const step = 1e-5
+	const step = 1e-6
 	e := equations{n: len(p.free)}
-	head, d := p.head.moved(x.deviation()), x.delivery()
-	base := p.misses(head, d)
+	head := p.head.moved(x.deviation())
+	base := p.misses(head, x.delivery())
 	var slopes [numReadings][numUnknowns]float64
 	for i, k := range p.free {
-		above, below := *x, *x
-		above[k] += step
-		below[k] -= step
-		headA, headB := head, head
+		y, h := *x, head
+		y[k] += step
 		if k >= share {
-			headA, headB = p.head.moved(above.deviation()), p.head.moved(below.deviation())
+			h = p.head.moved(y.deviation())
 		}
-		a, b := p.misses(headA, above.delivery()), p.misses(headB, below.delivery())
-		for r := range slopes {
-			slopes[r][i] = (a[r] - b[r]) / (2 * step)
+		for r, m := range p.misses(h, y.delivery()) {
+			slopes[r][i] = (m - base[r]) / step
 		}
 	}
 	for r := range slopes {
@@ -194,9 +191,9 @@ func (p *problem) row(b *belief) (row [numUnknowns]float64) {
 	return row
 }
 
-// solve finds the most probable unknowns by damped Gauss-Newton steps
-// (Levenberg-Marquardt) and their covariance there, nil when the equations
-// leave one of them open.
+// solve finds the most probable unknowns and their covariance there, nil when
+// the equations leave one of them open. fits says whether they explain the
+// readings.
 func (p *problem) solve() (x unknowns, covariance *mat.SymDense, fits bool) {
 	n := len(p.free)
 	for i := range p.at {
@@ -205,12 +202,41 @@ func (p *problem) solve() (x unknowns, covariance *mat.SymDense, fits bool) {
 	for i, k := range p.free {
 		p.at[k] = i
 	}
+	x, cost := p.search(p.start)
+	if d := x.delivery(); p.at[loft] >= 0 && SpinLoft(d) > p.head.gripLimit(d) {
+		// The ball slides here; with less loft it might spin as much gripping.
+		start := x
+		start[loft] = x[attack] + p.head.gripLimit(d) - 5*analysis.Degree
+		if y, c := p.search(start); c < cost {
+			x, cost = y, c
+		}
+	}
+	e := p.linear(&x)
+	var chol mat.Cholesky
+	covariance = mat.NewSymDense(n, nil)
+	if !chol.Factorize(mat.NewSymDense(n, e.h[:n*n])) || chol.InverseTo(covariance) != nil {
+		return x, nil, false
+	}
+	known := len(p.beliefs)
+	for _, sd := range p.readSD {
+		if sd > 0 {
+			known++
+		}
+	}
+	freedom := known - n
+	return x, covariance, freedom <= 0 || cost <= fitLimit[min(freedom, len(fitLimit)-1)]
+}
+
+// search goes down from a start by damped Gauss-Newton steps
+// (Levenberg-Marquardt).
+func (p *problem) search(x unknowns) (best unknowns, cost float64) {
+	n := len(p.free)
 	var chol mat.Cholesky
 	step := mat.NewVecDense(n, nil)
-	x = p.start
-	cost, damping := p.cost(&x), 1e-4
+	cost = p.cost(&x)
+	damping := 1e-4
 	e := p.linear(&x)
-	for try := 0; try < 60; try++ {
+	for range 60 {
 		damped := e
 		for i := range n {
 			damped.h[i*n+i] *= 1 + damping
@@ -224,33 +250,21 @@ func (p *problem) solve() (x unknowns, covariance *mat.SymDense, fits bool) {
 			}
 			settled = gain < settledGain
 		}
-		c := p.cost(&y)
-		if !(c <= cost) {
+		if c := p.cost(&y); c <= cost {
+			x, cost = y, c
 			if settled {
 				break
 			}
-			damping = max(1e-4, damping*10)
+			damping *= 0.1
+			e = p.linear(&x)
 			continue
 		}
-		x, cost = y, c
-		damping *= 0.1
-		e = p.linear(&x)
 		if settled {
 			break
 		}
+		damping = max(1e-4, damping*10)
 	}
-	covariance = mat.NewSymDense(n, nil)
-	if !chol.Factorize(mat.NewSymDense(n, e.h[:n*n])) || chol.InverseTo(covariance) != nil {
-		return x, nil, false
-	}
-	known := len(p.beliefs)
-	for _, sd := range p.readSD {
-		if sd > 0 {
-			known++
-		}
-	}
-	freedom := known - n
-	return x, covariance, freedom <= 0 || cost <= fitLimit[min(freedom, len(fitLimit)-1)]
+	return x, cost
 }
 
 // settledGain ends the search: a step that promises to lower the sum of

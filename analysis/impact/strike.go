@@ -23,23 +23,35 @@ func toward(up, right float64) vec {
 	return vec{cosU * cosR, cosU * sinR, sinU}
 }
 
-// ratios are the ball's speeds over the head's: a along the face normal were
-// there no tangential force, c along the head's own motion.
+// turn is how fast a unit of impulse at an arm turns a head.
+func turn(arm, inertia float64) float64 {
+	if inertia == 0 {
+		return 0
+	}
+	return arm / inertia
+}
+
+// gripping are the ball's speeds over the head's while it grips the face: a
+// along the face normal were there no tangential force, c along the head's own
+// motion.
+func (h Head) gripping(d analysis.Delivery) (a, c float64) {
+	mass := ballMass * (1/h.Mass + turn(d.StrikeToe, h.InertiaAcross)*d.StrikeToe + turn(d.StrikeUp, h.InertiaUp)*d.StrikeUp)
+	return (1 + h.Restitution) / (1 + mass), (1 + h.Tangential) / (1 + mass + 2.5)
+}
+
+// ratios are the same with what friction can do.
 func (h Head) ratios(d analysis.Delivery, cosPhi, sinPhi float64) (a, c float64) {
-	effective := 1 / (1/h.Mass + d.StrikeToe*d.StrikeToe/h.InertiaAcross + d.StrikeUp*d.StrikeUp/h.InertiaUp)
-	a = (1 + h.Restitution) / (1 + ballMass/effective)
-	c = (1 + h.Tangential) / (1 + ballMass/effective + 2.5)
-	if grip := h.Friction * a * cosPhi; c*sinPhi > grip {
-		c = grip / sinPhi
+	a, c = h.gripping(d)
+	if most := h.Friction * a * cosPhi; c*sinPhi > most {
+		c = most / sinPhi
 	}
 	return a, c
 }
 
 // gripLimit is the spin loft, rad, from which the ball slides instead of
 // gripping: tanPhi = mu A / c.
-func (h Head) gripLimit() float64 {
-	a := (1 + h.Restitution) / (1 + ballMass/h.Mass)
-	c := (1 + h.Tangential) / (1 + ballMass/h.Mass + 2.5)
+func (h Head) gripLimit(d analysis.Delivery) float64 {
+	a, c := h.gripping(d)
 	return math.Atan(h.Friction * a / c)
 }
 
@@ -89,8 +101,8 @@ func (h Head) Strike(d analysis.Delivery) analysis.Launch {
 	// Gear effect: a head struck off its centre of gravity turns, and the face
 	// sliding sideways drags the ball's surface with it.
 	gear := h.GearScale * ballMass * speed * h.Depth / ballRadius
-	side -= gear * toe / h.InertiaAcross
-	back -= gear * d.StrikeUp / h.InertiaUp
+	side -= gear * turn(toe, h.InertiaAcross)
+	back -= gear * turn(d.StrikeUp, h.InertiaUp)
 	l.Spin = math.Sqrt(side*side + back*back)
 	l.Axis = math.Atan2(side, back)
 	return l
