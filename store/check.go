@@ -62,7 +62,7 @@ func (db *DB) Health(ctx context.Context) (Health, error) {
 
 func integrity(ctx context.Context) func(*sql.Tx) error {
 	return func(tx *sql.Tx) error {
-		found, err := collect(ctx, tx, scanID, `PRAGMA integrity_check(5)`)
+		found, err := collect(ctx, tx, scanText, `PRAGMA integrity_check(5)`)
 		if err != nil {
 			return err
 		}

@@ -37,7 +37,7 @@ func (db *DB) ExportStudent(ctx context.Context, server, student string, each fu
 			WHERE server = ? AND who = ? ORDER BY at, rowid`, server, student); err != nil {
 			return err
 		}
-		ids, err := collect(ctx, tx, scanID, `SELECT id FROM sessions `+ofStudent+hitFirst, server, student)
+		ids, err := collect(ctx, tx, scanText, `SELECT id FROM sessions `+ofStudent+hitFirst, server, student)
 		if err != nil {
 			return err
 		}
@@ -98,9 +98,4 @@ func (db *DB) ForgetStudent(ctx context.Context, server, student string) error {
 func (db *DB) emptyLog(ctx context.Context) error {
 	var busy, frames, moved int
 	return db.write.QueryRowContext(ctx, `PRAGMA wal_checkpoint(TRUNCATE)`).Scan(&busy, &frames, &moved)
-}
-
-func scanID(row scanner) (id string, err error) {
-	err = row.Scan(&id)
-	return id, err
 }

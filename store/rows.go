@@ -26,6 +26,11 @@ func collect[T any](ctx context.Context, tx *sql.Tx, scan func(scanner) (T, erro
 	return all, rows.Err()
 }
 
+func scanText(row scanner) (s string, err error) {
+	err = row.Scan(&s)
+	return s, err
+}
+
 // changed is ErrNotFound when a statement touched no row.
 func changed(res sql.Result, err error) error {
 	if err != nil {

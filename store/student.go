@@ -39,6 +39,18 @@ func (db *DB) Student(ctx context.Context, server, student string) (s Student, e
 	return s, err
 }
 
+// ServersOf lists the servers that know somebody as a student, for a direct
+// message to find the one it belongs to.
+func (db *DB) ServersOf(ctx context.Context, student string) (servers []string, err error) {
+	err = db.query(ctx, "listing servers", func(tx *sql.Tx) error {
+		servers, err = collect(ctx, tx, scanText, serversOf, student)
+		return err
+	})
+	return servers, err
+}
+
+const serversOf = `SELECT server FROM students WHERE student = ? AND server <> '' ORDER BY server`
+
 // SetName keeps a student's name as last seen.
 func (db *DB) SetName(ctx context.Context, server, student, name string) error {
 	return db.setStudent(ctx, "keeping a name", server, student, `name = ?`, name)

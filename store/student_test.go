@@ -88,3 +88,22 @@ func TestClubhouse(t *testing.T) {
 		t.Errorf("all (-want +got):\n%s", d)
 	}
 }
+
+func TestServersOf(t *testing.T) {
+	db := open(t)
+	for _, where := range []string{saltmarsh, elsewhere, ""} { // direct messages are no server
+		if _, err := db.Student(t.Context(), where, wren); err != nil {
+			t.Fatal(err)
+		}
+	}
+	if _, err := db.Student(t.Context(), "server-third", tamsin); err != nil {
+		t.Fatal(err)
+	}
+	got, err := db.ServersOf(t.Context(), wren)
+	if err != nil {
+		t.Fatal(err)
+	}
+	if d := cmp.Diff([]string{elsewhere, saltmarsh}, got); d != "" {
+		t.Errorf("servers (-want +got):\n%s", d)
+	}
+}

@@ -26,6 +26,7 @@ CREATE TABLE students (
     since    INTEGER NOT NULL,
     PRIMARY KEY (server, student)
 ) STRICT, WITHOUT ROWID;
+CREATE INDEX students_servers ON students (student);
 
 -- A binding is asked for by a coach, given by the student, and over once ended.
 CREATE TABLE bindings (
