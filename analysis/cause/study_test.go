@@ -10,13 +10,14 @@ import (
 
 	"rangepost/analysis"
 	"rangepost/analysis/ball"
-	"rangepost/analysis/pattern"
 	"rangepost/analysis/player"
 )
 
-var ballOnly = flag.Bool("ballonly", false, "study sessions without any club number")
+var sessions = flag.Int("sessions", 240, "sessions in each simulation study; 2000 or more hold it to its full bounds")
 
-var sessions = flag.Int("sessions", 240, "sessions in the simulation study; 4000 for the long run")
+// studySeed is another than the ones the constants of this package were chosen
+// on.
+const studySeed = 20261125
 
 // plans are the kinds of golfer in the study. Each moves a mean delivery off
 // square; the true cause is not the plan but what the golfer's own
@@ -25,64 +26,57 @@ var plans = []struct {
 	name string
 	set  func(p *player.Player, rng *rand.Rand)
 }{
-	{"square", func(p *player.Player, rng *rand.Rand) {}},
-	{"face", func(p *player.Player, rng *rand.Rand) { p.Delivery.Face += either(rng, 1.5, 5) }},
-	{"path", func(p *player.Player, rng *rand.Rand) { p.Delivery.Path += either(rng, 3, 9) }},
+	{"square", func(*player.Player, *rand.Rand) {}},
+	{"face", func(p *player.Player, rng *rand.Rand) { p.Delivery.Face += side(rng) * between(rng, 1.5, 5) * degree }},
+	{"path", func(p *player.Player, rng *rand.Rand) { p.Delivery.Path += side(rng) * between(rng, 3, 9) * degree }},
 	{"both", func(p *player.Player, rng *rand.Rand) {
-		side := either(rng, 1, 1)
-		p.Delivery.Face += side * between(rng, 1, 3)
-		p.Delivery.Path -= side * between(rng, 2, 7)
+		way := side(rng)
+		p.Delivery.Face += way * between(rng, 1, 3) * degree
+		p.Delivery.Path -= way * between(rng, 2, 7) * degree
 	}},
 	{"aim", func(p *player.Player, rng *rand.Rand) {
-		off := either(rng, 2, 6)
+		off := side(rng) * between(rng, 2, 6) * degree
 		p.Delivery.Face += off
 		p.Delivery.Path += off
 	}},
 	{"strike", func(p *player.Player, rng *rand.Rand) {
-		p.Delivery.StrikeToe += either(rng, 6, 18) / analysis.Degree * analysis.Millimetre
+		p.Delivery.StrikeToe += side(rng) * between(rng, 6, 18) * analysis.Millimetre
 	}},
 	{"draw or fade", func(p *player.Player, rng *rand.Rand) {
-		off := either(rng, 2, 6)
+		off := side(rng) * between(rng, 2, 6) * degree
 		w := p.World.Ball.Worth(p.Delivery, ball.Departure{})
 		p.Delivery.Path += off
 		p.Delivery.Face -= off * w.Path / w.Face
 	}},
 	{"any", func(p *player.Player, rng *rand.Rand) {
-		p.Delivery.Face += 2.5 * analysis.Degree * rng.NormFloat64()
-		p.Delivery.Path += 3 * analysis.Degree * rng.NormFloat64()
+		p.Delivery.Face += 2.5 * degree * rng.NormFloat64()
+		p.Delivery.Path += 3 * degree * rng.NormFloat64()
 		p.Delivery.StrikeToe += 6 * analysis.Millimetre * rng.NormFloat64()
 	}},
 }
 
 func between(rng *rand.Rand, low, high float64) float64 { return low + (high-low)*rng.Float64() }
 
-// either is an angle between low and high degrees, to either side.
-func either(rng *rand.Rand, low, high float64) float64 {
-	v := between(rng, low, high) * analysis.Degree
-	if rng.IntN(2) == 0 {
-		return -v
-	}
-	return v
-}
-
-var studyClubs = []analysis.Club{{Family: analysis.Driver}, {Family: analysis.Iron, Number: 7}, {Family: analysis.Wedge, Wedge: "pw"}}
+func side(rng *rand.Rand) float64 { return float64(2*rng.IntN(2) - 1) }
 
 var studyBalls = []int{5, 8, 12, 20, 30, 60}
 
-// trialRun is one session of the study with what is true and what was said.
-type trialRun struct {
+// judgedSession is one session with what is true of it and what was said.
+type judgedSession struct {
 	plan  string
 	club  analysis.Club
 	balls int
 	truth player.Truth
-	owner Verdict
+	owner Verdict // true
 	said  Result
 }
 
-func studySession(i int) trialRun {
-	rng := rand.New(rand.NewPCG(2026, uint64(i)))
+// session makes up session i: a golfer of a foreign world with a mean, a
+// spread and a hand of their own, seen by a device.
+func session(i int, device func(*player.Device, *rand.Rand)) judgedSession {
+	rng := rand.New(rand.NewPCG(studySeed, uint64(i)))
 	plan := plans[i%len(plans)]
-	club := studyClubs[(i/len(plans))%len(studyClubs)]
+	club := []analysis.Club{driver, iron, wedge}[i/len(plans)%3]
 	hand := analysis.Hand(rng.IntN(2))
 	p := player.Player{
 		Hand: hand, Club: club, Delivery: player.Typical(club),
@@ -90,30 +84,23 @@ func studySession(i int) trialRun {
 		World:  player.Foreign(club, hand, rng),
 		Device: player.Device{Club: true, Landed: true, Ball: rng.Float64() < 0.7, Noise: player.UsualNoise()},
 	}
-	if *ballOnly {
-		p.Device.Club, p.Device.Ball = false, true
-	}
-	p.Device.Strike = !*ballOnly && p.Device.Ball && rng.Float64() < 0.6
+	p.Device.Strike = p.Device.Ball && rng.Float64() < 0.6
+	device(&p.Device, rng)
 	p.Spread.FacePath = between(rng, -0.3, 0.7)
 	p.Delivery.ClubSpeed *= between(rng, 0.9, 1.1)
-	p.Delivery.Face += 0.4 * analysis.Degree * rng.NormFloat64()
-	p.Delivery.Path += 0.6 * analysis.Degree * rng.NormFloat64()
+	p.Delivery.Face += 0.4 * degree * rng.NormFloat64()
+	p.Delivery.Path += 0.6 * degree * rng.NormFloat64()
 	plan.set(&p, rng)
 
-	run := trialRun{plan: plan.name, club: club, balls: studyBalls[rng.IntN(len(studyBalls))]}
-	run.truth = p.Truth(400, rng)
-	run.owner = trueOwner(p, run.truth)
-	set := pattern.Mishits(p.Set(run.balls, "", rng))
-	run.said = Of(set, pattern.Of(set), Config{Hand: hand})
-	return run
+	s := judgedSession{plan: plan.name, club: club, balls: studyBalls[rng.IntN(len(studyBalls))]}
+	s.truth = p.Truth(200, rng)
+	s.owner = owner(draw{
+		face: s.truth.Face, path: s.truth.Path, rest: s.truth.Rest, strike: s.truth.Strike,
+		faceAngle: p.Delivery.Face, pathAngle: p.Delivery.Path,
+	}, practicalZero(s.truth.Carry))
+	s.said = judged(p.Set(s.balls, "", rng), Config{Hand: hand})
+	return s
 }
-
-func trueOwner(p player.Player, t player.Truth) Verdict {
-	return owner(draw{face: t.Face, path: t.Path, rest: t.Rest, strike: t.Strike,
-		faceAngle: p.Delivery.Face, pathAngle: p.Delivery.Path}, practicalZero(t.Carry))
-}
-
-var columns = []Verdict{Centred, Aim, Face, Path, FaceAndPath, Strike, Unmeasured, TooFew}
 
 func named(v Verdict) bool {
 	switch v {
@@ -123,113 +110,36 @@ func named(v Verdict) bool {
 	return false
 }
 
-// TestStudy tries the cause on made-up golfers of a foreign world, whose true
-// cause their own counterfactual tells. The long run is
-//
-//	go test ./analysis/cause -run Study -sessions 4000 -v
-func TestStudy(t *testing.T) {
-	table := map[Verdict]map[Verdict]int{}
-	var all, owning, right, none, wrongly int
-	var hold, width = map[string]int{}, map[string]float64{}
-	byBalls := map[int][3]int{}
-	var real20, real20named int
-	var wrong []string
-	var bins [10][3]float64
-	for i := range *sessions {
-		r := studySession(i)
-		row := table[r.owner]
-		if row == nil {
-			row = map[Verdict]int{}
-			table[r.owner] = row
-		}
-		row[r.said.Verdict]++
-		all++
-		if named(r.said.Verdict) {
-			right += count(r.said.Verdict == r.owner)
-			owning += count(r.said.Verdict == r.owner || r.owner == FaceAndPath && (r.said.Verdict == Face && math.Abs(r.truth.Face) >= math.Abs(r.truth.Path) || r.said.Verdict == Path && math.Abs(r.truth.Path) >= math.Abs(r.truth.Face)))
-			if r.said.Verdict != r.owner {
-				wrong = append(wrong, fmt.Sprintf("%d %s %v n%d: true %s said %s (%.2f) truth %.1f = f %.1f p %.1f r %.1f s %.1f; said %.1f = f %.1f p %.1f r %.1f s %.1f", i, r.plan, r.club, r.balls, r.owner, r.said.Verdict, r.said.Confidence,
-					r.truth.Miss, r.truth.Face, r.truth.Path, r.truth.Rest, r.truth.Strike, r.said.Miss.Mean, r.said.Face.Mean, r.said.Path.Mean, r.said.Rest.Mean, r.said.Strike.Mean))
-			}
-		}
-		if named(r.said.Verdict) {
-			bin := min(9, int((r.said.Confidence-0.8)/0.02))
-			ok := r.said.Verdict == r.owner || r.owner == FaceAndPath && (r.said.Verdict == Face && math.Abs(r.truth.Face) >= math.Abs(r.truth.Path) || r.said.Verdict == Path && math.Abs(r.truth.Path) >= math.Abs(r.truth.Face))
-			bins[bin][0]++
-			bins[bin][1] += float64(count(ok))
-			bins[bin][2] += r.said.Confidence
-		}
-		if !named(r.owner) {
-			none++
-			wrongly += count(named(r.said.Verdict))
-		} else if r.balls == 20 && math.Abs(r.truth.Miss) > 2*practicalZero(r.truth.Carry) && !(r.owner == Strike && r.said.Delivery[analysis.SpinAxis].N == 0) {
-			real20++
-			real20named += count(named(r.said.Verdict))
-			if !named(r.said.Verdict) {
-				wrong = append(wrong, fmt.Sprintf("UNNAMED %d %s %v: true %s said %s (%.2f) sd %.1f truth %.1f = f %.1f p %.1f r %.1f s %.1f; said %.1f = f %.1f p %.1f r %.1f s %.1f", i, r.plan, r.club, r.owner, r.said.Verdict, r.said.Confidence, r.truth.Deviation,
-					r.truth.Miss, r.truth.Face, r.truth.Path, r.truth.Rest, r.truth.Strike, r.said.Miss.Mean, r.said.Face.Mean, r.said.Path.Mean, r.said.Rest.Mean, r.said.Strike.Mean))
-			}
-		}
-		for _, part := range []struct {
-			name  string
-			truth float64
-			e     analysis.Estimate
-		}{{"miss", r.truth.Miss, r.said.Miss}, {"face", r.truth.Face, r.said.Face}, {"path", r.truth.Path, r.said.Path}, {"rest", r.truth.Rest, r.said.Rest}} {
-			hold[part.name] += count(part.e.Low <= part.truth && part.truth <= part.e.High)
-			width[part.name] += part.e.High - part.e.Low
-			key := part.name + " " + r.club.Key()
-			hold[key] += count(part.e.Low <= part.truth && part.truth <= part.e.High)
-			hold[r.club.Key()+" n"] += count(part.name == "miss")
-			width[key] += part.e.High - part.e.Low
-		}
-		b := byBalls[r.balls]
-		b[0]++
-		b[1] += count(r.said.Verdict == TooFew)
-		b[2] += count(named(r.said.Verdict))
-		byBalls[r.balls] = b
+// right reports whether what was named owns the miss: the label of the truth,
+// or of a truth that face and path share the one that has the more of it.
+func (s judgedSession) right() bool {
+	if s.owner == FaceAndPath {
+		faceFirst := math.Abs(s.truth.Face) >= math.Abs(s.truth.Path)
+		return s.said.Verdict == FaceAndPath || s.said.Verdict == Face && faceFirst || s.said.Verdict == Path && !faceFirst
 	}
-	var out strings.Builder
-	fmt.Fprintf(&out, "%-14s", "true \\ said")
-	for _, c := range columns {
-		fmt.Fprintf(&out, "%14s", c)
-	}
-	out.WriteByte('\n')
-	for _, o := range []Verdict{Centred, Aim, Face, Path, FaceAndPath, Strike, unexplained} {
-		fmt.Fprintf(&out, "%-14s", o)
-		for _, c := range columns {
-			fmt.Fprintf(&out, "%14d", table[o][c])
-		}
-		out.WriteByte('\n')
-	}
-	namedAll := 0
-	for _, row := range table {
-		for v, n := range row {
-			if named(v) {
-				namedAll += n
-			}
-		}
-	}
-	share := func(a, b int) string { return fmt.Sprintf("%d of %d, %.1f %%", a, b, 100*float64(a)/float64(b)) }
-	fmt.Fprintf(&out, "named right: %s (by the label alone %s)\nnamed where none is: %s\nreal cause, 20 balls, named: %s\n", share(owning, namedAll), share(right, namedAll), share(wrongly, none), share(real20named, real20))
-	for _, part := range []string{"miss", "face", "path", "rest"} {
-		fmt.Fprintf(&out, "limits of %s hold: %s, mean width %.1f m;", part, share(hold[part], all), width[part]/float64(all))
-		for _, c := range studyClubs {
-			n := hold[c.Key()+" n"]
-			fmt.Fprintf(&out, "  %s %.1f %% (%.1f m)", c.Key(), 100*float64(hold[part+" "+c.Key()])/float64(n), width[part+" "+c.Key()]/float64(n))
-		}
-		out.WriteByte('\n')
-	}
-	for _, n := range studyBalls {
-		b := byBalls[n]
-		fmt.Fprintf(&out, "%d balls: %d sessions, too few %.0f %%, named %.0f %%\n", n, b[0], 100*float64(b[1])/float64(b[0]), 100*float64(b[2])/float64(b[0]))
-	}
-	for _, b := range bins {
-		fmt.Fprintf(&out, "confidence %.3f: right %.3f of %.0f\n", b[2]/b[0], b[1]/b[0], b[0])
-	}
-	t.Log("\n" + out.String())
-	for _, w := range wrong {
-		t.Log(w)
-	}
+	return s.said.Verdict == s.owner
+}
+
+// real reports whether there is a cause that 20 balls should show: a miss of
+// more than twice the practical zero, and for a strike something that shows
+// it.
+func (s judgedSession) real() bool {
+	shown := s.owner != Strike || s.said.Delivery[analysis.SpinAxis].N > 0 && !s.said.Inferred
+	return named(s.owner) && shown && math.Abs(s.truth.Miss) > 2*practicalZero(s.truth.Carry)
+}
+
+// share counts how often something held.
+type share struct{ of, all int }
+
+func (s *share) add(held bool) {
+	s.all++
+	s.of += count(held)
+}
+
+func (s share) value() float64 { return float64(s.of) / float64(max(1, s.all)) }
+
+func (s share) String() string {
+	return fmt.Sprintf("%d of %d, %.1f %%", s.of, s.all, 100*s.value())
 }
 
 func count(b bool) int {
@@ -237,4 +147,176 @@ func count(b bool) int {
 		return 1
 	}
 	return 0
+}
+
+// study is what many sessions add up to.
+type study struct {
+	table                           map[Verdict]map[Verdict]int
+	right, label, wrongly, shows    share
+	miss, face, path                map[string]*share // by club, and "all"
+	missWidth, faceWidth, pathWidth map[string]float64
+	tooFew                          map[int]*share
+}
+
+func newStudy(n int, device func(*player.Device, *rand.Rand)) *study {
+	st := &study{
+		table: map[Verdict]map[Verdict]int{}, tooFew: map[int]*share{},
+		miss: map[string]*share{}, face: map[string]*share{}, path: map[string]*share{},
+		missWidth: map[string]float64{}, faceWidth: map[string]float64{}, pathWidth: map[string]float64{},
+	}
+	for i := range n {
+		st.add(session(i, device))
+	}
+	return st
+}
+
+func (st *study) add(s judgedSession) {
+	if st.table[s.owner] == nil {
+		st.table[s.owner] = map[Verdict]int{}
+	}
+	st.table[s.owner][s.said.Verdict]++
+	if named(s.said.Verdict) {
+		st.right.add(s.right())
+		st.label.add(s.said.Verdict == s.owner)
+	}
+	if !named(s.owner) {
+		st.wrongly.add(named(s.said.Verdict))
+	}
+	if s.balls == 20 && s.real() {
+		st.shows.add(named(s.said.Verdict))
+	}
+	if st.tooFew[s.balls] == nil {
+		st.tooFew[s.balls] = &share{}
+	}
+	st.tooFew[s.balls].add(s.said.Verdict == TooFew)
+	for _, key := range []string{"all", s.club.Key()} {
+		for _, part := range []struct {
+			held  map[string]*share
+			width map[string]float64
+			truth float64
+			e     analysis.Estimate
+		}{
+			{st.miss, st.missWidth, s.truth.Miss, s.said.Miss},
+			{st.face, st.faceWidth, s.truth.Face, s.said.Face},
+			{st.path, st.pathWidth, s.truth.Path, s.said.Path},
+		} {
+			if !part.e.OK {
+				continue
+			}
+			if part.held[key] == nil {
+				part.held[key] = &share{}
+			}
+			part.held[key].add(part.e.Low <= part.truth && part.truth <= part.e.High)
+			part.width[key] += part.e.High - part.e.Low
+		}
+	}
+}
+
+func (st *study) String() string {
+	var out strings.Builder
+	columns := []Verdict{Centred, Aim, Face, Path, FaceAndPath, Strike, Unmeasured, TooFew}
+	fmt.Fprintf(&out, "\n%-14s", "true \\ said")
+	for _, c := range columns {
+		fmt.Fprintf(&out, "%14s", c)
+	}
+	for _, o := range []Verdict{Centred, Aim, Face, Path, FaceAndPath, Strike, unexplained} {
+		fmt.Fprintf(&out, "\n%-14s", o)
+		for _, c := range columns {
+			fmt.Fprintf(&out, "%14d", st.table[o][c])
+		}
+	}
+	fmt.Fprintf(&out, "\nnamed cause owns the miss: %v (the same label: %v)", st.right, st.label)
+	fmt.Fprintf(&out, "\na cause named where none is: %v", st.wrongly)
+	fmt.Fprintf(&out, "\nreal cause named at 20 balls: %v", st.shows)
+	for _, part := range []struct {
+		name  string
+		held  map[string]*share
+		width map[string]float64
+	}{{"miss", st.miss, st.missWidth}, {"face yards", st.face, st.faceWidth}, {"path yards", st.path, st.pathWidth}} {
+		fmt.Fprintf(&out, "\nlimits of %s hold the truth:", part.name)
+		for _, key := range []string{"all", "driver", "7i", "pw"} {
+			if s := part.held[key]; s != nil {
+				fmt.Fprintf(&out, "  %s %.1f %% (%.1f m wide)", key, 100*s.value(), part.width[key]/float64(s.all))
+			}
+		}
+	}
+	out.WriteString("\ntoo few:")
+	for _, n := range studyBalls {
+		if s := st.tooFew[n]; s != nil {
+			fmt.Fprintf(&out, "  %d balls %.0f %%", n, 100*s.value())
+		}
+	}
+	return out.String()
+}
+
+// TestStudy tries the cause on made-up golfers of a foreign world, whose true
+// cause their own counterfactual tells. The full run, about two minutes, is
+//
+//	go test ./analysis/cause -run Study -sessions 4000 -v
+//
+// Short runs are held to bounds that leave room for their sampling error.
+func TestStudy(t *testing.T) {
+	st := newStudy(*sessions, func(*player.Device, *rand.Rand) {})
+	t.Log(st)
+	bound := func(what string, s share, full, short float64, atLeast bool) {
+		limit := short
+		if *sessions >= 2000 {
+			limit = full
+		}
+		if v := s.value(); atLeast && v < limit || !atLeast && v > limit {
+			t.Errorf("%s: %v, bound %.0f %%", what, s, 100*limit)
+		}
+	}
+	bound("named cause owns the miss", st.right, 0.95, 0.88, true)
+	bound("a cause named where none is", st.wrongly, 0.05, 0.08, false)
+	bound("real cause named at 20 balls", st.shows, 0.85, 0.70, true)
+	bound("limits of the miss", *st.miss["all"], 0.93, 0.90, true)
+	bound("limits of the miss", *st.miss["all"], 0.97, 0.99, false)
+	bound("limits of the face yards", *st.face["all"], 0.90, 0.86, true)
+	bound("limits of the path yards", *st.path["all"], 0.90, 0.86, true)
+	if few, many := st.tooFew[5].value(), st.tooFew[60].value(); few < many+0.15 {
+		t.Errorf("too few: %.2f at 5 balls and %.2f at 60", few, many)
+	}
+}
+
+// Without any club number face and path are worked back from the ball. Where
+// the driver was struck is then in them, and nothing can take it out: the
+// bounds are lower, and said to be.
+func TestStudyOfBallOnly(t *testing.T) {
+	st := newStudy(*sessions, func(d *player.Device, _ *rand.Rand) { d.Club, d.Ball, d.Strike = false, true, false })
+	t.Log(st)
+	if v := st.right.value(); v < 0.85 {
+		t.Errorf("named cause owns the miss: %v", st.right)
+	}
+	if v := st.wrongly.value(); v > 0.08 {
+		t.Errorf("a cause named where none is: %v", st.wrongly)
+	}
+	for _, part := range []*share{st.face["all"], st.path["all"]} {
+		if part.value() < 0.84 {
+			t.Errorf("limits hold the truth: %v", part)
+		}
+	}
+}
+
+// A device set up off line sees every ball, and every face and path, off by as
+// much: no analysis can tell that from aiming there, so the verdict has to be
+// aim, whose sentence says to check the alignment first, or none; counted
+// apart.
+func TestStudyOfAskewDevice(t *testing.T) {
+	verdicts := map[Verdict]int{}
+	n := 0
+	for i := 0; i < *sessions; i += len(plans) { // the square golfers only
+		s := session(i, func(d *player.Device, rng *rand.Rand) {
+			d.Askew = side(rng) * between(rng, 3, 6) * degree
+		})
+		if s.owner != Centred {
+			continue
+		}
+		verdicts[s.said.Verdict]++
+		n++
+	}
+	t.Logf("square golfers, device 3 to 6 degrees off line: %v", verdicts)
+	if other := n - verdicts[Aim] - verdicts[TooFew] - verdicts[Centred] - verdicts[Unmeasured]; float64(other) > 0.15*float64(n) {
+		t.Errorf("%d of %d got another cause than aim: %v", other, n, verdicts)
+	}
 }
