@@ -4,6 +4,8 @@ import (
 	"fmt"
 	"math"
 	"math/rand/v2"
+	"os"
+	"strconv"
 	"testing"
 
 	"rangepost/analysis"
@@ -56,7 +58,11 @@ func judge(s shape, shots []analysis.Shot, r Reading, err error) (verdict, strin
 				}
 				return readWrong, fmt.Sprintf("shot %d: %v is missing", i+1, n)
 			}
-			if math.Abs(v-w) > 1e-9+s.unit(f).scale*1e-6 {
+			tolerance := 1e-9 + s.unit(f).scale*1e-6
+			if open && (n == analysis.Face || n == analysis.Path || n == analysis.FaceToPath) {
+				tolerance = 0.16 * degree // it may follow from the other two, each rounded
+			}
+			if math.Abs(v-w) > tolerance {
 				return readWrong, fmt.Sprintf("shot %d: %v is %.4g, want %.4g", i+1, n, v, w)
 			}
 		}
@@ -80,17 +86,30 @@ func judge(s shape, shots []analysis.Shot, r Reading, err error) (verdict, strin
 	return readRight, ""
 }
 
+// shapesToTry is how many shapes the test writes; EXPORT_SHAPES sets another
+// number for a longer study.
+func shapesToTry(t *testing.T) int {
+	if s := os.Getenv("EXPORT_SHAPES"); s != "" {
+		n, err := strconv.Atoi(s)
+		if err != nil {
+			t.Fatal(err)
+		}
+		return n
+	}
+	return 450
+}
+
 // TestShapes writes one known session in many shapes and counts how they are
 // read. None may be read wrongly.
 func TestShapes(t *testing.T) {
-	const shapes = 800
+	shapes := shapesToTry(t)
 	rng := rand.New(rand.NewPCG(4, 2026))
 	count, full, fullAsked := map[verdict]int{}, 0, 0
 	why := map[string]int{}
 	aside, asides, balls := map[string]int{}, 0, 0
 	for i := range shapes {
 		s := drawShape(rng)
-		shots := knownShots(rng, s.shots)
+		shots := knownShots(rng, s.shots, 1)
 		name, data := s.bytes(rng, shots)
 		r, err := Read(name, data, Options{Hand: s.hand, HandSet: true, Answers: s.answers})
 		v, detail := judge(s, shots, r, err)
@@ -130,4 +149,29 @@ func TestShapes(t *testing.T) {
 	if full < 100 || fullAsked*10 >= full {
 		t.Errorf("%d of %d full files were asked about, want under a tenth of at least 100", fullAsked, full)
 	}
+}
+
+// TestFewAndRough is the same with so few shots, measured so badly, that most
+// files must be asked about. Still none may be read wrongly.
+func TestFewAndRough(t *testing.T) {
+	shapes := shapesToTry(t)
+	count := map[verdict]int{}
+	rng := rand.New(rand.NewPCG(5, 2026))
+	for i := range shapes {
+		s := drawShape(rng)
+		s.container = "csv"
+		s.shots = pick(rng, 1, 2, 3, 4, 5, 6, 8, 10)
+		if s.shots == 1 && s.summary == "unnamed" {
+			s.summary = "" // one row and its mean are the same row twice
+		}
+		shots := knownShots(rng, s.shots, 2)
+		name, data := s.bytes(rng, shots)
+		r, err := Read(name, data, Options{Hand: s.hand, HandSet: true, Answers: s.answers})
+		v, detail := judge(s, shots, r, err)
+		count[v]++
+		if v == readWrong || v == refused {
+			t.Errorf("shape %d %s: %s\n%v\n%v", i, v, detail, s, r.Decisions)
+		}
+	}
+	t.Logf("%d shapes: %d read right, %d asked, %d refused, %d read wrongly", shapes, count[readRight], count[asked], count[refused], count[readWrong])
 }

@@ -46,10 +46,7 @@ func readText(data []byte) (grid, *Refusal) {
 			return grid{}, refusal
 		}
 		for _, sep := range separators {
-			g, err := split(text, sep)
-			if err != nil {
-				continue
-			}
+			g, _ := split(text, sep) // what stood before any error tells enough
 			_, score, hs := findHeader(g)
 			if score > best.score || score == best.score && score > 0 && len(hs) > best.width {
 				best = way{e, sep, score, len(hs)}
@@ -121,6 +118,11 @@ func splitQuoted(text []byte, sep rune, lazy bool) (grid, *Refusal) {
 		}
 		for len(cells) > 0 && cells[len(cells)-1] == "" {
 			cells = cells[:len(cells)-1]
+		}
+		for _, c := range cells {
+			if len(c) > maxCell {
+				return g, longCell(len(c)).at(at, "")
+			}
 		}
 		if len(cells) > maxColumns {
 			return g, tooWide(len(cells)).at(at, "")

@@ -35,5 +35,6 @@ const (
 	maxShots   = 5000
 	maxRows    = 20000
 	maxColumns = 512
-	maxCell    = 2000 // bytes of a cell
+	maxCells   = 600000
+	maxCell    = 10000 // bytes of a cell
 )

@@ -9,8 +9,9 @@ import (
 // A meaning is what a header word says its column holds: usually one field,
 // several when the word is loose.
 type meaning struct {
-	fields   []field
-	definite bool // face, and the header says it is against the target
+	fields    []field
+	definite  bool     // face, and the header says it is against the target
+	languages []string // that have the word
 }
 
 // lexiconBySpelling is the lexicon as it is looked up. A word that stands in
@@ -20,6 +21,7 @@ var lexiconBySpelling = func() map[string]meaning {
 	for _, line := range lexicon {
 		for word := range strings.SplitSeq(line.words, ", ") {
 			entry := m[squeezed(word)]
+			entry.languages = append(entry.languages, line.language)
 			for key := range strings.FieldsSeq(line.holds) {
 				definite := key == "face_to_target"
 				if definite {
@@ -54,8 +56,8 @@ type heading struct {
 func readHeading(cell string) heading {
 	h := heading{text: shown(plainText(cell))}
 	text := plainText(cell)
-	if text == "" || len(text) > 120 || digit(text[0]) || text[0] == '-' {
-		return h // nothing, prose or data
+	if text == "" || digit(text[0]) || text[0] == '-' {
+		return h // nothing, or data
 	}
 	outside, inside := brackets(text)
 	var remark []string
@@ -190,7 +192,7 @@ func plusOf(s string) side {
 		}
 		said := noSide
 		for _, f := range []field{face, path, spinAxis, strikeToe, attack} {
-			if said = sideOf(word, f, pairOf(letters)); said != noSide {
+			if said = sideOf(word, f, pairOf(letters, nil)); said != noSide {
 				break
 			}
 		}
@@ -227,7 +229,7 @@ func (s side) opposite() side {
 func readHeader(r row) []heading {
 	hs := make([]heading, len(r.cells))
 	for i, c := range r.cells {
-		if len(c) <= maxCell {
+		if len(c) <= maxHeading {
 			hs[i] = readHeading(c)
 		}
 	}
@@ -254,6 +256,9 @@ func understood(hs []heading) (fields, numbers int) {
 	return fields, numbers
 }
 
+// maxHeading is how long a header cell can be, in bytes; longer ones are prose.
+const maxHeading = 160
+
 // headerWithin is how many rows at the top are searched for the header.
 const headerWithin = 100
 
@@ -269,4 +274,27 @@ func findHeader(g grid) (at, score int, hs []heading) {
 		}
 	}
 	return at, score, hs
+}
+
+// languages are those that most of a header's words belong to; none if English
+// is among them.
+func languages(cs []column) []string {
+	count := map[string]int{}
+	most := 0
+	for _, c := range cs {
+		for _, l := range slices.Compact(slices.Sorted(slices.Values(c.meaning.languages))) {
+			count[l]++
+			most = max(most, count[l])
+		}
+	}
+	var best []string
+	for l, n := range count {
+		if n == most {
+			best = append(best, l)
+		}
+	}
+	if slices.Contains(best, "en") {
+		return nil
+	}
+	return best
 }

@@ -164,8 +164,10 @@ func hangsTogether(open []*column, u unit, byField map[field]*column) bool {
 		return u.name == "deg" || slices.ContainsFunc(open, func(c *column) bool { _, ok := plausible[c.field]; return ok })
 	case length:
 		if open[0].field == strikeToe || open[0].field == strikeUp {
+			// Strikes scatter by some millimetres; a few near the middle of
+			// the face say nothing about their unit.
 			m := medianSize(open) * u.scale
-			return m > 0.001 && m < 0.04
+			return open[0].count() < 8 || m > 0.0015 && m < 0.04
 		}
 	}
 	return true

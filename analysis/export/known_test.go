@@ -14,7 +14,9 @@ import (
 // the models and measured with the noise of a device. A constant part of the
 // error stands for a device set up a little askew, a loss of carry for range
 // balls: the reader knows of neither.
-func knownShots(rng *rand.Rand, n int) []analysis.Shot {
+//
+// rough multiplies the noise: 1 is a good device, 3 a poor one.
+func knownShots(rng *rand.Rand, n int, rough float64) []analysis.Shot {
 	clubs := []struct {
 		key                     string
 		speed, attack, loft     float64
@@ -48,7 +50,7 @@ func knownShots(rng *rand.Rand, n int) []analysis.Shot {
 		h := impact.HeadOf(club)
 		l := h.Strike(d)
 		to := air.Fly(l)
-		noisy := func(v, sd float64) float64 { return v + sd*rng.NormFloat64() }
+		noisy := func(v, sd float64) float64 { return v + rough*sd*rng.NormFloat64() }
 		s := analysis.Shot{N: i + 1, Club: club, Label: label}
 		for number, v := range map[analysis.Number]float64{
 			analysis.ClubSpeed: noisy(d.ClubSpeed, 0.3), analysis.Attack: noisy(d.Attack, 0.4*degree),

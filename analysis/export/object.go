@@ -32,8 +32,12 @@ func readJSON(data []byte, before int) ([]grid, *Refusal) {
 	case errors.As(err, &refusal):
 		return nil, refusal
 	case err != nil:
+		why := err.Error()
+		if errors.Is(err, io.EOF) || errors.Is(err, io.ErrUnexpectedEOF) {
+			why = "it breaks off"
+		}
 		line := before + 1 + bytes.Count(data[:min(int64(len(data)), r.dec.InputOffset())], []byte{'\n'})
-		return nil, refuse("bad_json", "Export the session again as JSON, CSV or XLSX.", "This JSON cannot be read: %s.", shown(err.Error())).at(line, "")
+		return nil, refuse("bad_json", "Export the session again as JSON, CSV or XLSX.", "This JSON cannot be read: %s.", shown(why)).at(line, "")
 	case len(r.grids) == 0:
 		return nil, refuse("not_a_table", "Export the session as a list with one object a shot.", "This JSON holds no list of objects.")
 	}
@@ -165,6 +169,9 @@ func (r *objectReader) object(n int, prefix string, depth int) (cells []keyed, e
 		}
 		if slices.ContainsFunc(cells, func(c keyed) bool { return c.key == key }) {
 			return nil, refuse("duplicate_column", "Rename or remove one of them.", "The key '%s' is there twice in one object.", shown(key)).at(n, shown(key))
+		}
+		if len(text) > maxCell {
+			return nil, longCell(len(text)).at(n, shown(key))
 		}
 		if len(cells) >= maxColumns {
 			return nil, tooWide(len(cells)+1).at(n, "")

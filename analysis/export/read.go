@@ -116,8 +116,9 @@ func (t *table) readColumns() (numeric, texts []column, refusal *Refusal) {
 	if refusal != nil {
 		return nil, nil, refusal
 	}
+	pair := pairOf(letters, languages(t.columns))
 	for i := range numeric {
-		if refusal := numeric[i].readCells(t.rows, mark, pairOf(letters)); refusal != nil {
+		if refusal := numeric[i].readCells(t.rows, mark, pair); refusal != nil {
 			return nil, nil, refusal
 		}
 	}

@@ -37,3 +37,7 @@ func tooWide(n int) *Refusal {
 func tooManyRows() *Refusal {
 	return refuse("too_many_rows", "Split the file: one session a file.", "The file has more than %d rows.", maxRows)
 }
+
+func longCell(n int) *Refusal {
+	return refuse("long_cell", "Remove it. If it runs over several rows, a quotation mark was opened and not closed.", "A cell of this row holds %d bytes; %d are the most.", n, maxCell)
+}

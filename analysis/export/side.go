@@ -39,15 +39,16 @@ var sides = []struct {
 	{downward, []field{strikeToe}, "heel, h, ferse, talon, talón, tacco, häl, ヒール, 힐"},
 }
 
-// letterPairs are the single letters for right and left. A file uses one pair,
-// and a letter counts only when every letter in the file belongs to it: a D
-// alone could be droite or draw.
-var letterPairs = []struct{ right, left string }{
-	{"r", "l"}, // English, German
-	{"d", "g"}, // French
-	{"d", "i"}, // Spanish
-	{"d", "s"}, // Italian
-	{"h", "v"}, // Swedish
+// letterPairs are the single letters for right and left, with the languages
+// that use them. A file uses one pair. R and L are clear; other letters count
+// when both of the pair are there, or the header is in their language: a D
+// alone could be droite, derecha, destra or draw.
+var letterPairs = []struct{ right, left, language string }{
+	{"r", "l", ""},
+	{"d", "g", "fr"},
+	{"d", "i", "es"},
+	{"d", "s", "it"},
+	{"h", "v", "sv"},
 }
 
 type sideWord struct {
@@ -85,23 +86,17 @@ func sideOf(word string, f field, pair int) side {
 	return noSide
 }
 
-// pairOf is the only letter pair that holds all these letters, -1 if none or
-// several do. R or L alone is clear: no other pair has it.
-func pairOf(letters map[string]bool) int {
-	found := -1
+// pairOf is the letter pair that holds all these letters in a file whose
+// header is in one of these languages, -1 if there is none.
+func pairOf(letters map[string]bool, languages []string) int {
 	for i, p := range letterPairs {
 		fits := len(letters) > 0
 		for l := range letters {
-			if l != p.right && l != p.left {
-				fits = false
-			}
+			fits = fits && (l == p.right || l == p.left)
 		}
-		if fits && found >= 0 {
-			return -1
-		}
-		if fits {
-			found = i
+		if fits && (p.language == "" || len(letters) == 2 || slices.Contains(languages, p.language)) {
+			return i
 		}
 	}
-	return found
+	return -1
 }

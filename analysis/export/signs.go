@@ -17,10 +17,12 @@ const (
 )
 
 const (
-	// clearOdds is by how much one reading of the signs must fit better than the
-	// next, in units of log likelihood, beside a part that grows with the
-	// shots because the relations are not exact: odds of 400 to 1.
+	// clearOdds is by how much one reading of the signs must fit better than
+	// the next, in units of log likelihood: odds of 400 to 1. Few shots must be
+	// clearer, since they cannot show how noisy they are, and many too, since
+	// the relations are not exact.
 	clearOdds    = 6.0
+	clearFew     = 24.0 // over the number of shots
 	clearPerShot = 0.05
 	// usual is the odds, likewise, that a column saying merely "face" is given
 	// against the target.
@@ -38,7 +40,6 @@ type settle struct {
 	shots     int
 	hand      analysis.Hand
 	grounded  map[field]bool // sides given in words: no sign to find
-	slight    map[field]bool // so near zero throughout that no sign matters
 	loose     bool           // the face column may be face-to-path
 	cache     map[string]float64
 }
@@ -85,7 +86,7 @@ func settleSigns(cs []column, clubs []analysis.Club, o Options) (decisions []str
 }
 
 func newSettle(cs []column, clubs []analysis.Club, o Options) *settle {
-	s := &settle{values: series{}, shots: len(clubs), hand: o.Hand, grounded: map[field]bool{}, slight: map[field]bool{}, cache: map[string]float64{}}
+	s := &settle{values: series{}, shots: len(clubs), hand: o.Hand, grounded: map[field]bool{}, cache: map[string]float64{}}
 	for i := range cs {
 		if c := &cs[i]; readable(*c) && c.field.dimension() != noDimension && c.count() > 0 {
 			s.values[c.field] = c.rightward()
@@ -99,7 +100,6 @@ func newSettle(cs []column, clubs []analysis.Club, o Options) *settle {
 		c := &cs[i]
 		s.columns = append(s.columns, c)
 		s.grounded[f] = c.sided() || c.plus != noSide
-		s.slight[f] = c.slight(s.values, clubs)
 		if f == face {
 			s.loose = !c.meaning.definite && s.values.has(path) && !s.values.has(faceToPath)
 		}
@@ -142,27 +142,6 @@ func (c *column) rightward() []float64 {
 		}
 	}
 	return vs
-}
-
-// slight reports whether the column stays so near zero that its sign makes no
-// difference to anybody: under a third of a degree.
-func (c *column) slight(s series, clubs []analysis.Club) bool {
-	var sizes []float64
-	far := s.far(clubs)
-	for i, v := range s[c.field] {
-		if math.IsNaN(v) {
-			continue
-		}
-		if c.field == lateral || c.field == lateralTotal {
-			v = math.Atan(v / far[i])
-		}
-		sizes = append(sizes, v*v)
-	}
-	sum := 0.0
-	for _, v := range sizes {
-		sum += v
-	}
-	return math.Sqrt(sum/float64(max(1, len(sizes)))) < 0.33*degree
 }
 
 // misfit is the cost of a relation under a pose: half the mean square of the
@@ -264,7 +243,21 @@ func (s *settle) search() (best pose, all []scored) {
 	return all[0].pose, all
 }
 
-func (s *settle) margin() float64 { return clearOdds + clearPerShot*float64(s.shots) }
+// margin is by how much a reading must fit better than its rival: more where
+// the best reading's mean misfit, a half if the noises are as expected: gaps of a
+// worse device weigh less.
+func (s *settle) margin(best *pose) float64 {
+	sum, n := 0.0, 0
+	for ri := range s.relations {
+		cost, shots := s.misfit(ri, best)
+		sum, n = sum+cost, n+shots
+	}
+	noise := 0.5
+	if n > 0 {
+		noise = max(noise, sum/float64(n))
+	}
+	return (clearOdds + clearFew/float64(s.shots) + clearPerShot*float64(s.shots)) * noise / 0.5
+}
 
 // faceMeaning decides whether a column that merely says "face" is face against
 // target or against path.
@@ -281,11 +274,11 @@ func (s *settle) faceMeaning(all []scored) (line string, q *Question) {
 	name = s.columns[at].text
 	linked := slices.ContainsFunc(s.relations, func(r relation) bool { return slices.Contains(r.fields, face) })
 	switch gap := other - all[0].cost; {
-	case !linked, s.slight[path]:
+	case !linked:
 		return "", nil
-	case all[0].relative && gap >= s.margin():
+	case all[0].relative && gap >= s.margin(&all[0].pose):
 		return fmt.Sprintf("column '%s' read as face against path: the start lines fit only so", name), nil
-	case !all[0].relative && gap >= usual:
+	case !all[0].relative && gap >= 2*usual:
 		return "", nil
 	}
 	return "", &Question{
@@ -307,7 +300,7 @@ type cluster struct {
 
 // clusters groups the columns whose relative signs are clear.
 func (s *settle) clusters(all []scored, best pose) []cluster {
-	n := len(s.columns)
+	n, margin := len(s.columns), s.margin(&best)
 	group := make([]int, n)
 	for i := range group {
 		group[i] = i
@@ -330,7 +323,7 @@ func (s *settle) clusters(all []scored, best pose) []cluster {
 			same := best.sign[fa] * best.sign[fb]
 			for _, p := range all {
 				if p.relative == best.relative && p.sign[fa]*p.sign[fb] != same {
-					if p.cost-all[0].cost >= s.margin() {
+					if p.cost-all[0].cost >= margin {
 						join(a, b)
 					}
 					break
@@ -377,7 +370,7 @@ func (s *settle) disagrees(best pose) bool {
 func (s *settle) orient(clusters []cluster, best pose, o Options) (decisions []string, questions []Question) {
 	open := 0
 	for _, c := range clusters {
-		if !c.grounded && !s.allSlight(c) {
+		if !c.grounded {
 			open++
 		}
 	}
@@ -392,12 +385,6 @@ func (s *settle) orient(clusters []cluster, best pose, o Options) (decisions []s
 			}
 			if left := s.leftward(c); len(left) > 0 {
 				decisions = append(decisions, "+ read as left of target in "+strings.Join(left, ", ")+", as the sides given in words require")
-			}
-			continue
-		}
-		if s.allSlight(c) {
-			for _, col := range c.columns {
-				col.settled, col.orient = true, 1
 			}
 			continue
 		}
@@ -427,10 +414,6 @@ func (s *settle) orient(clusters []cluster, best pose, o Options) (decisions []s
 		decisions = append(decisions, s.signLine(c))
 	}
 	return decisions, questions
-}
-
-func (s *settle) allSlight(c cluster) bool {
-	return !slices.ContainsFunc(c.columns, func(col *column) bool { return !s.slight[col.field] })
 }
 
 func (s *settle) anyGrounded(cs []cluster) bool {

@@ -126,14 +126,14 @@ func (t *table) suspects(cs []column) (sets [][]int) {
 		}
 	}
 	n := len(t.rows)
-	for k := min(few, n-3); k > 0; k-- {
+	for k := min(few, n-2); k > 0; k-- {
 		var last []int
 		for i := n - k; i < n; i++ {
 			last = append(last, i)
 		}
 		sets = append(sets, last)
 	}
-	if n > 3 {
+	if n > 2 {
 		sets = append(sets, []int{0})
 	}
 	return sets
@@ -158,8 +158,11 @@ func (t *table) statistics(numbers []column, set []int) bool {
 				others = append(others, v.signed())
 			}
 		}
-		if len(others) < 3 {
+		if len(others) < 2 {
 			continue
+		}
+		if slices.Min(others) == slices.Max(others) {
+			continue // every row agrees with a constant
 		}
 		stats := describe(others)
 		for k, r := range set {
@@ -176,7 +179,7 @@ func (t *table) statistics(numbers []column, set []int) bool {
 		}
 	}
 	for k := range set {
-		// Four numbers do not meet a mean by chance.
+		// Four numbers that vary do not meet a mean by chance.
 		most := 0
 		for _, n := range matched[k] {
 			most = max(most, n)
@@ -227,6 +230,9 @@ func (t *table) singleMeans(numbers, cs []column) map[int]bool {
 		}
 		for _, c := range numbers {
 			sums := map[string]tally{}
+			if vs := c.siValues(); len(vs) == 0 || slices.Min(vs) == slices.Max(vs) {
+				continue
+			}
 			for i, v := range c.cells {
 				if v.ok {
 					s := sums[groups[i]]
@@ -234,7 +240,7 @@ func (t *table) singleMeans(numbers, cs []column) map[int]bool {
 				}
 			}
 			for i, v := range c.cells {
-				if s := sums[groups[i]]; v.ok && s.n > 3 {
+				if s := sums[groups[i]]; v.ok && s.n > 2 {
 					filled[i]++
 					if math.Abs(v.signed()-(s.sum-v.signed())/float64(s.n-1)) <= v.rounding() {
 						matched[i]++
