@@ -4,7 +4,6 @@ import (
 	"math"
 
 	"gonum.org/v1/gonum/stat"
-	"gonum.org/v1/gonum/stat/distuv"
 
 	"rangepost/analysis"
 )
@@ -43,10 +42,4 @@ func NextValue(values []float64, level float64) (low, high float64, ok bool) {
 	mean, sd := stat.MeanStdDev(values, nil)
 	half := StudentQuantile((1+level)/2, n-1) * sd * math.Sqrt(1+1/float64(n))
 	return mean - half, mean + half, true
-}
-
-// StudentQuantile is the p quantile of Student's t with df degrees of freedom,
-// df >= 1.
-func StudentQuantile(p float64, df int) float64 {
-	return distuv.StudentsT{Mu: 0, Sigma: 1, Nu: float64(df)}.Quantile(p)
 }

@@ -19,9 +19,13 @@ func Of(number analysis.Number, club analysis.Club, sessions []SessionValues, le
 	if otherBall > 0 {
 		r.Warnings = append(r.Warnings, analysis.Warning{Code: OtherBall, Count: otherBall, Number: number})
 	}
+	kept, otherAir := sameAir(number, kept)
+	if otherAir > 0 {
+		r.Warnings = append(r.Warnings, analysis.Warning{Code: OtherAir, Count: otherAir, Number: number})
+	}
 	m := newModel(kept)
-	for i, s := range m.sessions {
-		r.Points = append(r.Points, Point{s.Session, s.When, m.estimate(i), s.Inferred, s.Normalised})
+	for _, s := range m.sessions {
+		r.Points = append(r.Points, Point{s.Session, s.When, stat.Mean(s.Values), s.Inferred, s.Normalised})
 	}
 	if len(m.sessions) == 0 {
 		return r
@@ -64,17 +68,6 @@ func newModel(sessions []SessionValues) *model {
 		m.within = within
 	}
 	return m
-}
-
-// estimate is the mean of session i with limits of its own.
-func (m *model) estimate(i int) analysis.Estimate {
-	s := m.samples[i]
-	e := analysis.Estimate{N: s.N, Mean: s.Mean}
-	if s.N >= 2 {
-		half := stat.StudentQuantile(0.975, s.N-1) * math.Sqrt(s.Variance/float64(s.N))
-		e.SD, e.Low, e.High, e.OK = math.Sqrt(s.Variance), s.Mean-half, s.Mean+half, true
-	}
-	return e
 }
 
 // means are the means of sessions [from, to) and their squared standard errors

@@ -6,14 +6,17 @@ import (
 	"rangepost/analysis"
 )
 
-// SessionValues is what one session measured of the number.
+// SessionValues is what one session measured of the number. Ball, Conditions
+// and Launch matter to what the ball does alone; the zero values are unknown.
 type SessionValues struct {
 	Session    string // opaque id of the session
 	When       time.Time
-	Values     []float64     // of the used balls, SI
-	Inferred   bool          // some were worked back, not measured
-	Ball       analysis.Ball // matters to distances only
-	Normalised bool          // distances were brought to the reference air
+	Values     []float64 // of the used balls, SI
+	Inferred   bool      // some were worked back, not measured
+	Ball       analysis.Ball
+	Conditions analysis.Conditions
+	Launch     analysis.Launch // the mean of those balls
+	Normalised bool            // distances have been brought to one air already
 }
 
 // A Point is one session's mean of the number.
@@ -93,6 +96,7 @@ type Trend struct {
 
 // The codes of warnings.
 const (
+	OtherAir    = "other_air"     // Count sessions could not be brought to the air the other distances are in
 	OtherBall   = "other_ball"    // Count sessions with another kind of ball were left out of a distance
 	SpansLesson = "spans_lesson"  // the sessions before the lesson reach back past Count earlier lessons
 	OneBall     = "single_values" // no session has two balls: nothing is known of the spread of one

@@ -13,7 +13,7 @@ import (
 // The simulations run short by default and longer by hand:
 //
 //	go test ./analysis/timeline -run Simulated -simulate 100000 -v
-var simulate = flag.Int("simulate", 10000, "simulated students in each study")
+var simulate = flag.Int("simulate", 5000, "simulated students in each study")
 
 // student is a golfer whose sessions differ by between, rad, and whose balls in
 // a session differ by within. Both are common practice, no source: a

@@ -1,0 +1,78 @@
+package timeline
+
+import (
+	"rangepost/analysis"
+	"rangepost/analysis/flight"
+)
+
+// sameAir brings a distance of every session whose air and launch are known to
+// one air: that of the latest session that says its own, without wind. What a
+// launch does in either air is the flight model's; the difference is added to
+// every ball. other counts sessions that could not be brought there, their air
+// or their launch being unknown, while others could.
+func sameAir(number analysis.Number, sessions []SessionValues) (brought []SessionValues, other int) {
+	if _, ok := flown(number, flight.Landing{}, nil); !ok {
+		return sessions, 0
+	}
+	latest := -1
+	for i, s := range sessions {
+		if known(s.Conditions) && (latest < 0 || !s.When.Before(sessions[latest].When)) {
+			latest = i
+		}
+	}
+	if latest < 0 {
+		return sessions, 0
+	}
+	still := sessions[latest].Conditions
+	still.WindSpeed, still.WindFrom = nil, nil
+	reference := flight.Of(still)
+	for _, s := range sessions {
+		if !known(s.Conditions) || s.Launch.Speed <= 0 {
+			other++
+			brought = append(brought, s)
+			continue
+		}
+		own := flight.Of(s.Conditions)
+		there, _ := flown(number, own.Fly(s.Launch), &own)
+		here, _ := flown(number, reference.Fly(s.Launch), &reference)
+		moved := make([]float64, len(s.Values))
+		for i, v := range s.Values {
+			moved[i] = v + here - there
+		}
+		s.Values, s.Normalised = moved, true
+		brought = append(brought, s)
+	}
+	return brought, other
+}
+
+// known reports whether a session says anything of its air.
+func known(c analysis.Conditions) bool {
+	return c.Temperature != nil || c.Altitude != nil || c.WindSpeed != nil
+}
+
+// flown is the number of a flight; ok is false for numbers that the air does
+// not touch. A nil model is asked only whether it does.
+func flown(n analysis.Number, l flight.Landing, m *flight.Model) (v float64, ok bool) {
+	switch n {
+	case analysis.Carry:
+		return l.Carry, true
+	case analysis.Lateral:
+		return l.Lateral, true
+	case analysis.Apex:
+		return l.Apex, true
+	case analysis.Descent:
+		return l.Descent, true
+	case analysis.FlightTime:
+		return l.Time, true
+	case analysis.Total, analysis.LateralTotal:
+		if m == nil {
+			return 0, true
+		}
+		x, y := m.Rest(l)
+		if n == analysis.Total {
+			return x, true
+		}
+		return y, true
+	}
+	return 0, false
+}
