@@ -2,6 +2,7 @@ package pictures
 
 import (
 	"fmt"
+	"math"
 	"math/rand/v2"
 	"slices"
 	"time"
@@ -91,6 +92,19 @@ func posts() map[string]PostInput {
 	low3 := 2 * analysis.Degree
 	in.Brief = &timeline.Kept{Brief: timeline.Brief{Number: analysis.Path, High: &low3}, Inside: 0, Of: 30}
 	all["compensated"] = in
+
+	in = invent(face)
+	in.Set.Shots[0] = in.Set.Shots[0].With(analysis.Carry, math.NaN()).WithInferred(analysis.Carry, 139)
+	in.Pattern = pattern.Of(in.Set)
+	in.Brief = &timeline.Kept{Brief: timeline.Brief{Number: analysis.Attack, Low: ptr(-.05)}, Inside: 3, Of: 24}
+	all["flown"] = in
+
+	in = invent(face)
+	for i, s := range in.Set.Shots {
+		in.Set.Shots[i] = s.With(analysis.Carry, math.NaN())
+	}
+	in.Pattern = pattern.Of(in.Set)
+	all["sideways"] = in
 
 	in = invent(face)
 	in.Title = "A title that somebody made far too long for the two lines there are to hold it, and which therefore has to become smaller and in the end be cut"

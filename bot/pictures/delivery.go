@@ -1,6 +1,7 @@
 package pictures
 
 import (
+	"fmt"
 	"math"
 	"slices"
 
@@ -304,6 +305,10 @@ func drawReading(c *canvas, in PostInput, b box) {
 		line(s, targetText)
 	}
 	if k := in.Brief; k != nil && k.Of > 0 {
-		line("In the brief: "+plural(k.Inside, "ball")+" of "+decimal(float64(k.Of), 1), briefColour)
+		head := "In the brief: "
+		if _, _, shown := briefLimits(k); !shown {
+			head = "Brief, " + k.Brief.Number.String() + ": "
+		}
+		line(fmt.Sprintf("%s%d of %d", head, k.Inside, k.Of), briefColour)
 	}
 }

@@ -51,7 +51,7 @@ func newGroundMap(in PostInput, b box) *groundMap {
 	}
 	x, y = x.padded(0.07, 24), y.padded(0.07, 24)
 	sx, sy := equal(b, x.over(m.unit), y.over(m.unit))
-	if r := in.Cause; m.ok && r.Miss.N > 0 {
+	if r := in.Cause; r.Miss.N > 0 {
 		// The words of the split stand beyond its arrows: leave them room.
 		const words = 150 // px
 		far := span{}.with(0, r.Miss.Mean, r.Face.Mean, r.Face.Mean+r.Path.Mean)
@@ -93,10 +93,14 @@ func (m *groundMap) draw(c *canvas) {
 	unit := m.in.Voice.Unit(analysis.Length)
 	if !m.ok {
 		c.panelHead(b, 40, "Where the balls finished", "", muted)
-		c.empty(box{40, b.top, b.right, b.bottom}, "No landing places in this file, so there is no pattern to show.")
+		why := "No landing places in this file, so there is no pattern to show."
+		if r := m.in.Cause; r.Miss.N > 0 {
+			why = "No carries in this file, so there is no pattern to show. The balls finished " + m.in.Voice.Mean(analysis.Lateral, r.Miss) + "."
+		}
+		c.empty(box{40, b.top, b.right, b.bottom}, why)
 		return
 	}
-	c.panelHead(b, 40, "Where the balls finished", "carry, "+unit, muted)
+	c.panelHead(b, 40, "Where the balls finished", "carry, "+unit+m.flown(), muted)
 	c.ground(m.panel, m.panel.x.ticks(5, sided), m.panel.y.ticks(6, signed))
 	c.text(unit+" left or right", point{b.left, b.bottom + 80}, smallSize, muted, fromLeft)
 	c.within(b, func() {
@@ -114,6 +118,20 @@ func (m *groundMap) draw(c *canvas) {
 		m.regions(c)
 	})
 	m.edges(c)
+}
+
+// flown says that landing places were worked out from the launch, "" when all
+// were measured.
+func (m *groundMap) flown() string {
+	for _, w := range m.in.Pattern.Warnings {
+		switch {
+		case w.Code == pattern.Flown && w.Count >= m.in.Pattern.Used:
+			return " (inferred)"
+		case w.Code == pattern.Flown:
+			return " (partly inferred)"
+		}
+	}
+	return ""
 }
 
 // target marks the carry aimed at, or says which way the target lies.

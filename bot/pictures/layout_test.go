@@ -169,8 +169,10 @@ func TestPostSaysWhatIsMissing(t *testing.T) {
 		"empty":      {"No landing places in this file,"},
 		"left":       {"What the club did, inferred"},
 		"few":        {"Under 5 balls: no rings."},
+		"flown":      {"carry, yards (partly inferred)", "Brief, attack angle: 3 of 24"},
+		"sideways":   {"No carries in this file,"},
 		"spot":       {"The balls lie on a spot or a line: no rings."},
-		"wild":       {"In the brief: 6 balls of 22", "brief", "finds the target", "square"},
+		"wild":       {"In the brief: 6 of 22", "brief", "finds the target", "square"},
 	} {
 		in, ok := posts()[name]
 		if name == "few" {

@@ -77,7 +77,7 @@ func postLine(in PostInput) string {
 	if in.Set.Label != "" {
 		says = append(says, "“"+in.Set.Label+"”")
 	}
-	balls := plural(in.Pattern.Used, "ball")
+	balls := plural(max(in.Pattern.Used, in.Cause.Miss.N), "ball")
 	if n := in.Pattern.Balls - in.Pattern.Used; n > 0 {
 		balls += fmt.Sprintf(", %d set aside", n)
 	}

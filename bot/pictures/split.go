@@ -12,7 +12,7 @@ import (
 // to with its limits. Where the miss is not split, it stands alone.
 func (m *groundMap) split(c *canvas, b box) {
 	r := m.in.Cause
-	if !m.ok || r.Miss.N == 0 {
+	if r.Miss.N == 0 {
 		return
 	}
 	type row struct {
