@@ -182,7 +182,7 @@ func concentrated(x, y []float64, h int) []int {
 	x, y = centred(x), centred(y)
 	n := len(x)
 	rng := rand.New(rand.NewPCG(1999, 212))
-	c := concentrator{x: x, y: y, h: h, d: make([]float64, n), sorted: make([]float64, n)}
+	c := concentrator{x: x, y: y, h: h, d: make([]float64, n), scratch: make([]float64, n), order: make([]int, n)}
 	type candidate struct {
 		det float64
 		s   sums
@@ -232,14 +232,20 @@ func concentrated(x, y []float64, h int) []int {
 type concentrator struct {
 	x, y      []float64
 	h         int
-	d, sorted []float64
+	d, scratch []float64
+	order      []int
 }
 
 // start are three distinct points, and more until they span the plane.
 func (c *concentrator) start(rng *rand.Rand) sums {
-	order := rng.Perm(len(c.x))
+	for i := range c.order {
+		c.order[i] = i
+	}
 	s := sums{}
-	for k, i := range order {
+	for k := range c.order {
+		at := k + rng.IntN(len(c.order)-k)
+		c.order[k], c.order[at] = c.order[at], c.order[k]
+		i := c.order[k]
 		s = s.with(c.x[i], c.y[i])
 		if k >= 2 && s.det() > 0 {
 			break
@@ -254,9 +260,8 @@ func (c *concentrator) step(s sums) (next sums, det float64, alive bool) {
 	if !c.distances(s) {
 		return s, 0, false
 	}
-	copy(c.sorted, c.d)
-	slices.Sort(c.sorted)
-	limit := c.sorted[c.h-1]
+	copy(c.scratch, c.d)
+	limit := smallest(c.scratch, c.h-1)
 	for i, d := range c.d {
 		if d <= limit && next.n < float64(c.h) {
 			next = next.with(c.x[i], c.y[i])
@@ -298,4 +303,36 @@ func (c *concentrator) members(s sums) []int {
 	best := order[:c.h]
 	slices.Sort(best)
 	return best
+}
+
+// smallest is the value of rank k, from 0, of v, which it rearranges (Hoare's
+// quickselect).
+func smallest(v []float64, k int) float64 {
+	low, high := 0, len(v)-1
+	for low < high {
+		pivot := v[(low+high)/2]
+		i, j := low, high
+		for i <= j {
+			for v[i] < pivot {
+				i++
+			}
+			for v[j] > pivot {
+				j--
+			}
+			if i <= j {
+				v[i], v[j] = v[j], v[i]
+				i++
+				j--
+			}
+		}
+		switch {
+		case k <= j:
+			high = j
+		case k >= i:
+			low = i
+		default:
+			return v[k]
+		}
+	}
+	return v[k]
 }

@@ -152,3 +152,17 @@ func TestMinimumCovarianceOfLittle(t *testing.T) {
 		}
 	}
 }
+
+func TestSmallest(t *testing.T) {
+	rng := rand.New(rand.NewPCG(8, 8))
+	for n := 1; n < 60; n++ {
+		v := normals(rng, n)
+		v[n-1] = v[0] // a tie
+		sorted := slices.Sorted(slices.Values(v))
+		for k := range n {
+			if got := smallest(slices.Clone(v), k); got != sorted[k] {
+				t.Fatalf("rank %d of %d: %v, want %v", k, n, got, sorted[k])
+			}
+		}
+	}
+}
