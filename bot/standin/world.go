@@ -171,6 +171,13 @@ func (c *Channel) Deny(permissions int) {
 	c.denied |= permissions
 }
 
+// Withhold takes permissions from everybody on the server, the bot included.
+func (srv *Server) Withhold(permissions int) {
+	srv.stand.mu.Lock()
+	defer srv.stand.mu.Unlock()
+	srv.roles[0].Permissions &^= permissions
+}
+
 // Archive puts a thread away; nobody can use commands there.
 func (c *Channel) Archive() {
 	c.stand.mu.Lock()
