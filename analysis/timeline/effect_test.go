@@ -1,0 +1,135 @@
+package timeline_test
+
+import (
+	"slices"
+	"testing"
+
+	"rangepost/analysis"
+	"rangepost/analysis/timeline"
+)
+
+// flat are sessions a week apart whose means are given; two balls a session, a
+// unit to either side.
+func flat(means ...float64) []timeline.SessionValues {
+	var all []timeline.SessionValues
+	for i, m := range means {
+		all = append(all, timeline.SessionValues{Session: string(rune('a' + i)), When: day(7 * i), Values: []float64{m - 1, m + 1}})
+	}
+	return all
+}
+
+func TestLessonSides(t *testing.T) {
+	seven := flat(5, 5.2, 4.9, 5.1, 1, 1.2, 0.9)
+	for _, c := range []struct {
+		name          string
+		sessions      []timeline.SessionValues
+		lessons       []int // days
+		change        timeline.Change
+		before, after int
+		spans         int
+	}{
+		{"none", seven, nil, timeline.NoLesson, 0, 0, 0},
+		{"before the first session", seven, []int{-3}, timeline.NoLesson, 0, 0, 0},
+		{"after the last", seven, []int{60}, timeline.TooEarly, 7, 0, 0},
+		{"two since", seven, []int{30}, timeline.TooEarly, 5, 2, 0},
+		{"two before", seven, []int{10}, timeline.TooEarly, 2, 5, 0},
+		{"three and four", seven, []int{25}, timeline.Changed, 4, 3, 0},
+		{"at the moment of a session", seven, []int{28}, timeline.Changed, 4, 3, 0},
+		{"nothing moved", flat(5, 4, 6, 5, 4, 6, 5), []int{25}, timeline.NotYet, 4, 3, 0},
+		{"back to the lesson before", flat(9, 9, 9, 5, 5.2, 4.9, 1, 1.2, 0.9), []int{20, 38}, timeline.Changed, 3, 3, 0},
+		{"past the lesson before", flat(5, 5.2, 4.9, 5.1, 1, 1.2, 0.9), []int{15, 25}, timeline.Changed, 4, 3, 1},
+		{"two lessons in one gap", seven, []int{23, 25}, timeline.Changed, 4, 3, 0},
+	} {
+		var lessons []timeline.Lesson
+		for _, d := range c.lessons {
+			lessons = append(lessons, timeline.Lesson{When: day(d)})
+		}
+		slices.Reverse(lessons)
+		r := timeline.Of(analysis.Face, iron, c.sessions, lessons)
+		if e := r.Effect; e.Change != c.change || e.Before != c.before || e.After != c.after {
+			t.Errorf("%s: %q with %d before and %d after, want %q, %d, %d", c.name, e.Change, e.Before, e.After, c.change, c.before, c.after)
+		}
+		spans := 0
+		for _, w := range r.Warnings {
+			if w.Code == timeline.SpansLesson {
+				spans = w.Count
+			}
+		}
+		if spans != c.spans {
+			t.Errorf("%s: reaches back past %d lessons, want %d", c.name, spans, c.spans)
+		}
+	}
+}
+
+// A lesson after the session farthest from where the number went: some of the
+// change would have come anyway.
+func TestLessonAfterTheWorstSession(t *testing.T) {
+	for _, c := range []struct {
+		means []float64
+		want  bool
+	}{
+		{[]float64{4, 5, 4.5, 7, 1, 1.2, 0.9}, true},
+		{[]float64{4, 7, 4.5, 5, 1, 1.2, 0.9}, false},
+		{[]float64{-4, -5, -4.5, -7, -1, -1.2, -0.9}, true},
+		{[]float64{4, 5, 4.5, 3, 9, 9.2, 9.3}, true},
+		{[]float64{4, 5, 4.5, 7, 9, 9.2, 9.3}, false},
+	} {
+		r := timeline.Of(analysis.Face, iron, flat(c.means...), []timeline.Lesson{{When: day(25)}})
+		if r.Effect.WorstBefore != c.want {
+			t.Errorf("%v: WorstBefore = %v, want %v", c.means, r.Effect.WorstBefore, c.want)
+		}
+	}
+}
+
+// Sessions in any order, empty ones among them, give the same result; inputs
+// stay as they were.
+func TestOrderDoesNotMatter(t *testing.T) {
+	sessions := flat(5, 5.2, 4.9, 5.1, 1, 1.2, 0.9, 1.1, 1.3)
+	lessons := []timeline.Lesson{{When: day(25)}, {When: day(3)}}
+	want := timeline.Of(analysis.Face, iron, sessions, lessons)
+	shuffled := slices.Clone(sessions)
+	slices.Reverse(shuffled)
+	shuffled = append(shuffled, timeline.SessionValues{Session: "empty", When: day(2)})
+	before := slices.Clone(shuffled)
+	got := timeline.Of(analysis.Face, iron, shuffled, lessons)
+	if len(got.Points) != 9 || got.Effect != want.Effect || got.Mean != want.Mean || got.Trend != want.Trend || got.Drift.Out != want.Drift.Out {
+		t.Errorf("reversed: %+v\nwant %+v", got, want)
+	}
+	for i := range before {
+		if before[i].Session != shuffled[i].Session {
+			t.Fatal("Of reordered its input")
+		}
+	}
+	if lessons[0].When != day(25) {
+		t.Error("Of reordered the lessons")
+	}
+}
+
+// What little there is gives no limits and no nonsense.
+func TestLittle(t *testing.T) {
+	for name, sessions := range map[string][]timeline.SessionValues{
+		"none":        nil,
+		"one ball":    {{When: day(0), Values: []float64{3}}},
+		"single each": {{When: day(0), Values: []float64{3}}, {When: day(1), Values: []float64{4}}, {When: day(2), Values: []float64{5}}},
+		"all alike":   {{When: day(0), Values: []float64{3, 3}}, {When: day(1), Values: []float64{3, 3}}, {When: day(2), Values: []float64{3, 3}}},
+		"one day":     flatOneDay(12),
+	} {
+		r := timeline.Of(analysis.Face, iron, sessions, []timeline.Lesson{{When: day(1)}})
+		for _, v := range []float64{r.Mean.Mean, r.Mean.Low, r.Mean.High, r.Between, r.Within, r.Effect.Difference, r.Effect.Low, r.Effect.High, r.Trend.PerDay} {
+			if v != v || v > 1e9 || v < -1e9 {
+				t.Errorf("%s: a figure is %v: %+v", name, v, r)
+			}
+		}
+		if len(sessions) < 8 && (r.Drift.OK || r.Trend.OK) {
+			t.Errorf("%s: drift or trend of %d sessions", name, len(sessions))
+		}
+	}
+}
+
+func flatOneDay(n int) []timeline.SessionValues {
+	var all []timeline.SessionValues
+	for i := range n {
+		all = append(all, timeline.SessionValues{When: day(1), Values: []float64{float64(i), 1}})
+	}
+	return all
+}
