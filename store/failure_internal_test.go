@@ -1,6 +1,7 @@
 package store
 
 import (
+	"bytes"
 	"context"
 	"database/sql"
 	"errors"
@@ -195,6 +196,43 @@ func TestCancelled(t *testing.T) {
 	}
 	if _, err := db.Accept(t.Context(), Intake{ID: "1"}); err != nil {
 		t.Errorf("the writer did not come back: %v", err)
+	}
+}
+
+// A reader that started before somebody was forgotten keeps their pages in the
+// log. Forgetting does not wait for it; the next pruning finishes the job.
+func TestForgottenUnderAReader(t *testing.T) {
+	db := openFile(t)
+	mark := []byte("zqforgotten")
+	if err := db.SetName(t.Context(), "s", "u", string(mark)); err != nil {
+		t.Fatal(err)
+	}
+	reader, err := db.read.Begin()
+	if err != nil {
+		t.Fatal(err)
+	}
+	if _, err := findStudent(t.Context(), reader, "s", "u"); err != nil {
+		t.Fatal(err)
+	}
+	if _, err := db.write.Exec(`PRAGMA busy_timeout = 50`); err != nil {
+		t.Fatal(err)
+	}
+	if err := db.ForgetStudent(t.Context(), "s", "u"); err != nil {
+		t.Fatal(err)
+	}
+	if log, err := os.ReadFile(db.path + "-wal"); err != nil || !bytes.Contains(log, mark) {
+		t.Fatalf("the reader did not hold up the log: the test shows nothing (%v)", err)
+	}
+	if err := reader.Rollback(); err != nil {
+		t.Fatal(err)
+	}
+	if _, err := db.Prune(t.Context()); err != nil {
+		t.Fatal(err)
+	}
+	for _, path := range []string{db.path, db.path + "-wal"} {
+		if content, err := os.ReadFile(path); err != nil || bytes.Contains(content, mark) {
+			t.Errorf("%s still holds the name (%v)", filepath.Base(path), err)
+		}
 	}
 }
 

@@ -3,10 +3,13 @@ package store
 import (
 	"context"
 	"database/sql"
+	"fmt"
 )
 
-// A StudentExport is everything kept of one student on one server, but for the
-// sessions, which are handed over one at a time.
+// A StudentExport is everything kept of one student on one server but the
+// sessions, which are handed over one at a time. What is kept for a while only
+// to answer (requests, what buttons need to know) says nothing else and is left
+// out.
 type StudentExport struct {
 	Student  Student
 	Bindings []Binding
@@ -65,9 +68,10 @@ func (db *DB) ExportStudent(ctx context.Context, server, student string, each fu
 // gave. What they did as somebody's coach belongs to that somebody and stays.
 //
 // Deleted content is overwritten with zeros in the file (secure_delete), and
-// the log beside it, where older pages wait, is emptied afterwards as soon as
-// no reader needs it; so nothing is left for VACUUM to do. A backup made
-// before still holds the student; one made after does not.
+// the log beside it, where older pages wait, is emptied afterwards; nothing is
+// left for VACUUM to do. While a reader still needs the log that has to wait,
+// for Prune at the latest. A backup made before still holds the student; one
+// made after does not.
 func (db *DB) ForgetStudent(ctx context.Context, server, student string) error {
 	err := db.update(ctx, "forgetting a student", func(tx *sql.Tx) error {
 		for _, statement := range []string{
@@ -89,12 +93,14 @@ func (db *DB) ForgetStudent(ctx context.Context, server, student string) error {
 	if err != nil {
 		return err
 	}
-	return db.emptyLog(ctx)
+	if err := db.emptyLog(ctx); err != nil {
+		return fmt.Errorf("store: emptying the log: %w", classify(err))
+	}
+	return nil
 }
 
-// emptyLog moves the log into the file and cuts it to nothing. A reader on an
-// old snapshot holds that up until the busy timeout; the next write that
-// checkpoints then catches up, so this is not an error.
+// emptyLog moves the log into the file and cuts it to nothing. It gives up, and
+// that is no error, when a reader on an old snapshot outlasts the busy timeout.
 func (db *DB) emptyLog(ctx context.Context) error {
 	var busy, frames, moved int
 	return db.write.QueryRowContext(ctx, `PRAGMA wal_checkpoint(TRUNCATE)`).Scan(&busy, &frames, &moved)

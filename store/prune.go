@@ -3,6 +3,7 @@ package store
 import (
 	"context"
 	"database/sql"
+	"fmt"
 	"time"
 )
 
@@ -15,7 +16,8 @@ const (
 type Pruned struct{ Requests, Views, Sessions int64 }
 
 // Prune deletes what has had its time: settled requests, expired views, and
-// sessions older than their clubhouse keeps them. Call it daily.
+// sessions older than their clubhouse keeps them; then it empties the log of
+// whatever was deleted since. Call it daily.
 func (db *DB) Prune(ctx context.Context) (p Pruned, err error) {
 	now := db.now()
 	err = db.update(ctx, "pruning", func(tx *sql.Tx) error {
@@ -44,17 +46,12 @@ func (db *DB) Prune(ctx context.Context) (p Pruned, err error) {
 	if err != nil {
 		return Pruned{}, err
 	}
-	if p.Sessions > 0 {
-		if err := db.emptyLog(ctx); err != nil {
-			return p, err
-		}
+	if err := db.emptyLog(ctx); err != nil {
+		return p, fmt.Errorf("store: emptying the log: %w", classify(err))
 	}
-	return p, db.optimize(ctx)
-}
-
-// optimize lets SQLite refresh the statistics its planner goes by, where they
-// are stale.
-func (db *DB) optimize(ctx context.Context) error {
-	_, err := db.write.ExecContext(ctx, `PRAGMA optimize`)
-	return err
+	// SQLite refreshes the statistics its planner goes by, where they are stale.
+	if _, err := db.write.ExecContext(ctx, `PRAGMA optimize`); err != nil {
+		return p, fmt.Errorf("store: optimizing: %w", classify(err))
+	}
+	return p, nil
 }
