@@ -230,8 +230,8 @@ func concentrated(x, y []float64, h int) []int {
 }
 
 type concentrator struct {
-	x, y      []float64
-	h         int
+	x, y       []float64
+	h          int
 	d, scratch []float64
 	order      []int
 }
