@@ -1,17 +1,12 @@
 package pictures
 
 import (
-	"fmt"
 	"math"
-	"slices"
-
-	"github.com/wcharczuk/go-chart/v2/drawing"
 
 	"rangepost/analysis"
 	"rangepost/analysis/cause"
 	"rangepost/analysis/pattern"
 	"rangepost/analysis/stat"
-	"rangepost/analysis/timeline"
 )
 
 // handed are the words for right of target in the golfer's own terms.
@@ -84,7 +79,7 @@ func deliveryPanel(b box, r cause.Result) panel {
 		paths, faces = append(paths, s.Path), append(faces, s.Face)
 	}
 	const never = 3 * analysis.Degree // from the middle half of the balls, never wild
-	x, y := core(paths, 2.5, never).with(0, r.RefPath), core(faces, 2.5, never).with(0, r.RefFace)
+	x, y := core(paths, wildReach, never).with(0, r.RefPath), core(faces, wildReach, never).with(0, r.RefFace)
 	if e := deliveryRegion(r); e != nil {
 		dx, dy := ellipseReach(*e)
 		x, y = x.reach(e.Y-dx, e.Y+dx, 1.2, never), y.reach(e.X-dy, e.X+dy, 1.2, never)
@@ -163,152 +158,4 @@ func drawNeeded(c *canvas, r cause.Result, at func(path, face float64) point) {
 	c.arrow(pen{targetText, 6, nil}, a, b, 28)
 	c.beads([]point{a, b})
 	c.keep = append(c.keep, box{b.x - 16, b.y - 16, b.x + 16, b.y + 16})
-}
-
-// drawCorridor draws the band and returns places for its label: along its
-// middle, then beside it.
-func drawCorridor(c *canvas, k cause.Corridor, at func(path, face float64) point) []point {
-	if !k.OK || len(k.Edges) < 2 {
-		return nil
-	}
-	var low, high, middle []point
-	for _, e := range k.Edges {
-		low, high = append(low, at(e.Path, e.FaceLow)), append(high, at(e.Path, e.FaceHigh))
-	}
-	for i := 1; i < len(low); i++ {
-		for _, t := range []float64{0, .25, .5, .75} {
-			a, b := (1-t)/2, t/2
-			middle = append(middle, point{a*(low[i-1].x+high[i-1].x) + b*(low[i].x+high[i].x), a*(low[i-1].y+high[i-1].y) + b*(low[i].y+high[i].y)})
-		}
-	}
-	for _, off := range []float64{34, -34} {
-		for i := range low {
-			y := low[i].y + off
-			if off < 0 {
-				y = high[i].y + off
-			}
-			middle = append(middle, point{low[i].x, y})
-		}
-	}
-	for _, edge := range [][]point{low, high} {
-		c.line(pen{targetColour, 3, nil}, edge...)
-		c.beads(edge)
-	}
-	slices.Reverse(high)
-	c.polygon(fade(targetColour, .16), clear, 0, append(low, high...)...)
-	return middle
-}
-
-// briefLimits are the brief's limits in degrees if the panel can show its
-// number; an open limit lies far off the panel.
-func briefLimits(k *timeline.Kept) (low, high float64, ok bool) {
-	const far = 90
-	if k == nil {
-		return 0, 0, false
-	}
-	switch k.Brief.Number {
-	case analysis.Face, analysis.Path, analysis.FaceToPath:
-	default:
-		return 0, 0, false
-	}
-	low, high = -far, far
-	if k.Brief.Low != nil {
-		low = *k.Brief.Low / analysis.Degree
-	}
-	if k.Brief.High != nil {
-		high = *k.Brief.High / analysis.Degree
-	}
-	return low, high, true
-}
-
-// drawBrief draws the coach's limits as a box, dashed.
-func drawBrief(c *canvas, p panel, k *timeline.Kept) {
-	low, high, ok := briefLimits(k)
-	if !ok {
-		return
-	}
-	const far = 90
-	var shape []point
-	switch k.Brief.Number {
-	case analysis.Face:
-		shape = []point{p.at(-far, low), p.at(far, low), p.at(far, high), p.at(-far, high)}
-	case analysis.Path:
-		shape = []point{p.at(low, -far), p.at(high, -far), p.at(high, far), p.at(low, far)}
-	default:
-		shape = []point{p.at(-far, -far+low), p.at(far, far+low), p.at(far, far+high), p.at(-far, -far+high)}
-	}
-	c.polygon(fade(briefColour, .10), clear, 0, shape...)
-	c.ring(pen{briefColour, 4, []float64{16, 9}}, shape)
-}
-
-// briefSpots are places for the brief's word, inside its box.
-func briefSpots(p panel, k *timeline.Kept) []point {
-	low, high, ok := briefLimits(k)
-	if !ok {
-		return nil
-	}
-	var spots []point
-	for i := range 9 {
-		t := (float64(i) + .5) / 9
-		across, up := p.x.Min+t*(p.x.Max-p.x.Min), p.y.Min+t*(p.y.Max-p.y.Min)
-		switch k.Brief.Number {
-		case analysis.Face:
-			lo, _ := p.y.clamp(low)
-			hi, _ := p.y.clamp(high)
-			spots = append(spots, p.at(across, (lo+hi)/2))
-		case analysis.Path:
-			lo, _ := p.x.clamp(low)
-			hi, _ := p.x.clamp(high)
-			spots = append(spots, p.at((lo+hi)/2, up))
-		default:
-			spots = append(spots, p.at(across, across+(max(low, -30)+min(high, 30))/2))
-		}
-	}
-	return spots
-}
-
-// notMeasured says why there is no delivery.
-func notMeasured(missing []analysis.Number) string {
-	if len(missing) == 0 {
-		return "The delivery was not measured: this file has no face and path."
-	}
-	names := ""
-	for i, n := range missing {
-		switch {
-		case i == 0:
-		case i == len(missing)-1:
-			names += " and no "
-		default:
-			names += ", no "
-		}
-		names += n.String()
-	}
-	return "The delivery was not measured: this file has no " + names + "."
-}
-
-// drawReading writes the delivery's numbers under its panel, and what would
-// put the centre on target.
-func drawReading(c *canvas, in PostInput, b box) {
-	r, v := in.Cause, in.Voice
-	y := b.top + b.height()/8 + 11
-	line := func(s string, colour drawing.Color) {
-		c.text(c.cut(s, bodySize, b.width()), point{b.left, y}, bodySize, colour, fromLeft)
-		y += b.height() / 4
-	}
-	if e := r.Delivery[analysis.Face]; e.N > 0 {
-		line("Face "+v.Mean(analysis.Face, e), faceColour)
-	}
-	if e := r.Delivery[analysis.Path]; e.N > 0 {
-		line("Path "+v.Mean(analysis.Path, e), pathColour)
-	}
-	if s := v.Needs(r); s != "" {
-		line(s, targetText)
-	}
-	if k := in.Brief; k != nil && k.Of > 0 {
-		head := "In the brief: "
-		if _, _, shown := briefLimits(k); !shown {
-			head = "Brief, " + k.Brief.Number.String() + ": "
-		}
-		line(fmt.Sprintf("%s%d of %d", head, k.Inside, k.Of), briefColour)
-	}
 }

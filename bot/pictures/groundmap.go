@@ -9,6 +9,15 @@ import (
 	"rangepost/analysis/pattern"
 )
 
+// A ball is too wild to scale a panel by when it lies further from the middle
+// half of the balls than wildReach times the width of that half, about 4
+// standard deviations from the centre; but never within neverWild m (both
+// looked at, no source).
+const (
+	wildReach = 2.5
+	neverWild = 8.0
+)
+
 // A groundMap is the left panel of a post: the pattern from above, in the
 // units shown, at one scale both ways.
 type groundMap struct {
@@ -34,12 +43,11 @@ func newGroundMap(in PostInput, b box) *groundMap {
 	}
 	m.ok = len(xs) > 0
 
-	const never = 8 // m from the middle half of the balls that is never wild
-	x, y := core(xs, 2.5, never), core(ys, 2.5, never)
+	x, y := core(xs, wildReach, neverWild), core(ys, wildReach, neverWild)
 	x, y = near(x, xAside), near(y, yAside)
 	if e := p.Ellipse80; e != nil {
 		dx, dy := ellipseReach(*e)
-		x, y = x.reach(e.Y-dx, e.Y+dx, 1.2, never), y.reach(e.X-dy, e.X+dy, 1.2, never)
+		x, y = x.reach(e.Y-dx, e.Y+dx, 1.2, neverWild), y.reach(e.X-dy, e.X+dy, 1.2, neverWild)
 	}
 	// The target line, and every step of the split, are always on the picture.
 	x = x.with(0)
@@ -51,23 +59,33 @@ func newGroundMap(in PostInput, b box) *groundMap {
 	}
 	x, y = x.padded(0.07, 24), y.padded(0.07, 24)
 	sx, sy := equal(b, x.over(m.unit), y.over(m.unit))
-	if r := in.Cause; r.Miss.N > 0 {
-		// The words of the split stand beyond its arrows: leave them room.
-		const words = 150 // px
-		far := span{}.with(0, r.Miss.Mean, r.Face.Mean, r.Face.Mean+r.Path.Mean)
-		if r.Miss.OK {
-			far = far.reach(r.Miss.Low, r.Miss.High, 1.5, never)
-		}
-		share := words / (b.width() - words)
-		if far.high > -far.low && sx.at(far.high/m.unit) > b.right-words {
-			x = x.with(far.high + share*(far.high-x.low))
-		} else if far.high <= -far.low && sx.at(far.low/m.unit) < b.left+words {
-			x = x.with(far.low - share*(x.high-far.low))
-		}
-		sx, sy = equal(b, x.over(m.unit), y.over(m.unit))
-	}
+	x = m.withWords(x, b, sx)
+	sx, sy = equal(b, x.over(m.unit), y.over(m.unit))
 	m.panel = panel{b, sx, sy}
 	return m
+}
+
+// withWords is the span across with room beyond the arrows of the split for
+// their words, which sx has not.
+func (m *groundMap) withWords(x span, b box, sx *scale) span {
+	const words = 150 // px
+	r := m.in.Cause
+	if r.Miss.N == 0 {
+		return x
+	}
+	far := span{}.with(0, r.Miss.Mean, r.Face.Mean, r.Face.Mean+r.Path.Mean)
+	if r.Miss.OK {
+		far = far.reach(r.Miss.Low, r.Miss.High, 1.5, neverWild)
+	}
+	share := words / (b.width() - words)
+	goesRight := far.high > -far.low
+	switch {
+	case goesRight && sx.at(far.high/m.unit) > b.right-words:
+		return x.with(far.high + share*(far.high-x.low))
+	case !goesRight && sx.at(far.low/m.unit) < b.left+words:
+		return x.with(far.low - share*(x.high-far.low))
+	}
+	return x
 }
 
 // near is the span stretched to the balls set aside that cost little room.

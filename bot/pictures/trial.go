@@ -254,6 +254,9 @@ func cancelled(k trial.Compensation) []string {
 	if !k.Opposed || !share.OK || !finite(share.Value+share.Low+share.High) {
 		return nil
 	}
+	if share.Low <= 0 {
+		return []string{"how much " + follow + " cancels: cannot tell"}
+	}
 	return []string{
 		fmt.Sprintf("%s cancels %.0f %% of %s", follow, 100*share.Value, lead),
 		fmt.Sprintf("(between %.0f and %.0f %%)", math.Floor(100*share.Low), math.Ceil(100*share.High)),

@@ -1,0 +1,55 @@
+package pictures
+
+import (
+	"fmt"
+
+	"github.com/wcharczuk/go-chart/v2/drawing"
+
+	"rangepost/analysis"
+)
+
+// drawReading writes the delivery's numbers under its panel, and what would
+// put the centre on target.
+func drawReading(c *canvas, in PostInput, b box) {
+	r, v := in.Cause, in.Voice
+	y := b.top + b.height()/8 + 11
+	line := func(s string, colour drawing.Color) {
+		c.text(c.cut(s, bodySize, b.width()), point{b.left, y}, bodySize, colour, fromLeft)
+		y += b.height() / 4
+	}
+	if e := r.Delivery[analysis.Face]; e.N > 0 {
+		line("Face "+v.Mean(analysis.Face, e), faceColour)
+	}
+	if e := r.Delivery[analysis.Path]; e.N > 0 {
+		line("Path "+v.Mean(analysis.Path, e), pathColour)
+	}
+	if s := v.Needs(r); s != "" {
+		line(s, targetText)
+	}
+	if k := in.Brief; k != nil && k.Of > 0 {
+		head := "In the brief: "
+		if _, _, shown := briefLimits(k); !shown {
+			head = "Brief, " + k.Brief.Number.String() + ": "
+		}
+		line(fmt.Sprintf("%s%d of %d", head, k.Inside, k.Of), briefColour)
+	}
+}
+
+// notMeasured says why there is no delivery.
+func notMeasured(missing []analysis.Number) string {
+	if len(missing) == 0 {
+		return "The delivery was not measured: this file has no face and path."
+	}
+	names := ""
+	for i, n := range missing {
+		switch {
+		case i == 0:
+		case i == len(missing)-1:
+			names += " and no "
+		default:
+			names += ", no "
+		}
+		names += n.String()
+	}
+	return "The delivery was not measured: this file has no " + names + "."
+}
