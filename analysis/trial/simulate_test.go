@@ -7,6 +7,7 @@ import (
 	"testing"
 
 	"rangepost/analysis"
+	"rangepost/analysis/ball"
 	"rangepost/analysis/stat"
 	"rangepost/analysis/trial"
 )
@@ -182,6 +183,46 @@ func TestSimulatedCompensation(t *testing.T) {
 		}
 		if told < trials*9/10 {
 			t.Errorf("cancelling %v: a fraction is told in %d of %d trials only", fraction, told, trials)
+		}
+	}
+}
+
+// The same players on the flight and impact models instead of a straight line:
+// what a degree is worth is taken at the baseline, as the caller does, while
+// the true fraction is of the whole moves. A face that turns 2 deg and a path
+// that goes after it bend the line a little; the limits still hold the truth.
+func TestSimulatedCompensationOnTheModel(t *testing.T) {
+	m := ball.Of(iron, analysis.RightHanded, analysis.Conditions{})
+	lateral := func(d delivery) float64 {
+		return m.Land(analysis.Delivery{
+			ClubSpeed: d.speed, Attack: d.attack * analysis.Degree, DynamicLoft: d.loft * analysis.Degree,
+			Face: d.face * analysis.Degree, Path: d.path * analysis.Degree,
+		}, ball.Departure{}).Lateral
+	}
+	perDegree := func(face, path float64) float64 {
+		return (lateral(neutral.with(face, path)) - lateral(neutral.with(-face, -path))) / analysis.Degree
+	}
+	config := trial.Config{Numbers: []analysis.Number{analysis.Face}, FaceWorth: perDegree(0.5, 0), PathWorth: perDegree(0, 0.5)}
+	const face = -2
+	for _, path := range []float64{-1.5, -3, -4.5} {
+		truth := -lateral(neutral.with(0, path)) / lateral(neutral.with(face, 0))
+		rng := rand.New(rand.NewPCG(17, 18))
+		holds, told := 0, 0
+		for range 3 * *simulate {
+			r := of(t, []analysis.Set{
+				hit(rng, "normal", 1, 15+rng.IntN(16), neutral, 1),
+				hit(rng, "strong grip", 100, 15+rng.IntN(16), neutral.with(face, path), 1),
+			}, config)
+			if c := r.Compensations[0]; c.OK {
+				told++
+				if c.Low <= truth && truth <= c.High {
+					holds++
+				}
+			}
+		}
+		what := "cancelling " + strconv.FormatFloat(truth, 'f', 2, 64) + " on the model: limits hold it"
+		if low, high := share(t, what, holds, told); low > 0.97 || high < 0.93 {
+			t.Errorf("path %v deg: limits hold the truth outside 93 to 97 %%", path)
 		}
 	}
 }
