@@ -84,6 +84,9 @@ func session(i int, device func(*player.Device, *rand.Rand)) judgedSession {
 		World:  player.Foreign(club, hand, rng),
 		Device: player.Device{Club: true, Landed: true, Ball: rng.Float64() < 0.7, Noise: player.UsualNoise()},
 	}
+	// Every world has a lift and a drag of its own, beside another source's.
+	air := &p.World.Ball.Flight
+	air.Coefficients = scaled{air.Coefficients, between(rng, 0.93, 1.07), between(rng, 0.9, 1.1)}
 	p.Device.Strike = p.Device.Ball && rng.Float64() < 0.6
 	device(&p.Device, rng)
 	p.Spread.FacePath = between(rng, -0.3, 0.7)
