@@ -152,3 +152,22 @@ func TestDeparture(t *testing.T) {
 		}
 	})
 }
+
+// TestBulgeAnswersGearEffect: the face of a wood is rounded so that a ball
+// struck off the middle starts outward and comes back. Penner (2001), The
+// physics of golf: the convex face of a driver, Am. J. Phys. 69:1073 [M]. That
+// it comes back to within five yards is our choice of constants.
+func TestBulgeAnswersGearEffect(t *testing.T) {
+	for _, key := range []string{"driver", "3w", "4h"} {
+		m := of(key)
+		d := m.Head.Usual.Delivery()
+		d.StrikeToe = 0.5 * analysis.Inch
+		round := m.Land(d, Departure{}).Lateral / analysis.Yard
+		m.Head.Bulge = 0
+		flat := m.Land(d, Departure{}).Lateral / analysis.Yard
+		t.Logf("%s half an inch toward the toe: %+.1f yd, with a flat face %+.1f yd", key, round, flat)
+		if math.Abs(round) > 5 || flat > -4 {
+			t.Errorf("%s half an inch toward the toe finishes %+.1f yd right, with a flat face %+.1f", key, round, flat)
+		}
+	}
+}

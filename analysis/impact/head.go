@@ -52,6 +52,9 @@ type kind struct {
 // 5900 g cm^2 [S]; the rest, and how each is usually delivered, are our
 // middle-of-the-road figures (common practice, no source).
 //
+// Bulge and depth of woods and hybrids: such that a strike half an inch off the
+// middle still finishes near the line, which is what bulge is for.
+//
 // Spin: a driver launched at 10 degrees spins at 2,520 rpm in the R&A and USGA
 // Overall Distance Standard [S], where the rigid contact says 3,400. Iron and
 // wedge are set by a 7-iron of 53 m/s, 16.5 degrees and 6,800 rpm and a wedge
@@ -63,8 +66,8 @@ type kind struct {
 // gap between golfers (69 %) and robot (63 %) is added. The rest in between.
 var kinds = map[analysis.Family]kind{
 	analysis.Driver: {0.200, 0.83, 0.74, 4500, 2800, 33, 305, 305, 1.15, 0, 3.5, 2.2, 43, 0.08},
-	analysis.Wood:   {0.212, 0.82, 0.95, 2600, 1500, 22, 254, 254, 0.95, -2, 2.5, 2.5, 41, 0.07},
-	analysis.Hybrid: {0.232, 0.80, 1.15, 2600, 1100, 15, 330, 0, 0.90, -3, 2.5, 3, 40, 0.06},
+	analysis.Wood:   {0.212, 0.82, 0.95, 2600, 1500, 28, 254, 254, 0.95, -2, 2.5, 2.5, 41, 0.07},
+	analysis.Hybrid: {0.232, 0.80, 1.15, 2600, 1100, 20, 406, 0, 0.90, -3, 2.5, 3, 40, 0.06},
 	analysis.Iron:   {0.270, 0.78, 1.30, 2600, 700, 4, 0, 0, 0.80, -4, 2.5, 3.5, 36, 0.05},
 	analysis.Wedge:  {0.290, 0.76, 1.30, 2900, 900, 4, 0, 0, 0.82, -5, 3, 4.5, 32, 0.07},
 	analysis.Putter: {0.350, 0.78, 1, 4500, 1500, 15, 0, 0, 1, 1, 2, 2, 2, 0.05},
