@@ -96,6 +96,9 @@ var caveats = map[string]func(v Voice, w analysis.Warning) string{
 	timeline.OtherBall: func(v Voice, w analysis.Warning) string {
 		return count(w.Count, "session") + " with another kind of ball left out: distances compare only within one."
 	},
+	timeline.OtherAir: func(v Voice, w analysis.Warning) string {
+		return count(w.Count, "session") + " in unknown or other air: distances there may be a little longer or shorter for that alone."
+	},
 	timeline.SpansLesson: func(v Voice, w analysis.Warning) string {
 		return "The sessions before the lesson reach back past " + count(w.Count, "earlier lesson") + ", so not all of the change is owed to the last one."
 	},
