@@ -66,7 +66,7 @@ func TestSimulatedNoDifference(t *testing.T) {
 func TestSimulatedNoDifferenceEqualSpread(t *testing.T) {
 	rng := rand.New(rand.NewPCG(3, 4))
 	moved := 0
-	trials := max(1, *simulate/4) // Dunnett's integral takes its time
+	trials := max(1, *simulate/8) // Dunnett's integral takes its time
 	for range trials {
 		sets := []analysis.Set{hit(rng, "normal", 1, 2+rng.IntN(29), neutral, 1)}
 		for k := range 1 + rng.IntN(5) {
