@@ -1,0 +1,185 @@
+package words
+
+import (
+	"strings"
+	"testing"
+	"time"
+
+	"rangepost/analysis"
+	"rangepost/analysis/cause"
+	"rangepost/analysis/pattern"
+	"rangepost/analysis/timeline"
+	"rangepost/analysis/trial"
+)
+
+func check(t *testing.T, got, want string) {
+	t.Helper()
+	if got != want {
+		t.Errorf("%q, want\n%q", got, want)
+	}
+}
+
+func TestWorkBack(t *testing.T) {
+	aim := cause.Result{Verdict: cause.Aim, WorkBack: cause.WorkBack{OK: true, Tool: cause.AimLeft}}
+	aim.Delivery[analysis.Face] = estimate(20, 4.3*deg, 0.4*deg)
+	aim.Delivery[analysis.Path] = estimate(20, 3.9*deg, 0.4*deg)
+	check(t, Voice{}.WorkBack(aim), "If it was the aim, aiming about 4.1° further left brings the middle back; "+
+		"if it was the device, nothing about the club has to change.")
+
+	path := cause.Result{Verdict: cause.Path, WorkBack: cause.WorkBack{OK: true, Number: analysis.Path, FaceBy: 0.2 * deg, PathBy: -3 * deg,
+		PathAlone: estimate(20, -3.4*deg, 0.6*deg), FaceAlone: estimate(20, 1.2*deg, 0.3*deg), Tool: cause.BallBack}}
+	check(t, Voice{}.WorkBack(path), "To bring the middle back: the path about 3.4° further left (2.8 to 4.0°). "+
+		"Worth a labelled trial: the ball further back, in turns with your usual setup.")
+	path.WorkBack.Number = analysis.FaceToPath
+	check(t, Voice{Hand: analysis.LeftHanded}.WorkBack(path), "To bring the middle back: the face against the path about 3.2° more closed. "+
+		"Worth a labelled trial: the ball further back, in turns with your usual setup.")
+
+	for _, v := range []cause.Verdict{cause.Centred, cause.TooFew, cause.Unmeasured} {
+		path.Verdict = v
+		check(t, Voice{}.WorkBack(path), "")
+	}
+}
+
+func TestAltSaysWhetherTheDeliveryFindsTheTarget(t *testing.T) {
+	r := cause.Result{Verdict: cause.Centred, Corridor: cause.Corridor{OK: true, Edges: []cause.CorridorEdge{
+		{Path: -5 * deg, FaceLow: -3 * deg, FaceHigh: -1 * deg}, {Path: 5 * deg, FaceLow: 1 * deg, FaceHigh: 3 * deg}}}}
+	for _, c := range []struct {
+		face, path float64
+		want       string
+	}{
+		{0, 0, "inside the band"}, {0.9, 0, "inside the band"}, {1.1, 0, "outside the band"}, {-1.1, 0, "outside the band"},
+		{1.9, 5, "inside the band"}, {0.9, 5, "outside the band"},
+	} {
+		r.Delivery[analysis.Face], r.Delivery[analysis.Path] = estimate(20, c.face*deg, 0.3*deg), estimate(20, c.path*deg, 0.3*deg)
+		if got := (Voice{}).AltPost("", pattern.Pattern{}, r); !strings.Contains(got, c.want) {
+			t.Errorf("face %v, path %v: %q, want %q in it", c.face, c.path, got, c.want)
+		}
+	}
+	r.Delivery[analysis.Path] = estimate(20, 9*deg, 0.3*deg)
+	if got := (Voice{}).AltPost("", pattern.Pattern{}, r); strings.Contains(got, "the band") {
+		t.Errorf("%q speaks of a band that does not reach this path", got)
+	}
+}
+
+func TestCarry(t *testing.T) {
+	d := cause.Distance{Known: true, Verdict: cause.DistanceSpeed, Miss: estimate(20, -8*yard, 2*yard), Speed: -6 * yard}
+	say := func() string { return Voice{}.Carry(cause.Result{Distance: d}) }
+	check(t, say(), "Distance: about 8 yards short of the target, mostly club speed (6 yards shorter).")
+	d.Verdict, d.Miss, d.Loft = cause.DistanceLoft, estimate(20, 8*yard, 2*yard), 5*yard
+	check(t, say(), "Distance: about 8 yards long of the target, mostly dynamic loft (5 yards longer).")
+	d.Verdict = cause.DistanceNone
+	check(t, say(), "Distance: about 8 yards long of the target; what was measured does not say why.")
+	d.Known = false
+	check(t, say(), "")
+}
+
+func TestCautions(t *testing.T) {
+	if got := Cautions(100, false); got != nil {
+		t.Errorf("100 swings: %q, want nothing", got)
+	}
+	got := Cautions(101, false)
+	if len(got) != 2 || !strings.HasPrefix(got[0], "101 full swings in one visit: warm up first, rest") || got[1] != Aid {
+		t.Errorf("101 swings: %q", got)
+	}
+	if got := Cautions(12, true); len(got) != 3 || got[1] != Aid || got[2] != RangeRules {
+		t.Errorf("speed work: %q", got)
+	}
+}
+
+func TestAsked(t *testing.T) {
+	at := func(x float64) *float64 { return &x }
+	for _, c := range []struct {
+		b    timeline.Brief
+		v    Voice
+		want string
+	}{
+		{timeline.Brief{Number: analysis.Face, Low: at(-1 * deg), High: at(1.25 * deg)}, Voice{}, "face angle between 1° left and 1.25° right of target"},
+		{timeline.Brief{Number: analysis.Face, High: at(0)}, Voice{}, "face angle no further right than square to the target"},
+		{timeline.Brief{Number: analysis.Path, Low: at(-2 * deg)}, Voice{}, "club path no further left than 2° left of target"},
+		{timeline.Brief{Number: analysis.Attack, Low: at(-5 * deg), High: at(-3 * deg)}, Voice{}, "attack angle between 3 and 5° down"},
+		{timeline.Brief{Number: analysis.FaceToPath, Low: at(0.5 * deg), High: at(2 * deg)}, Voice{Hand: analysis.LeftHanded}, "face-to-path between 0.5 and 2° closed to the path"},
+		{timeline.Brief{Number: analysis.ClubSpeed, Low: at(92 * analysis.MilePerHour)}, Voice{}, "club speed at least 92 mph"},
+		{timeline.Brief{Number: analysis.ClubSpeed, Low: at(92 * analysis.MilePerHour)}, Voice{MPS: true}, "club speed at least 41.1 m/s"},
+		{timeline.Brief{Number: analysis.Spin, High: at(7000 * analysis.RevPerMinute)}, Voice{}, "spin rate at most 7,000 rpm"},
+		{timeline.Brief{Number: analysis.Carry, Low: at(150 * yard), High: at(156 * yard), Club: analysis.Club{Family: analysis.Iron, Number: 7}}, Voice{},
+			"carry with the 7-iron between 150 and 156 yards"},
+	} {
+		check(t, c.v.Asked(c.b), c.want)
+	}
+	check(t, Voice{}.Brief(timeline.Kept{Brief: timeline.Brief{Number: analysis.Face, High: at(0)}}),
+		"Brief, face angle no further right than square to the target: no ball here was measured for it.")
+}
+
+func TestExplain(t *testing.T) {
+	r := cause.Result{Verdict: cause.Path, Confidence: 0.934, HalfWidth: 6 * yard, FaceWorth: 4.6 * yard / deg, PathWorth: -1.8 * yard / deg,
+		Face: estimate(20, 1*yard, yard), Path: estimate(20, 8*yard, yard), Rest: estimate(20, 0, yard), Miss: estimate(20, 9*yard, yard),
+		Strike: estimate(20, -2*yard, yard), Scatter: &cause.Shares{Face: 0.333, Path: 0.333, Strike: 0.334}}
+	lines := Voice{}.Explain([]analysis.Shot{analysis.Shot{N: 1}.With(analysis.Carry, 140).WithInferred(analysis.Face, 0.1)}, pattern.Pattern{}, r)
+	for _, want := range []string{
+		"Measured of its flight: carry. Inferred from the ball's flight: face.",
+		"Here a degree of face moves the ball 4.6 yards the same way, a degree of path 1.8 yards the other way.",
+		"In yards: face 1 right (0 to 2), path 8 right (7 to 9), the rest (strike, wind, model) 0 (1 left to 1 right); together 9 right.",
+		"How sure: the same verdict in about 93 of 100 redraws of your balls and of the model; 80 are needed to name one.",
+		"Of the rest, the strike speaks for 2 yards left (1 to 3 yards).",
+		"Of the sideways spread: face 33 %, path 33 %, strike 34 %, speed 0 %, unexplained 0 % (slopes fitted to your balls).",
+		"Judged against a face square to the target and a path straight at it.",
+	} {
+		found := false
+		for _, line := range lines {
+			found = found || line == want
+		}
+		if !found {
+			t.Errorf("no line %q among\n%s", want, strings.Join(lines, "\n"))
+		}
+	}
+}
+
+func TestCompensation(t *testing.T) {
+	row := func(n analysis.Number, v trial.Verdict, d float64) trial.Row {
+		return trial.Row{Set: 1, Number: n, Verdict: v, Difference: d, Low: d - 0.5*deg, High: d + 0.5*deg, OK: true}
+	}
+	r := trial.Result{Sets: []trial.Side{{Label: "usual", Used: 20}, {Label: "ball back", Used: 20}},
+		Rows: []trial.Row{row(analysis.Face, trial.Moved, 1.2*deg), row(analysis.Path, trial.Moved, 3*deg)},
+		Compensations: []trial.Compensation{{Set: 1, Opposed: true, OK: true, Cancelled: 0.5, Low: 0.4, High: 0.6, Lead: analysis.Path,
+			Reverse: trial.Fraction{OK: true, Value: 0.81, Low: 0.5, High: 1.1}}}}
+	say := func() string { return Voice{}.Compensation(r, 1) }
+	check(t, say(), `In "ball back" the face went 1.2° further right, which cancelled about four fifths of what the path did (between half and more than all).`)
+	r.Compensations[0].Lead = analysis.Face
+	check(t, say(), `In "ball back" the path went 3.0° further right, which cancelled about half of what the face did (between two fifths and three fifths).`)
+	r.Compensations[0].Opposed = false
+	check(t, say(), `In "ball back" the path went 3.0° further right, which added to what the face did.`)
+	r.Rows[1].Verdict = trial.Held
+	check(t, say(), `In "ball back" the path held, so nothing cancelled what the face did.`)
+	r.Rows[1].Verdict = trial.CannotTell
+	check(t, say(), `In "ball back" the face moved; whether the path moved with it cannot be told yet.`)
+	r.Rows[0].Verdict = trial.CannotTell
+	check(t, say(), "")
+}
+
+func TestHurriedTrial(t *testing.T) {
+	r := trial.Result{Sets: []trial.Side{{Label: "usual", Used: 2}, {Label: "ball back", Used: 2}},
+		Rows: []trial.Row{{Set: 1, Number: analysis.Face, Verdict: trial.CannotTell, MoreBase: 18, MoreSet: 18, Finds: 7 * deg}}}
+	got := Voice{}.Trial(r)
+	want := []string{
+		`Baseline: "usual" (2 balls). Against it: "ball back" (2 balls).`,
+		"Two balls a set prove very little: luck alone often sets two such pairs further apart than one ball is from the next. " +
+			"Here only a change of about 7.0° of face would show four times in five; about 17 balls a set make a fair trial.",
+		`In "ball back", cannot tell: face (18 more in each).`,
+	}
+	check(t, strings.Join(got, "\n"), strings.Join(want, "\n"))
+}
+
+func TestDriftAndTrend(t *testing.T) {
+	day := time.Date(2026, time.June, 3, 0, 0, 0, 0, time.UTC)
+	r := timeline.Result{Number: analysis.Path, Mean: estimate(9, 2*deg, 0.5*deg), Effect: timeline.Effect{Change: timeline.NoLesson},
+		Drift: timeline.Drift{OK: true, Watch: true, Out: 4},
+		Trend: timeline.Trend{OK: true, PerDay: -0.05 * deg, Low: -0.06 * deg, High: -0.04 * deg, P: 0.01}}
+	for i := range 9 {
+		r.Points = append(r.Points, timeline.Point{When: day.AddDate(0, 0, 3*i)})
+	}
+	check(t, strings.Join(Voice{}.Timeline(r), "\n"), "No lesson is marked among these sessions. Over 9 sessions the club path was 2.0° right of target (1.5 to 2.5°).\n"+
+		"From the session on 15 June 2026 on, the club path has drifted outside its usual limits; something to watch, as so few sessions draw those limits only roughly.\n"+
+		"Over 9 sessions the club path has moved steadily, about 1.5° further left a month.")
+	r.Trend.P, r.Drift.Out = 0.2, -1
+	check(t, strings.Join(Voice{}.Timeline(r), "\n"), "No lesson is marked among these sessions. Over 9 sessions the club path was 2.0° right of target (1.5 to 2.5°).")
+}
