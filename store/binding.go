@@ -43,10 +43,7 @@ func (db *DB) AskConsent(ctx context.Context, server, thread, student, coach str
 		if err := db.ensureStudent(ctx, tx, server, student); err != nil {
 			return err
 		}
-		held, err := threadBinding(ctx, tx, server, thread)
-		if err == nil && (held.Student != student) {
-			return ErrTaken
-		} else if err != nil && !errors.Is(err, sql.ErrNoRows) {
+		if err := threadFree(ctx, tx, server, thread, student); err != nil {
 			return err
 		}
 		b, err = scanBinding(tx.QueryRowContext(ctx, selectBinding+`
@@ -87,10 +84,7 @@ func (db *DB) GiveConsent(ctx context.Context, server, id, by string) (b Binding
 		case b.Live():
 			return nil
 		}
-		held, err := threadBinding(ctx, tx, server, b.Thread)
-		if err == nil && held.Student != b.Student {
-			return ErrTaken
-		} else if err != nil && !errors.Is(err, sql.ErrNoRows) {
+		if err := threadFree(ctx, tx, server, b.Thread, b.Student); err != nil {
 			return err
 		}
 		b.Given, b.Guardian = db.stamp(), by != b.Student
@@ -208,6 +202,18 @@ func findBinding(ctx context.Context, tx *sql.Tx, server, id string) (Binding, e
 func threadBinding(ctx context.Context, tx *sql.Tx, server, thread string) (Binding, error) {
 	return scanBinding(tx.QueryRowContext(ctx, selectBinding+`
 		WHERE server = ? AND thread = ? AND given IS NOT NULL AND ended IS NULL`, server, thread))
+}
+
+// threadFree is ErrTaken if a thread is bound to another than this student.
+func threadFree(ctx context.Context, tx *sql.Tx, server, thread, student string) error {
+	held, err := threadBinding(ctx, tx, server, thread)
+	switch {
+	case errors.Is(err, sql.ErrNoRows):
+		return nil
+	case err == nil && held.Student != student:
+		return ErrTaken
+	}
+	return err
 }
 
 func scanBinding(row scanner) (b Binding, err error) {

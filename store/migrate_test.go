@@ -73,7 +73,10 @@ func TestReleasedSchemas(t *testing.T) {
 			}
 			// Ids are drawn anew each time.
 			ids := cmp.FilterPath(func(p cmp.Path) bool { return p.Last().String() == ".ID" && p.Index(-2).Type().Name() != "Student" }, cmp.Ignore())
-			if d := cmp.Diff(want, got, ids, compareShots); d != "" {
+			// What trials taught is kept since the second schema; a session kept
+			// before teaches once it is read again.
+			taught := cmp.FilterPath(func(p cmp.Path) bool { return version < 2 && p.Last().String() == ".Taught" }, cmp.Ignore())
+			if d := cmp.Diff(want, got, ids, taught, compareShots); d != "" {
 				t.Errorf("furnished then and brought up to date, against furnished today (-want +got):\n%s", d)
 			}
 			values, err := db.Values(t.Context(), saltmarsh, wren, store.ValuesFilter{Number: analysis.Face})

@@ -152,7 +152,7 @@ func writeReading(ctx context.Context, tx *sql.Tx, s Session) (Session, error) {
 		c.Temperature, c.Altitude, c.WindSpeed, c.WindFrom, s.Balls, s.Used, s.ID); err != nil {
 		return s, err
 	}
-	for _, table := range []string{"shots", "session_values"} {
+	for _, table := range []string{"shots", "session_values", "taught"} {
 		if _, err := tx.ExecContext(ctx, `DELETE FROM `+table+` WHERE session = ?`, s.ID); err != nil {
 			return s, err
 		}
@@ -161,6 +161,9 @@ func writeReading(ctx context.Context, tx *sql.Tx, s Session) (Session, error) {
 		return s, err
 	}
 	if err := insertValues(ctx, tx, s); err != nil {
+		return s, err
+	}
+	if err := insertTaught(ctx, tx, s.ID, r.Taught); err != nil {
 		return s, err
 	}
 	back, err := findSession(ctx, tx, `WHERE id = ?`, s.ID)

@@ -18,6 +18,7 @@ type Reading struct {
 	Labelled    bool     // the file names its sets itself
 	Decisions   []string // how it was read, one sentence each
 	Questions   []Question
+	Taught      []Taught // by the trial between its sets
 }
 
 // A Question is something a file leaves open.
@@ -162,6 +163,9 @@ func findSession(ctx context.Context, tx *sql.Tx, where string, args ...any) (s 
 		return s, err
 	}
 	if s.Said, err = parseSaid(said); err != nil {
+		return s, err
+	}
+	if r.Taught, err = findTaught(ctx, tx, s.ID); err != nil {
 		return s, err
 	}
 	r.Session.Shots, err = findShots(ctx, tx, s.ID)

@@ -35,6 +35,7 @@ func full(tb testing.TB) store.NewSession {
 		Server: saltmarsh, Student: wren, PostedBy: coach, Channel: "thread-1", Name: "Tuesday; drop table.csv",
 		Raw: []byte("club;face\r\n56;-1,5\r\n"),
 		Reading: store.Reading{
+			Taught: []store.Taught{{Club: club(tb, "56"), Tool: "stronger grip", Number: analysis.Face, Difference: -0.05, Error: 0.01, Balls: 12}},
 			Session: analysis.Session{
 				Hand: analysis.LeftHanded, Ball: analysis.RangeBall, Target: 91.44,
 				When: time.Date(2026, 3, 30, 17, 5, 6, 7e6, time.UTC),

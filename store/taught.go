@@ -1,0 +1,63 @@
+package store
+
+import (
+	"context"
+	"database/sql"
+	"fmt"
+
+	"rangepost/analysis"
+)
+
+// Taught is what one trial saw a setup tool do to one number.
+type Taught struct {
+	Club       analysis.Club
+	Tool       string // by its name
+	Number     analysis.Number
+	Difference float64 // set minus baseline, SI
+	Error      float64 // standard error of the difference, SI
+	Balls      int     // in the set
+}
+
+// Taught lists what a student's trials with a club taught, oldest session
+// first. The zero club is every club.
+func (db *DB) Taught(ctx context.Context, server, student string, club analysis.Club) (all []Taught, err error) {
+	err = db.query(ctx, "reading what trials taught", func(tx *sql.Tx) error {
+		all, err = collect(ctx, tx, scanTaught, `
+			SELECT t.club, t.tool, t.number, t.difference, t.error, t.balls
+			FROM sessions s JOIN taught t ON t.session = s.id
+			WHERE s.server = ?1 AND s.student = ?2 AND (?3 = '' OR t.club = ?3)
+			ORDER BY s.at, s.id, t.place`, server, student, club.Key())
+		return err
+	})
+	return all, err
+}
+
+func insertTaught(ctx context.Context, tx *sql.Tx, session string, all []Taught) error {
+	for i, t := range all {
+		if _, err := tx.ExecContext(ctx, `
+			INSERT INTO taught (session, place, club, tool, number, difference, error, balls)
+			VALUES (?, ?, ?, ?, ?, ?, ?, ?)`,
+			session, i, t.Club.Key(), t.Tool, t.Number.Info().Key, t.Difference, t.Error, t.Balls); err != nil {
+			return err
+		}
+	}
+	return nil
+}
+
+func findTaught(ctx context.Context, tx *sql.Tx, session string) ([]Taught, error) {
+	return collect(ctx, tx, scanTaught, `
+		SELECT club, tool, number, difference, error, balls FROM taught WHERE session = ? ORDER BY place`, session)
+}
+
+func scanTaught(row scanner) (t Taught, err error) {
+	var club, number string
+	if err := row.Scan(&club, &t.Tool, &number, &t.Difference, &t.Error, &t.Balls); err != nil {
+		return t, err
+	}
+	var known bool
+	if t.Number, known = analysis.NumberByKey(number); !known {
+		return t, fmt.Errorf("a trial taught of a number this program does not know: %s", number)
+	}
+	t.Club, err = analysis.ParseClub(club)
+	return t, err
+}
