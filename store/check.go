@@ -3,7 +3,6 @@ package store
 import (
 	"context"
 	"database/sql"
-	"errors"
 	"fmt"
 	"os"
 	"slices"
@@ -13,7 +12,7 @@ import (
 // Health is what a check found.
 type Health struct {
 	Path     string
-	Schema   int64 // version
+	Schema   int64 // version, 0 unless checked
 	Students int
 	Sessions int
 	Shots    int
@@ -81,19 +80,17 @@ func integrity(ctx context.Context) func(*sql.Tx) error {
 	}
 }
 
-// writable writes and takes it back.
+// writable commits a row that comes and goes within one transaction, for the
+// pages it touched have to be written and synced all the same.
 func (db *DB) writable(ctx context.Context) error {
-	undo := errors.New("undo")
-	err := db.update(ctx, "trying to write", func(tx *sql.Tx) error {
-		if err := db.ensureStudent(ctx, tx, "check", "check"); err != nil {
+	nobody := newID()
+	return db.update(ctx, "trying to write", func(tx *sql.Tx) error {
+		if err := db.ensureStudent(ctx, tx, "", nobody); err != nil {
 			return err
 		}
-		return undo
+		_, err := tx.ExecContext(ctx, `DELETE FROM students WHERE server = '' AND student = ?`, nobody)
+		return err
 	})
-	if errors.Is(err, undo) {
-		return nil
-	}
-	return err
 }
 
 func size(path string) int64 {

@@ -147,6 +147,25 @@ func TestCheckFindsDamage(t *testing.T) {
 	}
 }
 
+// Check has to touch the disk to know that it can be written, and leaves no
+// trace.
+func TestCheckWrites(t *testing.T) {
+	db := openFile(t)
+	if err := db.emptyLog(t.Context()); err != nil {
+		t.Fatal(err)
+	}
+	h, err := db.Check(t.Context())
+	if err != nil || h.Schema < 1 || h.Students != 0 {
+		t.Errorf("Check = %+v, %v", h, err)
+	}
+	if size(db.path+"-wal") == 0 {
+		t.Error("nothing was written")
+	}
+	if h, err := db.Health(t.Context()); err != nil || h.Students != 0 {
+		t.Errorf("after the check: %d students, %v", h.Students, err)
+	}
+}
+
 func TestCheckFindsOrphans(t *testing.T) {
 	db := openFile(t)
 	if _, err := db.write.Exec(`PRAGMA foreign_keys = off`); err != nil {
