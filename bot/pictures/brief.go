@@ -45,7 +45,7 @@ func drawBrief(c *canvas, p panel, k *timeline.Kept) {
 	default:
 		shape = []point{p.at(-far, -far+low), p.at(far, far+low), p.at(far, far+high), p.at(-far, -far+high)}
 	}
-	c.polygon(fade(briefColour, .10), clear, 0, shape...)
+	c.polygon(fade(briefColour, .10), none, 0, shape...)
 	c.ring(pen{briefColour, 4, []float64{16, 9}}, shape)
 }
 

@@ -71,7 +71,7 @@ func newCanvas(ctx context.Context, w, h int) (*canvas, error) {
 	r.SetFont(f)
 	b := box{0, 0, float64(w), float64(h)}
 	c := &canvas{Renderer: r, ctx: ctx, bounds: b, clip: b}
-	c.polygon(paper, clear, 0, corners(b)...)
+	c.polygon(paper, none, 0, corners(b)...)
 	return c, nil
 }
 
@@ -196,7 +196,7 @@ func (c *canvas) arrow(p pen, a, b point, head float64) {
 	if long > head {
 		c.line(p, a, neck)
 	}
-	c.polygon(p.colour, clear, 0, b,
+	c.polygon(p.colour, none, 0, b,
 		point{neck.x - uy*head*0.55, neck.y + ux*head*0.55},
 		point{neck.x + uy*head*0.55, neck.y - ux*head*0.55})
 }

@@ -134,7 +134,7 @@ func (t *trialPicture) same(c *canvas, p panel, wf, wp float64) []point {
 	at := func(path, miss float64) point { return p.at(path, face(path, miss)) }
 	low, high := p.x.Min-1, p.x.Max+1
 	c.within(p.box, func() {
-		c.polygon(fade(targetColour, .16), clear, 0, at(low, -zero), at(high, -zero), at(high, zero), at(low, zero))
+		c.polygon(fade(targetColour, .16), none, 0, at(low, -zero), at(high, -zero), at(high, zero), at(low, zero))
 		for _, z := range []float64{-zero, zero} {
 			c.line(pen{targetColour, 3, nil}, at(low, z), at(high, z))
 		}

@@ -36,6 +36,6 @@ func drawCorridor(c *canvas, k cause.Corridor, at func(path, face float64) point
 		c.beads(edge)
 	}
 	slices.Reverse(high)
-	c.polygon(fade(targetColour, .16), clear, 0, append(low, high...)...)
+	c.polygon(fade(targetColour, .16), none, 0, append(low, high...)...)
 	return middle
 }

@@ -124,7 +124,7 @@ func (m *groundMap) draw(c *canvas) {
 	c.within(b, func() {
 		if half := m.in.Cause.HalfWidth; half > 0 {
 			left, right := m.at(-half, 0).x, m.at(half, 0).x
-			c.polygon(fade(targetColour, .16), clear, 0, corners(box{left, b.top, right, b.bottom})...)
+			c.polygon(fade(targetColour, .16), none, 0, corners(box{left, b.top, right, b.bottom})...)
 		}
 		axis := m.at(0, 0).x
 		c.line(pen{targetColour, 4, nil}, point{axis, b.top}, point{axis, b.bottom})
@@ -157,7 +157,7 @@ func (m *groundMap) target(c *canvas) {
 	if m.in.Target > 0 {
 		p := m.at(0, m.in.Target)
 		c.disc(p, 18, ground, targetColour, 5)
-		c.disc(p, 7, targetColour, clear, 0)
+		c.disc(p, 7, targetColour, none, 0)
 		return
 	}
 	c.pointer(point{m.at(0, 0).x, m.panel.top + 16}, 0, -1, 30, targetColour)

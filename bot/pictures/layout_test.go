@@ -3,10 +3,12 @@ package pictures
 import (
 	"context"
 	"math"
+	"slices"
 	"strings"
 	"testing"
 
 	"rangepost/analysis"
+	"rangepost/analysis/trial"
 )
 
 // drawn is every case of every picture, on a canvas of its own.
@@ -191,6 +193,37 @@ func TestPostSaysWhatIsMissing(t *testing.T) {
 			if !found {
 				t.Errorf("%s: %q is not written", name, want)
 			}
+		}
+	}
+}
+
+func TestTrialSaysVerdictsAndWhatIsInferred(t *testing.T) {
+	in := trials()["three"]
+	for i := range in.Result.Rows {
+		in.Result.Rows[i].Inferred = in.Result.Rows[i].Number == analysis.Face
+	}
+	p := newTrialPicture(in)
+	c, err := newCanvas(context.Background(), 1200, int(p.height()))
+	if err != nil {
+		t.Fatal(err)
+	}
+	p.draw(c)
+	if !written(c, "face angle, °, inferred") || !written(c, "club path, °") {
+		t.Error("what is inferred, and only that, is to be said")
+	}
+	count := map[string]int{}
+	for _, l := range c.labels {
+		count[l.text]++
+	}
+	want := map[trial.Verdict]int{}
+	for _, r := range in.Result.Rows {
+		if slices.Contains(p.numbers, r.Number) {
+			want[r.Verdict]++
+		}
+	}
+	for verdict, n := range want {
+		if count[string(verdict)] != n {
+			t.Errorf("%q is written %d times for %d rows", verdict, count[string(verdict)], n)
 		}
 	}
 }

@@ -150,7 +150,7 @@ func (c *canvas) place(says string, size float64, colour drawing.Color, b box, c
 	if fewest == math.MaxInt {
 		return
 	}
-	c.polygon(fade(ground, .7), clear, 0, corners(c.textBox(says, best, size, centred).inset(-3))...)
+	c.polygon(fade(ground, .7), none, 0, corners(c.textBox(says, best, size, centred).inset(-3))...)
 	c.text(says, best, size, colour, centred)
 }
 

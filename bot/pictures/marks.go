@@ -112,7 +112,7 @@ func (c *canvas) centre(p point, region []point) {
 // pointer draws a small filled triangle centred on p that points along
 // (dx, dy).
 func (c *canvas) pointer(p point, dx, dy, size float64, colour drawing.Color) {
-	c.polygon(colour, clear, 0,
+	c.polygon(colour, none, 0,
 		point{p.x + dx*size/2, p.y + dy*size/2},
 		point{p.x - dx*size/2 - dy*size/2, p.y - dy*size/2 + dx*size/2},
 		point{p.x - dx*size/2 + dy*size/2, p.y - dy*size/2 - dx*size/2})

@@ -11,7 +11,7 @@ var (
 	ink    = drawing.Color{R: 0x1c, G: 0x22, B: 0x2b, A: 0xff}
 	muted  = drawing.Color{R: 0x5a, G: 0x63, B: 0x6e, A: 0xff}
 	rule   = drawing.Color{R: 0xdf, G: 0xde, B: 0xd8, A: 0xff}
-	clear  = drawing.Color{}
+	none   = drawing.Color{}
 
 	faceColour   = drawing.Color{R: 0xd5, G: 0x5e, B: 0x00, A: 0xff} // vermilion
 	pathColour   = drawing.Color{R: 0x00, G: 0x72, B: 0xb2, A: 0xff} // blue

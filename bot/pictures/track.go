@@ -30,7 +30,7 @@ func newTrack(in TimelineInput, r timeline.Result, b box, days *calendar) *track
 			means = append(means, p.Mean.Mean/t.unit)
 		}
 	}
-	least := leastSpan(r.Number, t.unit)
+	least := leastSpan(r.Number)
 	s := core(means, 3, least)
 	if !s.set {
 		s = s.with(0)
@@ -55,7 +55,7 @@ func newTrack(in TimelineInput, r timeline.Result, b box, days *calendar) *track
 
 // leastSpan is the least a panel shows of a number, in shown units: a smaller
 // spread would be blown up into a drama.
-func leastSpan(n analysis.Number, unit float64) float64 {
+func leastSpan(n analysis.Number) float64 {
 	switch n.Info().Kind {
 	case analysis.Angle:
 		return 3
@@ -110,7 +110,7 @@ func (t *track) ground(c *canvas, name float64, lowest bool) {
 		high = t.y(*t.brief.High)
 	}
 	c.within(b, func() {
-		c.polygon(fade(briefColour, .13), clear, 0, corners(box{b.left, high, b.right, low})...)
+		c.polygon(fade(briefColour, .13), none, 0, corners(box{b.left, high, b.right, low})...)
 		for _, y := range []float64{low, high} {
 			c.line(pen{briefColour, 3, []float64{16, 9}}, point{b.left, y}, point{b.right, y})
 		}
@@ -186,7 +186,7 @@ func (t *track) drift(c *canvas) {
 	c.line(pen{muted, 3, []float64{4, 7}}, high...)
 	c.line(pen{muted, 3, nil}, mid...)
 	if i := d.Out; i >= 0 && i < len(mid) {
-		c.disc(mid[i], 20, clear, muted, 5)
+		c.disc(mid[i], 20, none, muted, 5)
 		c.marks = append(c.marks, box{mid[i].x - 20, mid[i].y - 20, mid[i].x + 20, mid[i].y + 20})
 	}
 }
@@ -205,9 +205,9 @@ func (t *track) effect(c *canvas) {
 	e := t.r.Effect
 	first, last := t.r.Points[0], t.r.Points[len(t.r.Points)-1]
 	at := t.days.x(e.Lesson.When)
-	before, after := pen{lessonText, 6, nil}, pen{lessonText, 6, nil}
-	c.line(before, point{t.days.x(first.When) - 14, t.y(e.MeanBefore)}, point{at - 6, t.y(e.MeanBefore)})
-	c.line(after, point{at + 6, t.y(e.MeanAfter)}, point{t.days.x(last.When) + 14, t.y(e.MeanAfter)})
+	mean := pen{lessonText, 6, nil}
+	c.line(mean, point{t.days.x(first.When) - 14, t.y(e.MeanBefore)}, point{at - 6, t.y(e.MeanBefore)})
+	c.line(mean, point{at + 6, t.y(e.MeanAfter)}, point{t.days.x(last.When) + 14, t.y(e.MeanAfter)})
 }
 
 // effectWords writes the two means by their bars.

@@ -92,6 +92,7 @@ func (t *trialPicture) keyHigh() float64 {
 	return max(changeHigh+180, 80+float64(t.sets+1)*52+float64(lines)*34)
 }
 
+// trialTop is where the strips begin: below a title of two lines.
 const trialTop = 226
 
 func (t *trialPicture) height() float64 { return trialTop + t.stripsHigh() + t.keyHigh() + 60 }
@@ -128,17 +129,16 @@ func (t *trialPicture) strip(c *canvas, n analysis.Number, left, top float64) {
 	unit := t.in.Voice.Scale(n.Info().Kind)
 	high := rowHigh(t.sets)
 	b := box{left + 44, top + stripHead, left + 336, top + stripHead + high*float64(t.sets)}
-	var s span
 	var diffs []float64
-	zero := 0.0
+	zero, inferred := 0.0, false
 	for _, r := range t.in.Result.Rows {
 		if r.Number == n && finite(r.Difference) {
 			diffs = append(diffs, r.Difference/unit)
-			zero = max(zero, r.Zero/unit)
+			zero, inferred = max(zero, r.Zero/unit), inferred || r.Inferred
 		}
 	}
-	least := max(2*zero, leastSpan(n, unit)/2)
-	s = core(append(diffs, 0), 4, least).with(-1.3*zero, 1.3*zero)
+	least := max(2*zero, leastSpan(n)/2)
+	s := core(append(diffs, 0), 4, least).with(-1.3*zero, 1.3*zero)
 	wide := s
 	for _, r := range t.in.Result.Rows {
 		if r.Number == n && r.OK {
@@ -148,11 +148,15 @@ func (t *trialPicture) strip(c *canvas, n analysis.Number, left, top float64) {
 	wide = wide.padded(.05, least)
 	p := panel{b, across(b, wide.low, wide.high), upward(b, 0, 1)}
 
-	c.text(axisName(t.in.Voice, n), point{left, top + 34}, bodySize, ink, fromLeft)
+	name := axisName(t.in.Voice, n)
+	if inferred {
+		name += ", inferred"
+	}
+	c.text(name, point{left, top + 34}, bodySize, ink, fromLeft)
 	c.ground(p, t.ticks(c, p, n), nil)
 	c.within(b, func() {
 		if zero > 0 {
-			c.polygon(fade(muted, .15), clear, 0, corners(box{p.x.at(-zero), b.top, p.x.at(zero), b.bottom})...)
+			c.polygon(fade(muted, .15), none, 0, corners(box{p.x.at(-zero), b.top, p.x.at(zero), b.bottom})...)
 		}
 		c.line(pen{muted, 3, nil}, point{p.x.at(0), b.top}, point{p.x.at(0), b.bottom})
 	})
