@@ -62,13 +62,16 @@ func (q *queue) answerAtOnce(j *job) {
 
 // turnAway tells somebody that the queue, or their part of it, is full.
 func (q *queue) turnAway(j *job) {
-	if j.note.Token == "" {
-		return // a message; there is no private place to say it at once
-	}
 	ctx, cancel := context.WithDeadline(q.ctx, j.note.Got.Add(ackWithin))
 	defer cancel()
 	reply := bot.Reply{Private: true, Text: "I am still working on what came before this, and have not taken this one. Please ask again in a minute."}
-	if err := q.a.callback(ctx, j.request, j.note, immediate(j.request, reply)); err != nil {
+	var err error
+	if j.note.Token == "" {
+		err = q.a.post(ctx, j.request.Channel, j.note.Message, j.request.ID, reply)
+	} else {
+		err = q.a.callback(ctx, j.request, j.note, immediate(j.request, reply))
+	}
+	if err != nil {
 		q.a.log.Warn("could not turn a request away", "incident", j.ref, "err", err)
 	}
 }

@@ -55,7 +55,7 @@ func Check(ctx context.Context, c Config) []Finding {
 	out := []Finding{{"Token", true, "It is the token of " + strconv.Quote(me.Name) + "."}}
 	out = append(out, clock(header.Get("Date"), asked, time.Now()))
 	out = append(out, Finding{"Intents", true, "Messages of servers and direct messages; neither needs the platform's leave. The text of messages in general is not asked for."})
-	out = append(out, a.checkSessions(ctx), a.checkCommands(ctx, me.ID))
+	out = append(out, a.checkSessions(ctx), a.checkCommands(ctx))
 	return append(out, a.checkServers(ctx)...)
 }
 
@@ -92,7 +92,11 @@ func (a *Adapter) checkSessions(ctx context.Context) Finding {
 	return Finding{"Gateway", true, left}
 }
 
-func (a *Adapter) checkCommands(ctx context.Context, app string) Finding {
+func (a *Adapter) checkCommands(ctx context.Context) Finding {
+	app, err := a.rest.application(ctx)
+	if err != nil {
+		return Finding{"Commands", false, sentence(err.Error())}
+	}
 	have, err := a.registered(ctx, app)
 	if err != nil {
 		return Finding{"Commands", false, sentence(err.Error())}

@@ -113,7 +113,7 @@ func (a *Adapter) register(ctx context.Context, app string) error {
 	want := declarations(a.cfg.Commands)
 	have, err := a.registered(ctx, app)
 	if err != nil {
-		return startError(err)
+		return err
 	}
 	if sameCommands(want, have) {
 		return nil

@@ -18,6 +18,9 @@ const (
 	// How long one reply is tried to be delivered, through any outage worth
 	// waiting out. What still fails then stays in the intake.
 	deliverWithin = 6 * time.Hour
+
+	// How long a message to another channel may hold up the reply itself.
+	alsoWithin = time.Minute
 )
 
 // deliver brings a reply to its asker, and marks the request as answered.
@@ -25,7 +28,10 @@ func (a *Adapter) deliver(ctx context.Context, j *job, reply bot.Reply) {
 	ctx, cancel := context.WithTimeout(ctx, deliverWithin)
 	defer cancel()
 	for i, p := range reply.Also {
-		if err := a.post(ctx, p.Channel, "", j.request.ID+"-"+strconv.Itoa(i+1), p.Reply); err != nil {
+		soon, cancel := context.WithTimeout(ctx, alsoWithin)
+		err := a.post(soon, p.Channel, "", j.request.ID+"-"+strconv.Itoa(i+1), p.Reply)
+		cancel()
+		if err != nil {
 			a.log.Warn("could not post to another channel", "incident", j.ref, "err", err)
 			reply.Text += "\n\n" + lacking(p.Channel, err)
 		}
@@ -43,7 +49,7 @@ func (a *Adapter) deliver(ctx context.Context, j *job, reply bot.Reply) {
 	switch {
 	case err == nil:
 		a.metrics.delivered("ok")
-	case refused(err):
+	case refused(err) && !unauthorized(err):
 		a.metrics.delivered("refused")
 		a.log.Error("a reply cannot be delivered", "incident", j.ref, "err", err)
 	default:
@@ -83,10 +89,10 @@ func (a *Adapter) answer(ctx context.Context, j *job, reply bot.Reply) error {
 		alive, cancel := context.WithDeadline(ctx, dies)
 		err := a.answerByToken(alive, n, reply)
 		cancel()
-		if err == nil || ctx.Err() != nil || !tokenDead(err) && time.Now().Before(dies.Add(-time.Minute)) {
+		if err == nil || ctx.Err() != nil || refused(err) && !tokenDead(err) {
 			return err
 		}
-		a.log.Info("an interaction's token has died; answering without it", "incident", j.ref)
+		a.log.Info("an interaction's token no longer helps; answering without it", "incident", j.ref)
 	}
 	return a.answerLate(ctx, j, reply)
 }

@@ -11,7 +11,6 @@ import (
 	"time"
 
 	"github.com/prometheus/client_golang/prometheus"
-	"golang.org/x/sync/errgroup"
 
 	"rangepost/bot"
 )
@@ -90,19 +89,11 @@ func (a *Adapter) Run(ctx context.Context) error {
 	work, stop := context.WithCancel(context.WithoutCancel(ctx))
 	defer stop()
 
-	self, err := a.identity(ctx)
-	if err != nil {
-		if ctx.Err() != nil {
-			return nil
-		}
+	if err := a.introduce(ctx); err != nil {
 		return err
 	}
-	a.self.Store(self)
-	if err := a.register(ctx, self.ID); err != nil {
-		if ctx.Err() != nil {
-			return nil
-		}
-		return err
+	if ctx.Err() != nil {
+		return nil
 	}
 	a.queue.start(work)
 	a.takeUp(work)
@@ -114,7 +105,7 @@ func (a *Adapter) Run(ctx context.Context) error {
 		told <- time.Now()
 		a.queue.close()
 	})
-	err = a.serveGateway(ctx)
+	err := a.serveGateway(ctx)
 	grace := a.cfg.Grace
 	select {
 	case at := <-told:
@@ -128,24 +119,40 @@ func (a *Adapter) Run(ctx context.Context) error {
 	return err
 }
 
-// identity is the bot's own user, whose id is also the application's for every
-// application made since 2016.
-func (a *Adapter) identity(ctx context.Context) (*user, error) {
-	var app struct {
-		ID string `json:"id"`
-	}
+// introduce asks who the bot is and brings its commands up to date.
+func (a *Adapter) introduce(ctx context.Context) error {
 	var u user
-	g, ctx := errgroup.WithContext(ctx)
-	g.Go(func() error {
+	err := a.insist(ctx, "who the bot is", func(ctx context.Context) error {
 		return a.rest.do(ctx, call{method: "GET", route: "/users/@me", into: &u})
 	})
-	g.Go(func() error {
-		return a.rest.do(ctx, call{method: "GET", route: "/applications/@me", into: &app})
-	})
-	if err := g.Wait(); err != nil {
-		return nil, startError(err)
+	if err != nil {
+		return err
 	}
-	return &u, nil
+	a.self.Store(&u)
+	return a.insist(ctx, "the commands", func(ctx context.Context) error {
+		app, err := a.rest.application(ctx)
+		if err != nil {
+			return err
+		}
+		return a.register(ctx, app)
+	})
+}
+
+// insist asks again and again, through an outage of whatever length, until ctx
+// ends, which is no error, or the platform refuses.
+func (a *Adapter) insist(ctx context.Context, what string, ask func(context.Context) error) error {
+	for {
+		try, cancel := context.WithTimeout(ctx, 30*time.Second)
+		err := ask(try)
+		cancel()
+		switch {
+		case err == nil || ctx.Err() != nil:
+			return nil
+		case refused(err):
+			return startError(err)
+		}
+		a.log.Warn("the platform does not say "+what+"; asking again", "err", err)
+	}
 }
 
 func startError(err error) error {

@@ -19,6 +19,7 @@ import (
 // What the person sees when the platform stumbles: the answer, once, if a
 // little later.
 func TestPlatformStumbles(t *testing.T) {
+	t.Parallel()
 	const callback, edit = "/callback", "/messages/@original"
 	for name, rule := range map[string]standin.Rule{
 		"acknowledgement 429":                 {Path: callback, Times: 1, Status: 429, Retry: 300 * time.Millisecond},
@@ -61,6 +62,7 @@ func TestPlatformStumbles(t *testing.T) {
 
 // A token that died before the answer was ready.
 func TestDeadToken(t *testing.T) {
+	t.Parallel()
 	for _, c := range []struct {
 		name            string
 		ack             bot.Ack
@@ -177,6 +179,7 @@ func TestOutOfOrder(t *testing.T) {
 // What goes wrong on our side is said, to the asker alone, and costs nobody
 // else anything.
 func TestOurOwnFaults(t *testing.T) {
+	t.Parallel()
 	for _, c := range []struct {
 		name   string
 		accept func(bot.Request) error

@@ -82,7 +82,7 @@ func (f *fetcher) fetch(ctx context.Context, a bot.Attachment) ([]byte, error) {
 		if err == nil || !errors.Is(err, errSlow) || attempt == 2 {
 			return b, err
 		}
-		if sleep(ctx, backOff(attempt)) != nil {
+		if sleepWithin(ctx, backOff(attempt)) != nil {
 			return nil, errSlow
 		}
 	}

@@ -4,9 +4,11 @@ import (
 	"bytes"
 	"context"
 	"encoding/json"
+	"errors"
 	"fmt"
 	"io"
 	"math/rand/v2"
+	"runtime/debug"
 	"time"
 
 	"golang.org/x/sync/errgroup"
@@ -33,12 +35,13 @@ func (a *Adapter) start(ctx context.Context) (start, error) {
 // serveGateway keeps every shard connected until ctx ends, or until the
 // platform refuses one for good.
 func (a *Adapter) serveGateway(ctx context.Context) error {
-	st, err := a.start(ctx)
+	var st start
+	err := a.insist(ctx, "where the gateway is", func(ctx context.Context) (err error) {
+		st, err = a.start(ctx)
+		return err
+	})
 	if err != nil {
-		if ctx.Err() != nil {
-			return nil
-		}
-		return startError(err)
+		return err
 	}
 	count := a.cfg.Shards
 	if count == 0 {
@@ -80,12 +83,14 @@ func (a *Adapter) serveShard(ctx context.Context, shard, count int, gate *gate) 
 				log.Warn("cannot ask for the gateway", "err", err)
 				l = nil
 				failures++
-				sleepAny(ctx, reconnectDelay(failures))
+				sleep(ctx, reconnectDelay(failures))
 				continue
 			}
 		}
 		err := l.open(ctx, openWithin)
-		if err == nil {
+		if err != nil {
+			l.kill()
+		} else {
 			failures = 0
 			log.Info("connected to the gateway", "resumed", !fresh)
 			a.metrics.connected(fresh)
@@ -105,7 +110,7 @@ func (a *Adapter) serveShard(ctx context.Context, shard, count int, gate *gate) 
 			l.kill()
 			l = nil
 		}
-		sleepAny(ctx, reconnectDelay(failures))
+		sleep(ctx, reconnectDelay(failures))
 	}
 	return nil
 }
@@ -121,11 +126,11 @@ func (a *Adapter) attend(ctx context.Context, l *link) error {
 		case <-ctx.Done():
 			return ctx.Err()
 		case <-l.down:
-			return l.explain(fmt.Errorf("the connection broke"))
+			return l.explain(errors.New("the connection broke"))
 		case <-tick.C:
 			switch {
 			case !killed.IsZero() && time.Since(killed) > 5*time.Second:
-				return fmt.Errorf("the session is stuck")
+				return errors.New("the session is stuck")
 			case killed.IsZero() && l.stale():
 				a.metrics.stale.Inc()
 				killed = time.Now()
@@ -149,7 +154,7 @@ func (a *Adapter) identify(ctx context.Context, shard, count int, gate *gate) (*
 	if st.Limit.Total > 0 && st.Limit.Remaining < 5 {
 		wait := time.Duration(st.Limit.ResetAfter) * time.Millisecond
 		a.log.Error("hardly any new sessions are left today; waiting", "left", st.Limit.Remaining, "wait", wait.Round(time.Second))
-		if err := sleepAny(ctx, wait); err != nil {
+		if err := sleep(ctx, wait); err != nil {
 			return nil, err
 		}
 	}
@@ -159,6 +164,12 @@ func (a *Adapter) identify(ctx context.Context, shard, count int, gate *gate) (*
 // event takes an event of the gateway to where it belongs. It is called by the
 // link's reader and must not block.
 func (a *Adapter) event(name string, data json.RawMessage) {
+	defer func() {
+		if v := recover(); v != nil { // discordgo would let it end the process
+			a.metrics.panics.Inc()
+			a.log.Error("an event made us panic", "event", name, "panic", fmt.Sprintf("%T", v), "stack", string(debug.Stack()))
+		}
+	}()
 	switch name {
 	case "INTERACTION_CREATE":
 		r, n, err := decodeInteraction(data)
@@ -188,7 +199,7 @@ func reconnectDelay(failures int) time.Duration {
 	return d/2 + time.Duration(rand.Int64N(int64(d)))
 }
 
-func sleepAny(ctx context.Context, d time.Duration) error {
+func sleep(ctx context.Context, d time.Duration) error {
 	t := time.NewTimer(d)
 	defer t.Stop()
 	select {
@@ -230,7 +241,7 @@ func (g *gate) wait(ctx context.Context, shard int) error {
 	group := g.turns[shard%len(g.turns)]
 	select {
 	case t := <-group:
-		err := sleepAny(ctx, time.Until(t.free))
+		err := sleep(ctx, time.Until(t.free))
 		group <- t.next(time.Now())
 		return err
 	case <-ctx.Done():

@@ -15,6 +15,7 @@ import (
 // within fifteen seconds of its end, and what was asked meanwhile is answered
 // too when the platform kept it.
 func TestLink(t *testing.T) {
+	t.Parallel()
 	for _, c := range []struct {
 		name     string
 		config   standin.Config
@@ -83,6 +84,7 @@ func TestAskedWhileCut(t *testing.T) {
 
 // What connecting again cannot mend ends Run with a message for the operator.
 func TestRefusedForGood(t *testing.T) {
+	t.Parallel()
 	for code, want := range map[int]string{
 		4004: "refuses the bot token",
 		4010: "refuses the shards",

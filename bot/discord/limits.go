@@ -59,7 +59,7 @@ func (l *limits) wait(ctx context.Context, key string, exempt bool) error {
 		}
 		l.mu.Unlock()
 		if d := time.Until(t); d > 0 {
-			if err := sleep(ctx, d); err != nil {
+			if err := sleepWithin(ctx, d); err != nil {
 				return err
 			}
 			continue
@@ -90,6 +90,9 @@ type careful struct {
 // RoundTrip implements http.RoundTripper. The body of its answer is already in
 // memory.
 func (c *careful) RoundTrip(req *http.Request) (*http.Response, error) {
+	if req.Body != nil {
+		defer req.Body.Close() // each attempt takes a copy of its own
+	}
 	ctx := req.Context()
 	key, exempt := routeKey(req)
 	for attempt := 0; ; attempt++ {
@@ -106,7 +109,7 @@ func (c *careful) RoundTrip(req *http.Request) (*http.Response, error) {
 			reason = strconv.Itoa(resp.StatusCode)
 		}
 		c.limits.metrics.retried(reason)
-		if sleep(ctx, wait) != nil {
+		if sleepWithin(ctx, wait) != nil {
 			// Out of time: what the last attempt said is worth more than that.
 			return resp, err
 		}
@@ -212,7 +215,8 @@ func routeKey(req *http.Request) (key string, exempt bool) {
 	return req.Method + " " + path, false
 }
 
-func sleep(ctx context.Context, d time.Duration) error {
+// sleepWithin sleeps for d, or not at all if ctx ends before.
+func sleepWithin(ctx context.Context, d time.Duration) error {
 	if deadline, ok := ctx.Deadline(); ok && time.Until(deadline) < d {
 		return errNoTime
 	}

@@ -31,9 +31,10 @@ func init() {
 // link is one gateway session of discordgo: opened, lost, opened again to
 // resume, and given up when it cannot be resumed.
 type link struct {
-	dg    *discordgo.Session
-	down  chan struct{} // something ended the connection
-	event func(name string, data json.RawMessage)
+	dg        *discordgo.Session
+	down      chan struct{} // something ended the connection
+	confirmed chan struct{} // READY or RESUMED came
+	event     func(name string, data json.RawMessage)
 
 	mu      sync.Mutex
 	conn    net.Conn
@@ -41,7 +42,6 @@ type link struct {
 	heard   time.Time     // last sign of life
 	known   bool          // the gateway gave us a session once
 	greeted bool          // it said hello on this connection, and so heard from us
-	up      bool          // READY or RESUMED came on this connection
 	code    int           // close code, 0 if none came
 	invalid bool          // the gateway does not know the session any more
 }
@@ -52,7 +52,7 @@ func newLink(token, address string, shard, count int, dial dialFunc, proxy func(
 	if err != nil {
 		return nil, err
 	}
-	l := &link{dg: dg, down: make(chan struct{}, 1), event: event}
+	l := &link{dg: dg, down: make(chan struct{}, 1), confirmed: make(chan struct{}, 1), event: event}
 	dg.Identify.Intents = intents
 	dg.Identify.Compress, dg.Compress = false, false
 	dg.ShardID, dg.ShardCount = shard, count
@@ -91,8 +91,12 @@ func newLink(token, address string, shard, count int, dial dialFunc, proxy func(
 	dg.AddHandler(func(_ *discordgo.Session, e *discordgo.Event) {
 		if e.Type == "READY" || e.Type == "RESUMED" {
 			l.mu.Lock()
-			l.up, l.known = true, true
+			l.known = true
 			l.mu.Unlock()
+			select {
+			case l.confirmed <- struct{}{}:
+			default:
+			}
 		}
 		l.event(e.Type, e.RawData)
 	})
@@ -116,7 +120,7 @@ func (l *link) watch(c net.Conn) net.Conn {
 	})
 	l.mu.Lock()
 	defer l.mu.Unlock()
-	l.conn, l.heard, l.greeted, l.up, l.code, l.invalid = w, time.Now(), false, false, 0, false
+	l.conn, l.heard, l.greeted, l.code, l.invalid = w, time.Now(), false, 0, false
 	return w
 }
 
@@ -143,32 +147,45 @@ func (l *link) hear(op int, data json.RawMessage) (goOn bool) {
 }
 
 // open connects and identifies, or resumes what there was. It returns nil when
-// the gateway has confirmed that.
+// the gateway has confirmed that. After an error the connection is to be
+// killed.
 func (l *link) open(ctx context.Context, within time.Duration) error {
 	select {
 	case <-l.down: // of the connection before
 	default:
 	}
+	select {
+	case <-l.confirmed:
+	default:
+	}
 	opened := make(chan error, 1)
 	go func() { opened <- l.dg.Open() }()
-	select {
-	case err := <-opened:
-		if err != nil {
-			return l.explain(err)
+	late := time.After(within)
+	for {
+		// On a resume the events that were missed come before RESUMED, so Open
+		// may return before it.
+		select {
+		case err := <-opened:
+			if err != nil {
+				return l.explain(err)
+			}
+			opened = nil
+		case <-l.confirmed:
+			if opened == nil {
+				return nil
+			}
+			if err := <-opened; err != nil {
+				return l.explain(err)
+			}
+			return nil
+		case <-l.down:
+			return l.explain(errors.New("the connection broke"))
+		case <-late:
+			return errors.New("the gateway does not answer")
+		case <-ctx.Done():
+			return ctx.Err()
 		}
-	case <-time.After(within):
-		l.kill()
-		return errors.New("the gateway does not answer")
-	case <-ctx.Done():
-		l.kill()
-		return ctx.Err()
 	}
-	l.mu.Lock()
-	defer l.mu.Unlock()
-	if !l.up {
-		return errors.New("the gateway did not confirm the session")
-	}
-	return nil
 }
 
 // stale reports whether the connection looks alive but is not: heartbeats

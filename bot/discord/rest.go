@@ -123,6 +123,15 @@ func (cl *client) do(ctx context.Context, c call) error {
 	return nil
 }
 
+// application is the id of the bot's application.
+func (cl *client) application(ctx context.Context) (string, error) {
+	var app struct {
+		ID string `json:"id"`
+	}
+	err := cl.do(ctx, call{method: "GET", route: "/applications/@me", into: &app})
+	return app.ID, err
+}
+
 // apiError is the platform's refusal.
 type apiError struct {
 	Method  string `json:"-"`
@@ -171,6 +180,13 @@ func tokenDead(err error) bool {
 func refused(err error) bool {
 	var e *apiError
 	return errors.As(err, &e) && e.Status >= 400 && e.Status < 500 && e.Status != http.StatusTooManyRequests
+}
+
+// unauthorized reports whether err says that the bot's own token is no good. A
+// new one may be in place at the next start.
+func unauthorized(err error) bool {
+	var e *apiError
+	return errors.As(err, &e) && e.Status == http.StatusUnauthorized && e.Code != codeDeadToken
 }
 
 func jsonBody(v any) *body {
