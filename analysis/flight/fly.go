@@ -75,7 +75,8 @@ func (p *problem) slope(s, ds *state) {
 }
 
 // Fly is where and how a launched ball comes down, on level ground. A launch
-// that does not leave the ground lands where it lay.
+// that does not leave the ground lands where it lay; one with numbers that are
+// not finite lands nowhere (NaN).
 func (m *Model) Fly(l analysis.Launch) Landing {
 	p, s := m.problem(l)
 	end, apex, t := p.integrate(s, s.tolerance())

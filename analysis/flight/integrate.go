@@ -47,12 +47,12 @@ func (s *state) tolerance() float64 {
 	return 1e-4 * min(1, max(0.02, s[5]/5))
 }
 
-// maxSteps ends a flight that no ball could make (numbers that are not
-// finite): a real one takes a dozen steps.
+// maxSteps ends a flight that does not come down; a real one takes a dozen.
 const maxSteps = 100_000
 
 // integrate flies the ball from s until it comes back down to z = 0 and
-// returns it there, the height of its apex and the time taken.
+// returns it there, the height of its apex and the time taken: all of them not
+// a number where the launch or the air is not.
 func (p *problem) integrate(s state, tolerance float64) (end state, apex, t float64) {
 	var k1, k2, k3, k4, k5, k6, k7, y, next state
 	p.slope(&s, &k1)
@@ -96,6 +96,9 @@ func (p *problem) integrate(s state, tolerance float64) (end state, apex, t floa
 			worst = max(worst, math.Abs(e)*weight[i])
 		}
 		ratio := worst / tolerance
+		if math.IsNaN(ratio) {
+			break
+		}
 		// The theory asks for the fifth root; the fourth is a little bolder
 		// when the step grows, more careful when it shrinks, and far cheaper.
 		grow := min(5, max(0.2, 0.9/math.Sqrt(math.Sqrt(ratio))))

@@ -62,8 +62,8 @@ type kind struct {
 // says 5,300 and 6,900. Woods and hybrids are put in between.
 //
 // The spread of the face share is that of single shots in Wood et al. (2018)
-// for driver and wedge, 8 and 7 % [S]; for a 7-iron, where it is 3 %, half the
-// gap between golfers (69 %) and robot (63 %) is added. The rest in between.
+// for driver and wedge, 8 and 7 % [S]; for a 7-iron it is only 3 %, but their
+// own robot was 6 % away from their golfers. Woods and hybrids are in between.
 var kinds = map[analysis.Family]kind{
 	analysis.Driver: {0.200, 0.83, 0.74, 4500, 2800, 33, 305, 305, 1.15, 0, 3.5, 2.2, 43, 0.08},
 	analysis.Wood:   {0.212, 0.82, 0.95, 2600, 1500, 28, 254, 254, 0.95, -2, 2.5, 2.5, 41, 0.07},

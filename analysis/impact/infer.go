@@ -182,7 +182,9 @@ func (h Head) Infer(s analysis.Shot, n Noise) (Inference, error) {
 		LoftSD:      sd(loft),
 		ClubSpeedSD: math.Exp(x[logSpeed]) * sd(logSpeed),
 	}
-	i.Correlation = cov(face, path) / (i.FaceSD * i.PathSD)
+	if both := i.FaceSD * i.PathSD; both > 0 {
+		i.Correlation = cov(face, path) / both
+	}
 	i.FaceOK, i.PathOK = i.FaceSD <= MaxSD, i.PathSD <= MaxSD
 
 	// The answer moves with the centre of a prior by covariance times the

@@ -145,7 +145,7 @@ func (h Head) problem(s analysis.Shot, n Noise) (*problem, error) {
 
 // possible refuses numbers that no struck ball has, with what to look at.
 func possible(s analysis.Shot) error {
-	const turned = "the column may be in other units or hold something else"
+	const look = "the column may be in other units or hold something else"
 	for _, r := range []struct {
 		number    analysis.Number
 		low, high float64
@@ -164,7 +164,7 @@ func possible(s analysis.Shot) error {
 		{analysis.DynamicLoft, -15 * analysis.Degree, 85 * analysis.Degree, analysis.Degree, "deg"},
 	} {
 		if v, _ := s.Value(r.number); s.Measured(r.number) && (v < r.low || v > r.high) {
-			return &InputError{s.N, r.number, fmt.Sprintf("%.4g %s is outside %.4g to %.4g; %s", v/r.unit, r.in, r.low/r.unit, r.high/r.unit, turned)}
+			return &InputError{s.N, r.number, fmt.Sprintf("%.4g %s is outside %.4g to %.4g; %s", v/r.unit, r.in, r.low/r.unit, r.high/r.unit, look)}
 		}
 	}
 	return nil
