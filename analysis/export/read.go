@@ -7,6 +7,7 @@ import (
 	"math"
 	"slices"
 	"strings"
+	"time"
 
 	"rangepost/analysis"
 )
@@ -73,6 +74,9 @@ func read(name string, data []byte, o Options) (Reading, *Refusal) {
 	for i := range r.Session.Shots {
 		r.Session.Shots[i] = analysis.Shot{N: numbers[i], Row: t.rows[i].at}
 	}
+	t.above(&r)
+	r.Session.Conditions, decisions = conditions(kept)
+	r.Decisions = append(r.Decisions, decisions...)
 	r.Questions = append(r.Questions, t.fillTexts(kept, o, &r)...)
 	clubs := make([]analysis.Club, len(t.rows))
 	for i, s := range r.Session.Shots {
@@ -153,6 +157,7 @@ func (t *table) fillTexts(cs []column, o Options, r *Reading) (questions []Quest
 				r.Decisions = append(r.Decisions, fmt.Sprintf("column '%s' can be read day first or month first, so the day is left open", c.text))
 				break
 			}
+			r.Session.When = time.Time{} // the rows know better than the lines above
 			for _, when := range times {
 				if !when.IsZero() && (r.Session.When.IsZero() || when.Before(r.Session.When)) {
 					r.Session.When = when
@@ -162,7 +167,11 @@ func (t *table) fillTexts(cs []column, o Options, r *Reading) (questions []Quest
 	}
 	if !hasClub {
 		for i := range shots {
-			shots[i].Club = t.club(t.clubs[i], o, unknown)
+			text := t.clubs[i]
+			if text == "" {
+				text = t.clubAbove
+			}
+			shots[i].Club = t.club(text, o, unknown)
 		}
 	}
 	for i := range shots {

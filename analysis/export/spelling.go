@@ -24,7 +24,7 @@ func plainText(s string) string {
 			return ' '
 		}
 		return r
-	}, norm.NFKC.String(strings.ReplaceAll(s, "\u00ba", "°"))))
+	}, norm.NFKC.String(strings.ReplaceAll(strings.ToValidUTF8(s, "\ufffd"), "\u00ba", "°"))))
 }
 
 // spelled splits a plain text into words without case, accents or

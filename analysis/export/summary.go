@@ -4,6 +4,7 @@ import (
 	"math"
 	"slices"
 	"strings"
+	"unicode"
 )
 
 // summaryWords are what a row of statistics calls itself. A language or a word
@@ -35,11 +36,28 @@ var isSummaryWord = func() map[string]bool {
 // any other.
 func (t *table) isSummary(r row) bool {
 	for i, cell := range r.cells {
-		if cell == "" || len(cell) > 40 || digit(cell[0]) || cell[0] == '-' {
+		if cell == "" || len(cell) > 60 || cell[0] == '-' || !strings.ContainsFunc(cell, unicode.IsLetter) && cell != "Ø" {
 			continue
 		}
-		if isSummaryWord[squeezed(strings.TrimRight(plainText(cell), ":"))] && !t.holdsLabels(i) {
+		if namesSummary(cell) && !t.holdsLabels(i) {
 			return true
+		}
+	}
+	return false
+}
+
+// namesSummary reports whether a cell is a word for a statistic, alone or with
+// a club: "Average", "7 iron average".
+func namesSummary(cell string) bool {
+	words := spelled(cell)
+	if isSummaryWord[strings.Join(words, "")] {
+		return true
+	}
+	if n := len(words); n > 1 {
+		for _, way := range [][2][]string{{words[:1], words[1:]}, {words[n-1:], words[:n-1]}} {
+			if _, club := parseClub(strings.Join(way[1], " ")); club && isSummaryWord[way[0][0]] {
+				return true
+			}
 		}
 	}
 	return false

@@ -18,9 +18,10 @@ type table struct {
 	score     int // how well the header was understood
 	header    row
 	columns   []column // every non-empty header cell, file order
-	unitRow   []string // cells of the unit row, nil if there is none
+	unitRow   row      // units under the header, empty if there is none
 	rows      []row    // shots
 	clubs     []string // club of each row by a heading row above it, "" if none
+	clubAbove string   // club the lines above the header name, "" if none
 	preamble  []row
 	summaries int
 	notes     int // rows without a single number
@@ -46,7 +47,7 @@ func findTable(g grid) (table, *Refusal) {
 		rest = rest[1:]
 	}
 	if len(rest) > 0 && isUnitRow(rest[0]) {
-		t.unitRow, rest = rest[0].cells, rest[1:]
+		t.unitRow, rest = rest[0], rest[1:]
 	}
 	club := ""
 	for _, r := range rest {
@@ -255,11 +256,7 @@ func (t *table) hasTimes(at int) bool {
 
 // columnUnit finds the unit a numeric column's header or unit row gives.
 func (t *table) columnUnit(c *column) {
-	said := slices.Clone(c.units)
-	if c.at < len(t.unitRow) {
-		said = append(said, strings.Trim(plainText(t.unitRow[c.at]), "()[]"))
-	}
-	for _, s := range said {
+	for _, s := range append(slices.Clone(c.units), strings.Trim(plainText(t.unitRow.cell(c.at)), "()[]")) {
 		if u, ok := unitFor(s, c.field.dimension()); ok {
 			c.unit = u
 			return
@@ -273,10 +270,7 @@ func (t *table) fingerprint() string {
 	var cells []string
 	for _, c := range t.columns {
 		s := strings.Join(strings.Fields(strings.ToLower(plainText(t.header.cell(c.at)))), " ")
-		if c.at < len(t.unitRow) {
-			s += "\x00" + unitSpelling(t.unitRow[c.at])
-		}
-		cells = append(cells, s)
+		cells = append(cells, s+"\x00"+unitSpelling(t.unitRow.cell(c.at)))
 	}
 	slices.Sort(cells)
 	sum := sha256.Sum256([]byte(strings.Join(cells, "\x01")))
