@@ -54,6 +54,11 @@ func Commands() []Command {
 			Run: runTimeline,
 		},
 		{
+			Name: "response", Summary: "Which setup tool moves which number for you, from your trials",
+			Options: []Option{clubOption(), studentOption()},
+			Run:     runResponse,
+		},
+		{
 			Name: "mine", Summary: "Your own data and settings",
 			Subs: []Command{
 				{

@@ -69,7 +69,11 @@ func (b *Bot) read(ctx context.Context, p post) (report.Report, error) {
 	if err != nil {
 		return report.Report{}, err
 	}
-	return report.Of(reading, report.Options{Voice: voice, Target: p.said.Target, Labels: p.said.Sets, Briefs: briefs})
+	taught, err := b.taught(ctx, p.server, p.student)
+	if err != nil {
+		return report.Report{}, err
+	}
+	return report.Of(reading, report.Options{Voice: voice, Target: p.said.Target, Labels: p.said.Sets, Briefs: briefs, Taught: taught})
 }
 
 // reread makes the whole answer to a kept session from its kept file.
@@ -92,6 +96,7 @@ func keepReading(r report.Report) store.Reading {
 		RowsDropped: r.Reading.File.SummaryRowsDropped,
 		Labelled:    r.Reading.Labelled,
 		Decisions:   r.Reading.Decisions,
+		Taught:      keepTaught(r),
 	}
 	for _, q := range r.Reading.Questions {
 		question := store.Question{Key: q.Key, Text: q.Text}

@@ -27,7 +27,14 @@ type Options struct {
 	Labels   string      // "1-10 normal, 11-20 strong grip", "" to keep the file's own
 	Baseline string      // label of the trial's baseline, "" to choose
 	Briefs   []timeline.Brief
-	Seed     uint64 // of the sampled limits, 0 for the default
+	Taught   []Taught // by this golfer's trials before
+	Seed     uint64   // of the sampled limits, 0 for the default
+}
+
+// Taught is what an earlier trial with a club saw a setup tool do.
+type Taught struct {
+	Club analysis.Club
+	trial.Observation
 }
 
 // DefaultSeed is the seed of the sampled limits unless another is asked for:
@@ -77,6 +84,7 @@ func Of(reading export.Reading, o Options) (Report, error) {
 	for _, set := range session.Sets() {
 		brief := briefFor(o.Briefs, set.Club)
 		config := causeConfig(session, brief, o.Seed)
+		config.Responses = responses(Responses(o.Taught, set.Club, session.Hand))
 		set = pattern.Mishits(cause.Fill(set, config))
 		p := pattern.Of(set)
 		c := cause.Of(set, p, config)

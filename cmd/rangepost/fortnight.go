@@ -125,7 +125,7 @@ func (p *play) secondWeek() {
 
 	p.at(12, 18, 30)
 	posted := p.post(p.tamsin, p.tamsins, "tamsin-3-driver.zip", standin.Options{"ball": "range"})
-	p.submit(p.tamsin, p.press(p.tamsin, posted, "Name the sets"), "text", "1-12 as ever, 13-24 ball forward")
+	p.submit(p.tamsin, p.press(p.tamsin, posted, "Name the sets"), "text", "1-16 as ever, 17-32 ball forward")
 
 	p.at(13, 18, 30)
 	p.post(p.priya, p.practice, "priya-3-draw.json", standin.Options{"ball": "new", "target": "145yd"})
@@ -139,6 +139,7 @@ func (p *play) lastEvening() {
 
 	p.at(14, 20, 0)
 	p.slash(p.coach, p.practice, "timeline", standin.Options{"student": p.wren, "number": "face_to_path"})
+	p.slash(p.coach, p.practice, "response", standin.Options{"student": p.wren})
 	p.slash(p.coach, p.practice, "cause", standin.Options{"student": p.odell})
 	p.slash(p.coach, p.practice, "cause", standin.Options{"student": p.priya}) // never agreed to
 	p.slash(p.priya, p.practice, "post", standin.Options{"file": p.file("broken/letter.csv")})

@@ -1,0 +1,55 @@
+package report
+
+import (
+	"rangepost/analysis"
+	"rangepost/analysis/cause"
+	"rangepost/analysis/trial"
+)
+
+// Teaches is what this session's own trial saw of setup tools, for later
+// sessions to go by.
+func (r Report) Teaches() []Taught {
+	if r.Trial == nil {
+		return nil
+	}
+	var all []Taught
+	for _, o := range trial.Observations(*r.Trial) {
+		all = append(all, Taught{Club: r.Trial.Sets[0].Club, Observation: o})
+	}
+	return all
+}
+
+// Responses is what each setup tool does to a golfer's delivery with a club, as
+// far as earlier trials taught it.
+func Responses(taught []Taught, club analysis.Club, hand analysis.Hand) []trial.Response {
+	var seen []trial.Observation
+	for _, t := range taught {
+		if t.Club == club {
+			seen = append(seen, t.Observation)
+		}
+	}
+	return trial.Learn(seen, hand)
+}
+
+// responses are the ones a work-back is chosen by. A tool never tried is left
+// to the trade's prior.
+func responses(learned []trial.Response) map[cause.Tool]cause.Response {
+	by := map[cause.Tool]cause.Response{}
+	for _, r := range learned {
+		if r.Trials == 0 {
+			continue
+		}
+		tool := cause.Tool(r.Tool)
+		response := by[tool]
+		switch r.Number {
+		case analysis.Face:
+			response.Face = r.Mean
+		case analysis.Path:
+			response.Path = r.Mean
+		default:
+			continue
+		}
+		by[tool] = response
+	}
+	return by
+}

@@ -1,0 +1,73 @@
+package words
+
+import (
+	"strings"
+
+	"rangepost/analysis/trial"
+)
+
+// Response says what each setup tool does to this golfer's delivery, a line a
+// tool that was tried, then what the trade expects of the rest. The responses
+// are those of trial.Learn, of one club; name heads the lines.
+func (v Voice) Response(name string, responses []trial.Response) []string {
+	var lines, untried []string
+	for _, tool := range trial.Tools() {
+		var of []trial.Response
+		for _, r := range responses {
+			if r.Tool == tool {
+				of = append(of, r)
+			}
+		}
+		switch {
+		case len(of) == 0:
+		case tried(of) == 0:
+			untried = append(untried, string(tool))
+		default:
+			lines = append(lines, v.responseOf(tool, of))
+		}
+	}
+	if len(lines) == 0 {
+		lines = []string{name + ": no trial of a setup tool yet, so nothing is known of what moves what for this golfer."}
+	} else {
+		lines[0] = name + ". " + lines[0]
+	}
+	if len(untried) > 0 {
+		lines = append(lines, "Not tried yet: "+list(untried, "and")+". Of those only what the trade expects is known (common practice, no source).")
+	}
+	return append(lines, "To try one: label two sets after it, as in 1-10 normal, 11-20 strong grip, and hit them in turns.")
+}
+
+func tried(of []trial.Response) (trials int) {
+	for _, r := range of {
+		trials = max(trials, r.Trials)
+	}
+	return trials
+}
+
+// responseOf says what one tool moves and what it leaves, each mean with its
+// limits.
+func (v Voice) responseOf(tool trial.Tool, of []trial.Response) string {
+	var moves, unsure []string
+	balls := 0
+	for _, r := range of {
+		if r.Trials == 0 {
+			continue
+		}
+		balls = max(balls, r.Balls)
+		if r.Low*r.High > 0 {
+			half := v.half(r.Number.Info().Kind, r.Low, r.High, true)
+			moves = append(moves, shortName(r.Number)+" "+v.change(r.Number, r.Mean, half)+v.changeBracket(r.Number, r.Low, r.High))
+			continue
+		}
+		unsure = append(unsure, shortName(r.Number))
+	}
+	head := sentence(string(tool)) + " (" + count(tried(of), "trial") + ", " + count(balls, "ball") + "): "
+	var says []string
+	if len(moves) > 0 {
+		says = append(says, list(moves, "and"))
+	}
+	if len(unsure) > 0 {
+		says = append(says, "what it does to "+list(unsure, "or")+" cannot be told yet")
+	}
+	return head + strings.Join(says, "; ") + "."
+}
