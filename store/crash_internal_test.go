@@ -110,6 +110,7 @@ func startVictim(t *testing.T, deed, path string) (*exec.Cmd, *bufio.Scanner) {
 	}
 	t.Cleanup(func() {
 		cmd.Process.Kill()
+		cmd.Wait() // stderr is complete; waiting twice does no harm
 		if stderr.Len() > 0 {
 			t.Errorf("victim: %s", &stderr)
 		}
@@ -178,7 +179,7 @@ func TestKilledAnywhere(t *testing.T) {
 			t.Fatal(err)
 		}
 		t.Logf("killed after %d accepted and %d posted; found %d sessions, %d unfinished", accepted, len(posted), len(all), len(unfinished))
-		if len(all) > accepted || len(unfinished) > 2 {
+		if len(all) > accepted || len(unfinished) > 1 {
 			t.Errorf("%d accepted, but %d sessions and %d unfinished", accepted, len(all), len(unfinished))
 		}
 		for _, info := range all {

@@ -24,7 +24,8 @@ var freeze = flag.Bool("freeze", false, "write down the newest schema, with one 
 //
 //	go test ./store -run TestReleasedSchemas -freeze
 //
-// and commit the file. From then on its migration is never edited.
+// and commit the file. From then on its migration is never edited; before
+// then, the file may be deleted and frozen again.
 func TestReleasedSchemas(t *testing.T) {
 	c := newClock()
 	today := open(t, store.WithClock(c.now))

@@ -157,6 +157,45 @@ func TestSameFileAtTheSameTime(t *testing.T) {
 	}
 }
 
+// Whoever reads while readings are replaced sees one or the other, never a mix.
+func TestReadersSeeWholeReadings(t *testing.T) {
+	db, r := open(t), seeded()
+	small, large := newSession(t, r, saltmarsh, wren, time.Time{}, 2).Reading, newSession(t, r, saltmarsh, wren, time.Time{}, 40).Reading
+	s := post(t, db, r, saltmarsh, wren, time.Time{}, 2)
+	done := make(chan bool)
+	go func() {
+		defer close(done)
+		for i := range 40 {
+			reading := small
+			if i%2 == 0 {
+				reading = large
+			}
+			if _, err := db.ReplaceReading(background, saltmarsh, s.ID, reading, store.Said{}); err != nil {
+				t.Error(err)
+			}
+		}
+	}()
+	seen := map[int]bool{}
+	for running := true; running; {
+		got, err := db.Session(t.Context(), saltmarsh, s.ID)
+		if err != nil {
+			t.Fatal(err)
+		}
+		if n := len(got.Reading.Session.Shots); n != got.Balls || n != 2 && n != 40 {
+			t.Fatalf("%d shots in a session of %d balls", n, got.Balls)
+		}
+		seen[got.Balls] = true
+		select {
+		case <-done:
+			running = false
+		default:
+		}
+	}
+	if len(seen) != 2 {
+		t.Errorf("saw only sessions of %v balls: the test compared nothing", seen)
+	}
+}
+
 func TestReplaceReading(t *testing.T) {
 	c := newClock()
 	db := open(t, store.WithClock(c.now))
