@@ -106,10 +106,10 @@ var story = []visit{
 
 	{file: "odell-1-wedge.csv", who: odell, day: 3, seed: 301, ball: analysis.NewBall, verdict: cause.Face, inferred: true,
 		parts: []part{{club: "pw", balls: 26, face: -4.6, path: -1.6}},
-		shape: shape{columns: mixed(ballOnly), comma: ',', preamble: true}},
+		shape: shape{columns: letters(mixed(ballOnly)), comma: ',', preamble: true}},
 	{file: "odell-2-wedge.csv", who: odell, day: 10, seed: 302, ball: analysis.NewBall, verdict: cause.Centred, inferred: true,
 		parts: []part{{club: "pw", balls: 24, face: 0.1, path: 0.4}},
-		shape: shape{columns: mixed(ballOnly), comma: ',', preamble: true, summary: true}},
+		shape: shape{columns: letters(mixed(ballOnly)), comma: ',', preamble: true, summary: true}},
 
 	{file: "priya-1-five.csv", who: priya, day: 4, seed: 401, ball: analysis.RangeBall, verdict: cause.TooFew,
 		parts: []part{{club: "7i", balls: 5, face: 0.8, path: -1}, {club: "5i", balls: 5, face: 0.9, path: -1.2}},
