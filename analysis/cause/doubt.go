@@ -28,6 +28,13 @@ const doubtLift, doubtDrag = 0.16, 0.09
 // the spread between clubs. Half of that apart and the rest for the club.
 const doubtShare = 0.09
 
+// modelOf is the standard model of a set, as unsure of itself as it should be.
+func modelOf(set analysis.Set, c Config) ball.Model {
+	m := ball.Of(set.Club, c.Hand, c.Conditions)
+	m.Head.Uncertainty.FaceShare = max(m.Head.Uncertainty.FaceShare, doubtShare)
+	return m
+}
+
 // numDoubts is how many possible models are tried; each is flown four times.
 const numDoubts = 100
 
@@ -40,11 +47,9 @@ func doubts(m ball.Model, d analysis.Delivery, own ball.Departure, seen launchSe
 	launched := m.Launch(d, own)
 	rng := rand.New(rand.NewPCG(seed, 0xd1b54a32d192ed03))
 	out := make([]doubt, numDoubts)
-	head := m.Head
-	head.Uncertainty.FaceShare = max(head.Uncertainty.FaceShare, doubtShare)
 	for k := range out {
 		possible := m
-		possible.Head = head.Perturbed(rng)
+		possible.Head = m.Head.Perturbed(rng)
 		lift, drag := math.Exp(doubtLift*rng.NormFloat64()), math.Exp(doubtDrag*rng.NormFloat64())
 		possible.Flight.Coefficients = scaled{m.Flight.Coefficients, drag, lift}
 		w := possible.Worth(d, seen.keep(launched, possible.Head.Strike(d), own))
@@ -89,7 +94,7 @@ func (seen launchSeen) keep(as, modelled analysis.Launch, own ball.Departure) ba
 // ratio is a/b, or 1 where that says nothing: a ball that hardly flies is
 // worth nothing sideways.
 func ratio(a, b float64) float64 {
-	if r := a / b; r > 0 && !math.IsInf(r, 1) {
+	if r := a / b; !math.IsNaN(r) && !math.IsInf(r, 0) {
 		return r
 	}
 	return 1

@@ -119,36 +119,3 @@ func cholesky(cov [numParts][numParts]float64) (root [numParts][numParts]float64
 	}
 	return root
 }
-
-// draws samples what the means of as many balls as given may be, times what
-// the model may be off by, and with what inferred balls have wrong in common.
-//
-// They come in mirrored pairs about the means, so that a session and its
-// mirror image have mirrored draws, and verdict and limits follow exactly.
-func (m *means) draws(count, balls int, doubts []doubt, w worth, seed uint64) []draw {
-	rng := rand.New(rand.NewPCG(seed, 0x9e3779b97f4a7c15))
-	out := make([]draw, 0, count)
-	for k := 0; k < count; k += 2 {
-		pair := m.sample(rng, balls)
-		doubt := doubts[(k/2)%len(doubts)]
-		var faceBy, pathBy float64
-		for i := range m.faceBy {
-			u := rng.NormFloat64()
-			faceBy += u * m.faceBy[i]
-			pathBy += u * m.pathBy[i]
-		}
-		for _, v := range pair {
-			miss := v[0] + v[1] + v[2]
-			d := draw{
-				face:      (v[0] + faceBy*w.face) * doubt.face,
-				path:      (v[1] + pathBy*w.path) * doubt.path,
-				strike:    v[3] * doubt.strike,
-				faceAngle: v[4] + faceBy, pathAngle: v[5] + pathBy,
-				faceWorth: w.face * doubt.face, pathWorth: w.path * doubt.path,
-			}
-			d.rest = miss - d.face - d.path
-			out = append(out, d)
-		}
-	}
-	return out
-}

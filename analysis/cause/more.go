@@ -9,17 +9,15 @@ const mostBalls = 120
 // their means and spread stayed what they are. 0 when even a long session
 // would not: the model's own doubt is then what is too wide, or the miss lies
 // on the border between two verdicts.
-func moreBalls(m means, doubts []doubt, w worth, zero, rest float64, c Config) int {
+func (e evidence) moreBalls() int {
 	settled := func(balls int) bool {
-		draws := m.draws(c.draws(), balls, doubts, w, c.Seed)
-		weigh(draws, rest)
-		_, p := tally(draws, c.RefFace, c.RefPath, zero, c.level())
-		return p >= c.level()
+		_, p := e.verdict(e.draws(balls))
+		return p >= e.config.level()
 	}
-	if !settled(mostBalls) {
+	if e.means.n >= mostBalls || !settled(mostBalls) {
 		return 0
 	}
-	low, high := m.n, max(m.n+1, mostBalls)
+	low, high := e.means.n, mostBalls
 	for high-low > 1 {
 		if mid := (low + high) / 2; settled(mid) {
 			high = mid
@@ -27,7 +25,7 @@ func moreBalls(m means, doubts []doubt, w worth, zero, rest float64, c Config) i
 			low = mid
 		}
 	}
-	return high - m.n
+	return high - e.means.n
 }
 
 // studentBetween is the probability that a mean with standard error se, as far

@@ -5,10 +5,9 @@ import (
 	"slices"
 
 	"rangepost/analysis"
-	"rangepost/analysis/ball"
 	"rangepost/analysis/impact"
 	"rangepost/analysis/pattern"
-	small "rangepost/analysis/stat"
+	"rangepost/analysis/stat"
 )
 
 // Codes of the warnings a cause carries.
@@ -25,53 +24,52 @@ const (
 func Of(set analysis.Set, p pattern.Pattern, c Config) Result {
 	set, worked := fill(set, c)
 	used := set.Used()
-	r := Result{RefFace: c.RefFace, RefPath: c.RefPath, Miss: p.Lateral}
+	r := Result{Verdict: Unmeasured, RefFace: c.RefFace, RefPath: c.RefPath, Miss: p.Lateral}
 	for _, n := range analysis.Numbers() {
 		values, _ := analysis.Values(used, n)
-		r.Delivery[n] = small.Mean(values)
+		r.Delivery[n] = stat.Mean(values)
 	}
+
+	m := modelOf(set, c)
+	balls := ready(set.Shots, worked, &m)
+	typical, own := middle(balls)
 	carry := r.Delivery[analysis.Carry].Mean
+	if r.Delivery[analysis.Carry].N == 0 && len(balls) > 0 {
+		carry = m.Land(typical, own).Carry
+	}
 	r.PracticalZero, r.HalfWidth = practicalZero(carry), c.halfWidth(carry)
 
-	m := ball.Of(set.Club, c.Hand, c.Conditions)
 	r.Distance = distance(used, &m, c)
 	if r.Distance.Known && c.Ball == analysis.RangeBall {
 		r.warn(RangeBalls, len(used), analysis.Carry)
 	}
-	balls := ready(set.Shots, worked, &m)
 	r.Missing = missing(used, len(balls))
 	r.Inferred = r.inferences(balls)
-	if n := len(used) - len(balls); n > 0 && len(balls) > 0 {
-		r.warn(NotSplit, n, analysis.Face)
-	}
-	r.Verdict = Unmeasured
 	if len(balls) == 0 {
 		r.fromMissAlone(c)
 		return r
+	}
+	if n := len(used) - len(balls); n > 0 {
+		r.warn(NotSplit, n, analysis.Face)
+	}
+	if presumed := len(used) - r.Delivery[analysis.DynamicLoft].N; presumed > 0 {
+		r.warn(PresumedLoft, presumed, analysis.DynamicLoft)
 	}
 
 	for _, b := range balls {
 		r.Balls = append(r.Balls, b.split(&m, c.RefFace, c.RefPath))
 	}
-	typical, own := middle(balls)
-	doubts, w := doubts(m, typical, own, seenOf(r.Delivery), c.Seed)
-	r.FaceWorth, r.PathWorth = w.face, w.path
-	parts := meansOf(r.Balls, balls)
 	r.means(supported(balls))
-	if parts.n < 2 {
-		r.Verdict = TooFew
-		r.MoreBalls = leastBalls - parts.n
+	e := gather(balls, r.Balls, &m, seenOf(r.Delivery), carry, c)
+	r.FaceWorth, r.PathWorth, r.Wind = e.worth.face, e.worth.path, e.wind
+	if len(balls) == 1 {
+		r.Verdict, r.MoreBalls = TooFew, leastBalls-1
 	} else {
-		rest := restDeviation(balls, &m, typical, own, carry)
-		draws := parts.draws(c.draws(), parts.n, doubts, w, c.Seed)
-		weigh(draws, rest)
+		draws := e.draws(len(balls))
 		r.limits(draws)
-		r.judge(parts, draws, doubts, w, rest, c)
+		r.judge(e, draws)
 	}
 	r.Scatter = shares(balls, r.Balls, &m, typical, own)
-	if presumed := len(used) - r.Delivery[analysis.DynamicLoft].N; presumed > 0 {
-		r.warn(PresumedLoft, presumed, analysis.DynamicLoft)
-	}
 	r.Corridor = corridor(balls, &m, typical, own, r.HalfWidth)
 	return r
 }
@@ -103,28 +101,6 @@ func (r *Result) fromMissAlone(c Config) {
 	}
 }
 
-// ready lists the used balls that can be split.
-func ready(shots []analysis.Shot, worked []*impact.Inference, m *ball.Model) []struck {
-	var balls []struck
-	for i, s := range shots {
-		lateral, ok := s.Value(analysis.Lateral)
-		if s.Aside != analysis.Used || !ok || !s.Has(analysis.Face) || !s.Has(analysis.Path) {
-			continue
-		}
-		d, ok := presumed(s)
-		if !ok {
-			continue
-		}
-		carry, _ := s.Value(analysis.Carry)
-		balls = append(balls, struck{
-			n: s.N, delivery: d, own: m.Departure(d, s), lateral: lateral, carry: carry,
-			spun: s.Measured(analysis.SpinAxis), placed: s.Measured(analysis.StrikeToe),
-			inference: worked[i],
-		})
-	}
-	return balls
-}
-
 // inferences reports whether any ball's face or path is inferred, and passes
 // on what the inferences warn of.
 func (r *Result) inferences(balls []struck) (any bool) {
@@ -152,43 +128,6 @@ func (r *Result) inferences(balls []struck) (any bool) {
 	return any
 }
 
-// missing lists the numbers without which no used ball could be split.
-func missing(used []analysis.Shot, split int) []analysis.Number {
-	if split > 0 {
-		return nil
-	}
-	var none []analysis.Number
-	for _, n := range []analysis.Number{analysis.Lateral, analysis.Face, analysis.Path, analysis.Direction, analysis.SpinAxis} {
-		if v, _ := analysis.Values(used, n); len(v) == 0 {
-			none = append(none, n)
-		}
-	}
-	if len(none) > 0 {
-		return none
-	}
-	return []analysis.Number{analysis.ClubSpeed} // some balls have the one, some the other, none a speed
-}
-
-// middle is the mean delivery of the balls and their mean departure.
-func middle(balls []struck) (d analysis.Delivery, own ball.Departure) {
-	n := float64(len(balls))
-	for _, b := range balls {
-		d.ClubSpeed += b.delivery.ClubSpeed / n
-		d.Attack += b.delivery.Attack / n
-		d.Path += b.delivery.Path / n
-		d.Face += b.delivery.Face / n
-		d.DynamicLoft += b.delivery.DynamicLoft / n
-		d.StrikeToe += b.delivery.StrikeToe / n
-		d.StrikeUp += b.delivery.StrikeUp / n
-		own.Speed += b.own.Speed / n
-		own.Spin += b.own.Spin / n
-		own.Angle += b.own.Angle / n
-		own.Direction += b.own.Direction / n
-		own.Axis += b.own.Axis / n
-	}
-	return d, own
-}
-
 // means fills in the mean of each part over the split balls; the parts add up
 // to the miss.
 func (r *Result) means(supported bool) {
@@ -199,31 +138,33 @@ func (r *Result) means(supported bool) {
 		}
 		return v
 	}
-	r.Miss = small.Mean(column(func(s Split) float64 { return s.Miss }))
-	r.Face = small.Mean(column(func(s Split) float64 { return s.FaceM }))
-	r.Path = small.Mean(column(func(s Split) float64 { return s.PathM }))
-	r.Rest = small.Mean(column(func(s Split) float64 { return s.Rest }))
+	r.Miss = stat.Mean(column(func(s Split) float64 { return s.Miss }))
+	r.Face = stat.Mean(column(func(s Split) float64 { return s.FaceM }))
+	r.Path = stat.Mean(column(func(s Split) float64 { return s.PathM }))
+	r.Rest = stat.Mean(column(func(s Split) float64 { return s.Rest }))
 	if supported {
-		r.Strike = small.Mean(column(func(s Split) float64 { return s.Strike }))
+		r.Strike = stat.Mean(column(func(s Split) float64 { return s.Strike }))
 	}
 	r.Rest.Mean = r.Miss.Mean - r.Face.Mean - r.Path.Mean
 }
 
-// limits widens the limits of the parts by what the model may be off.
+// limits widens the limits of the parts by what the model may be off, and
+// those of an inferred face and path by what the inferences have wrong in
+// common.
 func (r *Result) limits(draws []draw) {
-	for _, part := range []struct {
-		e  *analysis.Estimate
-		of func(draw) float64
-	}{
-		{&r.Face, func(d draw) float64 { return d.face }},
-		{&r.Path, func(d draw) float64 { return d.path }},
-		{&r.Rest, func(d draw) float64 { return d.rest }},
-		{&r.Strike, func(d draw) float64 { return d.strike }},
-	} {
-		if !part.e.OK {
-			continue
+	widen := func(e *analysis.Estimate, of func(draw) float64) {
+		if e.OK {
+			e.Low, e.High = central(draws, of)
 		}
-		part.e.Low, part.e.High = central(draws, part.of)
+	}
+	widen(&r.Face, func(d draw) float64 { return d.face })
+	widen(&r.Path, func(d draw) float64 { return d.path })
+	widen(&r.Rest, func(d draw) float64 { return d.rest })
+	widen(&r.Strike, func(d draw) float64 { return d.strike })
+	if r.Inferred {
+		widen(&r.Delivery[analysis.Face], func(d draw) float64 { return d.faceAngle })
+		widen(&r.Delivery[analysis.Path], func(d draw) float64 { return d.pathAngle })
+		widen(&r.Delivery[analysis.FaceToPath], func(d draw) float64 { return d.faceAngle - d.pathAngle })
 	}
 }
 
@@ -234,22 +175,19 @@ func central(draws []draw, of func(draw) float64) (low, high float64) {
 		v[i] = of(d)
 	}
 	slices.Sort(v)
-	return small.SortedQuantile(v, 0.025), small.SortedQuantile(v, 0.975)
+	return stat.SortedQuantile(v, 0.025), stat.SortedQuantile(v, 0.975)
 }
 
-func (r *Result) judge(parts means, draws []draw, doubts []doubt, w worth, rest float64, c Config) {
-	v, p := tally(draws, c.RefFace, c.RefPath, r.PracticalZero, c.level())
-	r.Confidence = p
-	if p < c.level() {
+// judge gives the verdict, and what would settle it or put it right.
+func (r *Result) judge(e evidence, draws []draw) {
+	r.Verdict, r.Confidence = e.verdict(draws)
+	switch {
+	case r.Confidence < e.config.level():
 		r.Verdict = TooFew
-		r.MoreBalls = moreBalls(parts, doubts, w, r.PracticalZero, rest, c)
-		if r.MoreBalls == 0 {
+		if r.MoreBalls = e.moreBalls(); r.MoreBalls == 0 {
 			r.warn(ModelLimits, 0, analysis.Lateral)
 		}
-		return
-	}
-	r.Verdict = v
-	if v == unexplained {
+	case r.Verdict == unexplained:
 		r.Verdict = Unmeasured
 		r.warn(Unexplained, 0, analysis.Lateral)
 		for _, n := range []analysis.Number{analysis.StrikeToe, analysis.SpinAxis} {
@@ -257,40 +195,7 @@ func (r *Result) judge(parts means, draws []draw, doubts []doubt, w worth, rest 
 				r.Missing = append(r.Missing, n)
 			}
 		}
-		return
+	case r.Verdict != Centred:
+		r.WorkBack = workBack(r, draws, e.config)
 	}
-	if v != Centred {
-		r.WorkBack = workBack(r, draws, c)
-	}
-}
-
-// median of the balls' values, of which there is at least one.
-func median(balls []struck, of func(struck) float64) float64 {
-	v := make([]float64, len(balls))
-	for i, b := range balls {
-		v[i] = of(b)
-	}
-	m, _ := small.Median(v)
-	return m
-}
-
-// supported reports whether any ball shows how it was struck.
-func supported(balls []struck) bool {
-	for _, b := range balls {
-		if b.spun || b.placed {
-			return true
-		}
-	}
-	return false
-}
-
-// restDeviation is how large a rest to expect that no strike speaks for, m.
-func restDeviation(balls []struck, m *ball.Model, typical analysis.Delivery, own ball.Departure, carry float64) float64 {
-	sd := max(usualRest*carry, 1)
-	if supported(balls) {
-		return sd
-	}
-	toward := typical
-	toward.StrikeToe += usualStrike
-	return math.Hypot(sd, m.Land(toward, own).Lateral-m.Land(typical, own).Lateral)
 }

@@ -5,13 +5,13 @@ import "rangepost/analysis"
 // A Verdict names whose yards the miss is.
 type Verdict string
 
-// The verdicts of design: a cause is named only when the balls and the model
-// together make it probable enough.
+// The verdicts. A cause is named only when the balls and the model together
+// make it probable enough.
 const (
 	Centred     Verdict = "centred"       // the miss is inside the practical zero
 	Aim         Verdict = "aim"           // face and path off together: aimed there, or the device was
-	Face        Verdict = "face"          // the face owns the miss
-	Path        Verdict = "path"          // the path owns it
+	Face        Verdict = "face"          // the face owns the most of it; the path may own some
+	Path        Verdict = "path"          // the path owns the most of it; the face may own some
 	FaceAndPath Verdict = "face_and_path" // each a third or more, the way of the miss
 	Strike      Verdict = "strike"        // where on the face the ball was struck
 	TooFew      Verdict = "too_few"       // limits too wide to choose
@@ -20,9 +20,13 @@ const (
 
 // Result is the cause of a pattern's sideways miss, and what would put it right.
 type Result struct {
-	Verdict    Verdict
-	Confidence float64 // probability of the verdict over balls and model, 0..1
-	Inferred   bool    // face or path were worked back from the ball
+	Verdict  Verdict
+	Inferred bool // face or path were worked back from the ball
+
+	// Confidence is the probability over balls and model, 0..1, that what the
+	// verdict names owns the miss. Of face_and_path it is that of face, path or
+	// both, of aim that of aim, face or path; see Of.
+	Confidence float64
 
 	// The miss and whose it is, m, positive right. Face + Path + Rest = Miss,
 	// ball by ball and in the mean.
@@ -31,6 +35,10 @@ type Result struct {
 	// Strike is the part of Rest that a measured strike, or a spin axis and a
 	// start line off what face and path give, speak for. N is 0 without them.
 	Strike analysis.Estimate
+
+	// Wind is the part of Rest that the wind of the session speaks for, m; 0
+	// when it was not said.
+	Wind float64
 
 	PracticalZero float64 // m: larger of 3 yd and 2 % of carry
 	HalfWidth     float64 // m: the target's half-width the corridor is drawn for

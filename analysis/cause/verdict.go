@@ -52,19 +52,20 @@ func together(face, path float64) bool {
 // is the cheapest to check.
 const shared = 0.6
 
-// tally weighs the owners over the draws and returns the verdict with its
+// verdict weighs the owners over the draws and returns the likeliest with its
 // probability, which may be under the level asked of it.
 //
 // A verdict of face stands for draws in which the face owns the most, whether
 // or not the path owns a third of its own; likewise path. Equals go to the
 // first in the order below.
-func tally(draws []draw, refFace, refPath, zero, level float64) (v Verdict, probability float64) {
+func (e evidence) verdict(draws []draw) (v Verdict, probability float64) {
+	level := e.config.level()
 	weight := map[Verdict]float64{}
 	total, faceFirst, pathFirst := 0.0, 0.0, 0.0
 	for _, d := range draws {
-		d.faceAngle -= refFace
-		d.pathAngle -= refPath
-		o := owner(d, zero)
+		d.faceAngle -= e.config.RefFace
+		d.pathAngle -= e.config.RefPath
+		o := owner(d, e.zero)
 		weight[o] += d.weight
 		total += d.weight
 		switch {
@@ -91,37 +92,4 @@ func tally(draws []draw, refFace, refPath, zero, level float64) (v Verdict, prob
 		}
 	}
 	return v, most / total
-}
-
-// How large a rest to expect that no strike speaks for, as standard deviations
-// (our choice): wind nobody wrote down and a flight model somewhat off, as a
-// fraction of the carry; and, where nothing shows the strike, what a golfer
-// who strikes this far off the centre on average makes of it.
-const (
-	usualRest   = 0.015
-	usualStrike = 6 * analysis.Millimetre
-)
-
-// How far golfers' mean face and path are from the target line, as standard
-// deviations (common practice, no source).
-const usualFace, usualPath = 2.5 * analysis.Degree, 3.5 * analysis.Degree
-
-// weigh gives each draw the probability it has before any ball is hit. The
-// yards must add up, and a model that leaves much of them over is the less
-// likely for it; and a few balls far off are more often bad luck than a golfer
-// that far off.
-func weigh(draws []draw, rest float64) {
-	for i := range draws {
-		d := &draws[i]
-		d.weight = usual((d.rest-d.strike)/rest) * usual(d.faceAngle/usualFace) * usual(d.pathAngle/usualPath)
-	}
-}
-
-// usual is the density of a normal with a heavy tail, so that a real wind or a
-// golfer far off is not argued away: four in five of standard deviation 1, one
-// in five of 6.
-func usual(z float64) float64 {
-	const odd, times, never = 0.2, 6, 1e-30 // not 0: of impossible draws one is still the least impossible
-	far := z / times
-	return never + (1-odd)*math.Exp(-z*z/2) + odd/times*math.Exp(-far*far/2)
 }

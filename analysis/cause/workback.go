@@ -17,6 +17,9 @@ func workBack(r *Result, draws []draw, c Config) WorkBack {
 	ff, fp, pp := ownSpread(r.Balls)
 	sf, sp := r.FaceWorth, r.PathWorth
 	uf, up := ff*sf+fp*sp, fp*sf+pp*sp
+	if sf == 0 || sp == 0 {
+		return WorkBack{} // a ball that hardly flies cannot be steered
+	}
 	w := WorkBack{OK: true}
 	w.FaceBy = -r.Miss.Mean * uf / (sf*uf + sp*up)
 	w.PathBy = -r.Miss.Mean * up / (sf*uf + sp*up)
@@ -43,9 +46,17 @@ func workBack(r *Result, draws []draw, c Config) WorkBack {
 	return w
 }
 
-// alone is the change of one number that puts the centre on target.
+// alone is the change of one number that puts the centre on target. It has no
+// limits where the model does not even know which way that number moves the
+// ball: the path of a wedge hardly does.
 func alone(r *Result, draws []draw, worth float64, of func(draw) float64) analysis.Estimate {
-	e := analysis.Estimate{N: r.Miss.N, Mean: -r.Miss.Mean / worth, OK: true}
+	e := analysis.Estimate{N: r.Miss.N, Mean: -r.Miss.Mean / worth}
+	for _, d := range draws {
+		if of(d)*worth <= 0 {
+			return e
+		}
+	}
+	e.OK = true
 	e.Low, e.High = central(draws, func(d draw) float64 { return -d.miss() / of(d) })
 	return e
 }

@@ -1,0 +1,87 @@
+package cause
+
+import (
+	"rangepost/analysis"
+	"rangepost/analysis/ball"
+	"rangepost/analysis/impact"
+	"rangepost/analysis/stat"
+)
+
+// ready lists the used balls that can be split.
+func ready(shots []analysis.Shot, worked []*impact.Inference, m *ball.Model) []struck {
+	var balls []struck
+	for i, s := range shots {
+		lateral, ok := s.Value(analysis.Lateral)
+		if s.Aside != analysis.Used || !ok || !s.Has(analysis.Face) || !s.Has(analysis.Path) {
+			continue
+		}
+		d, ok := presumed(s)
+		if !ok {
+			continue
+		}
+		carry, _ := s.Value(analysis.Carry)
+		balls = append(balls, struck{
+			n: s.N, delivery: d, own: m.Departure(d, s), lateral: lateral, carry: carry,
+			spun: s.Measured(analysis.SpinAxis), placed: s.Measured(analysis.StrikeToe),
+			inference: worked[i],
+		})
+	}
+	return balls
+}
+
+// missing lists the numbers without which no used ball could be split.
+func missing(used []analysis.Shot, split int) []analysis.Number {
+	if split > 0 {
+		return nil
+	}
+	var none []analysis.Number
+	for _, n := range []analysis.Number{analysis.Lateral, analysis.Face, analysis.Path, analysis.Direction, analysis.SpinAxis} {
+		if v, _ := analysis.Values(used, n); len(v) == 0 {
+			none = append(none, n)
+		}
+	}
+	if len(none) > 0 {
+		return none
+	}
+	return []analysis.Number{analysis.ClubSpeed} // some balls have the one, some the other, none a speed
+}
+
+// middle is the mean delivery of the balls and their mean departure.
+func middle(balls []struck) (d analysis.Delivery, own ball.Departure) {
+	n := float64(len(balls))
+	for _, b := range balls {
+		d.ClubSpeed += b.delivery.ClubSpeed / n
+		d.Attack += b.delivery.Attack / n
+		d.Path += b.delivery.Path / n
+		d.Face += b.delivery.Face / n
+		d.DynamicLoft += b.delivery.DynamicLoft / n
+		d.StrikeToe += b.delivery.StrikeToe / n
+		d.StrikeUp += b.delivery.StrikeUp / n
+		own.Speed += b.own.Speed / n
+		own.Spin += b.own.Spin / n
+		own.Angle += b.own.Angle / n
+		own.Direction += b.own.Direction / n
+		own.Axis += b.own.Axis / n
+	}
+	return d, own
+}
+
+// median of the balls' values, of which there is at least one.
+func median(balls []struck, of func(struck) float64) float64 {
+	v := make([]float64, len(balls))
+	for i, b := range balls {
+		v[i] = of(b)
+	}
+	m, _ := stat.Median(v)
+	return m
+}
+
+// supported reports whether any ball shows how it was struck.
+func supported(balls []struck) bool {
+	for _, b := range balls {
+		if b.spun || b.placed {
+			return true
+		}
+	}
+	return false
+}
