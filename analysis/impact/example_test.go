@@ -55,5 +55,5 @@ func ExampleHead_Infer() {
 	say("path", i.Path, i.PathSD)
 	// Output:
 	// face 0.7 deg right, between -0.6 and 1.9
-	// path 5.3 deg right, between 3.4 and 7.1
+	// path 5.3 deg right, between 3.4 and 7.2
 }

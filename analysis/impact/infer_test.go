@@ -162,7 +162,8 @@ func TestLimitsOfASet(t *testing.T) {
 			}
 			for j, truth := range []float64{g.Face, g.Path} {
 				m := mean[j] / n
-				variance := (square[j]/n - m*m) / (n - 1)
+				const student, normal = 2.093, 1.960 // 97.5 % points, 19 degrees of freedom
+				variance := (square[j]/n - m*m) / (n - 1) * (student / normal) * (student / normal)
 				for k := range NumShared {
 					variance += (by[j][k] / n) * (by[j][k] / n)
 				}

@@ -72,7 +72,9 @@ func (h Head) problem(s analysis.Shot, n Noise) (*problem, error) {
 	believe(about(logSpeed, p.start[logSpeed], usualSpeedSD))
 	p.prior[SharedAttack] = believe(about(attack, usual.Attack, usual.AttackSD))
 	p.prior[SharedSpinLoft] = believe(belief{[2]int{loft, attack}, [2]float64{1, -1}, usual.SpinLoft, usual.SpinLoftSD})
-	strike := usual.strikeSD()
+	// The gear effect is a strike times a scale, both uncertain: wider than the
+	// strike alone makes it.
+	strike := usual.strikeSD() * math.Sqrt(1+u.GearScale*u.GearScale)
 	for _, c := range []struct {
 		shared  Shared
 		unknown int
