@@ -41,7 +41,7 @@
 // probability of 0.8 over the draws, which count by how usual they are: that
 // little is left to the rest, and that golfers' mean face and path are within
 // a few degrees of the target. Otherwise it is too few, with the number of
-// balls that would settle it.
+// balls that would settle it, and so it is under five balls whatever they say.
 //
 // Face and path owning together, and aim, are preferred from 0.6 on when it is
 // sure at 0.8 that they or a plain face or path own the miss: which of two

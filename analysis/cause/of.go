@@ -74,7 +74,8 @@ func Of(set analysis.Set, p pattern.Pattern, c Config) Result {
 	return r
 }
 
-// leastBalls is what a set needs before much can be said.
+// leastBalls is what a set needs before anything is named. The spread of two
+// or three balls is small by luck often enough to make any centre look sure.
 const leastBalls = 5
 
 func (r *Result) warn(code string, count int, n analysis.Number) {
@@ -182,9 +183,11 @@ func central(draws []draw, of func(draw) float64) (low, high float64) {
 func (r *Result) judge(e evidence, draws []draw) {
 	r.Verdict, r.Confidence = e.verdict(draws)
 	switch {
-	case r.Confidence < e.config.level():
+	case r.Confidence < e.config.level() || e.means.n < leastBalls:
 		r.Verdict = TooFew
-		if r.MoreBalls = e.moreBalls(); r.MoreBalls == 0 {
+		r.MoreBalls = max(e.moreBalls(), leastBalls-e.means.n)
+		if r.MoreBalls <= 0 {
+			r.MoreBalls = 0
 			r.warn(ModelLimits, 0, analysis.Lateral)
 		}
 	case r.Verdict == unexplained:

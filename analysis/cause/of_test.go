@@ -7,6 +7,7 @@ import (
 
 	"rangepost/analysis"
 	"rangepost/analysis/pattern"
+	"rangepost/analysis/player"
 )
 
 // The plain cases of each owner, 30 balls of a steady player.
@@ -237,5 +238,20 @@ func TestLevel(t *testing.T) {
 	lax, strict := judged(set, Config{Level: 0.5}), judged(set, Config{Level: 0.999})
 	if strict.Verdict != TooFew || lax.Verdict == TooFew {
 		t.Errorf("at 0.5 %s (%.3f), at 0.999 %s (%.3f)", lax.Verdict, lax.Confidence, strict.Verdict, strict.Confidence)
+	}
+}
+
+// Two or three balls prove nothing, however close they lie together.
+func TestNothingIsNamedUnderFiveBalls(t *testing.T) {
+	p := golfer(iron, 4, 0)
+	p.Spread = player.Spread{}
+	for n := 1; n < leastBalls; n++ {
+		r := judged(p.Set(n, "", seeded(1)), Config{})
+		if r.Verdict != TooFew || r.MoreBalls < leastBalls-n || r.WorkBack.OK {
+			t.Errorf("%d balls: %s, %d more", n, r.Verdict, r.MoreBalls)
+		}
+	}
+	if r := judged(p.Set(leastBalls, "", seeded(1)), Config{}); r.Verdict != Face {
+		t.Errorf("%d balls: %s (%.2f)", leastBalls, r.Verdict, r.Confidence)
 	}
 }

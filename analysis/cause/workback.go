@@ -1,8 +1,6 @@
 package cause
 
 import (
-	"math"
-
 	"rangepost/analysis"
 )
 
@@ -61,8 +59,16 @@ func alone(r *Result, draws []draw, worth float64, of func(draw) float64) analys
 	return e
 }
 
-// ownSpread is the covariance of face and path over the balls, with a small
-// floor (0.2 deg) so that a few balls in a line still span the plane.
+// The spread a golfer is taken to have before any ball is seen, and how many
+// balls that counts for (our choice): the same for face and path, so that with
+// few balls the smallest change leans on neither.
+const (
+	usualSpread = 2 * analysis.Degree
+	spreadBalls = 5
+)
+
+// ownSpread is the covariance of face and path over the balls, drawn toward
+// the usual one while they are few.
 func ownSpread(balls []Split) (ff, fp, pp float64) {
 	n := float64(len(balls))
 	var mf, mp float64
@@ -71,10 +77,10 @@ func ownSpread(balls []Split) (ff, fp, pp float64) {
 		mp += b.Path / n
 	}
 	for _, b := range balls {
-		ff += (b.Face - mf) * (b.Face - mf) / (n - 1)
-		fp += (b.Face - mf) * (b.Path - mp) / (n - 1)
-		pp += (b.Path - mp) * (b.Path - mp) / (n - 1)
+		ff += (b.Face - mf) * (b.Face - mf)
+		fp += (b.Face - mf) * (b.Path - mp)
+		pp += (b.Path - mp) * (b.Path - mp)
 	}
-	floor := math.Pow(0.2*analysis.Degree, 2)
-	return ff + floor, fp, pp + floor
+	usual, df := spreadBalls*usualSpread*usualSpread, n-1+spreadBalls
+	return (ff + usual) / df, fp / df, (pp + usual) / df
 }
