@@ -14,9 +14,6 @@ func (v Voice) Carry(r cause.Result) string {
 	if !d.Known {
 		return ""
 	}
-	if d.Verdict == cause.DistanceTooFew {
-		return "Distance: too few balls to tell whether it is short or long, and why."
-	}
 	short := "long"
 	if d.Miss.Mean < 0 {
 		short = "short"
@@ -26,6 +23,8 @@ func (v Voice) Carry(r cause.Result) string {
 		return "Distance: on the number."
 	}
 	switch d.Verdict {
+	case cause.DistanceTooFew:
+		return where + " so far, which may be luck."
 	case cause.DistanceCentred:
 		return where + ", as near as it counts."
 	case cause.DistanceSpeed:

@@ -258,6 +258,28 @@ func briefs(yield func(k timeline.Kept)) {
 	}
 }
 
+// responses are what tools do, from nothing known to everything.
+func responses(yield func(rs []trial.Response)) {
+	for _, x := range []float64{-6, -0.3, 0.02, 1.4, 9} {
+		for _, half := range []float64{0.2, 1.1, 12} {
+			for tried := 0; tried <= 3; tried++ {
+				var rs []trial.Response
+				for i, tool := range trial.Tools() {
+					for _, n := range []analysis.Number{analysis.ClubSpeed, analysis.Attack, analysis.Path, analysis.Face, analysis.FaceToPath, analysis.DynamicLoft} {
+						scale := n.JSONScale()
+						r := trial.Response{Tool: tool, Number: n, Mean: x * scale, Low: (x - half) * scale, High: (x + half) * scale}
+						if i < tried {
+							r.Trials, r.Balls = tried, 12*tried
+						}
+						rs = append(rs, r)
+					}
+				}
+				yield(rs)
+			}
+		}
+	}
+}
+
 // corpus is every sentence the templates produce over all of these.
 var corpus = sync.OnceValue(everything)
 
@@ -303,6 +325,7 @@ func everything() []said {
 			add("TimelineTitle", string(r.Effect.Change), v.TimelineTitle(r))
 			add("AltTimeline", string(r.Effect.Change), v.AltTimeline(r))
 		})
+		responses(func(rs []trial.Response) { add("Response", "response", v.Response("7-iron", rs)...) })
 		briefs(func(k timeline.Kept) { add("Brief", k.Brief.Number.String(), v.Brief(k)) })
 		for code := range caveats {
 			for _, n := range []int{0, 1, 2, 17} {

@@ -67,6 +67,8 @@ func TestCarry(t *testing.T) {
 	check(t, say(), "Distance: about 8 yards short of the target, mostly club speed (6 yards shorter).")
 	d.Verdict, d.Miss, d.Loft = cause.DistanceLoft, estimate(20, 8*yard, 2*yard), 5*yard
 	check(t, say(), "Distance: about 8 yards long of the target, mostly dynamic loft (5 yards longer).")
+	d.Verdict = cause.DistanceTooFew
+	check(t, say(), "Distance: about 8 yards long of the target so far, which may be luck.")
 	d.Verdict = cause.DistanceNone
 	check(t, say(), "Distance: about 8 yards long of the target; what was measured does not say why.")
 	d.Known = false
@@ -156,15 +158,27 @@ func TestCompensation(t *testing.T) {
 	check(t, say(), "")
 }
 
+func TestResponse(t *testing.T) {
+	rs := []trial.Response{{Tool: trial.StrongerGrip, Number: analysis.Face, Trials: 2, Balls: 39, Mean: -2.4 * deg, Low: -3.2 * deg, High: -1.6 * deg},
+		{Tool: trial.StrongerGrip, Number: analysis.Path, Trials: 2, Balls: 39, Mean: -1 * deg, Low: -4 * deg, High: 2 * deg},
+		{Tool: trial.AimLeft, Number: analysis.Face, Trials: 1, Balls: 6, Mean: -1 * deg, Low: -4 * deg, High: 2 * deg},
+		{Tool: trial.BallBack, Number: analysis.Path}}
+	check(t, strings.Join(Voice{}.Response("7-iron", rs), "\n"),
+		"7-iron. A stronger grip (2 trials, 39 balls) moves: face 2.4° further left (1.6 to 3.2°). What it does to path cannot be told yet.\n"+
+			"Aiming further left (1 trial, 6 balls): what it does to face cannot be told yet.\n"+
+			"Not tried yet: ball back. Of those only what the trade expects is known (common practice, no source).\n"+
+			"To try one: hit it in turns with the usual setup, a few balls of each, and name the two sets.")
+}
+
 func TestHurriedTrial(t *testing.T) {
 	r := trial.Result{Sets: []trial.Side{{Label: "usual", Used: 2}, {Label: "ball back", Used: 2}},
-		Rows: []trial.Row{{Set: 1, Number: analysis.Face, Verdict: trial.CannotTell, MoreBase: 18, MoreSet: 18, Finds: 7 * deg}}}
+		Rows: []trial.Row{{Set: 1, Number: analysis.Face, Difference: 1.3 * deg, Verdict: trial.CannotTell, MoreBase: 18, MoreSet: 18, Finds: 7 * deg}}}
 	got := Voice{}.Trial(r)
 	want := []string{
 		`Baseline: "usual" (2 balls). Against it: "ball back" (2 balls).`,
 		"Two balls a set prove very little: luck alone often sets two such pairs further apart than one ball is from the next. " +
 			"Here only a change of about 7.0° of face would show four times in five; about 17 balls a set make a fair trial.",
-		`In "ball back", cannot tell: face (18 more in each).`,
+		`In "ball back", cannot tell: face 1.3° further right (18 more in each).`,
 	}
 	check(t, strings.Join(got, "\n"), strings.Join(want, "\n"))
 }

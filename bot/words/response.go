@@ -3,6 +3,7 @@ package words
 import (
 	"strings"
 
+	"rangepost/analysis/cause"
 	"rangepost/analysis/trial"
 )
 
@@ -34,7 +35,7 @@ func (v Voice) Response(name string, responses []trial.Response) []string {
 	if len(untried) > 0 {
 		lines = append(lines, "Not tried yet: "+list(untried, "and")+". Of those only what the trade expects is known (common practice, no source).")
 	}
-	return append(lines, "To try one: label two sets after it, as in 1-10 normal, 11-20 strong grip, and hit them in turns.")
+	return append(lines, "To try one: hit it in turns with the usual setup, a few balls of each, and name the two sets.")
 }
 
 func tried(of []trial.Response) (trials int) {
@@ -61,13 +62,13 @@ func (v Voice) responseOf(tool trial.Tool, of []trial.Response) string {
 		}
 		unsure = append(unsure, shortName(r.Number))
 	}
-	head := sentence(string(tool)) + " (" + count(tried(of), "trial") + ", " + count(balls, "ball") + "): "
-	var says []string
-	if len(moves) > 0 {
-		says = append(says, list(moves, "and"))
+	head := sentence(toolPhrase(cause.Tool(tool))) + " (" + count(tried(of), "trial") + ", " + count(balls, "ball") + ")"
+	says := sentencesOf(head+" moves: ", moves)
+	switch {
+	case len(unsure) > 0 && len(moves) == 0:
+		says = append(says, head+": what it does to "+list(unsure, "or")+" cannot be told yet.")
+	case len(unsure) > 0:
+		says = append(says, "What it does to "+list(unsure, "or")+" cannot be told yet.")
 	}
-	if len(unsure) > 0 {
-		says = append(says, "what it does to "+list(unsure, "or")+" cannot be told yet")
-	}
-	return head + strings.Join(says, "; ") + "."
+	return strings.Join(says, " ")
 }

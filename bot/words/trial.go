@@ -113,14 +113,15 @@ func (v Voice) row(row trial.Row) string {
 	if row.Inferred {
 		name = "inferred " + name
 	}
+	half := v.half(row.Number.Info().Kind, row.Low, row.High, row.OK)
+	seen := name + " " + v.change(row.Number, row.Difference, half)
 	switch row.Verdict {
 	case trial.Held:
 		return name
 	case trial.CannotTell:
-		return name + v.moreOf(row)
+		return seen + v.moreOf(row)
 	}
-	half := v.half(row.Number.Info().Kind, row.Low, row.High, row.OK)
-	return name + " " + v.change(row.Number, row.Difference, half) + v.changeBracket(row.Number, row.Low, row.High)
+	return seen + v.changeBracket(row.Number, row.Low, row.High)
 }
 
 // moreOf says how many more balls would settle a row.
