@@ -35,13 +35,13 @@ type component struct {
 }
 
 // NewBehrensFisher compares a with b. ok is false when either has under two
-// values or neither varies.
+// values, neither varies or the figures overflow.
 func NewBehrensFisher(a, b Sample) (d BehrensFisher, ok bool) {
 	if a.N < 2 || b.N < 2 {
 		return d, false
 	}
 	se := math.Sqrt(a.ofMean() + b.ofMean())
-	if !(se > 0) {
+	if !usable(a, b, se) {
 		return d, false
 	}
 	ca := component{math.Sqrt(a.ofMean()) / se, a.N - 1}
@@ -54,7 +54,19 @@ func NewBehrensFisher(a, b Sample) (d BehrensFisher, ok bool) {
 
 // P is the two-sided probability of a difference as far from value.
 func (d BehrensFisher) P(value float64) float64 {
-	return 2 * d.tail(math.Abs(d.Difference-value)/d.SE)
+	return min(1, 2*d.tail(math.Abs(d.Difference-value)/d.SE))
+}
+
+// Equivalence is the p of two one-sided tests that the difference lies inside
+// +-margin, as TOST's for Student's t.
+func (d BehrensFisher) Equivalence(margin float64) float64 {
+	above := func(t float64) float64 {
+		if t < 0 {
+			return 1 - d.tail(-t)
+		}
+		return d.tail(t)
+	}
+	return max(above((margin+d.Difference)/d.SE), above((margin-d.Difference)/d.SE))
 }
 
 // Limits are the limits of the difference at the given confidence.
@@ -103,7 +115,7 @@ func (d BehrensFisher) quantile(p float64) float64 {
 // finite series of Abramowitz & Stegun 26.7.3 and 26.7.4: ten times as fast as
 // the incomplete beta function.
 func studentTail(x float64, df int) float64 {
-	if df > 200 {
+	if df > 1000 {
 		return distuv.StudentsT{Sigma: 1, Nu: float64(df)}.Survival(x)
 	}
 	v := float64(df)

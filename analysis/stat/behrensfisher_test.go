@@ -39,10 +39,21 @@ func TestBehrensFisherTable(t *testing.T) {
 	}
 }
 
+// Inside the margin at 5 % is the same as 90 % limits inside it.
+func TestBehrensFisherEquivalence(t *testing.T) {
+	d, _ := stat.NewBehrensFisher(stat.SampleOf(usual), stat.SampleOf(base))
+	low, high := d.Limits(0.9)
+	near(t, "p at the farther limit", d.Equivalence(max(-low, high)), 0.05, 1e-7)
+	if p := d.Equivalence(-low / 2); p < 0.05 {
+		t.Errorf("half way to the limit: p = %v, want over 0.05", p)
+	}
+	near(t, "p of a margin inside the difference", d.Equivalence(-d.Difference), 0.5, 1e-9)
+}
+
 // One share gone, the distribution is Student's; many degrees of freedom, the
 // normal.
 func TestBehrensFisherEnds(t *testing.T) {
-	for _, df := range []int{1, 2, 3, 8, 29, 200, 201} {
+	for _, df := range []int{1, 2, 3, 8, 29, 200, 999, 1000, 1001} {
 		flat, varied := stat.Sample{N: 9, Mean: 0, Variance: 0}, stat.Sample{N: df + 1, Mean: 2, Variance: 1.7}
 		d, _ := stat.NewBehrensFisher(varied, flat)
 		student := distuv.StudentsT{Sigma: 1, Nu: float64(df)}

@@ -28,7 +28,7 @@ type Dunnett struct {
 // the control is empty, no variance can be told, or nothing varies.
 func NewDunnett(control Sample, samples []Sample) (d Dunnett, ok bool) {
 	variance, df, ok := Pooled(append([]Sample{control}, samples...)...)
-	if !ok || !(variance > 0) || control.N == 0 || len(samples) == 0 {
+	if !ok || control.N == 0 || len(samples) == 0 {
 		return Dunnett{}, false
 	}
 	d.DF = df
@@ -36,10 +36,11 @@ func NewDunnett(control Sample, samples []Sample) (d Dunnett, ok bool) {
 		if s.N == 0 {
 			return Dunnett{}, false
 		}
-		difference := s.Mean - control.Mean
-		se := math.Sqrt(variance * (1/float64(s.N) + 1/float64(control.N)))
-		t := difference / se
-		d.Each = append(d.Each, TTest{difference, se, t, float64(df), twoSided(t, float64(df))})
+		t, ok := studentTest(s, control, math.Sqrt(variance*(1/float64(s.N)+1/float64(control.N))), float64(df))
+		if !ok {
+			return Dunnett{}, false
+		}
+		d.Each = append(d.Each, t)
 		d.lambda = append(d.lambda, math.Sqrt(float64(s.N)/float64(control.N+s.N)))
 	}
 	for _, t := range d.Each {
@@ -61,15 +62,15 @@ func (d Dunnett) Critical(level float64) float64 { return DunnettQuantile(level,
 // DunnettTail is the chance that some |t| reaches c > 0 when no sample differs
 // from the control; df = 0 stands for a known variance.
 func DunnettTail(c float64, lambda []float64, df int) float64 {
-	within := func(s float64) float64 {
-		return gauss64.integral(func(z float64) float64 {
-			product := math.Exp(-z*z/2) / math.Sqrt(2*math.Pi)
+	within := func(s float64) float64 { // the integrand is even in z
+		return gauss48.integral(func(z float64) float64 {
+			product := math.Sqrt(2/math.Pi) * math.Exp(-z*z/2)
 			for _, l := range lambda {
-				r := math.Sqrt(1 - l*l)
-				product *= distuv.UnitNormal.CDF((l*z+c*s)/r) - distuv.UnitNormal.CDF((l*z-c*s)/r)
+				r := math.Sqrt(2 * (1 - l*l))
+				product *= (math.Erf((l*z+c*s)/r) - math.Erf((l*z-c*s)/r)) / 2
 			}
 			return product
-		}, -8.5, 8.5)
+		}, 0, 8.5)
 	}
 	if df == 0 {
 		return 1 - within(1)

@@ -6,7 +6,7 @@ import "gonum.org/v1/gonum/integrate/quad"
 // makes its own at every call.
 type gauss struct{ x, weight []float64 }
 
-var gauss24, gauss48, gauss64 = newGauss(24), newGauss(48), newGauss(64)
+var gauss24, gauss48 = newGauss(24), newGauss(48)
 
 func newGauss(n int) gauss {
 	g := gauss{make([]float64, n), make([]float64, n)}

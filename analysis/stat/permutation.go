@@ -7,17 +7,14 @@ import (
 	"gonum.org/v1/gonum/stat/combin"
 )
 
-// exactSplits is the most splits a permutation test goes through one by one.
-const exactSplits = 200_000
-
 // Permutation is the two-sided probability of means as far apart when the
 // labels of the two samples are dealt out at random (Fisher 1935; Pitman 1937,
 // Suppl. J. R. Stat. Soc. 4:119). It presumes that without a difference every
 // split is as likely, that is, equal shapes; it presumes no shape.
 //
-// All splits are counted when there are at most 200,000. Beyond that draws of
-// them are taken from rng and p = (b+1)/(draws+1) (Phipson & Smyth 2010, Stat.
-// Appl. Genet. Mol. Biol. 9:39). ok is false when either sample is empty.
+// All splits are counted when there are no more of them than draws. Beyond that
+// so many are drawn from rng and p = (b+1)/(draws+1) (Phipson & Smyth 2010,
+// Stat. Appl. Genet. Mol. Biol. 9:39). ok is false when either sample is empty.
 func Permutation(a, b []float64, draws int, rng *rand.Rand) (p float64, exact, ok bool) {
 	na, n := len(a), len(a)+len(b)
 	if na == 0 || na == n {
@@ -40,7 +37,7 @@ func Permutation(a, b []float64, draws int, rng *rand.Rand) (p float64, exact, o
 	}
 	far := math.Abs(sumOf(a)-expected) - 1e-12*size
 
-	if logSplits := combin.LogGeneralizedBinomial(float64(n), float64(na)); logSplits < math.Log(exactSplits+0.5) {
+	if logSplits := combin.LogGeneralizedBinomial(float64(n), float64(na)); logSplits < math.Log(float64(draws)+0.5) {
 		count, as := 0, 0
 		index := make([]int, na)
 		for gen := combin.NewCombinationGenerator(n, na); gen.Next(); count++ {

@@ -11,7 +11,7 @@ import (
 
 // All 43,758 splits counted in R with combn [C].
 func TestPermutationExact(t *testing.T) {
-	p, exact, ok := stat.Permutation(strong, base, 0, nil)
+	p, exact, ok := stat.Permutation(strong, base, 43758, nil)
 	if !ok || !exact {
 		t.Fatalf("exact, ok = %v, %v", exact, ok)
 	}
@@ -21,7 +21,7 @@ func TestPermutationExact(t *testing.T) {
 // Fisher's lady tasting tea (1935, The Design of Experiments, ch.
 // 2): four cups of eight told right is 1 of 70 splits, 2 of 70 two-sided.
 func TestPermutationTea(t *testing.T) {
-	p, _, _ := stat.Permutation([]float64{1, 1, 1, 1}, []float64{0, 0, 0, 0}, 0, nil)
+	p, _, _ := stat.Permutation([]float64{1, 1, 1, 1}, []float64{0, 0, 0, 0}, 70, nil)
 	near(t, "p", p, 2.0/70, 1e-15)
 }
 

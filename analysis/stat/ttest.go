@@ -28,14 +28,14 @@ func (t TTest) Limits(level float64) (low, high float64) {
 //
 // It presumes independent, roughly normal values. Far out in the tail it is
 // too bold when one sample is very small and the other is not: see
-// BehrensFisher. ok is false when either sample has under two values or
-// neither varies.
+// BehrensFisher. ok is false when either sample has under two values, neither
+// varies or the figures overflow.
 func Welch(a, b Sample) (t TTest, ok bool) {
 	if a.N < 2 || b.N < 2 {
 		return TTest{}, false
 	}
 	ua, ub := a.ofMean(), b.ofMean()
-	return studentTest(a.Mean-b.Mean, math.Sqrt(ua+ub), (ua+ub)*(ua+ub)/(ua*ua/a.df()+ub*ub/b.df()))
+	return studentTest(a, b, math.Sqrt(ua+ub), (ua+ub)*(ua+ub)/(ua*ua/a.df()+ub*ub/b.df()))
 }
 
 // PooledT compares two means taking the variances for equal (Student 1908):
@@ -50,13 +50,14 @@ func PooledT(a, b Sample) (t TTest, ok bool) {
 		return TTest{}, false
 	}
 	se := math.Sqrt(variance * (1/float64(a.N) + 1/float64(b.N)))
-	return studentTest(a.Mean-b.Mean, se, float64(df))
+	return studentTest(a, b, se, float64(df))
 }
 
-func studentTest(difference, se, df float64) (TTest, bool) {
-	if !(se > 0) {
+func studentTest(a, b Sample, se, df float64) (TTest, bool) {
+	if !usable(a, b, se) {
 		return TTest{}, false
 	}
+	difference := a.Mean - b.Mean
 	t := difference / se
 	return TTest{difference, se, t, df, twoSided(t, df)}, true
 }
@@ -64,4 +65,11 @@ func studentTest(difference, se, df float64) (TTest, bool) {
 // twoSided is the chance of a Student variable as far from zero as t.
 func twoSided(t, df float64) float64 {
 	return 2 * distuv.StudentsT{Sigma: 1, Nu: df}.Survival(math.Abs(t))
+}
+
+// usable reports whether a standard error of the difference of two means is
+// more than their rounding, and finite.
+func usable(a, b Sample, se float64) bool {
+	const rounding = 1e-12
+	return se > 0 && se > rounding*max(math.Abs(a.Mean), math.Abs(b.Mean)) && !math.IsInf(se, 0)
 }
