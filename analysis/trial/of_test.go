@@ -66,12 +66,15 @@ func TestRow(t *testing.T) {
 		"high":       {strong.High / analysis.Degree, high},
 		"p":          {strong.P, d.P(0)},
 		"adjusted p": {strong.PAdjusted, 3 * d.P(0)},
-		"effect":     {strong.Effect.G, -1.89690593817303},    // R [C]
-		"shuffled":   {strong.Shuffled, 0.000982677453265689}, // R, all splits counted [C]
+		"effect":     {strong.Effect.G, -1.89690593817303}, // R [C]
 	} {
 		if math.Abs(pair[0]-pair[1]) > 1e-6 {
 			t.Errorf("%s = %v, want %v", what, pair[0], pair[1])
 		}
+	}
+	// 2,000 of the 43,758 splits, of which R counts 0.098 % as far apart.
+	if strong.Shuffled <= 0 || strong.Shuffled > 0.004 {
+		t.Errorf("shuffled = %v, want about 0.001", strong.Shuffled)
 	}
 	if strong.Verdict != trial.Moved || strong.MoreBase != 0 || strong.MoreSet != 0 {
 		t.Errorf("strong grip: %q, %d and %d more balls; want moved, none", strong.Verdict, strong.MoreBase, strong.MoreSet)

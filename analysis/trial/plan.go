@@ -6,7 +6,7 @@ import "rangepost/analysis/stat"
 const wanted = 0.8
 
 // tooMany is where a plan stops looking: nobody hits so many balls for it.
-const tooMany = 2000
+const tooMany = 500
 
 // plan says how many more balls would settle a row. It never looks at the
 // difference that was seen (Hoenig & Heisey 2001, Am. Stat. 55:19), only at

@@ -33,9 +33,10 @@ func (t *trial) compareByDunnett(rows []Row) {
 			r := &rows[i]
 			r.OK = true
 			r.P = d.Each[k].P
-			r.PAdjusted = min(1, float64(len(order))*d.P[k])
+			r.PAdjusted = max(r.P, min(1, float64(len(order))*d.P[k])) // not under P by rounding
 			r.Low, r.High = d.Limits(k, critical)
 			r.Low90, r.High90 = d.Each[k].Limits(1 - 2*alpha)
+			r.PHeld = stat.TOST(d.Each[k], r.Zero).P
 		}
 	}
 }

@@ -23,6 +23,7 @@ type Row struct {
 	Low, High  float64 // 95 % simultaneous limits; equal to Difference when OK is false
 	Low90      float64 // 90 % limits of this row alone: inside Zero is what held means
 	High90     float64
+	PHeld      float64 // of two one-sided tests that the true difference is outside Zero
 	OK         bool    // both sides have at least two balls, and they differ
 	P          float64 // of this row alone
 	PAdjusted  float64 // for being one of sets x numbers
@@ -45,7 +46,8 @@ type Row struct {
 	// which a true difference of Look would show four times in five; when
 	// there are enough for that, with which no difference at all would show as
 	// held four times in five. MoreFor says which, Moved or Held. Zero balls
-	// when the row is settled, or when more balls would not settle it.
+	// when the row is settled, or when more balls would not settle it; a set
+	// of 500 stands for that many or more.
 	MoreBase, MoreSet int
 	MoreFor           Verdict
 	Look              float64

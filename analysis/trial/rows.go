@@ -43,7 +43,7 @@ const shuffles = 2000
 // difference starts a row.
 func (t *trial) difference(col *column, set int) Row {
 	base, here := col.samples[0], col.samples[set]
-	r := Row{Set: set, Number: col.number, Inferred: col.inferred, Base: base.N, Here: here.N, Zero: col.zero, P: 1, PAdjusted: 1}
+	r := Row{Set: set, Number: col.number, Inferred: col.inferred, Base: base.N, Here: here.N, Zero: col.zero, P: 1, PAdjusted: 1, PHeld: 1}
 	r.Difference = here.Mean - base.Mean
 	r.Low, r.High, r.Low90, r.High90 = r.Difference, r.Difference, r.Difference, r.Difference
 	if e, ok := stat.Hedges(here, base, 1-alpha); ok {
@@ -71,6 +71,7 @@ func (t *trial) compareEach(rows []Row, columns []*column) {
 		r.OK, r.P, r.PAdjusted = true, p[k], adjusted
 		r.Low, r.High = tests[i].Limits(1 - alpha/float64(len(told)))
 		r.Low90, r.High90 = tests[i].Limits(1 - 2*alpha)
+		r.PHeld = tests[i].Equivalence(r.Zero)
 		if adjusted < alpha { // later steps of Holm's are bolder than the limits
 			if r.Difference > 0 {
 				r.Low = max(r.Low, 0)
@@ -83,7 +84,7 @@ func (t *trial) compareEach(rows []Row, columns []*column) {
 
 // judge gives the verdict.
 func (t *trial) judge(r *Row) {
-	held := r.OK && r.Zero > 0 && r.Low90 > -r.Zero && r.High90 < r.Zero
+	held := r.OK && r.Zero > 0 && r.PHeld < alpha
 	moved := r.OK && r.PAdjusted < alpha
 	switch {
 	case moved && held:
