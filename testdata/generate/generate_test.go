@@ -5,6 +5,8 @@ import (
 	"math"
 	"os"
 	"path/filepath"
+	"regexp"
+	"strings"
 	"testing"
 
 	"rangepost/analysis"
@@ -43,7 +45,16 @@ func (v visit) options() export.Options {
 
 func (v visit) read(t *testing.T) export.Reading {
 	t.Helper()
-	data, err := v.bytes()
+	shots, err := v.shots()
+	if err != nil {
+		t.Fatal(err)
+	}
+	return v.readShots(t, shots)
+}
+
+func (v visit) readShots(t *testing.T, shots []analysis.Shot) export.Reading {
+	t.Helper()
+	data, err := v.export(shots)
 	if err != nil {
 		t.Fatal(err)
 	}
@@ -123,6 +134,49 @@ func TestTellsTheStory(t *testing.T) {
 				t.Errorf("verdict %s (inferred %v), want %s (%v)", got.Verdict, got.Inferred, v.verdict, v.inferred)
 			}
 		})
+	}
+}
+
+// TestMirrorImage: what a left-handed golfer is told of a right-handed one's
+// file seen in a mirror is the mirror image of what the other is told, and
+// nothing else; and the other way about.
+func TestMirrorImage(t *testing.T) {
+	change := strings.NewReplacer("left", "right", "right", "left")
+	leftEndFirst := regexp.MustCompile(`between (\d+ yards?) right and (\d+ yards?) left`)
+	swapped := func(text string) string {
+		return leftEndFirst.ReplaceAllString(change.Replace(text), "between $2 left and $1 right")
+	}
+	for _, v := range story {
+		shots, err := v.shots()
+		if err != nil {
+			t.Fatal(err)
+		}
+		mirror := v
+		mirror.who.hand = analysis.LeftHanded - v.who.hand
+		if mirror.who.hand == analysis.LeftHanded && !v.shape.columns[2].letters {
+			mirror.answers = map[string]string{"signs": "target"}
+		}
+		if v.who.hand == analysis.LeftHanded {
+			mirror.answers = nil
+		}
+		mirrored := make([]analysis.Shot, len(shots))
+		for i, s := range shots {
+			mirrored[i] = s.Mirrored()
+		}
+		one, err := report.Of(v.readShots(t, shots), report.Options{})
+		if err != nil {
+			t.Fatal(err)
+		}
+		other, err := report.Of(mirror.readShots(t, mirrored), report.Options{})
+		if err != nil {
+			t.Fatal(err)
+		}
+		for i := range one.Sets {
+			want, got := swapped(one.Verdict(one.Sets[i])), other.Verdict(other.Sets[i])
+			if got != want {
+				t.Errorf("%s: %q mirrored is %q", v.file, want, got)
+			}
+		}
 	}
 }
 

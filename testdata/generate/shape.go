@@ -44,7 +44,11 @@ func (v visit) bytes() ([]byte, error) {
 	if err != nil {
 		return nil, err
 	}
-	var data []byte
+	return v.export(shots)
+}
+
+// export is the file that holds these shots.
+func (v visit) export(shots []analysis.Shot) (data []byte, err error) {
 	inner := strings.TrimSuffix(v.file, ".gz")
 	switch {
 	case v.shape.json:
