@@ -16,7 +16,7 @@ func sameAir(number analysis.Number, sessions []SessionValues) (brought []Sessio
 	}
 	latest := -1
 	for i, s := range sessions {
-		if known(s.Conditions) && (latest < 0 || !s.When.Before(sessions[latest].When)) {
+		if len(s.Values) > 0 && known(s.Conditions) && (latest < 0 || !s.When.Before(sessions[latest].When)) {
 			latest = i
 		}
 	}
@@ -27,6 +27,9 @@ func sameAir(number analysis.Number, sessions []SessionValues) (brought []Sessio
 	still.WindSpeed, still.WindFrom = nil, nil
 	reference := flight.Of(still)
 	for _, s := range sessions {
+		if len(s.Values) == 0 {
+			continue
+		}
 		if !known(s.Conditions) || s.Launch.Speed <= 0 {
 			other++
 			brought = append(brought, s)

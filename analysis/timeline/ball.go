@@ -6,7 +6,7 @@ import "rangepost/analysis"
 // kind of ball that most were hit with, the later kind of equals. What the
 // club did compares across all of them.
 func sameBall(number analysis.Number, sessions []SessionValues) (kept []SessionValues, left int) {
-	if number.Info().Club || !distance(number) {
+	if !ofTheBall(number) {
 		return sessions, 0
 	}
 	count := map[analysis.Ball]int{}
@@ -31,8 +31,8 @@ func sameBall(number analysis.Number, sessions []SessionValues) (kept []SessionV
 	return kept, left
 }
 
-// distance reports whether a number depends on the kind of ball: everything
+// ofTheBall reports whether a number depends on the kind of ball: everything
 // the ball does but where it started.
-func distance(n analysis.Number) bool {
+func ofTheBall(n analysis.Number) bool {
 	return !n.Info().Club && n != analysis.Direction
 }

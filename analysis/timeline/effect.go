@@ -1,6 +1,8 @@
 package timeline
 
 import (
+	"slices"
+
 	"rangepost/analysis/stat"
 )
 
@@ -16,23 +18,17 @@ func (m *model) effect(lessons []Lesson) (e Effect, spans int) {
 		return e, 0
 	}
 	at := m.firstAt(lessons[last].When)
-	from := 0
-	for prior := last - 1; prior >= 0; prior-- {
-		if start := m.firstAt(lessons[prior].When); at-start >= side {
-			from = start
-			break
-		} else if start > 0 && start < at {
-			spans++
-		}
-	}
+	from, spans := m.before(at, lessons[:last])
 	e.Lesson, e.Before, e.After = lessons[last], at-from, len(m.sessions)-at
 	y, v := m.means(from, len(m.sessions))
 	e.MeanBefore = stat.SampleOf(y[:e.Before]).Mean
-	e.MeanAfter = stat.SampleOf(y[e.Before:]).Mean
-	e.Difference = e.MeanAfter - e.MeanBefore
+	if e.After > 0 {
+		e.MeanAfter = stat.SampleOf(y[e.Before:]).Mean
+		e.Difference = e.MeanAfter - e.MeanBefore
+	}
 	e.Change = TooEarly
 	if e.Before < side || e.After < side {
-		return e, spans
+		return e, 0
 	}
 	after := make([]float64, len(y))
 	for i := range after[e.Before:] {
@@ -52,6 +48,21 @@ func (m *model) effect(lessons []Lesson) (e Effect, spans int) {
 	}
 	e.WorstBefore = worstLast(y[:e.Before], e.Difference)
 	return e, spans
+}
+
+// before is where the side before session at starts: at the lesson before, or
+// as far back as leaves enough sessions, past so many lessons.
+func (m *model) before(at int, earlier []Lesson) (from, past int) {
+	for _, l := range slices.Backward(earlier) {
+		start := m.firstAt(l.When)
+		if at-start >= side {
+			return start, past
+		}
+		if start > 0 && start < at {
+			past++
+		}
+	}
+	return 0, past
 }
 
 // worstLast reports whether the last of the sessions before was the one

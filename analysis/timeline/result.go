@@ -50,8 +50,8 @@ type Effect struct {
 	Change        Change
 	Lesson        Lesson
 	Before, After int     // sessions on each side
-	MeanBefore    float64 // SI; meaningless with no session on that side
-	MeanAfter     float64
+	MeanBefore    float64 // SI
+	MeanAfter     float64 // 0, like Difference, while there is no session after
 	Difference    float64
 	Low, High     float64 // 95 % Knapp-Hartung; 0 when too early
 	P             float64
