@@ -226,3 +226,38 @@ func TestSimulatedCompensationOnTheModel(t *testing.T) {
 		}
 	}
 }
+
+// Sets that truly differ, by up to four degrees in anything: the simultaneous
+// limits of all rows together hold all the truths in at least 95 % of trials.
+func TestSimulatedLimits(t *testing.T) {
+	rng := rand.New(rand.NewPCG(19, 20))
+	missed := 0
+	for range *simulate {
+		sets := []analysis.Set{hit(rng, "normal", 1, 2+rng.IntN(29), neutral, unequal(rng))}
+		truths := []delivery{{}}
+		for k := range 1 + rng.IntN(5) {
+			off := func() float64 { return 4 * (2*rng.Float64() - 1) * float64(rng.IntN(2)) }
+			d := delivery{off(), off(), off(), off(), off()}
+			truths = append(truths, d)
+			moved := delivery{neutral.face + d.face, neutral.path + d.path, neutral.attack + d.attack, neutral.loft + d.loft, neutral.speed + d.speed}
+			sets = append(sets, hit(rng, strconv.Itoa(k), 100*(k+1), 2+rng.IntN(29), moved, unequal(rng)))
+		}
+		for _, row := range of(t, sets, trial.Config{}).Rows {
+			d := truths[row.Set]
+			truth := map[analysis.Number]float64{
+				analysis.Face: d.face * analysis.Degree, analysis.Path: d.path * analysis.Degree,
+				analysis.FaceToPath: (d.face - d.path) * analysis.Degree,
+				analysis.Attack:     d.attack * analysis.Degree, analysis.DynamicLoft: d.loft * analysis.Degree,
+				analysis.ClubSpeed: d.speed, analysis.Carry: 3.9 * d.speed,
+				analysis.Lateral: (faceWorth*d.face + pathWorth*d.path) * analysis.Degree,
+			}[row.Number]
+			if truth < row.Low || truth > row.High {
+				missed++
+				break
+			}
+		}
+	}
+	if low, _ := share(t, "some limits miss", missed, *simulate); low > 0.05 {
+		t.Error("the simultaneous limits miss some truth in over 5 % of trials")
+	}
+}
