@@ -6,18 +6,16 @@ import (
 	"gonum.org/v1/gonum/stat/distuv"
 )
 
-// Power and sample size of the two-sided comparison of two means with equal
-// standard deviations (Cohen 1988, Statistical Power Analysis, ch. 2):
-// T is noncentral with
+// Power is the chance of a two-sided comparison of two means with equal
+// standard deviations, of na and nb values at significance alpha, to find a
+// true difference of d standard deviations (Cohen 1988, Statistical Power
+// Analysis, ch. 2). Student's t is then noncentral with
 //
-//	df = na + nb - 2,  mu = d / sqrt(1/na + 1/nb),
+//	df = na + nb - 2,  mu = d / sqrt(1/na + 1/nb)
 //
-// d being the true difference over the standard deviation. Nothing here is to
-// be fed with a difference that was observed (Hoenig & Heisey 2001, Am. Stat.
+// Sizes need not be whole; na + nb > 2. Neither this nor what follows is to be
+// fed with a difference that was observed (Hoenig & Heisey 2001, Am. Stat.
 // 55:19).
-
-// Power is the chance to find d with na and nb values at significance alpha.
-// Sizes need not be whole; na + nb > 2.
 func Power(d, na, nb, alpha float64) float64 {
 	df := na + nb - 2
 	critical := distuv.StudentsT{Sigma: 1, Nu: df}.Quantile(1 - alpha/2)
