@@ -14,9 +14,9 @@
 // turned right of the path is open, for a left-handed one a face turned left.
 //
 // A sentence speaks of the delivery (face, path, attack, loft, speed, strike)
-// and of setup tools, and of nothing else: no sentence names a body position. A label, a
-// note or a name is somebody else's text. It is echoed in quotation marks and
-// escaped, and never adopted.
+// and of setup tools, and of nothing else: no sentence names a body position.
+// A label, a note or a name is somebody else's text. It is echoed in quotation
+// marks and escaped, and never adopted.
 //
 // Trade words stand bare in the templates; [Plainly] puts the plain word beside
 // the first of each in a whole reply.

@@ -9,7 +9,6 @@ type gloss struct{ term, plain string }
 // reply. Longer terms stand before the ones they contain.
 var glosses = []gloss{
 	{"face-to-path", "where the face pointed against the path"},
-	{"face against the path", "face-to-path"},
 	{"club path", "the way the club was moving"},
 	{"path", "the way the club was moving"},
 	{"attack angle", "how far up or down the club was moving"},
@@ -24,7 +23,7 @@ var glosses = []gloss{
 }
 
 // alike are terms that share a gloss: explaining one explains the other.
-var alike = map[string]string{"club path": "path", "face against the path": "face-to-path"}
+var alike = map[string]string{"club path": "path"}
 
 // Plainly puts the plain word in brackets behind the first of each trade word
 // in a whole reply. Text in quotation marks is somebody else's and is left
