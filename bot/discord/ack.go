@@ -7,38 +7,70 @@ import (
 	"rangepost/bot"
 )
 
-// takeIn acknowledges j and writes it to the intake.
+// intakeWithin is how much of the time for an acknowledgement the intake may
+// take. Writing a request down takes milliseconds; a disk that is slower than
+// this must not cost the acknowledgement.
+const intakeWithin = 1500 * time.Millisecond
+
+// takeIn writes j to the intake and acknowledges it, in this order: what was
+// acknowledged survives the death of the process at any instant, which it
+// could not if the acknowledgement came first.
 func (q *queue) takeIn(j *job) {
 	defer close(j.ready)
 	a := q.a
-	if j.note.Token != "" {
-		ctx, cancel := context.WithDeadline(q.ctx, j.note.Got.Add(ackWithin))
-		err := a.callback(ctx, j.request, j.note, jsonBody(ackOf(j.note.Ack)))
-		cancel()
-		took := time.Since(j.note.Got)
-		a.metrics.acknowledged(took, err)
-		if err != nil {
-			// Too late or no connection. The request is still worth doing: the
-			// answer goes to the channel, or to the asker directly.
-			a.log.Warn("could not acknowledge in time", "incident", j.ref, "took", took.Round(time.Millisecond), "err", err)
-		} else {
-			a.health.acked.Store(time.Now().UnixNano())
-		}
+	type written struct {
+		fresh bool
+		err   error
 	}
-	ctx, cancel := context.WithTimeout(q.ctx, 30*time.Second)
-	defer cancel()
-	fresh, err := a.cfg.Bot.Accept(ctx, j.request)
+	intake := make(chan written, 1)
+	q.spawn(func() {
+		ctx, cancel := context.WithTimeout(q.ctx, 30*time.Second)
+		defer cancel()
+		fresh, err := a.cfg.Bot.Accept(ctx, j.request)
+		intake <- written{fresh, err}
+	})
+	var w written
+	select {
+	case w = <-intake:
+		if w.err != nil || w.fresh {
+			q.acknowledge(j)
+		}
+	case <-time.After(time.Until(j.note.Got.Add(intakeWithin))):
+		a.log.Warn("the intake is slow; acknowledging before it", "incident", j.ref)
+		q.acknowledge(j)
+		w = <-intake
+	}
 	switch {
-	case err != nil && q.ctx.Err() != nil:
+	case w.err != nil && q.ctx.Err() != nil:
 		j.drop = true
-	case err != nil:
+	case w.err != nil:
 		j.drop = true
-		a.log.Error("could not write a request to the intake", "incident", j.ref, "err", err)
+		a.log.Error("could not write a request to the intake", "incident", j.ref, "err", w.err)
 		a.deliver(q.ctx, j, bot.Reply{Private: true, Text: "I could not save your request, so I have not started on it. Nothing was kept. Please try again in a minute; if it fails again, tell the server's managers the incident number " + j.ref + "."})
-	case !fresh:
+	case !w.fresh:
 		j.drop = true
 		a.metrics.duplicates.Inc()
 	}
+}
+
+// acknowledge tells the platform that an answer to j is coming.
+func (q *queue) acknowledge(j *job) {
+	if j.note.Token == "" {
+		return
+	}
+	a := q.a
+	ctx, cancel := context.WithDeadline(q.ctx, j.note.Got.Add(ackWithin))
+	defer cancel()
+	err := a.callback(ctx, j.request, j.note, jsonBody(ackOf(j.note.Ack)))
+	took := time.Since(j.note.Got)
+	a.metrics.acknowledged(took, err)
+	if err != nil {
+		// Too late or no connection. The request is still worth doing: the
+		// answer goes to the channel, or to the asker directly.
+		a.log.Warn("could not acknowledge in time", "incident", j.ref, "took", took.Round(time.Millisecond), "err", err)
+		return
+	}
+	a.health.acked.Store(time.Now().UnixNano())
 }
 
 // answerAtOnce handles what needs no acknowledgement: a form to open, a

@@ -96,10 +96,17 @@ func (q *queue) resume(r bot.Request) {
 		// Without a note there is still the channel.
 		j.note = note{Ack: bot.AckPrivate, Hidden: true, Direct: r.Server == ""}
 	}
-	close(j.ready)
 	if q.enter(j) == full {
 		q.a.log.Warn("more unanswered requests than the queue holds; the rest waits for the next start")
+		return
 	}
+	q.spawn(func() {
+		defer close(j.ready)
+		if time.Since(j.note.Got) < ackWithin {
+			// It may have been written down and not yet acknowledged.
+			q.acknowledge(j)
+		}
+	})
 }
 
 type entry int

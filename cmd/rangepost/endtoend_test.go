@@ -29,7 +29,7 @@ func rehearse(t *testing.T) *play {
 	if err != nil {
 		t.Fatal(err)
 	}
-	validate(t, st)
+	validate(t, st.Stand)
 	t.Cleanup(func() {
 		if err := st.close(); err != nil {
 			t.Error(err)
@@ -41,7 +41,7 @@ func rehearse(t *testing.T) *play {
 	return newPlay(ctx, st)
 }
 
-func validate(t *testing.T, st *stage) {
+func validate(t *testing.T, st *standin.Stand) {
 	t.Helper()
 	description, err := openapi.FromEnvironment()
 	if errors.Is(err, openapi.ErrAbsent) {

@@ -113,7 +113,7 @@ func (p *play) secondWeek() {
 	p.slash(p.wren, p.wrens, "trial", standin.Options{"baseline": "normal"})
 
 	p.at(10, 18, 30)
-	p.ask(p.odell, p.odells, "@Rangepost wedges again", "odell-2-wedge.csv")
+	p.answer(p.odell, p.ask(p.odell, p.odells, "@Rangepost wedges again", "odell-2-wedge.csv"))
 	if sessions := p.complete(p.odell, p.odells, "sets", "session"); len(sessions) > 0 {
 		p.slash(p.odell, p.odells, "sets", standin.Options{
 			"session": sessions[0].Value, "text": "1-12 usual, 13-24 handle forward; 7 was thin",
