@@ -67,8 +67,9 @@ const (
 
 // At is the closed form of the table.
 func (HighSpin) At(s, q float64) (cd, cl float64) {
-	s = max(s, minS)
-	if s > maxS {
+	if s < minS {
+		s = minS
+	} else if s > maxS {
 		s = maxS + fade(s-maxS, fadeS)
 	}
 	lnS, lnQ := math.Log(s), math.Log(q)
@@ -79,7 +80,10 @@ func (HighSpin) At(s, q float64) (cd, cl float64) {
 	}
 	cl = 0.4221 + 0.1134*lnS + 0.03225*s*s*math.Sqrt(s) - 0.1208*lnQ*lnQ
 	cd = 0.06639 + 0.3963*s*s - 0.6312*s*lnS
-	return cd, max(0, cl)
+	if cl < 0 {
+		cl = 0
+	}
+	return cd, cl
 }
 
 // fade grows from 0 with slope 1 and levels off at width/2 over the width.

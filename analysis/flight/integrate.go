@@ -93,7 +93,9 @@ func (p *problem) integrate(s state, tolerance float64) (end state, apex, t floa
 		worst := 0.0
 		for i := range next {
 			e := h * (e1*k1[i] + e3*k3[i] + e4*k4[i] + e5*k5[i] + e6*k6[i] + e7*k7[i])
-			worst = max(worst, math.Abs(e)*weight[i])
+			if e = math.Abs(e) * weight[i]; !(e <= worst) {
+				worst = e
+			}
 		}
 		ratio := worst / tolerance
 		if math.IsNaN(ratio) {
