@@ -8,7 +8,6 @@ import (
 	"os"
 	"os/exec"
 	"path/filepath"
-	"strconv"
 	"strings"
 	"testing"
 	"time"
@@ -18,17 +17,12 @@ import (
 	"rangepost/testdata"
 )
 
-// kills is how often the bot is killed: 40 times, or as many as
-// RANGEPOST_KILLS says (the long run is 200).
-func kills(t *testing.T) int {
-	n, err := strconv.Atoi(os.Getenv("RANGEPOST_KILLS"))
-	if os.Getenv("RANGEPOST_KILLS") == "" {
-		return 40
+// kills is how often the bot is killed.
+func kills() int {
+	if testing.Short() {
+		return 20
 	}
-	if err != nil {
-		t.Fatal(err)
-	}
-	return n
+	return 200
 }
 
 // A process is the real binary, serving.
@@ -89,7 +83,7 @@ func TestKilledInMidPost(t *testing.T) {
 	}
 	var acknowledged []posted
 	lost := 0
-	for i := range kills(t) {
+	for i := range kills() {
 		// Each file is a session of its own.
 		file := standin.File{Name: fmt.Sprintf("session-%d.csv", i), Bytes: append(bytes.Clone(session), strings.Repeat("\n", i+1)...)}
 		done := make(chan posted, 1)
@@ -158,7 +152,7 @@ func TestKilledInMidPost(t *testing.T) {
 	if open, err := kept.Unfinished(ctx); err != nil || len(open) > 0 {
 		t.Errorf("%d requests stay unfinished (%v)", len(open), err)
 	}
-	t.Logf("killed %d times: %d posts acknowledged, each one session and one answer; %d never acknowledged", kills(t), len(acknowledged), lost)
+	t.Logf("killed %d times: %d posts acknowledged, each one session and one answer; %d never acknowledged", kills(), len(acknowledged), lost)
 }
 
 func openKept(t *testing.T, path string) *store.DB {
