@@ -18,7 +18,8 @@ type Config struct {
 	// EqualSpread takes every set's spread for the same and compares by
 	// Dunnett's method. It sees more in sets of two or three balls, whose own
 	// spread says next to nothing, and is wrong when a change of setup widens
-	// the scatter.
+	// the scatter. How many more balls are wanted is still told for spreads
+	// that differ.
 	EqualSpread bool
 
 	// Seed of the shuffling.

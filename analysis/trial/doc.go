@@ -7,8 +7,9 @@
 // the Behrens-Fisher distribution (stat.BehrensFisher), and the p values are
 // adjusted by Holm's step-down over all sets and numbers: a trial in which
 // nothing differs says "moved" anywhere in at most 5 % of trials. Welch's test
-// would not do: at two balls against thirty it calls a difference that is not
-// there ten times too often.
+// would not do: at two balls against thirty, and the significance that one row
+// of many is left with, it calls a difference that is not there dozens of times
+// too often.
 //
 // A number held when its 90 % limits lie inside the practical zero, the
 // smallest difference a golfer would care about: two one-sided tests, each at
