@@ -32,6 +32,7 @@ type commands struct {
 	Read    readCommand    `cmd:"" help:"Read session files and say why the balls finished where they did."`
 	Demo    demoCommand    `cmd:"" help:"Play a scripted fortnight at Saltmarsh Links through the real bot and write its transcript."`
 	Serve   serveCommand   `cmd:"" help:"Run the bot."`
+	Check   checkCommand   `cmd:"" help:"Check token, permissions, database and clock, in plain words."`
 	Backup  backupCommand  `cmd:"" help:"Copy the database while the bot runs."`
 	Restore restoreCommand `cmd:"" help:"Put a backup in place of a database."`
 	Version versionCommand `cmd:"" help:"Print the version."`
