@@ -23,12 +23,12 @@ func (q *queue) takeIn(j *job) {
 		err   error
 	}
 	intake := make(chan written, 1)
-	q.spawn(func() {
+	go func() {
 		ctx, cancel := context.WithTimeout(q.ctx, 30*time.Second)
 		defer cancel()
 		fresh, err := a.cfg.Bot.Accept(ctx, j.request)
 		intake <- written{fresh, err}
-	})
+	}()
 	var w written
 	select {
 	case w = <-intake:

@@ -5,7 +5,7 @@
 //
 //	gateway.go   a session of discordgo, kept alive; raw events only
 //	event.go     the event, decoded here, becomes a bot.Request
-//	dispatch.go  acknowledged at once, written to the intake, then handled:
+//	dispatch.go  written to the intake and acknowledged (ack.go), then handled:
 //	             bounded workers, in order for each person, with a deadline
 //	deliver.go   the bot.Reply becomes messages, by the interaction's token or,
 //	             when that has died, in the channel

@@ -221,6 +221,42 @@ func TestOurOwnFaults(t *testing.T) {
 	}
 }
 
+// A request is written down before it is acknowledged, so that nothing
+// acknowledged is lost; and a disk too slow for that does not cost the
+// acknowledgement.
+func TestIntakeFirst(t *testing.T) {
+	t.Parallel()
+	for name, delay := range map[string]time.Duration{"quick": 0, "slow": 2500 * time.Millisecond} {
+		t.Run(name, func(t *testing.T) {
+			tk := &talk{handle: say("Read.")}
+			s := stage(t, tk, standin.Config{}, discord.Config{})
+			acknowledged := func() bool {
+				for _, r := range s.Requests() {
+					if strings.HasSuffix(r.Path, "/callback") {
+						return true
+					}
+				}
+				return false
+			}
+			tk.accept = func(bot.Request) error {
+				if acknowledged() {
+					t.Error("acknowledged before it was written down")
+				}
+				time.Sleep(delay)
+				if delay == 0 && acknowledged() {
+					t.Error("acknowledged while it was written down")
+				}
+				return nil
+			}
+			out, err := s.wren.Slash(s.ctx, s.place, "mine export", nil)
+			if err != nil || out.Text != "Read." {
+				t.Errorf("%v: %+v\n%s", err, out, s.log)
+			}
+			s.settled()
+		})
+	}
+}
+
 // One person's requests are worked on one after the other, in order; those of
 // different people side by side.
 func TestOrderPerPerson(t *testing.T) {

@@ -132,10 +132,17 @@ var commands = []bot.Command{
 	{Name: "clubhouse", Summary: "Settings", Who: bot.Manager},
 }
 
-// stage starts a stand-in and, unless c forbids it, the adapter on it.
+// stage starts a stand-in and the adapter on it, for a test that runs beside
+// others.
 func stage(t *testing.T, tk *talk, sc standin.Config, c discord.Config) *scene {
 	t.Helper()
 	t.Parallel()
+	return alone(t, tk, sc, c)
+}
+
+// alone is stage for a test that runs by itself.
+func alone(t *testing.T, tk *talk, sc standin.Config, c discord.Config) *scene {
+	t.Helper()
 	stand, err := standin.Start(sc)
 	if err != nil {
 		t.Fatal(err)

@@ -1,0 +1,89 @@
+package discord
+
+import (
+	"encoding/json"
+	"testing"
+	"time"
+
+	"rangepost/bot"
+)
+
+// The example id of the platform's documentation ("Snowflakes") [M].
+func TestSnowflakeTime(t *testing.T) {
+	want := time.Date(2016, 4, 30, 11, 18, 25, 796e6, time.UTC)
+	if got := snowflakeTime("175928847299117063"); !got.Equal(want) {
+		t.Errorf("got %v, want %v", got, want)
+	}
+	if got := snowflakeTime("x"); !got.IsZero() {
+		t.Errorf("an id that is none: %v", got)
+	}
+}
+
+const asker = `"member":{"user":{"id":"7","username":"wren","global_name":"Wren"},"nick":"W","roles":["9"],"permissions":"32"}`
+
+// What nobody should send, and somebody will. A component type that is not
+// known must not cost the request, as it does in discordgo.
+func TestDecodeOddities(t *testing.T) {
+	for _, c := range []struct {
+		name, event string
+		check       func(bot.Request) bool // nil: refused
+	}{
+		{"a form with labels and parts not known", `{"id":"1","type":5,` + asker + `,"data":{"custom_id":"v1/f","components":[
+			{"type":18,"component":{"type":4,"custom_id":"a","value":"x"}},
+			{"type":18,"component":{"type":99,"custom_id":"b","values":["y"]}},
+			{"type":1,"components":[{"type":4,"custom_id":"c","value":"z"}]},
+			{"type":77}]}}`,
+			func(r bot.Request) bool {
+				return r.Fields["a"] == "x" && r.Fields["c"] == "z" && r.Asker.Name == "W" && r.Manager
+			}},
+		{"a button on a message with parts not known", `{"id":"1","type":3,` + asker + `,"message":{"id":"5","flags":64,"components":[{"type":99}]},"data":{"custom_id":"v1/b","component_type":2}}`,
+			func(r bot.Request) bool { return r.Kind == bot.PressRequest && r.Path == "v1/b" }},
+		{"a menu of people", `{"id":"1","type":3,` + asker + `,"data":{"custom_id":"v1/m","component_type":5,"values":["8"]}}`,
+			func(r bot.Request) bool { return r.Kind == bot.ChooseRequest && r.Values[0] == "8" }},
+		{"options of every type", `{"id":"1","type":2,` + asker + `,"data":{"name":"post","type":1,"options":[
+			{"name":"a","type":3,"value":"7i"},{"name":"b","type":4,"value":12},{"name":"c","type":10,"value":1.5},{"name":"d","type":5,"value":true},{"name":"e","type":11,"value":"99"}]}}`,
+			func(r bot.Request) bool {
+				o := r.Options
+				return o["a"] == "7i" && o["b"] == "12" && o["c"] == "1.5" && o["d"] == "true" && o["e"] == "99" && len(r.Files) == 0
+			}},
+		{"a subcommand of a group", `{"id":"1","type":2,` + asker + `,"data":{"name":"mine","type":1,"options":[{"name":"x","type":2,"options":[{"name":"y","type":1}]}]}}`,
+			func(r bot.Request) bool { return r.Command == "mine x y" }},
+		{"permissions that are no number", `{"id":"1","type":2,"member":{"user":{"id":"7"},"permissions":"all"},"data":{"name":"clubhouse"}}`,
+			func(r bot.Request) bool { return !r.Manager }},
+		{"permissions beyond 53 bits", `{"id":"1","type":2,"member":{"user":{"id":"7"},"permissions":"9007199254740993"},"data":{"name":"clubhouse"}}`,
+			func(r bot.Request) bool { return !r.Manager }},
+		{"nobody", `{"id":"1","type":2,"data":{"name":"post"}}`, nil},
+		{"a type not known", `{"id":"1","type":42,` + asker + `}`, nil},
+		{"a message command without its message", `{"id":"1","type":2,` + asker + `,"data":{"name":"Read this session","type":3,"target_id":"5"}}`, nil},
+		{"not JSON", `{`, nil},
+		{"a list", `[]`, nil},
+	} {
+		r, _, err := decodeInteraction([]byte(c.event))
+		switch {
+		case c.check == nil && err == nil:
+			t.Errorf("%s: not refused: %+v", c.name, r)
+		case c.check != nil && (err != nil || !c.check(r)):
+			t.Errorf("%s: %v, %+v", c.name, err, r)
+		}
+	}
+}
+
+// No event makes us panic, and none becomes a request by nobody.
+func FuzzDecode(f *testing.F) {
+	f.Add([]byte(`{"id":"1","type":5,` + asker + `,"data":{"custom_id":"a","components":[{"type":18,"component":{"type":4,"custom_id":"a"}}]}}`))
+	f.Add([]byte(`{"id":"1","type":2,` + asker + `,"data":{"name":"a","type":3,"target_id":"5","resolved":{"messages":{"5":{"id":"5"}}}}}`))
+	f.Add([]byte(`{"id":"1","author":{"id":"7"},"attachments":[{"id":"2"}],"mentions":[{"id":"3"}],"guild_id":"4"}`))
+	f.Fuzz(func(t *testing.T, raw []byte) {
+		if r, n, err := decodeInteraction(raw); err == nil {
+			if r.Kind == "" {
+				t.Errorf("a request of no kind: %+v", r)
+			}
+			if _, err := json.Marshal(n); err != nil {
+				t.Error(err)
+			}
+		}
+		if r, _, wanted, err := decodeMessage(raw, "3"); err == nil && wanted && len(r.Message.Files) == 0 {
+			t.Error("a message without a file was wanted")
+		}
+	})
+}
