@@ -2,6 +2,7 @@ package stat
 
 import (
 	"math"
+	"slices"
 
 	"gonum.org/v1/gonum/stat/distuv"
 )
@@ -62,12 +63,17 @@ func (d Dunnett) Critical(level float64) float64 { return DunnettQuantile(level,
 // DunnettTail is the chance that some |t| reaches c > 0 when no sample differs
 // from the control; df = 0 stands for a known variance.
 func DunnettTail(c float64, lambda []float64, df int) float64 {
-	within := func(s float64) float64 { // the integrand is even in z
+	lambda = slices.Sorted(slices.Values(lambda)) // samples of one size share a factor
+	within := func(s float64) float64 {           // the integrand is even in z
 		return gauss48.integral(func(z float64) float64 {
 			product := math.Sqrt(2/math.Pi) * math.Exp(-z*z/2)
-			for _, l := range lambda {
-				r := math.Sqrt(2 * (1 - l*l))
-				product *= (math.Erf((l*z+c*s)/r) - math.Erf((l*z-c*s)/r)) / 2
+			factor := 0.0
+			for i, l := range lambda {
+				if i == 0 || l != lambda[i-1] {
+					r := math.Sqrt(2 * (1 - l*l))
+					factor = (math.Erf((l*z+c*s)/r) - math.Erf((l*z-c*s)/r)) / 2
+				}
+				product *= factor
 			}
 			return product
 		}, 0, 8.5)
