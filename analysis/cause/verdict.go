@@ -46,6 +46,10 @@ func together(face, path float64) bool {
 	return face*path > 0 && least > degree && apart < max(degree, least/3) && apart < least/2
 }
 
+// aloneUpTo is the probability of face and path together up to which either may be
+// named without the other.
+const aloneUpTo = 0.4
+
 // shared is the probability from which a finer verdict is preferred over a
 // coarser one, when it is sure enough that one of the two is right: face and
 // path together over either alone, and aim over face or path, since alignment
@@ -55,9 +59,9 @@ const shared = 0.6
 // verdict weighs the owners over the draws and returns the likeliest with its
 // probability, which may be under the level asked of it.
 //
-// A verdict of face stands for draws in which the face owns the most, whether
-// or not the path owns a third of its own; likewise path. Equals go to the
-// first in the order below.
+// A verdict of face stands for draws in which the face owns the most, even if
+// the path owns a third in some of them; likewise path. Equals go to the first
+// in the order below.
 func (e evidence) verdict(draws []draw) (v Verdict, probability float64) {
 	level := e.config.level()
 	weight := map[Verdict]float64{}
@@ -79,7 +83,7 @@ func (e evidence) verdict(draws []draw) (v Verdict, probability float64) {
 	switch together := weight[FaceAndPath] / total; {
 	case together >= shared && either >= level:
 		return FaceAndPath, either
-	case together < level:
+	case together <= aloneUpTo:
 		weight[Face], weight[Path] = faceFirst, pathFirst
 	}
 	if aim := weight[Aim] / total; aim >= shared && aim+either >= level {
