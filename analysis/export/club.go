@@ -10,9 +10,9 @@ import (
 // analysis.ParseClub knows. A word or a language is added by a line.
 var clubWords = []struct{ english, words string }{
 	{"driver", "ドライバー, 드라이버, conductor, drive"},
-	{"wood", "Holz, bois, madera, legno, trä, träklubba, ウッド, 우드, Fairwayholz, FW, フェアウェイウッド"},
+	{"wood", "Holz, er Holz, bois, madera, legno, trä, träklubba, ウッド, 우드, Fairwayholz, FW, フェアウェイウッド"},
 	{"hybrid", "Hybride, híbrido, ibrido, hybrid, ハイブリッド, ユーティリティ, UT, 하이브리드, 유틸리티, Hy"},
-	{"iron", "Eisen, fer, hierro, ferro, järn, järnklubba, アイアン, 番アイアン, 番, 아이언, 번 아이언, 번"},
+	{"iron", "Eisen, er Eisen, fer, hierro, ferro, järn, järnklubba, アイアン, 番アイアン, 番, 아이언, 번 아이언, 번"},
 	{"wedge", "ウェッジ, 웨지, cuña, wedgen"},
 	{"pitching wedge", "Pitching-Wedge, ピッチングウェッジ, 피칭 웨지, 피칭"},
 	{"gap wedge", "Gap-Wedge, ギャップウェッジ, アプローチウェッジ, 갭 웨지, 어프로치 웨지"},

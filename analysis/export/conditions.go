@@ -81,7 +81,8 @@ func (t *table) above(r *Reading) {
 		for i, c := range cells {
 			days = append(days, c)
 			if i+1 < len(cells) {
-				if m, ok := lexiconBySpelling[squeezed(c)]; ok && len(m.fields) == 1 && m.fields[0] == clubField {
+				m := lexiconBySpelling[squeezed(c)]
+				if _, known := parseClub(cells[i+1]); known && len(m.fields) == 1 && m.fields[0] == clubField {
 					t.clubAbove = cells[i+1]
 				}
 			}

@@ -21,13 +21,11 @@ func readText(data []byte) (grid, *Refusal) {
 	if refusal != nil {
 		return grid{}, refusal
 	}
-	type way struct {
-		encoding  int
-		separator rune
-		score     int
-		width     int
-	}
-	best := way{separator: separators[0], score: -1}
+	best := struct {
+		encoding   int
+		separator  rune
+		score, fit int
+	}{separator: separators[0], score: -1}
 	for e, enc := range candidates {
 		head := data[:min(len(data), sniffed)&^1]
 		if len(candidates) == 1 && len(data) <= sniffed {
@@ -47,9 +45,9 @@ func readText(data []byte) (grid, *Refusal) {
 		}
 		for _, sep := range separators {
 			g, _ := split(text, sep) // what stood before any error tells enough
-			_, score, hs := findHeader(g)
-			if score > best.score || score == best.score && score > 0 && len(hs) > best.width {
-				best = way{e, sep, score, len(hs)}
+			at, score, _ := findHeader(g)
+			if fit := fitting(g, at); score > best.score || score == best.score && fit > best.fit {
+				best.encoding, best.separator, best.score, best.fit = e, sep, score, fit
 			}
 		}
 	}
@@ -67,6 +65,19 @@ func readText(data []byte) (grid, *Refusal) {
 		return grid{}, refusal
 	}
 	return split(text, best.separator)
+}
+
+// fitting counts the rows that are cut into as many cells as the header.
+func fitting(g grid, header int) (n int) {
+	if header < 0 || len(g.rows[header].cells) < 2 {
+		return 0
+	}
+	for _, r := range g.rows[header+1:] {
+		if len(r.cells) == len(g.rows[header].cells) {
+			n++
+		}
+	}
+	return n
 }
 
 // checkLines refuses lines with so many cells that merely splitting them would

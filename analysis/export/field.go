@@ -18,6 +18,7 @@ const (
 	altitude    // m
 	windSpeed   // m/s
 	windFrom    // rad
+	player      // whose shot it was
 	ignored     // known, and of no use here
 	numFields   = int(iota) + analysis.NumNumbers
 )
@@ -53,7 +54,7 @@ var fieldKeys = map[field]string{
 	clubField: "club", labelField: "set", shotField: "shot", timeField: "time",
 	backSpin: "back_spin", sideSpin: "side_spin",
 	temperature: "temperature", altitude: "altitude", windSpeed: "wind_speed", windFrom: "wind_from",
-	ignored: "ignore",
+	player: "player", ignored: "ignore",
 }
 
 func (f field) number() (analysis.Number, bool) {
@@ -105,7 +106,7 @@ func fieldByKey(key string) (field, bool) {
 
 // text reports whether the field holds words rather than a number.
 func (f field) text() bool {
-	return f == clubField || f == labelField || f == timeField || f == ignored
+	return f == clubField || f == labelField || f == timeField || f == player || f == ignored
 }
 
 // sideways reports whether the field changes sign in a mirror.

@@ -236,9 +236,9 @@ func readHeader(r row) []heading {
 	return hs
 }
 
-// understood counts the different things of a header the lexicon knows;
-// numbers count, labels alone make no header.
-func understood(hs []heading) (fields, numbers int) {
+// understood scores how well a header is understood: two for every different
+// thing it names, one where the word is loose. Without a number it is none.
+func understood(hs []heading) (score, numbers int) {
 	seen := map[field]bool{}
 	for _, h := range hs {
 		for _, f := range h.meaning.fields {
@@ -246,14 +246,17 @@ func understood(hs []heading) (fields, numbers int) {
 				continue
 			}
 			seen[f] = true
-			fields++
+			score++
+			if len(h.meaning.fields) == 1 {
+				score++
+			}
 			if !f.text() && f != shotField {
 				numbers++
 			}
 			break
 		}
 	}
-	return fields, numbers
+	return score, numbers
 }
 
 // maxHeading is how long a header cell can be, in bytes; longer ones are prose.
@@ -263,17 +266,44 @@ const maxHeading = 160
 const headerWithin = 100
 
 // findHeader is the index of the row best understood as a header, -1 if none
-// is. A row whose known cells are numbers is data, not a header.
+// is, with its cells. A cell is read together with the heading of its group in
+// the row above, if there is one and the two make a word ("Club" over "Speed").
 func findHeader(g grid) (at, score int, hs []heading) {
 	at = -1
 	for i, r := range g.rows[:min(len(g.rows), headerWithin)] {
 		candidate := readHeader(r)
-		fields, numbers := understood(candidate)
-		if numbers >= 1 && fields > score {
-			at, score, hs = i, fields, candidate
+		understanding, numbers := understood(candidate)
+		if numbers >= 1 && understanding > score {
+			at, score, hs = i, understanding, candidate
+		}
+		if i == 0 {
+			continue
+		}
+		grouped := readGrouped(g.rows[i-1], r, candidate)
+		if understanding, numbers = understood(grouped); numbers >= 1 && understanding > score {
+			at, score, hs = i, understanding, grouped
 		}
 	}
 	return at, score, hs
+}
+
+// readGrouped reads a header under a row of group headings, each of which
+// counts until the next.
+func readGrouped(above, r row, alone []heading) []heading {
+	hs := slices.Clone(alone)
+	group := ""
+	for i, c := range r.cells {
+		if a := plainText(above.cell(i)); a != "" {
+			group = a
+		}
+		if group == "" || len(group)+len(c) > maxHeading || plainText(c) == "" {
+			continue
+		}
+		if h := readHeading(group + " " + c); len(h.meaning.fields) == 1 {
+			hs[i] = h
+		}
+	}
+	return hs
 }
 
 // languages are those that most of a header's words belong to; none if English

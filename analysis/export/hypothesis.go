@@ -6,24 +6,27 @@ import (
 	"slices"
 	"strings"
 
+	"gonum.org/v1/gonum/stat"
+
 	"rangepost/analysis"
 	"rangepost/analysis/flight"
 )
 
 // A family of columns shares a unit where none of them names its own: a file
-// that gives carry in yards gives total in yards.
+// that gives carry in yards gives total in yards. Their order is that of
+// settling: what needs no other column first.
 type family struct {
 	fields []field
 	units  []string // candidates, the usual one first
 }
 
 var families = []family{
+	{[]field{launch, dynamicLoft, descent, field(analysis.SpinLoft), face, path, faceToPath, attack, direction, spinAxis, field(analysis.Lie)}, []string{"deg", "rad"}},
+	{[]field{spin, backSpin, sideSpin}, []string{"rpm", "rad/s", "rps"}},
 	{[]field{ballSpeed, clubSpeed}, []string{"mph", "m/s", "km/h"}},
 	{[]field{carry, total}, []string{"yd", "m"}},
 	{[]field{lateral, lateralTotal}, []string{"yd", "m", "ft"}},
 	{[]field{apex}, []string{"ft", "yd", "m"}},
-	{[]field{launch, dynamicLoft, descent, field(analysis.SpinLoft), face, path, faceToPath, attack, direction, spinAxis, field(analysis.Lie)}, []string{"deg", "rad"}},
-	{[]field{spin, backSpin, sideSpin}, []string{"rpm", "rad/s", "rps"}},
 	{[]field{strikeToe, strikeUp}, []string{"mm", "in", "cm"}},
 	{[]field{flightTime}, []string{"s", "ms"}},
 }
@@ -160,8 +163,12 @@ func hangsTogether(open []*column, u unit, byField map[field]*column) bool {
 	switch open[0].field.dimension() {
 	case angle:
 		// Lofts and launches fix the unit of all angles. Where there are none,
-		// no golfer swings forty degrees across the line.
-		return u.name == "deg" || slices.ContainsFunc(open, func(c *column) bool { _, ok := plausible[c.field]; return ok })
+		// nobody delivers a club within a third of a degree, or beyond twenty.
+		if slices.ContainsFunc(open, func(c *column) bool { _, ok := plausible[c.field]; return ok }) {
+			return true
+		}
+		m := medianSize(open) * u.scale
+		return m > 0.33*analysis.Degree && m < 20*analysis.Degree
 	case length:
 		if open[0].field == strikeToe || open[0].field == strikeUp {
 			// Strikes scatter by some millimetres; a few near the middle of
@@ -227,20 +234,47 @@ func fitsOthers(c *column, u unit, byField map[field]*column) bool {
 		}
 		return m > 0.05*d && m < 0.33*d
 	case lateral, lateralTotal:
-		d, ok := si(carry)
-		if !ok {
-			return true
-		}
-		// Sideways distances scatter like the start lines do.
-		start := byField[direction]
-		if start == nil || !start.unitKnown() || start.count() < 5 {
-			return true
-		}
-		want := d * math.Tan(spread(start.siValues()))
-		have := spread(c.raw()) * u.scale
-		return have > 0.45*want && have < 4*want
+		// Sideways distances follow start and curve. Where they do, feet and
+		// yards differ threefold.
+		slope, ok := sidewaysSlope(c, byField)
+		return !ok || slope*u.scale > 0.6 && slope*u.scale < 1.7
 	}
 	return true
+}
+
+// sidewaysSlope is how many written units of a sideways distance there are to a
+// metre of start line and curve. ok is false unless the two go together.
+func sidewaysSlope(c *column, byField map[field]*column) (slope float64, ok bool) {
+	s := series{}
+	for f, o := range byField {
+		if o != c && readable(*o) && o.count() > 0 && f.dimension() != noDimension {
+			s[f] = o.rightward()
+		}
+	}
+	if !s.has(direction, carry) {
+		return 0, false
+	}
+	bends := make([]float64, len(c.cells))
+	if s.has(spinAxis) {
+		bends = curves(s)
+	}
+	best := 0.0
+	for _, sign := range []float64{1, -1} { // of the axis, which may be turned
+		var xs, ys []float64
+		for i, v := range c.cells {
+			if x := s.at(carry, i) * math.Tan(s.at(direction, i)+sign*bends[i]); v.ok && !math.IsNaN(x) {
+				xs, ys = append(xs, x), append(ys, v.signed())
+			}
+		}
+		if len(xs) < 6 {
+			return 0, false
+		}
+		if r := stat.Correlation(xs, ys, nil); math.Abs(r) > max(0.8, math.Abs(best)) {
+			best = r
+			slope, ok = stat.StdDev(ys, nil)/stat.StdDev(xs, nil), true
+		}
+	}
+	return slope, ok
 }
 
 // siValues lists the column's values in SI.
@@ -280,15 +314,6 @@ func median(vs []float64) float64 {
 		return (s[n/2-1] + s[n/2]) / 2
 	}
 	return s[len(s)/2]
-}
-
-// spread is half the width that holds the middle half of the values.
-func spread(vs []float64) float64 {
-	s := slices.Sorted(slices.Values(vs))
-	if len(s) < 2 {
-		return 0
-	}
-	return (s[len(s)*3/4] - s[len(s)/4]) / 2
 }
 
 func medianSize(cs []*column) float64 {

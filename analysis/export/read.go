@@ -4,6 +4,7 @@ import (
 	"crypto/sha256"
 	"encoding/hex"
 	"fmt"
+	"maps"
 	"math"
 	"slices"
 	"strings"
@@ -44,6 +45,7 @@ func read(name string, data []byte, o Options) (Reading, *Refusal) {
 	r.Decisions, r.Questions = t.resolve(o)
 	r.Questions = append(part, r.Questions...)
 
+	r.Questions = append(r.Questions, t.onlyPlayer(o)...)
 	numeric, texts, refusal := t.readColumns()
 	if refusal != nil {
 		return Reading{}, refusal
@@ -93,7 +95,49 @@ func read(name string, data []byte, o Options) (Reading, *Refusal) {
 	r.Decisions = append(r.Decisions, setAside(r.Session.Shots)...)
 	r.File.RowsRead, r.File.SummaryRowsDropped = len(t.rows), t.summaries
 	r.Decisions = append(r.Decisions, t.countLine())
+	r.Questions = once(r.Questions)
 	return r, nil
+}
+
+// once drops questions asked twice: two columns of one name raise one question.
+func once(qs []Question) []Question {
+	seen := map[string]bool{}
+	return slices.DeleteFunc(qs, func(q Question) bool {
+		again := seen[q.Key]
+		seen[q.Key] = true
+		return again
+	})
+}
+
+// onlyPlayer keeps the rows of one player where the file has several, and asks
+// which if nobody said.
+func (t *table) onlyPlayer(o Options) []Question {
+	at := slices.IndexFunc(t.columns, func(c column) bool { return c.field == player })
+	if at < 0 {
+		return nil
+	}
+	at = t.columns[at].at
+	names := map[string]string{}
+	for _, r := range t.rows {
+		if name := plainText(r.cell(at)); !isMissing(name) {
+			names[squeezed(name)] = shown(name)
+		}
+	}
+	if len(names) < 2 {
+		return nil
+	}
+	if answer := squeezed(o.Answers["player"]); names[answer] != "" {
+		keep := func(i int) bool { return squeezed(t.rows[i].cell(at)) == answer }
+		t.rows, t.clubs = filtered(t.rows, keep), filtered(t.clubs, keep)
+		return nil
+	}
+	q := Question{Key: "player", Text: "The file has shots of several players. Whose are to be read?"}
+	for _, key := range slices.Sorted(maps.Keys(names)) {
+		if len(q.Choices) < maxChoices {
+			q.Choices = append(q.Choices, Choice{key, names[key]})
+		}
+	}
+	return []Question{q}
 }
 
 // readColumns parses every column that was resolved, under the file's one
@@ -179,12 +223,7 @@ func (t *table) fillTexts(cs []column, o Options, r *Reading) (questions []Quest
 			shots[i].Club = o.Club
 		}
 	}
-	keys := make([]string, 0, len(unknown))
-	for k := range unknown {
-		keys = append(keys, k)
-	}
-	slices.Sort(keys)
-	for _, k := range keys {
+	for _, k := range slices.Sorted(maps.Keys(unknown)) {
 		questions = append(questions, whichClub(k, unknown[k]))
 	}
 	return questions

@@ -405,7 +405,7 @@ func (s *settle) orient(clusters []cluster, best pose, o Options) (decisions []s
 		case answered && answer == signGolfer:
 			turn = o.Hand.Mirror()
 		case open > 1 || !sure || o.Hand == analysis.LeftHanded || len(clusters) > 1 && s.anyGrounded(clusters):
-			questions = append(questions, signsQuestion(key, anchor, c))
+			questions = append(questions, signsQuestion(key, s.why(sure, open, best), anchor, c))
 			continue
 		}
 		for _, col := range c.columns {
@@ -504,12 +504,27 @@ func (s *settle) curvesAgree(c cluster) (good, of int) {
 	return good, of
 }
 
-func signsQuestion(key string, anchor *column, c cluster) Question {
-	text := fmt.Sprintf("In column '%s', what does a plus mean? Nothing in the file can tell", anchor.text)
-	if len(c.columns) > 1 {
-		text += "; its other columns follow from this one"
+// why is the reason for asking about signs, as the start of a sentence.
+func (s *settle) why(sure bool, open int, best pose) string {
+	switch {
+	case s.disagrees(best):
+		return "The sideways numbers of this file disagree with each other"
+	case open > 1:
+		return "These shots cannot tell which way each column counts"
+	case !sure:
+		return "Some columns of this file count the other way round than others"
+	case s.hand == analysis.LeftHanded:
+		return "Nothing in a left-hander's file can tell whether it is mirrored"
 	}
-	return Question{Key: key, Text: text + ".", Choices: []Choice{
+	return "These shots cannot tell which way this column counts"
+}
+
+func signsQuestion(key, why string, anchor *column, c cluster) Question {
+	text := fmt.Sprintf("%s. What does a plus mean in column '%s'?", why, anchor.text)
+	if len(c.columns) > 1 {
+		text += " The others follow from it."
+	}
+	return Question{Key: key, Text: text, Choices: []Choice{
 		{signTarget, "+ is right of the target, for everyone"},
 		{signTargetLeft, "+ is left of the target, for everyone"},
 		{signGolfer, "+ is right for a right-hander and left for a left-hander"},

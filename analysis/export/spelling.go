@@ -46,7 +46,7 @@ func spelled(s string) []string {
 		}
 		return r
 	}, norm.NFD.String(strings.ToLower(b.String()))))
-	return strings.FieldsFunc(strings.ReplaceAll(folded, "ß", "ss"), func(r rune) bool {
+	return strings.FieldsFunc(strings.NewReplacer("ß", "ss", "°", " ° ").Replace(folded), func(r rune) bool {
 		return !unicode.IsLetter(r) && !unicode.IsDigit(r) && r != '#' && r != '°'
 	})
 }

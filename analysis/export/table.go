@@ -6,6 +6,7 @@ import (
 	"fmt"
 	"slices"
 	"strings"
+	"unicode"
 
 	"rangepost/analysis"
 )
@@ -55,13 +56,9 @@ func findTable(g grid) (table, *Refusal) {
 		case r.blank(), t.isHeader(r), isUnitRow(r):
 		case t.isSummary(r):
 			t.summaries++
-		case !t.hasNumber(r):
-			if only, ok := onlyCell(r); ok {
-				if _, known := parseClub(only); known {
-					club = only
-					continue
-				}
-			}
+		case isClubRow(r):
+			club, _ = onlyCell(r)
+		case !t.isShot(r):
 			t.notes++
 		default:
 			if refusal := t.checkRow(r); refusal != nil {
@@ -117,20 +114,34 @@ func (t *table) isHeader(r row) bool {
 	return same*2 > len(t.columns)
 }
 
-// hasNumber reports whether any column the lexicon knows as a measured number
-// has one in this row.
-func (t *table) hasNumber(r row) bool {
+// isShot reports whether a row has something in a column of measured numbers,
+// even if it turns out to be none. A lone text is a note.
+func (t *table) isShot(r row) bool {
+	written := false
 	for _, c := range t.columns {
 		for _, f := range c.meaning.fields {
 			if f.text() || f == shotField {
 				continue
 			}
-			if strings.ContainsAny(plainText(r.cell(c.at)), "0123456789") {
+			text := plainText(r.cell(c.at))
+			if strings.ContainsAny(text, "0123456789") {
 				return true
 			}
+			written = written || !isMissing(text)
 		}
 	}
-	return false
+	_, alone := onlyCell(r)
+	return written && !alone
+}
+
+// isClubRow reports whether a row is the heading of the shots with one club.
+func isClubRow(r row) bool {
+	only, ok := onlyCell(r)
+	if !ok || !strings.ContainsFunc(only, unicode.IsLetter) {
+		return false
+	}
+	_, ok = parseClub(only)
+	return ok
 }
 
 // onlyCell is the one cell of a row that is not empty.
@@ -269,7 +280,7 @@ func (t *table) columnUnit(c *column) {
 func (t *table) fingerprint() string {
 	var cells []string
 	for _, c := range t.columns {
-		s := strings.Join(strings.Fields(strings.ToLower(plainText(t.header.cell(c.at)))), " ")
+		s := strings.Join(strings.Fields(strings.ToLower(c.text)), " ")
 		cells = append(cells, s+"\x00"+unitSpelling(t.unitRow.cell(c.at)))
 	}
 	slices.Sort(cells)
