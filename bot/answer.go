@@ -3,7 +3,6 @@ package bot
 import (
 	"context"
 	"fmt"
-	"maps"
 	"strings"
 
 	"rangepost/analysis/export"
@@ -36,7 +35,7 @@ func askQuestions(s store.Session, questions []export.Question, reply Reply) Rep
 }
 
 // chooseAnswer takes an answer about a file: it is remembered for every file
-// with the same header, and this one is read again.
+// with the same header, and all of those, this one too, are read again.
 func chooseAnswer(ctx context.Context, b *Bot, r Request, args []string) (Reply, error) {
 	s, err := b.readable(ctx, r, args[0])
 	if err != nil {
@@ -46,19 +45,38 @@ func chooseAnswer(ctx context.Context, b *Bot, r Request, args []string) (Reply,
 	if err != nil {
 		return Reply{}, err
 	}
-	said := s.Said
-	said.Answers = maps.Clone(said.Answers)
-	if said.Answers == nil {
-		said.Answers = map[string]string{}
-	}
-	said.Answers[key] = value
 	if _, err := b.db.RememberAnswer(ctx, store.Answer{
 		Server: r.Server, Fingerprint: s.Reading.Fingerprint, Key: key, Value: value,
 		Who: r.Asker.ID, Coach: b.isCoach(r) && r.Asker.ID != s.Student,
 	}); err != nil {
 		return Reply{}, err
 	}
-	return b.replace(ctx, s, said)
+	if err := b.rereadHeader(ctx, r.Server, s.Reading.Fingerprint); err != nil {
+		return Reply{}, err
+	}
+	if s, err = b.db.Session(ctx, r.Server, s.ID); err != nil {
+		return Reply{}, err
+	}
+	answer, err := b.reread(ctx, s)
+	if err != nil {
+		return Reply{}, err
+	}
+	return b.sessionReply(ctx, s, answer, answer.Main(), "")
+}
+
+// rereadHeader reads every kept session of a server whose file has that header
+// again, by the answers that count now.
+func (b *Bot) rereadHeader(ctx context.Context, server, fingerprint string) error {
+	ids, err := b.db.SessionsWithHeader(ctx, server, fingerprint)
+	if err != nil {
+		return err
+	}
+	for _, id := range ids {
+		if err := b.rereadOne(ctx, server, id); err != nil {
+			return err
+		}
+	}
+	return nil
 }
 
 // offered is the chosen answer, if a question of the session offers it.
@@ -71,18 +89,4 @@ func offered(questions []store.Question, values []string) (key, value string, er
 		}
 	}
 	return "", "", problemf("Post the file again to see what is open.", "That question is not open any more.")
-}
-
-// replace reads a kept session again with other things said of it, keeps that
-// reading, and replies with it.
-func (b *Bot) replace(ctx context.Context, s store.Session, said store.Said) (Reply, error) {
-	s.Said = said
-	answer, err := b.reread(ctx, s)
-	if err != nil {
-		return Reply{}, err
-	}
-	if s, err = b.db.ReplaceReading(ctx, s.Server, s.ID, keepReading(answer), said); err != nil {
-		return Reply{}, err
-	}
-	return b.sessionReply(ctx, s, answer, answer.Main(), "")
 }

@@ -3,6 +3,7 @@ package bot
 import (
 	"context"
 	"fmt"
+	"slices"
 	"strings"
 
 	"rangepost/bot/words"
@@ -120,8 +121,19 @@ func chooseUndo(ctx context.Context, b *Bot, r Request, _ []string) (Reply, erro
 	if len(r.Values) != 1 {
 		return Reply{}, problemf("Choose one answer.", "Nothing was chosen.")
 	}
-	if err := b.db.UndoAnswer(ctx, r.Server, r.Values[0]); err != nil {
+	answers, err := b.db.AnswerHistory(ctx, r.Server)
+	if err != nil {
 		return Reply{}, err
 	}
-	return Reply{Text: "Taken back. Sessions read by it stay as they are until they are posted again."}, nil
+	i := slices.IndexFunc(answers, func(a store.Answer) bool { return a.ID == r.Values[0] })
+	if i < 0 {
+		return Reply{}, problemf("`/clubhouse answers` lists what there is.", "That answer is not there any more.")
+	}
+	if err := b.db.UndoAnswer(ctx, r.Server, answers[i].ID); err != nil {
+		return Reply{}, err
+	}
+	if err := b.rereadHeader(ctx, r.Server, answers[i].Fingerprint); err != nil {
+		return Reply{}, err
+	}
+	return Reply{Text: "Taken back, and every session whose file has that header was read again. What is unclear in them now is asked anew when somebody looks at them."}, nil
 }

@@ -41,24 +41,31 @@ func (b *Bot) rereadAll(ctx context.Context, server, student string) (read, fail
 		return 0, 0, err
 	}
 	for _, info := range infos {
-		s, err := b.db.Session(ctx, server, info.ID)
-		if err != nil {
-			return read, failed, err
-		}
-		answer, err := b.reread(ctx, s)
-		if err != nil {
-			if ctx.Err() != nil {
-				return read, failed, ctx.Err()
-			}
+		switch err := b.rereadOne(ctx, server, info.ID); {
+		case err == nil:
+			read++
+		case ctx.Err() != nil:
+			return read, failed, ctx.Err()
+		default:
+			b.log.WarnContext(ctx, "a kept session could not be read again", "err", err)
 			failed++
-			continue
 		}
-		if _, err := b.db.ReplaceReading(ctx, server, s.ID, keepReading(answer), s.Said); err != nil {
-			return read, failed, err
-		}
-		read++
 	}
 	return read, failed, nil
+}
+
+// rereadOne reads a kept session again and keeps the new reading.
+func (b *Bot) rereadOne(ctx context.Context, server, id string) error {
+	s, err := b.db.Session(ctx, server, id)
+	if err != nil {
+		return err
+	}
+	answer, err := b.reread(ctx, s)
+	if err != nil {
+		return err
+	}
+	_, err = b.db.ReplaceReading(ctx, server, id, keepReading(answer), s.Said)
+	return err
 }
 
 func sessions(n int) string {

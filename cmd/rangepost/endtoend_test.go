@@ -434,3 +434,47 @@ func TestBadOptionsSayWhatToDo(t *testing.T) {
 		t.Errorf("a cause of nothing: %q", none.Text)
 	}
 }
+
+// An answer about a file holds for every file with the same header; taken back,
+// those files are read, and asked about, anew.
+func TestAnswersAreRememberedAndUndone(t *testing.T) {
+	p := rehearse(t)
+	p.setUp()
+	file := p.file("sessions/tamsin-1-driver.csv")
+	asked := p.slash(p.tamsin, p.practice, "post", standin.Options{"file": file})
+	p.must(t)
+	if len(asked.Menus) == 0 || asked.Picture() != nil {
+		t.Fatalf("a left-hander's first file of a header is not asked about: %q", asked.Text)
+	}
+	if forged := p.do("Odell answers for Tamsin", func() (*standin.Outcome, error) {
+		return p.odell.Forger().Choose(p.ctx, &asked.Message, asked.Menus[0].Path, asked.Menus[0].Choices[1].Value)
+	}); forged != nil && forged.Picture() != nil {
+		t.Errorf("somebody else answers: %q", forged.Text)
+	}
+	p.err = nil // the stand-in may refuse the forgery itself
+	answered := p.answer(p.tamsin, asked)
+	p.must(t)
+	if answered.Picture() == nil {
+		t.Fatalf("answered, the file is not read: %q", answered.Text)
+	}
+	file.Bytes = append(file.Bytes, '\n') // another file, same header
+	again := p.slash(p.tamsin, p.practice, "post", standin.Options{"file": file})
+	p.must(t)
+	if len(again.Files) == 0 {
+		t.Errorf("the same header is asked about twice: %q", again.Text)
+	}
+	list := p.slash(p.steward, p.practice, "clubhouse answers", nil)
+	p.must(t)
+	undone := p.do("Steward takes it back", func() (*standin.Outcome, error) {
+		return p.steward.Choose(p.ctx, &list.Message, "", list.Menus[0].Choices[0].Value)
+	})
+	p.must(t)
+	if !strings.HasPrefix(undone.Text, "Taken back") {
+		t.Errorf("text = %q", undone.Text)
+	}
+	anew := p.slash(p.tamsin, p.practice, "cause", nil)
+	p.must(t)
+	if len(anew.Menus) == 0 {
+		t.Errorf("after the answer was taken back: %q", anew.Text)
+	}
+}
