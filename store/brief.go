@@ -88,6 +88,23 @@ func activeBrief(ctx context.Context, tx *sql.Tx, server, student string, now ti
 		ORDER BY at DESC, id DESC LIMIT 1`, server, student, millis(now)))
 }
 
+// lastBrief is the brief set last, if it was not ended; its date may have
+// passed.
+func lastBrief(ctx context.Context, tx *sql.Tx, server, student string) (Brief, error) {
+	return scanBrief(tx.QueryRowContext(ctx, selectBrief+`
+		WHERE server = ? AND student = ? AND ended IS NULL ORDER BY at DESC, id DESC LIMIT 1`, server, student))
+}
+
+// LastBrief is the brief a student was set last, if it was not ended; its date
+// may have passed. ErrNotFound without one.
+func (db *DB) LastBrief(ctx context.Context, server, student string) (b Brief, err error) {
+	err = db.query(ctx, "reading the last brief", func(tx *sql.Tx) error {
+		b, err = lastBrief(ctx, tx, server, student)
+		return err
+	})
+	return b, err
+}
+
 func briefs(ctx context.Context, tx *sql.Tx, server, student string) ([]Brief, error) {
 	return collect(ctx, tx, scanBrief, selectBrief+` WHERE server = ? AND student = ? ORDER BY at, id`, server, student)
 }

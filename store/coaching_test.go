@@ -151,7 +151,10 @@ func TestRoster(t *testing.T) {
 	}
 	day := func(n int) time.Time { return c.at.Truncate(24*time.Hour).AddDate(0, 0, n) }
 	old := post(t, db, r, saltmarsh, wren, day(-20), 7)
-	if err := db.Look(t.Context(), saltmarsh, coach, "thread-1"); err != nil {
+	if err := db.LookedAt(t.Context(), saltmarsh, coach, old.ID); err != nil {
+		t.Fatal(err)
+	}
+	if err := db.LookedAt(t.Context(), saltmarsh, rival, old.ID); err != nil {
 		t.Fatal(err)
 	}
 	lesson, err := db.AddLesson(t.Context(), store.Lesson{Server: saltmarsh, Student: wren, Coach: coach, At: day(-10)})
@@ -167,7 +170,7 @@ func TestRoster(t *testing.T) {
 		t.Fatal(err)
 	}
 	c.add(time.Hour)
-	post(t, db, r, saltmarsh, wren, day(-3), 11)
+	second := post(t, db, r, saltmarsh, wren, day(-3), 11)
 	c.add(time.Hour)
 	last := post(t, db, r, saltmarsh, wren, day(-5), 13) // hit before, posted after
 	post(t, db, r, elsewhere, wren, day(-1), 17)
@@ -183,8 +186,8 @@ func TestRoster(t *testing.T) {
 		return s
 	}
 	want := []store.RosterLine{
-		{Binding: b1, Student: student(wren), Last: &last.SessionInfo, Lesson: &lesson, Balls: 24, Unseen: 2, Brief: &brief, Values: values},
-		{Binding: b2, Student: student(tamsin)},
+		{Binding: b1, Student: student(wren), Last: &last.SessionInfo, Lesson: &lesson, Balls: 24, Unread: 2, Oldest: second.Posted, Brief: &brief, Number: analysis.Path, Values: values},
+		{Binding: b2, Student: student(tamsin), Number: analysis.FaceToPath},
 	}
 	got, err := db.Roster(t.Context(), saltmarsh, coach)
 	if err != nil {

@@ -64,8 +64,8 @@ func (db *DB) ExportStudent(ctx context.Context, server, student string, each fu
 
 // ForgetStudent deletes everything kept of a student on a server, in one
 // transaction: the student, bindings and the looks at their threads, sessions
-// with files and shots, lessons, briefs, requests, views, and the answers they
-// gave. What they did as somebody's coach belongs to that somebody and stays.
+// with files and shots, lessons, briefs, requests, views, their digest, and the
+// answers they gave. What they did as somebody's coach belongs to that somebody and stays.
 //
 // Deleted content is overwritten with zeros in the file (secure_delete), and
 // the log beside it, where older pages wait, is emptied afterwards; nothing is
@@ -80,6 +80,7 @@ func (db *DB) ForgetStudent(ctx context.Context, server, student string) error {
 			`DELETE FROM intake WHERE server = ?1 AND asker = ?2`,
 			`DELETE FROM views WHERE server = ?1 AND (owner = ?2 OR student = ?2)`,
 			`DELETE FROM answers WHERE server = ?1 AND who = ?2 AND NOT coach`,
+			`DELETE FROM digests WHERE server = ?1 AND coach = ?2`,
 			// Files, shots, values, bindings, lessons and briefs go with these two.
 			`DELETE FROM sessions WHERE server = ?1 AND student = ?2`,
 			`DELETE FROM students WHERE server = ?1 AND student = ?2`,

@@ -5,6 +5,8 @@ import (
 	"database/sql"
 	"errors"
 	"time"
+
+	"rangepost/analysis"
 )
 
 // A RosterLine is what a coach's roster says of one student.
@@ -14,11 +16,19 @@ type RosterLine struct {
 	Last    *SessionInfo // the session posted last, nil if none
 	Lesson  *Lesson      // the last one given, nil if none
 	Balls   int          // hit since that lesson, set aside or not; ever, without a lesson
-	Unseen  int          // sessions posted since the coach last looked at the thread
-	Brief   *Brief       // the active one, nil if none
+	Unread  int          // posts since the consent that the coach has not looked at
+	Oldest  time.Time    // when the oldest of those was posted, zero if none
 
-	// Values are the brief's number and club over all sessions, nil without a
-	// brief.
+	// Brief is the one set last unless it was ended, nil if there is none; its
+	// date may have passed. Told is how it stood when the coach was told, ""
+	// before.
+	Brief    *Brief
+	Progress Progress
+	Told     string
+
+	// Values are a number over all sessions: the brief's with its club, or
+	// face-to-path with every club.
+	Number analysis.Number
 	Values []SessionValues
 }
 
@@ -58,19 +68,41 @@ func (db *DB) rosterLine(ctx context.Context, tx *sql.Tx, b Binding) (l RosterLi
 	if l.Lesson != nil {
 		from = since(l.Lesson.At)
 	}
-	if err := tx.QueryRowContext(ctx, `
-		SELECT coalesce(sum(CASE WHEN at >= ?3 THEN balls END), 0), count(CASE WHEN posted > coalesce(
-			(SELECT at FROM looks WHERE server = ?1 AND coach = ?4 AND thread = ?5), ?6) THEN 1 END)
-		FROM sessions WHERE server = ?1 AND student = ?2`,
-		b.Server, b.Student, from, b.Coach, b.Thread, since(time.Time{})).Scan(&l.Balls, &l.Unseen); err != nil {
+	var oldest sql.NullInt64
+	if err := tx.QueryRowContext(ctx, rosterCounts, b.Server, b.Student, from, b.Coach, millis(b.Given)).
+		Scan(&l.Balls, &l.Unread, &oldest); err != nil {
 		return l, err
 	}
-	if l.Brief, err = optional(activeBrief(ctx, tx, b.Server, b.Student, db.now())); err != nil || l.Brief == nil {
+	l.Oldest = timeOf(oldest)
+	filter := ValuesFilter{Number: analysis.FaceToPath}
+	if l.Brief, err = optional(lastBrief(ctx, tx, b.Server, b.Student)); err != nil {
 		return l, err
 	}
-	l.Values, err = values(ctx, tx, b.Server, b.Student, ValuesFilter{Number: l.Brief.Number, Club: l.Brief.Club})
+	if l.Brief != nil {
+		filter.Number, filter.Club = l.Brief.Number, l.Brief.Club
+		if l.Progress, err = progress(ctx, tx, *l.Brief); err != nil {
+			return l, err
+		}
+		told, err := optional(scanText(tx.QueryRowContext(ctx, `SELECT standing FROM told WHERE brief = ?`, l.Brief.ID)))
+		if err != nil {
+			return l, err
+		}
+		if told != nil {
+			l.Told = *told
+		}
+	}
+	l.Number = filter.Number
+	l.Values, err = values(ctx, tx, b.Server, b.Student, filter)
 	return l, err
 }
+
+// rosterCounts are balls since a lesson, and posts a coach has not looked at.
+const rosterCounts = `
+	WITH posts AS MATERIALIZED (
+		SELECT at, balls, CASE WHEN posted >= ?5 AND NOT EXISTS
+			(SELECT 1 FROM looked l WHERE l.session = sessions.id AND l.coach = ?4) THEN posted END AS new
+		FROM sessions WHERE server = ?1 AND student = ?2)
+	SELECT coalesce(sum(CASE WHEN at >= ?3 THEN balls END), 0), count(new), min(new) FROM posts`
 
 // optional is nil for what is not there.
 func optional[T any](v T, err error) (*T, error) {

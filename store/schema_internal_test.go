@@ -125,6 +125,20 @@ func TestQueryPlans(t *testing.T) {
 			"SEARCH bindings USING INDEX bindings_one_coach (server=? AND student=?)"},
 		{"binding of a thread", selectBinding + ` WHERE server = ? AND thread = ? AND given IS NOT NULL AND ended IS NULL`, []any{"s", "t"},
 			"SEARCH bindings USING INDEX bindings_one_student (server=? AND thread=?)"},
+		{"unread posts", unread + ` ORDER BY s.posted, s.id`, []any{"s", "c", "", 0, ""},
+			"SEARCH b USING INDEX bindings_coach (server=? AND coach=?); SEARCH s USING INDEX sessions_posted (server=? AND student=? AND posted>?); " +
+				"CORRELATED SCALAR SUBQUERY 1; SEARCH l USING PRIMARY KEY (session=? AND coach=?); USE TEMP B-TREE FOR ORDER BY"}, // of the unread alone
+		{"a roster's counts", rosterCounts, []any{"s", "u", 0, "c", 0},
+			"MATERIALIZE posts; SEARCH sessions USING INDEX sessions_posted (server=? AND student=?); " +
+				"CORRELATED SCALAR SUBQUERY 1; SEARCH l USING PRIMARY KEY (session=? AND coach=?); SCAN posts"},
+		{"a brief's progress", progressOf("face"), []any{"s", "u", 0, 0, nil, nil, "", nil, nil},
+			"USE TEMP B-TREE FOR count(DISTINCT); SEARCH s USING COVERING INDEX sessions_at (server=? AND student=? AND at>?); SEARCH h USING PRIMARY KEY (session=?)"},
+		{"lessons", selectLesson + ` WHERE server = ? AND student = ? ORDER BY at, id`, []any{"s", "u"},
+			"SEARCH lessons USING INDEX lessons_student (server=? AND student=?)"},
+		{"the last brief", selectBrief + ` WHERE server = ? AND student = ? AND ended IS NULL ORDER BY at DESC, id DESC LIMIT 1`, []any{"s", "u"},
+			"SEARCH briefs USING INDEX briefs_student (server=? AND student=?)"},
+		{"a coach's bindings", selectBinding + liveOfCoach, []any{"s", "c"},
+			"SEARCH bindings USING INDEX bindings_coach (server=? AND coach=?); USE TEMP B-TREE FOR ORDER BY"},
 		{"unfinished", `SELECT id FROM intake WHERE state = 'accepted' ORDER BY at, rowid`, nil,
 			"SCAN intake USING INDEX intake_open"}, // a partial index: it holds the unfinished alone
 	} {

@@ -1,0 +1,209 @@
+package store_test
+
+import (
+	"errors"
+	"testing"
+	"time"
+
+	"github.com/google/go-cmp/cmp"
+
+	"rangepost/analysis"
+	"rangepost/store"
+)
+
+// unread is what a coach has not looked at, by id.
+func unread(t *testing.T, db *store.DB, coach string, f store.UnreadFilter) (ids []string, more int) {
+	t.Helper()
+	posts, more, err := db.Unread(t.Context(), saltmarsh, coach, f)
+	if err != nil {
+		t.Fatal(err)
+	}
+	for _, p := range posts {
+		ids = append(ids, p.ID)
+	}
+	return ids, more
+}
+
+func TestUnread(t *testing.T) {
+	c := newClock()
+	db, r := open(t, store.WithClock(c.now)), seeded()
+	post := func(student string) string {
+		t.Helper()
+		c.add(time.Hour)
+		return post(t, db, r, saltmarsh, student, c.at, 3).ID
+	}
+	check := func(name, coach string, f store.UnreadFilter, wantMore int, want ...string) {
+		t.Helper()
+		got, more := unread(t, db, coach, f)
+		if d := cmp.Diff(want, got); d != "" || more != wantMore {
+			t.Errorf("%s: %d more, want %d (-want +got):\n%s", name, more, wantMore, d)
+		}
+	}
+	post(wren) // before consent: history
+	c.add(time.Hour)
+	bound := bind(t, db, "thread-1", wren, coach)
+	bind(t, db, "thread-2", tamsin, coach)
+	bind(t, db, "thread-3", odell, rival)
+	w1, t1, _, w2 := post(wren), post(tamsin), post(odell), post(wren)
+	check("all", coach, store.UnreadFilter{}, 0, w1, t1, w2)
+	check("the first", coach, store.UnreadFilter{Limit: 1}, 2, w1)
+	check("of one", coach, store.UnreadFilter{Student: wren}, 0, w1, w2)
+	check("after one", coach, store.UnreadFilter{After: w1}, 0, t1, w2)
+	check("after a deleted one", coach, store.UnreadFilter{After: "gone"}, 0, w1, t1, w2)
+	check("of another's student", coach, store.UnreadFilter{Student: odell}, 0)
+
+	for range 2 {
+		if err := db.LookedAt(t.Context(), saltmarsh, coach, w1); err != nil {
+			t.Fatal(err)
+		}
+	}
+	check("once looked at", coach, store.UnreadFilter{}, 0, t1, w2)
+	if err := db.LookedAt(t.Context(), elsewhere, coach, w2); !errors.Is(err, store.ErrNotFound) {
+		t.Errorf("looked at from another server: %v, want ErrNotFound", err)
+	}
+	if err := db.LookedAt(t.Context(), saltmarsh, rival, t1); err != nil {
+		t.Fatal(err)
+	}
+	check("once another coach looked", coach, store.UnreadFilter{}, 0, t1, w2)
+
+	// Caught up with what was shown, not with what came while it was read.
+	shown := c.at
+	w3 := post(wren)
+	if err := db.CaughtUp(t.Context(), bound, shown); err != nil {
+		t.Fatal(err)
+	}
+	check("caught up with one", coach, store.UnreadFilter{}, 0, t1, w3)
+	if at, err := db.LastLook(t.Context(), saltmarsh, coach, "thread-1"); err != nil || !at.Equal(shown) {
+		t.Errorf("looked at %v, %v, want %v", at, err, shown)
+	}
+	if err := db.CaughtUp(t.Context(), bound, shown.Add(-time.Hour)); err != nil { // an old button
+		t.Fatal(err)
+	}
+	if at, err := db.LastLook(t.Context(), saltmarsh, coach, "thread-1"); err != nil || !at.Equal(shown) {
+		t.Errorf("an old button moved the look to %v, %v", at, err)
+	}
+	if _, err := db.EndBinding(t.Context(), saltmarsh, bound.ID, wren); err != nil {
+		t.Fatal(err)
+	}
+	check("after consent was taken back", coach, store.UnreadFilter{}, 0, t1)
+}
+
+func TestProgress(t *testing.T) {
+	c := newClock()
+	db := open(t, store.WithClock(c.now))
+	session := func(hit time.Time, shots ...analysis.Shot) {
+		t.Helper()
+		n := newSession(t, seeded(), saltmarsh, wren, hit, 0)
+		n.Raw, n.Reading.Session.Shots = []byte(hit.String()+c.at.String()), shots
+		if _, _, err := db.PostSession(t.Context(), n); err != nil {
+			t.Fatal(err)
+		}
+		c.add(time.Minute)
+	}
+	ball := func(with string, face float64, aside analysis.Aside) analysis.Shot {
+		s := analysis.Shot{N: 1, Club: club(t, with), Aside: aside}
+		if face != 99 {
+			s = s.With(analysis.Face, face)
+		}
+		return s
+	}
+	today := c.at.Truncate(24 * time.Hour)
+	session(today, ball("7i", 0, "")) // posted before the brief
+	brief, err := db.SetBrief(t.Context(), store.Brief{
+		Server: saltmarsh, Student: wren, Coach: coach, Number: analysis.Face, Low: ptr(-0.1), High: ptr(0.1), Club: club(t, "7i"), Until: today.AddDate(0, 0, 3),
+	})
+	if err != nil {
+		t.Fatal(err)
+	}
+	c.add(time.Minute)
+	session(today.AddDate(0, 0, -1), ball("7i", 0, "")) // hit before it
+	session(today,                                      // the day is known, the hour is not
+		ball("7i", 0.1, ""), ball("7i", 0.2, ""), ball("7i", 0, analysis.Mishit),
+		ball("7i", 0, analysis.Impossible), ball("7i", 99, ""), ball("driver", 0, ""))
+	session(today.AddDate(0, 0, 2), ball("7i", -0.1, ""))
+	session(today.AddDate(0, 0, 4), ball("7i", 0, "")) // too late
+	want := store.Progress{Inside: 3, Of: 4, Sessions: 2, Last: today.AddDate(0, 0, 2)}
+	if got, err := db.Progress(t.Context(), brief); err != nil || got != want {
+		t.Errorf("progress %+v, %v, want %+v", got, err, want)
+	}
+	open := brief
+	open.High = nil
+	want.Inside = 4
+	if got, err := db.Progress(t.Context(), open); err != nil || got != want {
+		t.Errorf("open above: %+v, %v, want %+v", got, err, want)
+	}
+	ended := brief
+	ended.Ended = brief.At.Add(time.Second)
+	if got, err := db.Progress(t.Context(), ended); err != nil || got != (store.Progress{}) {
+		t.Errorf("after it ended: %+v, %v", got, err)
+	}
+	if got, err := db.LastBrief(t.Context(), saltmarsh, wren); err != nil || got.ID != brief.ID {
+		t.Errorf("last brief: %+v, %v", got, err)
+	}
+	c.add(10 * 24 * time.Hour)
+	if got, err := db.LastBrief(t.Context(), saltmarsh, wren); err != nil || got.ID != brief.ID {
+		t.Errorf("last brief after its date: %+v, %v", got, err)
+	}
+	if err := db.EndBrief(t.Context(), saltmarsh, wren); err != nil {
+		t.Fatal(err)
+	}
+	if _, err := db.LastBrief(t.Context(), saltmarsh, wren); !errors.Is(err, store.ErrNotFound) {
+		t.Errorf("last brief after it was ended: %v, want ErrNotFound", err)
+	}
+}
+
+func TestDigests(t *testing.T) {
+	c := newClock()
+	db := open(t, store.WithClock(c.now))
+	if _, err := db.Digest(t.Context(), saltmarsh, coach); !errors.Is(err, store.ErrNotFound) {
+		t.Errorf("before it is set: %v, want ErrNotFound", err)
+	}
+	set := store.Digest{Server: saltmarsh, Coach: coach, Weekday: time.Monday, Hour: 7, TimeZone: "Europe/Berlin"}
+	check := func(name string) {
+		t.Helper()
+		got, err := db.Digest(t.Context(), saltmarsh, coach)
+		if err != nil || got != set {
+			t.Errorf("%s: %+v, %v, want %+v", name, got, err, set)
+		}
+	}
+	put := func() {
+		t.Helper()
+		if err := db.SetDigest(t.Context(), set); err != nil {
+			t.Fatal(err)
+		}
+	}
+	put()
+	set.UpTo = c.at
+	check("set")
+	c.add(time.Hour)
+	if err := db.DigestRefused(t.Context(), saltmarsh, coach); err != nil {
+		t.Fatal(err)
+	}
+	set.Refused = c.at
+	check("refused")
+	set.Hour, set.Refused = 8, time.Time{}
+	put() // with nothing told meanwhile, nothing is lost
+	check("set again")
+	brief, err := db.SetBrief(t.Context(), store.Brief{Server: saltmarsh, Student: wren, Coach: coach, Number: analysis.Face})
+	if err != nil {
+		t.Fatal(err)
+	}
+	bind(t, db, "thread-1", wren, coach)
+	if err := db.DigestSent(t.Context(), saltmarsh, coach, c.at, []store.Told{{Brief: brief.ID, Standing: "missed"}, {Brief: "gone", Standing: "kept"}}); err != nil {
+		t.Fatal(err)
+	}
+	set.UpTo = c.at
+	check("sent")
+	if lines, err := db.Roster(t.Context(), saltmarsh, coach); err != nil || len(lines) != 1 || lines[0].Told != "missed" {
+		t.Errorf("the roster does not know what was told: %+v, %v", lines, err)
+	}
+	if all, err := db.Digests(t.Context()); err != nil || len(all) != 1 || all[0] != set {
+		t.Errorf("all: %+v, %v", all, err)
+	}
+	if err := db.EndDigest(t.Context(), saltmarsh, coach); err != nil {
+		t.Fatal(err)
+	}
+	if err := db.EndDigest(t.Context(), saltmarsh, coach); !errors.Is(err, store.ErrNotFound) {
+		t.Errorf("ended twice: %v, want ErrNotFound", err)
+	}
+}

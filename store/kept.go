@@ -1,0 +1,49 @@
+package store
+
+import (
+	"context"
+	"database/sql"
+	"time"
+)
+
+// Progress is how far a brief has been worked on.
+type Progress struct {
+	Inside, Of int       // balls inside its limits, of those that have its number
+	Sessions   int       // they were hit in
+	Last       time.Time // when the last of those was hit
+}
+
+// Progress counts the balls of a brief: those posted since it was set, hit
+// that day or later and no later than its date, with its club and number.
+// Mishits count, misreads do not: a ball that was struck was struck. After it
+// ended nothing counts any more.
+func (db *DB) Progress(ctx context.Context, b Brief) (p Progress, err error) {
+	err = db.query(ctx, "reading a brief's progress", func(tx *sql.Tx) error {
+		p, err = progress(ctx, tx, b)
+		return err
+	})
+	return p, err
+}
+
+func progress(ctx context.Context, tx *sql.Tx, b Brief) (p Progress, err error) {
+	var last sql.NullInt64
+	// A file may say the day of a session and not the hour.
+	y, m, d := b.At.Date()
+	err = tx.QueryRowContext(ctx, progressOf(b.Number.Info().Key),
+		b.Server, b.Student, millis(b.At), millis(time.Date(y, m, d, 0, 0, 0, 0, b.At.Location())),
+		millis(b.Until), millis(b.Ended), b.Club.Key(), b.Low, b.High).
+		Scan(&p.Of, &p.Inside, &p.Sessions, &last)
+	p.Last = timeOf(last)
+	return p, err
+}
+
+// progressOf is the query for one column of numbers.
+func progressOf(number string) string {
+	return `
+	SELECT count(v), coalesce(sum((?8 IS NULL OR v >= ?8) AND (?9 IS NULL OR v <= ?9)), 0), count(DISTINCT session), max(at)
+	FROM (SELECT s.id AS session, s.at AS at, h.` + number + ` AS v
+		FROM sessions s CROSS JOIN shots h ON h.session = s.id
+		WHERE s.server = ?1 AND s.student = ?2 AND s.posted >= ?3 AND s.at >= ?4
+			AND (?5 IS NULL OR s.at <= ?5) AND (?6 IS NULL OR s.posted <= ?6)
+			AND (?7 = '' OR h.club = ?7) AND h.aside IN ('', 'mishit') AND h.` + number + ` IS NOT NULL)`
+}
