@@ -53,14 +53,22 @@ func (q *queue) takeIn(j *job) {
 	}
 }
 
-// acknowledge tells the platform that an answer to j is coming.
+// acknowledge tells the platform that an answer to j is coming. Under a message
+// there is nothing to acknowledge; where its answer will appear, the bot is
+// seen typing.
 func (q *queue) acknowledge(j *job) {
-	if j.note.Token == "" {
-		return
-	}
 	a := q.a
 	ctx, cancel := context.WithDeadline(q.ctx, j.note.Got.Add(ackWithin))
 	defer cancel()
+	if j.note.Token == "" {
+		if j.note.Direct || j.note.Ack == bot.AckPublic {
+			err := a.rest.do(ctx, call{method: "POST", route: "/channels/{channel}/typing", args: []string{j.request.Channel}, quick: true})
+			if err != nil {
+				a.log.Debug("could not be seen typing", "incident", j.ref, "err", err)
+			}
+		}
+		return
+	}
 	err := a.callback(ctx, j.request, j.note, jsonBody(ackOf(j.note.Ack)))
 	took := time.Since(j.note.Got)
 	a.metrics.acknowledged(took, err)

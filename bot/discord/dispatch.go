@@ -23,14 +23,13 @@ const ackWithin = 2800 * time.Millisecond
 type job struct {
 	request bot.Request
 	note    note
-	ready   chan struct{} // closed when acknowledged and accepted
+	ready   chan struct{} // closed when written down and acknowledged
 	drop    bool          // set before ready closes: nothing more to do
-	ref     string        // names the job in the log, instead of any id
+	ref     string        // its incident number: names it in the log, instead of any id
 }
 
-// queue takes requests in, acknowledges each at once, and works through them:
-// a few at a time, those of one person one after the other and in the order
-// they came.
+// queue takes requests in, each at once, and works through them: a few at a
+// time, those of one person one after the other and in the order they came.
 type queue struct {
 	a     *Adapter
 	slots *semaphore.Weighted // for work
@@ -67,7 +66,7 @@ func (q *queue) event(r bot.Request, n note) {
 	n.Got = time.Now()
 	n.Ack = q.a.cfg.Bot.Ack(r)
 	n.Hidden = n.Hidden && n.Ack == bot.AckUpdate || n.Ack == bot.AckPrivate
-	j := &job{request: r, note: n, ready: make(chan struct{}), ref: reference8()}
+	j := &job{request: r, note: n, ready: make(chan struct{}), ref: newIncident()}
 	b, err := json.Marshal(n)
 	if err != nil {
 		panic(err) // a struct of strings
@@ -91,13 +90,16 @@ func (q *queue) event(r bot.Request, n note) {
 
 // resume takes in a request of the intake.
 func (q *queue) resume(r bot.Request) {
-	j := &job{request: r, ready: make(chan struct{}), ref: reference8()}
+	j := &job{request: r, ready: make(chan struct{}), ref: newIncident()}
 	if err := json.Unmarshal([]byte(r.ReplyTo), &j.note); err != nil {
 		// Without a note there is still the channel.
 		j.note = note{Ack: bot.AckPrivate, Hidden: true, Direct: r.Server == ""}
 	}
-	if q.enter(j) == full {
+	switch q.enter(j) {
+	case full:
 		q.a.log.Warn("more unanswered requests than the queue holds; the rest waits for the next start")
+		return
+	case twice:
 		return
 	}
 	q.spawn(func() {
@@ -250,8 +252,9 @@ func (q *queue) wait(d time.Duration) {
 	}
 }
 
-// reference8 is a random name for a log line.
-func reference8() string {
+// newIncident is a random name for a request, in the log and in what its asker
+// is told.
+func newIncident() string {
 	b := make([]byte, 4)
 	rand.Read(b)
 	return hex.EncodeToString(b)

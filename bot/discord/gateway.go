@@ -1,12 +1,10 @@
 package discord
 
 import (
-	"bytes"
 	"context"
 	"encoding/json"
 	"errors"
 	"fmt"
-	"io"
 	"math/rand/v2"
 	"runtime/debug"
 	"time"
@@ -260,5 +258,3 @@ func (t turn) next(now time.Time) turn {
 	}
 	return t
 }
-
-func readCloser(b []byte) io.ReadCloser { return io.NopCloser(bytes.NewReader(b)) }

@@ -171,8 +171,8 @@ func backOff(attempt int) time.Duration {
 }
 
 // retryAfter reads how long a 429 asks to wait, and whether it holds for
-// everything. The body is more exact than the header, which a proxy's answer
-// may have alone.
+// everything. The body is more exact than the header. An answer that is not
+// JSON comes from what stands before the platform, and holds for everything.
 func retryAfter(resp *http.Response) (time.Duration, bool) {
 	b, _ := io.ReadAll(resp.Body)
 	resp.Body = io.NopCloser(bytes.NewReader(b))
@@ -180,13 +180,14 @@ func retryAfter(resp *http.Response) (time.Duration, bool) {
 		After  float64 `json:"retry_after"`
 		Global bool    `json:"global"`
 	}
-	if json.Unmarshal(b, &j) != nil || j.After <= 0 {
+	foreign := json.Unmarshal(b, &j) != nil
+	if foreign || j.After <= 0 {
 		j.After = 1
 		if d := seconds(resp.Header.Get("Retry-After")); d > 0 {
 			j.After = d.Seconds()
 		}
 	}
-	global := j.Global || resp.Header.Get("X-RateLimit-Global") == "true"
+	global := foreign || j.Global || resp.Header.Get("X-RateLimit-Global") == "true"
 	return time.Duration(j.After * float64(time.Second)), global
 }
 
@@ -220,14 +221,7 @@ func sleepWithin(ctx context.Context, d time.Duration) error {
 	if deadline, ok := ctx.Deadline(); ok && time.Until(deadline) < d {
 		return errNoTime
 	}
-	t := time.NewTimer(d)
-	defer t.Stop()
-	select {
-	case <-t.C:
-		return nil
-	case <-ctx.Done():
-		return ctx.Err()
-	}
+	return sleep(ctx, d)
 }
 
 var errNoTime = errors.New("the platform asks to wait longer than there is time")

@@ -1,11 +1,13 @@
 package discord
 
 import (
+	"bytes"
 	"context"
 	"crypto/tls"
 	"encoding/json"
 	"errors"
 	"fmt"
+	"io"
 	"net"
 	"net/http"
 	"net/url"
@@ -44,6 +46,7 @@ type link struct {
 	greeted bool          // it said hello on this connection, and so heard from us
 	code    int           // close code, 0 if none came
 	invalid bool          // the gateway does not know the session any more
+	over    bool          // close was called; a dial that ends later is in vain
 }
 
 // newLink prepares a session on the gateway at address, as one of count shards.
@@ -121,6 +124,9 @@ func (l *link) watch(c net.Conn) net.Conn {
 	l.mu.Lock()
 	defer l.mu.Unlock()
 	l.conn, l.heard, l.greeted, l.code, l.invalid = w, time.Now(), false, 0, false
+	if l.over {
+		c.Close()
+	}
 	return w
 }
 
@@ -208,6 +214,9 @@ func (l *link) kill() {
 
 // close says goodbye and ends the session.
 func (l *link) close(within time.Duration) {
+	l.mu.Lock()
+	l.over = true
+	l.mu.Unlock()
 	done := make(chan struct{})
 	go func() { l.dg.Close(); close(done) }()
 	select {
@@ -270,6 +279,6 @@ func (g gatewayAddress) RoundTrip(r *http.Request) (*http.Response, error) {
 	w := jsonBody(map[string]string{"url": string(g)})
 	return &http.Response{
 		Status: "200 OK", StatusCode: http.StatusOK, Proto: "HTTP/1.1", ProtoMajor: 1, ProtoMinor: 1,
-		Header: http.Header{"Content-Type": {w.contentType}}, Body: readCloser(w.bytes), Request: r,
+		Header: http.Header{"Content-Type": {w.contentType}}, Body: io.NopCloser(bytes.NewReader(w.bytes)), Request: r,
 	}, nil
 }
