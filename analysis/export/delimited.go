@@ -44,6 +44,9 @@ func readText(data []byte) (grid, *Refusal) {
 			return grid{}, refusal
 		}
 		for _, sep := range separators {
+			if sep != separators[0] && !bytes.ContainsRune(text, sep) {
+				continue
+			}
 			g, _ := split(text, sep) // what stood before any error tells enough
 			at, score, _ := findHeader(g)
 			if fit := fitting(g, at); score > best.score || score == best.score && fit > best.fit {

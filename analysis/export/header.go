@@ -225,17 +225,6 @@ func (s side) opposite() side {
 	return noSide
 }
 
-// readHeader understands a row as a header.
-func readHeader(r row) []heading {
-	hs := make([]heading, len(r.cells))
-	for i, c := range r.cells {
-		if len(c) <= maxHeading {
-			hs[i] = readHeading(c)
-		}
-	}
-	return hs
-}
-
 // understood scores how well a header is understood: two for every different
 // thing it names, one where the word is loose. Without a number it is none.
 func understood(hs []heading) (score, numbers int) {
@@ -270,18 +259,28 @@ const headerWithin = 100
 // the row above, if there is one and the two make a word ("Club" over "Speed").
 func findHeader(g grid) (at, score int, hs []heading) {
 	at = -1
+	known := map[string]heading{} // cells of data repeat
+	read := func(cell string) heading {
+		h, ok := known[cell]
+		if !ok && len(cell) <= maxHeading {
+			h = readHeading(cell)
+			known[cell] = h
+		}
+		return h
+	}
 	for i, r := range g.rows[:min(len(g.rows), headerWithin)] {
-		candidate := readHeader(r)
-		understanding, numbers := understood(candidate)
-		if numbers >= 1 && understanding > score {
-			at, score, hs = i, understanding, candidate
+		alone := make([]heading, len(r.cells))
+		for k, c := range r.cells {
+			alone[k] = read(c)
 		}
-		if i == 0 {
-			continue
+		ways := [][]heading{alone}
+		if i > 0 && len(g.rows[i-1].cells) > 1 {
+			ways = append(ways, readGrouped(g.rows[i-1], r, alone, read))
 		}
-		grouped := readGrouped(g.rows[i-1], r, candidate)
-		if understanding, numbers = understood(grouped); numbers >= 1 && understanding > score {
-			at, score, hs = i, understanding, grouped
+		for _, way := range ways {
+			if s, numbers := understood(way); numbers >= 1 && s > score {
+				at, score, hs = i, s, way
+			}
 		}
 	}
 	return at, score, hs
@@ -289,17 +288,17 @@ func findHeader(g grid) (at, score int, hs []heading) {
 
 // readGrouped reads a header under a row of group headings, each of which
 // counts until the next.
-func readGrouped(above, r row, alone []heading) []heading {
+func readGrouped(above, r row, alone []heading, read func(string) heading) []heading {
 	hs := slices.Clone(alone)
 	group := ""
 	for i, c := range r.cells {
-		if a := plainText(above.cell(i)); a != "" {
+		if a := above.cell(i); a != "" {
 			group = a
 		}
-		if group == "" || len(group)+len(c) > maxHeading || plainText(c) == "" {
+		if group == "" || c == "" || digit(c[0]) || digit(group[0]) {
 			continue
 		}
-		if h := readHeading(group + " " + c); len(h.meaning.fields) == 1 {
+		if h := read(group + " " + c); len(h.meaning.fields) == 1 {
 			hs[i] = h
 		}
 	}

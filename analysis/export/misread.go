@@ -168,15 +168,18 @@ func carries(shots []analysis.Shot) (decisions []string) {
 		return min(max(median(rs), 0.65), 1.3)
 	}
 	whole := usual(all)
+	clubs := map[analysis.Club]float64{}
+	for club, rs := range byClub {
+		clubs[club] = whole
+		if len(rs) >= enough {
+			clubs[club] = usual(rs)
+		}
+	}
 	for i, r := range ratios {
 		if r == 0 {
 			continue
 		}
-		expected := whole
-		if rs := byClub[shots[i].Club]; len(rs) >= enough {
-			expected = usual(rs)
-		}
-		if off := r/expected - 1; math.Abs(off) > carryOff {
+		if off := r/clubs[shots[i].Club] - 1; math.Abs(off) > carryOff {
 			mark(&shots[i], analysis.Inconsistent, fmt.Sprintf("carry is %.0f %% %s what its ball speed, launch and spin give", 100*math.Abs(off), overUnder(off)))
 		}
 	}

@@ -1,5 +1,3 @@
-// Package export reads the bytes of a session file into a Session, or asks, or
-// refuses; it never reads one wrongly without a word.
 package export
 
 import (
@@ -18,6 +16,11 @@ type Options struct {
 
 // Reading is what was read: a session, and what is still unclear about it.
 // With questions open the session holds what could be read without them.
+//
+// Shots stand in the order they were hit where the file tells it, by shot
+// numbers or times that are all different, and else in the order of its rows.
+// Shot.N is the file's own number if every row has one of its own, else it
+// counts from 1; Shot.Row is the row as the golfer's program numbers it.
 type Reading struct {
 	Session     analysis.Session
 	File        File
@@ -31,13 +34,13 @@ type Reading struct {
 type File struct {
 	Name               string
 	SHA256             string // hex, of the bytes handed over
-	RowsRead           int
-	SummaryRowsDropped int
+	RowsRead           int    // rows that became shots
+	SummaryRowsDropped int    // rows that were a statistic of the others
 }
 
 // A Question is something the file leaves open, with at most 25 choices.
 type Question struct {
-	Key     string // stable: "signs", "unit:carry", "column:3"
+	Key     string // stable: see the package comment
 	Text    string
 	Choices []Choice
 }

@@ -215,10 +215,14 @@ func TestMirrorImage(t *testing.T) {
 }
 
 // shapeOf is a plain shape with all the core columns.
-func shapeOf(t *testing.T, container string) (rng *rand.Rand, s shape) {
+func shapeOf(t *testing.T, container string) (*rand.Rand, shape) {
 	t.Helper()
-	rng = rand.New(rand.NewPCG(9, 9))
-	s = drawShape(rng)
+	rng := rand.New(rand.NewPCG(9, 9))
+	return rng, plainShape(rng, container)
+}
+
+func plainShape(rng *rand.Rand, container string) shape {
+	s := drawShape(rng)
 	s.hand, s.container, s.language, s.encoding, s.separator, s.comma, s.thousands = analysis.RightHanded, container, 0, "utf-8", ',', false, ""
 	s.units = map[dimension]string{speed: "mph", length: "yd", angle: "deg", rate: "rpm", duration: "s"}
 	s.unitPlace, s.preamble, s.extra, s.summary, s.blanks, s.repeat, s.faceLoose = "bracket", 0, 0, "", false, false, false
@@ -227,7 +231,7 @@ func shapeOf(t *testing.T, container string) (rng *rand.Rand, s shape) {
 	for f := range s.signs {
 		s.signs[f] = 1
 	}
-	return rng, s
+	return s
 }
 
 // TestUnitsByPhysics leaves the units out: what hangs together only one way is

@@ -3,6 +3,7 @@ package export
 import (
 	"strings"
 	"unicode"
+	"unicode/utf8"
 
 	"golang.org/x/text/unicode/norm"
 )
@@ -11,6 +12,9 @@ import (
 // width digits, ligatures, unit squares), every kind of space a space, every
 // kind of minus a minus.
 func plainText(s string) string {
+	if ascii(s) && !strings.ContainsAny(s, "\t\n\v\f\r") {
+		return strings.TrimSpace(s)
+	}
 	return strings.TrimSpace(strings.Map(func(r rune) rune {
 		switch r {
 		case '\u2212', '\u2013', '\u2014', '\u2010', '\u2011', '\u2012', '\ufe63':
@@ -39,16 +43,24 @@ func spelled(s string) []string {
 		b.WriteRune(r)
 		last = r
 	}
+	lower := strings.ToLower(b.String())
+	if ascii(lower) {
+		return strings.FieldsFunc(lower, func(r rune) bool { return !(r >= 'a' && r <= 'z' || r >= '0' && r <= '9' || r == '#') })
+	}
 	folded := norm.NFC.String(strings.Map(func(r rune) rune {
 		// The marks of kana make another letter, not an accent.
 		if unicode.Is(unicode.Mn, r) && r != '\u3099' && r != '\u309a' {
 			return -1
 		}
 		return r
-	}, norm.NFD.String(strings.ToLower(b.String()))))
+	}, norm.NFD.String(lower)))
 	return strings.FieldsFunc(strings.NewReplacer("ß", "ss", "°", " ° ").Replace(folded), func(r rune) bool {
 		return !unicode.IsLetter(r) && !unicode.IsDigit(r) && r != '#' && r != '°'
 	})
+}
+
+func ascii(s string) bool {
+	return !strings.ContainsFunc(s, func(r rune) bool { return r >= utf8.RuneSelf })
 }
 
 // squeezed is the words run together, the form in which words are compared.

@@ -107,7 +107,7 @@ func isUnitRow(r row) bool {
 func (t *table) isHeader(r row) bool {
 	same := 0
 	for _, c := range t.columns {
-		if squeezed(r.cell(c.at)) == squeezed(t.header.cell(c.at)) {
+		if strings.EqualFold(strings.TrimSpace(r.cell(c.at)), strings.TrimSpace(t.header.cell(c.at))) {
 			same++
 		}
 	}

@@ -56,9 +56,9 @@ var unitBySpelling = func() map[string][]unit {
 	return m
 }()
 
-func unitSpelling(s string) string {
-	return strings.NewReplacer(" ", "", ".", "", "·", "").Replace(strings.ToLower(plainText(s)))
-}
+var unitMarks = strings.NewReplacer(" ", "", ".", "", "·", "")
+
+func unitSpelling(s string) string { return unitMarks.Replace(strings.ToLower(plainText(s))) }
 
 // unitFor is the unit of dimension d spelled s.
 func unitFor(s string, d dimension) (unit, bool) {
