@@ -152,6 +152,7 @@ func (a *Adapter) insist(ctx context.Context, what string, ask func(context.Cont
 			return startError(err)
 		}
 		a.log.Warn("the platform does not say "+what+"; asking again", "err", err)
+		sleep(ctx, 2*time.Second)
 	}
 }
 

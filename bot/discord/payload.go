@@ -19,7 +19,6 @@ const (
 	maxRows        = 5
 	maxButtons     = 5
 	maxLabel       = 80
-	maxPath        = 100
 	maxChoices     = 25
 	maxChoiceText  = 100
 	maxPlaceholder = 150

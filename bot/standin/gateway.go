@@ -246,7 +246,7 @@ func (s *Stand) identified(l *link, raw json.RawMessage) *session {
 	s.dispatch(ses, "READY", map[string]any{
 		"v": 10, "user": s.botUser.json(), "guilds": servers, "session_id": ses.id, "shard": shard,
 		"resume_gateway_url": "ws://" + s.apiAddr + "/gateway",
-		"application":        map[string]any{"id": s.app.ID, "flags": 0},
+		"application":        map[string]any{"id": s.app, "flags": 0},
 	})
 	if ses.intents&1 != 0 {
 		for _, srv := range s.servers {
@@ -359,5 +359,3 @@ func ours(server string, shard [2]int) bool {
 	id, _ := strconv.ParseUint(server, 10, 64)
 	return int(id>>22%uint64(shard[1])) == shard[0]
 }
-
-func permissionString(p int) string { return strconv.Itoa(p) }

@@ -3,6 +3,8 @@ package standin
 import (
 	"encoding/json"
 	"net/http"
+	"slices"
+	"strconv"
 	"time"
 )
 
@@ -48,10 +50,10 @@ func (s *Stand) begin(in *interaction, data map[string]any) error {
 	in.id, in.token, in.born = s.newID(), secret(40), time.Now()
 	s.interactions[in.id] = in
 	event := map[string]any{
-		"id": in.id, "application_id": s.app.ID, "type": in.kind, "data": data, "token": in.token, "version": 1,
+		"id": in.id, "application_id": s.app, "type": in.kind, "data": data, "token": in.token, "version": 1,
 		"channel_id": in.channel.ID, "channel": in.channel.json(), "locale": "en-GB", "entitlements": []any{},
 		"attachment_size_limit": maxFile,
-		"app_permissions":       permissionString(in.channel.permissions(s.botUser)),
+		"app_permissions":       strconv.Itoa(in.channel.permissions(s.botUser)),
 	}
 	server := ""
 	if srv := in.channel.server; srv != nil {
@@ -209,7 +211,7 @@ func (s *Stand) held(r *http.Request) (*interaction, error) {
 		if in.token != r.PathValue("token") {
 			continue
 		}
-		if r.PathValue("app") != s.app.ID || in.acked == 0 {
+		if r.PathValue("app") != s.app || in.acked == 0 {
 			return nil, errUnknownWebhook
 		}
 		if in.dead || time.Since(in.born) > s.cfg.TokenLife {
@@ -338,7 +340,7 @@ func (s *Stand) late(m *message) {
 		if !in.dead || in.settled != nil || in.acked == 0 {
 			continue
 		}
-		named := in.channel == m.channel && containsUser(m.mentions, in.user)
+		named := in.channel == m.channel && slices.Contains(m.mentions, in.user)
 		direct := m.channel.recipient == in.user
 		if (named || direct) && (found == nil || in.born.Before(found.born)) {
 			found = in
@@ -348,13 +350,4 @@ func (s *Stand) late(m *message) {
 		found.settled = m
 		s.touch()
 	}
-}
-
-func containsUser(list []*User, u *User) bool {
-	for _, x := range list {
-		if x == u {
-			return true
-		}
-	}
-	return false
 }

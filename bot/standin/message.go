@@ -2,6 +2,7 @@ package standin
 
 import (
 	"encoding/json"
+	"net/url"
 	"regexp"
 	"slices"
 	"strings"
@@ -44,7 +45,7 @@ func (s *Stand) fileURL(u *upload) string {
 	if u.url != "" {
 		return u.url
 	}
-	return "http://" + s.cdnAddr + "/attachments/" + u.channel + "/" + u.id + "/" + pathEscape(u.name) + "?ex=" + u.sign[:8] + "&is=" + u.sign[8:16] + "&hm=" + u.sign[16:]
+	return "http://" + s.cdnAddr + "/attachments/" + u.channel + "/" + u.id + "/" + url.PathEscape(u.name) + "?ex=" + u.sign[:8] + "&is=" + u.sign[8:16] + "&hm=" + u.sign[16:]
 }
 
 func (s *Stand) uploadJSON(u *upload) map[string]any {
@@ -98,7 +99,7 @@ func (s *Stand) messageJSON(m *message, bare bool) map[string]any {
 		j["nonce"] = m.nonce
 	}
 	if m.author.bot {
-		j["application_id"] = s.app.ID
+		j["application_id"] = s.app
 	}
 	if m.replyTo != nil {
 		j["type"] = 19
@@ -106,7 +107,7 @@ func (s *Stand) messageJSON(m *message, bare bool) map[string]any {
 	}
 	if m.origin != nil {
 		j["type"] = 20
-		j["webhook_id"] = s.app.ID
+		j["webhook_id"] = s.app
 		j["interaction_metadata"] = map[string]any{
 			"id": m.origin.id, "type": m.origin.kind, "user": m.origin.user.json(),
 			"authorizing_integration_owners": map[string]string{},

@@ -9,7 +9,6 @@ import (
 	"mime"
 	"mime/multipart"
 	"net/http"
-	"net/url"
 	"strconv"
 	"strings"
 )
@@ -161,5 +160,3 @@ func strict(body []byte, into any) error {
 	}
 	return nil
 }
-
-func pathEscape(name string) string { return url.PathEscape(name) }

@@ -11,8 +11,8 @@ import (
 	"time"
 )
 
-// asker is an interaction of one person, begun without a bot: the tests here
-// play the bot, badly.
+// begun is something one person did, with no bot there to see it: the tests
+// here play the bot, badly.
 func begun(t *testing.T, s *Stand, kind int) *interaction {
 	t.Helper()
 	srv := s.Server("Saltmarsh Links")
@@ -130,7 +130,7 @@ func TestRefusedOrder(t *testing.T) {
 		return code
 	}
 	callback := func(in *interaction) string { return "/interactions/" + in.id + "/" + in.token + "/callback" }
-	webhook := func(in *interaction) string { return "/webhooks/" + s.app.ID + "/" + in.token }
+	webhook := func(in *interaction) string { return "/webhooks/" + s.app + "/" + in.token }
 	edit := func(in *interaction) int {
 		_, code := send(t, s, "PATCH", webhook(in)+"/messages/@original", "application/json", text)
 		return code
@@ -247,7 +247,7 @@ func TestRefusedCommands(t *testing.T) {
 		}) + `]`), 50035},
 	} {
 		s := open(t, Config{})
-		if _, code := send(t, s, "PUT", "/applications/"+s.app.ID+"/commands", "application/json", []byte(c.body)); code != c.code {
+		if _, code := send(t, s, "PUT", "/applications/"+s.app+"/commands", "application/json", []byte(c.body)); code != c.code {
 			t.Errorf("%s: code %d, want %d", c.name, code, c.code)
 		}
 	}

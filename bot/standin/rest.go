@@ -5,6 +5,7 @@ import (
 	"errors"
 	"io"
 	"net/http"
+	"slices"
 	"strconv"
 	"strings"
 	"time"
@@ -139,7 +140,7 @@ func (s *Stand) getServers(*http.Request, []byte) (any, error) {
 	for _, srv := range s.servers {
 		p := srv.roles[0].Permissions
 		for _, r := range srv.roles[1:] {
-			if m := srv.members[s.botUser.ID]; m != nil && contains(m.roles, r.ID) {
+			if m := srv.members[s.botUser.ID]; m != nil && slices.Contains(m.roles, r.ID) {
 				p |= r.Permissions
 			}
 		}
@@ -150,13 +151,18 @@ func (s *Stand) getServers(*http.Request, []byte) (any, error) {
 
 func (s *Stand) getApplication(*http.Request, []byte) (any, error) {
 	return map[string]any{
-		"id": s.app.ID, "name": s.app.Name, "icon": nil, "description": "", "bot_public": true,
+		"id": s.app, "name": s.botUser.Name, "icon": nil, "description": "", "bot_public": true,
 		"bot_require_code_grant": false, "verify_key": strings.Repeat("0", 64), "flags": 0,
 		"bot": s.botUser.json(), "team": nil,
 	}, nil
 }
 
+var errNotYours = &refusal{403, 20012, "You are not authorized to perform this action on this application", ""}
+
 func (s *Stand) getCommands(r *http.Request, _ []byte) (any, error) {
+	if r.PathValue("app") != s.app {
+		return nil, errNotYours
+	}
 	s.mu.Lock()
 	defer s.mu.Unlock()
 	out := []any{}
@@ -172,7 +178,7 @@ func (s *Stand) commandJSON(c command) map[string]any {
 	b, _ := json.Marshal(c)
 	j := map[string]any{}
 	json.Unmarshal(b, &j)
-	j["application_id"], j["version"] = s.app.ID, c.ID
+	j["application_id"], j["version"] = s.app, c.ID
 	j["type"] = or(c.Type, 1)
 	j["dm_permission"] = true
 	j["name_localizations"], j["description_localizations"] = nil, nil
@@ -180,6 +186,9 @@ func (s *Stand) commandJSON(c command) map[string]any {
 }
 
 func (s *Stand) putCommands(r *http.Request, body []byte) (any, error) {
+	if r.PathValue("app") != s.app {
+		return nil, errNotYours
+	}
 	var cs []command
 	if _, err := readBody(r, body, &cs); err != nil {
 		return nil, err
@@ -270,13 +279,4 @@ func (s *Stand) postThread(r *http.Request, body []byte) (any, error) {
 	t := c.server.add(&Channel{Name: b.Name, kind: or(b.Type, 12), parent: c})
 	s.touch()
 	return t.json(), nil
-}
-
-func contains(list []string, s string) bool {
-	for _, x := range list {
-		if x == s {
-			return true
-		}
-	}
-	return false
 }

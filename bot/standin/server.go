@@ -38,7 +38,8 @@ type Stand struct {
 	done    chan struct{}
 	lastID  uint64
 
-	app, botUser *User
+	app          string // the application's id
+	botUser      *User
 	servers      []*Server
 	channels     map[string]*Channel
 	users        map[string]*User
@@ -84,10 +85,10 @@ func Start(c Config) (*Stand, error) {
 	s.gateway.sessions = map[string]*session{}
 	s.gateway.remaining = 1000
 	s.botUser = &User{ID: s.newID(), Name: c.Name, bot: true, stand: s}
-	s.app = s.botUser
+	s.app = s.newID() // of old applications it is not the bot's own id
 	s.users[s.botUser.ID] = s.botUser
 	// Client libraries read the application's id out of a token's first part.
-	s.cfg.Token = or(c.Token, base64.RawURLEncoding.EncodeToString([]byte(s.app.ID))+"."+secret(3)+"."+secret(12))
+	s.cfg.Token = or(c.Token, base64.RawURLEncoding.EncodeToString([]byte(s.app))+"."+secret(3)+"."+secret(12))
 
 	var err error
 	if s.api, s.apiAddr, err = serve(s.apiHandler()); err != nil {
