@@ -277,8 +277,14 @@ func TestStudy(t *testing.T) {
 	bound("limits of the miss", *st.miss["all"], 0.97, 0.99, false)
 	bound("limits of the face yards", *st.face["all"], 0.90, 0.86, true)
 	bound("limits of the path yards", *st.path["all"], 0.90, 0.86, true)
-	if few, many := st.tooFew[5].value(), st.tooFew[60].value(); few < many+0.15 {
-		t.Errorf("too few: %.2f at 5 balls and %.2f at 60", few, many)
+	last := 1.0
+	for _, pair := range [][2]int{{5, 8}, {12, 20}, {30, 60}} {
+		a, b := st.tooFew[pair[0]], st.tooFew[pair[1]]
+		both := share{a.of + b.of, a.all + b.all}
+		if both.value() > last {
+			t.Errorf("too few at %d and %d balls: %v, with fewer balls %.1f %%", pair[0], pair[1], both, 100*last)
+		}
+		last = both.value()
 	}
 }
 
@@ -286,7 +292,7 @@ func TestStudy(t *testing.T) {
 // the driver was struck is then in them, and nothing can take it out: the
 // bounds are lower, and said to be.
 func TestStudyOfBallOnly(t *testing.T) {
-	st := newStudy(*sessions, func(d *player.Device, _ *rand.Rand) { d.Club, d.Ball, d.Strike = false, true, false })
+	st := newStudy(*sessions/2, func(d *player.Device, _ *rand.Rand) { d.Club, d.Ball, d.Strike = false, true, false })
 	t.Log(st)
 	if v := st.right.value(); v < 0.85 {
 		t.Errorf("named cause owns the miss: %v", st.right)
