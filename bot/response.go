@@ -54,7 +54,7 @@ func (b *Bot) taught(ctx context.Context, server, student string) ([]report.Taug
 	var all []report.Taught
 	for _, k := range kept {
 		all = append(all, report.Taught{Club: k.Club, Observation: trial.Observation{
-			Tool: trial.Tool(k.Tool), Number: k.Number, Difference: k.Difference, SE: k.Error, Balls: k.Balls,
+			Tool: k.Tool, Number: k.Number, Difference: k.Difference, SE: k.Error, Balls: k.Balls,
 		}})
 	}
 	return all, nil
@@ -65,7 +65,7 @@ func keepTaught(r report.Report) []store.Taught {
 	var all []store.Taught
 	for _, t := range r.Teaches() {
 		all = append(all, store.Taught{
-			Club: t.Club, Tool: string(t.Tool), Number: t.Number, Difference: t.Difference, Error: t.SE, Balls: t.Balls,
+			Club: t.Club, Tool: t.Tool, Number: t.Number, Difference: t.Difference, Error: t.SE, Balls: t.Balls,
 		})
 	}
 	return all

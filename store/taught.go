@@ -11,7 +11,7 @@ import (
 // Taught is what one trial saw a setup tool do to one number.
 type Taught struct {
 	Club       analysis.Club
-	Tool       string // by its name
+	Tool       analysis.Tool
 	Number     analysis.Number
 	Difference float64 // set minus baseline, SI
 	Error      float64 // standard error of the difference, SI

@@ -87,7 +87,7 @@ func TestSplitAgainstCounterfactual(t *testing.T) {
 // A left-hander's mirror image of a right-hander's session has the mirrored
 // cause, number by number.
 func TestMirror(t *testing.T) {
-	opposite := map[Tool]Tool{AimLeft: AimRight, AimRight: AimLeft}
+	opposite := map[analysis.Tool]analysis.Tool{analysis.AimLeft: analysis.AimRight, analysis.AimRight: analysis.AimLeft}
 	for seed := range uint64(24) {
 		p := golfer([]analysis.Club{driver, iron, wedge}[seed%3], float64(seed%7)-3, 2*float64(seed%5)-4)
 		p.Spread.Mishits = 0.05

@@ -125,21 +125,5 @@ type WorkBack struct {
 	FaceAlone analysis.Estimate // change of face alone, rad, positive right
 	PathAlone analysis.Estimate // change of path alone, rad
 	Number    analysis.Number   // the number that has to move: Face, Path, or FaceToPath
-	Tool      Tool              // the setup tool worth a labelled trial, "" if none
+	Tool      analysis.Tool     // the setup tool worth a labelled trial, "" if none
 }
-
-// A Tool is a change of setup.
-type Tool string
-
-// The setup tools. Grip, aim, ball position and handle change a delivery; none
-// is a fault in itself.
-const (
-	StrongerGrip  Tool = "stronger grip"
-	WeakerGrip    Tool = "weaker grip"
-	AimLeft       Tool = "aim left"
-	AimRight      Tool = "aim right"
-	BallForward   Tool = "ball forward"
-	BallBack      Tool = "ball back"
-	HandleForward Tool = "handle forward"
-	HandleBack    Tool = "handle back"
-)

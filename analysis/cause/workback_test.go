@@ -99,18 +99,18 @@ func TestTools(t *testing.T) {
 		name       string
 		hand       analysis.Hand
 		face, path float64 // needed, deg, right of target
-		want       Tool
+		want       analysis.Tool
 	}{
-		{"close a right-hander's face", analysis.RightHanded, -3, 0, StrongerGrip},
-		{"open a right-hander's face", analysis.RightHanded, 3, 0, WeakerGrip},
-		{"close a left-hander's face", analysis.LeftHanded, 3, 0, StrongerGrip},
-		{"open a left-hander's face", analysis.LeftHanded, -3, 0, WeakerGrip},
-		{"both left", analysis.RightHanded, -4, -4, AimLeft},
-		{"both left, left-handed", analysis.LeftHanded, -4, -4, AimLeft},
-		{"both right", analysis.RightHanded, 4, 4, AimRight},
-		{"path right", analysis.RightHanded, 0, 5, BallBack},
-		{"path left", analysis.RightHanded, 0, -5, BallForward},
-		{"path left, left-handed", analysis.LeftHanded, 0, -5, BallBack},
+		{"close a right-hander's face", analysis.RightHanded, -3, 0, analysis.StrongerGrip},
+		{"open a right-hander's face", analysis.RightHanded, 3, 0, analysis.WeakerGrip},
+		{"close a left-hander's face", analysis.LeftHanded, 3, 0, analysis.StrongerGrip},
+		{"open a left-hander's face", analysis.LeftHanded, -3, 0, analysis.WeakerGrip},
+		{"both left", analysis.RightHanded, -4, -4, analysis.AimLeft},
+		{"both left, left-handed", analysis.LeftHanded, -4, -4, analysis.AimLeft},
+		{"both right", analysis.RightHanded, 4, 4, analysis.AimRight},
+		{"path right", analysis.RightHanded, 0, 5, analysis.BallBack},
+		{"path left", analysis.RightHanded, 0, -5, analysis.BallForward},
+		{"path left, left-handed", analysis.LeftHanded, 0, -5, analysis.BallBack},
 	} {
 		got := nearest(change{tc.face * degree, tc.path * degree}, 1, 0, 1, Config{Hand: tc.hand})
 		if got != tc.want {
@@ -118,9 +118,9 @@ func TestTools(t *testing.T) {
 		}
 	}
 	// This student's own trials say that the ball position moves the face.
-	learned := Config{Responses: map[Tool]Response{BallBack: {Face: -3 * degree}, StrongerGrip: {Face: 0.1 * degree, Path: 2 * degree}}}
-	if got := nearest(change{-3 * degree, 0}, 1, 0, 1, learned); got != BallBack {
-		t.Errorf("learned: %q, want %q", got, BallBack)
+	learned := Config{Responses: map[analysis.Tool]Response{analysis.BallBack: {Face: -3 * degree}, analysis.StrongerGrip: {Face: 0.1 * degree, Path: 2 * degree}}}
+	if got := nearest(change{-3 * degree, 0}, 1, 0, 1, learned); got != analysis.BallBack {
+		t.Errorf("learned: %q, want %q", got, analysis.BallBack)
 	}
 	if got := nearest(change{}, 1, 0, 1, Config{}); got != "" {
 		t.Errorf("nothing to change: %q", got)

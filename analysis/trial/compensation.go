@@ -32,7 +32,7 @@ func (t *trial) compensations() []Compensation {
 			c.OK, c.Cancelled, c.Low, c.High = true, f.Value, f.Low, f.High
 		}
 		c.Reverse = cancelled(metres{base.path, base.face}, metres{here.path, here.face})
-		if tool := ToolOf(t.sets[set].Label); tool == BallForward || tool == BallBack {
+		if tool := ToolOf(t.sets[set].Label); tool == analysis.BallForward || tool == analysis.BallBack {
 			c.Lead = analysis.Path
 		}
 		all = append(all, c)

@@ -54,7 +54,7 @@ func TestRow(t *testing.T) {
 	if err != nil {
 		t.Fatal(err)
 	}
-	if r.Sets[0].Label != "normal" || r.Sets[1].Tool != trial.StrongerGrip || len(r.Rows) != 3 {
+	if r.Sets[0].Label != "normal" || r.Sets[1].Tool != analysis.StrongerGrip || len(r.Rows) != 3 {
 		t.Fatalf("sets %+v, %d rows; want normal first, a stronger grip second, 3 rows", r.Sets, len(r.Rows))
 	}
 	strong := row(t, r, 1, analysis.Face)

@@ -13,25 +13,11 @@ import (
 	"rangepost/analysis/trial"
 )
 
-// The two packages may not import each other; their tools must have one name.
-func TestToolsAreThoseOfCause(t *testing.T) {
-	for tool, want := range map[trial.Tool]cause.Tool{
-		trial.StrongerGrip: cause.StrongerGrip, trial.WeakerGrip: cause.WeakerGrip,
-		trial.AimLeft: cause.AimLeft, trial.AimRight: cause.AimRight,
-		trial.BallForward: cause.BallForward, trial.BallBack: cause.BallBack,
-		trial.HandleForward: cause.HandleForward, trial.HandleBack: cause.HandleBack,
-	} {
-		if cause.Tool(tool) != want {
-			t.Errorf("trial says %q, cause says %q", tool, want)
-		}
-	}
-}
-
 // labels are how golfers write the tools that move face or path.
-var labels = map[trial.Tool]string{
-	trial.StrongerGrip: "strong grip", trial.WeakerGrip: "weak grip",
-	trial.AimLeft: "aim left", trial.AimRight: "aim right",
-	trial.BallForward: "ball forward", trial.BallBack: "ball back",
+var labels = map[analysis.Tool]string{
+	analysis.StrongerGrip: "strong grip", analysis.WeakerGrip: "weak grip",
+	analysis.AimLeft: "aim left", analysis.AimRight: "aim right",
+	analysis.BallForward: "ball forward", analysis.BallBack: "ball back",
 }
 
 // Students with tool effects of their own, some the other way round from what
@@ -46,27 +32,27 @@ func TestSimulatedRecommendation(t *testing.T) {
 	same, good, asked, prior := 0, 0, 0, 0
 	students := max(20, *simulate/5)
 	for range students {
-		truth := map[trial.Tool][2]float64{} // deg of face, path
-		known := map[cause.Tool]cause.Response{}
+		truth := map[analysis.Tool][2]float64{} // deg of face, path
+		known := map[analysis.Tool]cause.Response{}
 		expected := trial.Learn(nil, analysis.RightHanded)
-		for _, tool := range trial.Tools() {
+		for _, tool := range analysis.Tools() {
 			if labels[tool] == "" {
-				known[cause.Tool(tool)] = cause.Response{}
+				known[analysis.Tool(tool)] = cause.Response{}
 				continue
 			}
 			own := 1.5
-			if tool == trial.AimLeft || tool == trial.AimRight {
+			if tool == analysis.AimLeft || tool == analysis.AimRight {
 				own = 0.5 // turning the feet turns face and path alike
 			}
 			face := find(t, expected, tool, analysis.Face).PriorMean/analysis.Degree + own*rng.NormFloat64()
 			path := find(t, expected, tool, analysis.Path).PriorMean/analysis.Degree + own*rng.NormFloat64()
 			truth[tool] = [2]float64{face, path}
-			known[cause.Tool(tool)] = cause.Response{Face: face * analysis.Degree, Path: path * analysis.Degree}
+			known[analysis.Tool(tool)] = cause.Response{Face: face * analysis.Degree, Path: path * analysis.Degree}
 		}
 		var seen []trial.Observation
 		for range 3 {
 			sets := []analysis.Set{hit(rng, "normal", 1, 12, neutral, 1)}
-			for i, tool := range trial.Tools() {
+			for i, tool := range analysis.Tools() {
 				if e, ok := truth[tool]; ok {
 					today := neutral.with(e[0]+0.7*rng.NormFloat64(), e[1]+0.7*rng.NormFloat64())
 					sets = append(sets, hit(rng, labels[tool], 100*(i+1), 12, today, 1))
@@ -74,15 +60,15 @@ func TestSimulatedRecommendation(t *testing.T) {
 			}
 			seen = append(seen, trial.Observations(of(t, sets, trial.Config{}))...)
 		}
-		learned := map[cause.Tool]cause.Response{}
+		learned := map[analysis.Tool]cause.Response{}
 		responses := trial.Learn(seen, analysis.RightHanded)
 		for tool := range truth {
-			learned[cause.Tool(tool)] = cause.Response{
+			learned[analysis.Tool(tool)] = cause.Response{
 				Face: find(t, responses, tool, analysis.Face).Mean,
 				Path: find(t, responses, tool, analysis.Path).Mean,
 			}
 		}
-		learned[cause.HandleForward], learned[cause.HandleBack] = cause.Response{}, cause.Response{}
+		learned[analysis.HandleForward], learned[analysis.HandleBack] = cause.Response{}, cause.Response{}
 
 		off := neutral.with(4*rng.NormFloat64(), 4*rng.NormFloat64())
 		set := hit(rng, "", 1, 25, off, 1)
@@ -114,7 +100,7 @@ func TestSimulatedRecommendation(t *testing.T) {
 	}
 }
 
-func recommended(set analysis.Set, responses map[cause.Tool]cause.Response) cause.Result {
+func recommended(set analysis.Set, responses map[analysis.Tool]cause.Response) cause.Result {
 	return cause.Of(set, pattern.Of(set), cause.Config{Responses: responses, Draws: 400})
 }
 
@@ -141,12 +127,12 @@ func left(r cause.Result, tool cause.Response) float64 {
 // The words of a label that name a tool, and those that do not: a label that
 // says more than the tool, or nothing of one, teaches nothing.
 func TestToolOf(t *testing.T) {
-	for label, want := range map[string]trial.Tool{
-		"strong grip": trial.StrongerGrip, "Stronger Grip 2": trial.StrongerGrip, "grip: a bit weaker": trial.WeakerGrip,
-		"strong": trial.StrongerGrip, "Weak": trial.WeakerGrip,
-		"ball back": trial.BallBack, "ball one ball further back in the stance": trial.BallBack, "ball position fwd": trial.BallForward,
-		"aim left": trial.AimLeft, "aimed 5 degrees right": trial.AimRight,
-		"handle forward": trial.HandleForward, "shaft lean forward": trial.HandleForward, "handle-back": trial.HandleBack,
+	for label, want := range map[string]analysis.Tool{
+		"strong grip": analysis.StrongerGrip, "Stronger Grip 2": analysis.StrongerGrip, "grip: a bit weaker": analysis.WeakerGrip,
+		"strong": analysis.StrongerGrip, "Weak": analysis.WeakerGrip,
+		"ball back": analysis.BallBack, "ball one ball further back in the stance": analysis.BallBack, "ball position fwd": analysis.BallForward,
+		"aim left": analysis.AimLeft, "aimed 5 degrees right": analysis.AimRight,
+		"handle forward": analysis.HandleForward, "shaft lean forward": analysis.HandleForward, "handle-back": analysis.HandleBack,
 
 		"": "", "normal": "", "7": "", "back": "", "left": "", "grip": "", "ball": "", "grip left": "",
 		"strong grip, ball back": "", "ball back and forward": "", "not strong grip": "", "strong grip, slow": "",

@@ -2,6 +2,7 @@ package trial
 
 import (
 	"math"
+	"slices"
 
 	"gonum.org/v1/gonum/stat/distuv"
 
@@ -12,7 +13,7 @@ import (
 // Response is what a setup tool does to one number of this student's delivery:
 // the mean of its effect over trials, known as far as their trials tell.
 type Response struct {
-	Tool      Tool
+	Tool      analysis.Tool
 	Number    analysis.Number
 	Trials    int     // that tell of it; 0 means the trade's prior alone
 	Balls     int     // in those trials' sets of the tool
@@ -26,7 +27,7 @@ type Response struct {
 
 // An Observation is what one trial saw of a tool.
 type Observation struct {
-	Tool       Tool
+	Tool       analysis.Tool
 	Number     analysis.Number
 	Difference float64 // set minus baseline, SI
 	SE         float64 // of a normal with limits as wide as the trial's 90 %
@@ -37,7 +38,7 @@ type Observation struct {
 // whose set's label names one. Of several sets of one tool the one with most
 // balls teaches, for they were compared with one baseline on one day.
 func Observations(r Result) []Observation {
-	teaches := map[Tool]int{}
+	teaches := map[analysis.Tool]int{}
 	for i, s := range r.Sets {
 		if at, ok := teaches[s.Tool]; i > 0 && (!ok || s.Used > r.Sets[at].Used) {
 			teaches[s.Tool] = i
@@ -46,7 +47,7 @@ func Observations(r Result) []Observation {
 	var all []Observation
 	for _, row := range r.Rows {
 		tool := r.Sets[row.Set].Tool
-		if _, ok := priors[tool][row.Number]; ok && row.OK && teaches[tool] == row.Set {
+		if tool != "" && slices.Contains(responding, row.Number) && row.OK && teaches[tool] == row.Set {
 			se := (row.High90 - row.Low90) / (2 * distuv.UnitNormal.Quantile(0.95))
 			all = append(all, Observation{tool, row.Number, row.Difference, se, row.Here})
 		}
@@ -66,14 +67,11 @@ func Observations(r Result) []Observation {
 // Analysis, 3rd ed., section 5.4).
 func Learn(observations []Observation, hand analysis.Hand) []Response {
 	var all []Response
-	for _, tool := range Tools() {
+	for _, tool := range analysis.Tools() {
 		for _, number := range responding {
 			r := Response{Tool: tool, Number: number}
-			p := priors[tool][number]
-			r.PriorMean, r.PriorSD = p.mean, p.sd
-			if number.Info().Sideways && tool != AimLeft && tool != AimRight {
-				r.PriorMean *= hand.Mirror() // aim goes by the target, the others by the golfer
-			}
+			p := priorOf(number)
+			r.PriorMean, r.PriorSD = tool.Usual(number, hand), p.sd
 			var seen []Observation
 			for _, o := range observations {
 				if o.Tool == tool && o.Number == number {

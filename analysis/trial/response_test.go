@@ -10,7 +10,7 @@ import (
 	"rangepost/analysis/trial"
 )
 
-func find(t *testing.T, all []trial.Response, tool trial.Tool, n analysis.Number) trial.Response {
+func find(t *testing.T, all []trial.Response, tool analysis.Tool, n analysis.Number) trial.Response {
 	t.Helper()
 	for _, r := range all {
 		if r.Tool == tool && r.Number == n {
@@ -25,18 +25,18 @@ func find(t *testing.T, all []trial.Response, tool trial.Tool, n analysis.Number
 // where the tool goes by the golfer and not where it goes by the target.
 func TestLearnNothing(t *testing.T) {
 	right, left := trial.Learn(nil, analysis.RightHanded), trial.Learn(nil, analysis.LeftHanded)
-	if want := len(trial.Tools()) * 6; len(right) != want {
+	if want := len(analysis.Tools()) * 6; len(right) != want {
 		t.Fatalf("%d responses, want %d", len(right), want)
 	}
 	for _, c := range []struct {
-		tool   trial.Tool
+		tool   analysis.Tool
 		number analysis.Number
 		mirror float64
 	}{
-		{trial.StrongerGrip, analysis.Face, -1},
-		{trial.BallBack, analysis.Path, -1},
-		{trial.BallBack, analysis.Attack, 1},
-		{trial.AimLeft, analysis.Face, 1},
+		{analysis.StrongerGrip, analysis.Face, -1},
+		{analysis.BallBack, analysis.Path, -1},
+		{analysis.BallBack, analysis.Attack, 1},
+		{analysis.AimLeft, analysis.Face, 1},
 	} {
 		r, l := find(t, right, c.tool, c.number), find(t, left, c.tool, c.number)
 		if r.Trials != 0 || math.Abs(r.Mean-r.PriorMean) > 1e-12 || math.Abs(r.SD-r.PriorSD) > 1e-12 {
@@ -56,11 +56,11 @@ func TestLearnNothing(t *testing.T) {
 func TestLearnAgainstGrid(t *testing.T) {
 	deg := analysis.Degree
 	seen := []trial.Observation{
-		{Tool: trial.StrongerGrip, Number: analysis.Face, Difference: -3.1 * deg, SE: 0.7 * deg, Balls: 10},
-		{Tool: trial.StrongerGrip, Number: analysis.Face, Difference: -1.2 * deg, SE: 0.9 * deg, Balls: 8},
-		{Tool: trial.StrongerGrip, Number: analysis.Path, Difference: -1.2 * deg, SE: 0.9 * deg, Balls: 8},
+		{Tool: analysis.StrongerGrip, Number: analysis.Face, Difference: -3.1 * deg, SE: 0.7 * deg, Balls: 10},
+		{Tool: analysis.StrongerGrip, Number: analysis.Face, Difference: -1.2 * deg, SE: 0.9 * deg, Balls: 8},
+		{Tool: analysis.StrongerGrip, Number: analysis.Path, Difference: -1.2 * deg, SE: 0.9 * deg, Balls: 8},
 	}
-	got := find(t, trial.Learn(seen, analysis.RightHanded), trial.StrongerGrip, analysis.Face)
+	got := find(t, trial.Learn(seen, analysis.RightHanded), analysis.StrongerGrip, analysis.Face)
 	if got.Trials != 2 || got.Balls != 18 {
 		t.Errorf("Trials, Balls = %d, %d; want 2, 18", got.Trials, got.Balls)
 	}
@@ -126,7 +126,7 @@ func TestSimulatedResponse(t *testing.T) {
 					hit(rng, "strong grip", 100, 3+rng.IntN(20), neutral.with(effect, 0), 0.7+0.6*rng.Float64()),
 				}, trial.Config{Numbers: []analysis.Number{analysis.Face}})
 				seen = append(seen, trial.Observations(r)...)
-				got := find(t, trial.Learn(seen, analysis.RightHanded), trial.StrongerGrip, analysis.Face)
+				got := find(t, trial.Learn(seen, analysis.RightHanded), analysis.StrongerGrip, analysis.Face)
 				if truth := mean * analysis.Degree; got.Low <= truth && truth <= got.High {
 					holds[k]++
 				}

@@ -90,7 +90,7 @@ type Fraction struct {
 type Side struct {
 	Club  analysis.Club
 	Label string
-	Tool  Tool // that the label names, "" if none
+	Tool  analysis.Tool // that the label names, "" if none
 	Balls int
 	Used  int
 }

@@ -4,34 +4,16 @@ import (
 	"strconv"
 	"strings"
 	"unicode"
+
+	"rangepost/analysis"
 )
-
-// A Tool is a change of setup whose effect on the delivery can be learned.
-type Tool string
-
-// The setup tools, by the names the rest of the program knows them by.
-const (
-	StrongerGrip  Tool = "stronger grip"
-	WeakerGrip    Tool = "weaker grip"
-	AimLeft       Tool = "aim left"
-	AimRight      Tool = "aim right"
-	BallForward   Tool = "ball forward"
-	BallBack      Tool = "ball back"
-	HandleForward Tool = "handle forward"
-	HandleBack    Tool = "handle back"
-)
-
-// Tools lists them in a fixed order.
-func Tools() []Tool {
-	return []Tool{StrongerGrip, WeakerGrip, AimLeft, AimRight, BallForward, BallBack, HandleForward, HandleBack}
-}
 
 // toolWords says which tool a thing and a way make.
-var toolWords = map[string]map[string]Tool{
-	"grip":   {"stronger": StrongerGrip, "weaker": WeakerGrip},
-	"aim":    {"left": AimLeft, "right": AimRight},
-	"ball":   {"forward": BallForward, "back": BallBack},
-	"handle": {"forward": HandleForward, "back": HandleBack},
+var toolWords = map[string]map[string]analysis.Tool{
+	"grip":   {"stronger": analysis.StrongerGrip, "weaker": analysis.WeakerGrip},
+	"aim":    {"left": analysis.AimLeft, "right": analysis.AimRight},
+	"ball":   {"forward": analysis.BallForward, "back": analysis.BallBack},
+	"handle": {"forward": analysis.HandleForward, "back": analysis.HandleBack},
 }
 
 // sameWords are other words for a thing or a way.
@@ -54,7 +36,7 @@ var asides = map[string]bool{
 // "aim a bit left". It wants one thing and one way and no word besides that
 // could mean another change: a label that says more than the tool teaches
 // nothing about the tool. "" when the label names none.
-func ToolOf(label string) Tool {
+func ToolOf(label string) analysis.Tool {
 	thing, way := "", ""
 	for _, w := range strings.FieldsFunc(strings.ToLower(label), func(r rune) bool {
 		return !unicode.IsLetter(r) && !unicode.IsDigit(r)

@@ -33,13 +33,13 @@ func Responses(taught []Taught, club analysis.Club, hand analysis.Hand) []trial.
 
 // responses are the ones a work-back is chosen by. A tool never tried is left
 // to the trade's prior.
-func responses(learned []trial.Response) map[cause.Tool]cause.Response {
-	by := map[cause.Tool]cause.Response{}
+func responses(learned []trial.Response) map[analysis.Tool]cause.Response {
+	by := map[analysis.Tool]cause.Response{}
 	for _, r := range learned {
 		if r.Trials == 0 {
 			continue
 		}
-		tool := cause.Tool(r.Tool)
+		tool := r.Tool
 		response := by[tool]
 		switch r.Number {
 		case analysis.Face:

@@ -120,12 +120,12 @@ func oneCause(hand analysis.Hand, verdict cause.Verdict, x, half float64, varian
 	r.WorkBack = cause.WorkBack{OK: variant != 5, FaceBy: -off.face * 0.7, PathBy: -off.path * 0.7,
 		FaceAlone: estimate(n, -r.Miss.Mean/r.FaceWorth, half*deg), PathAlone: estimate(n, -r.Miss.Mean/r.PathWorth, half*deg),
 		Number: []analysis.Number{analysis.Face, analysis.Path, analysis.FaceToPath}[variant%3],
-		Tool: []cause.Tool{cause.WeakerGrip, cause.StrongerGrip, cause.BallForward, cause.BallBack, cause.HandleForward, "",
-			cause.HandleBack}[(variant+int(math.Abs(x)))%7]}
+		Tool: []analysis.Tool{analysis.WeakerGrip, analysis.StrongerGrip, analysis.BallForward, analysis.BallBack, analysis.HandleForward, "",
+			analysis.HandleBack}[(variant+int(math.Abs(x)))%7]}
 	if verdict == cause.Aim {
-		r.WorkBack.Tool = cause.AimLeft
+		r.WorkBack.Tool = analysis.AimLeft
 		if x < 0 {
-			r.WorkBack.Tool = cause.AimRight
+			r.WorkBack.Tool = analysis.AimRight
 		}
 	}
 
@@ -264,7 +264,7 @@ func responses(yield func(rs []trial.Response)) {
 		for _, half := range []float64{0.2, 1.1, 12} {
 			for tried := 0; tried <= 3; tried++ {
 				var rs []trial.Response
-				for i, tool := range trial.Tools() {
+				for i, tool := range analysis.Tools() {
 					for _, n := range []analysis.Number{analysis.ClubSpeed, analysis.Attack, analysis.Path, analysis.Face, analysis.FaceToPath, analysis.DynamicLoft} {
 						scale := n.JSONScale()
 						r := trial.Response{Tool: tool, Number: n, Mean: x * scale, Low: (x - half) * scale, High: (x + half) * scale}

@@ -28,7 +28,7 @@ func wren() (pattern.Pattern, cause.Result) {
 	r.Delivery[analysis.Path] = e(-0.8*deg, 0.6*deg)
 	r.Delivery[analysis.Direction] = e(-2.3*deg, 0.6*deg)
 	r.WorkBack = cause.WorkBack{OK: true, FaceBy: 1.9 * deg, PathBy: -1.2 * deg, FaceAlone: e(2.5*deg, 0.6*deg), PathAlone: e(-5.2*deg, 1.4*deg),
-		Number: analysis.Face, Tool: cause.WeakerGrip}
+		Number: analysis.Face, Tool: analysis.WeakerGrip}
 	p := pattern.Pattern{Balls: 20, Used: 18, Mishits: []int{7, 15}, Lateral: r.Miss, Carry: e(152*yard, 2*yard)}
 	p.WithMishits.Lateral = analysis.Estimate{N: 20, Mean: -7.2 * yard}
 	return p, r

@@ -20,14 +20,14 @@ func check(t *testing.T, got, want string) {
 }
 
 func TestWorkBack(t *testing.T) {
-	aim := cause.Result{Verdict: cause.Aim, WorkBack: cause.WorkBack{OK: true, Tool: cause.AimLeft}}
+	aim := cause.Result{Verdict: cause.Aim, WorkBack: cause.WorkBack{OK: true, Tool: analysis.AimLeft}}
 	aim.Delivery[analysis.Face] = estimate(20, 4.3*deg, 0.4*deg)
 	aim.Delivery[analysis.Path] = estimate(20, 3.9*deg, 0.4*deg)
 	check(t, Voice{}.WorkBack(aim), "If it was the aim, aiming about 4.1° further left brings the middle back; "+
 		"if it was the device, nothing about the club has to change.")
 
 	path := cause.Result{Verdict: cause.Path, WorkBack: cause.WorkBack{OK: true, Number: analysis.Path, FaceBy: 0.2 * deg, PathBy: -3 * deg,
-		PathAlone: estimate(20, -3.4*deg, 0.6*deg), FaceAlone: estimate(20, 1.2*deg, 0.3*deg), Tool: cause.BallBack}}
+		PathAlone: estimate(20, -3.4*deg, 0.6*deg), FaceAlone: estimate(20, 1.2*deg, 0.3*deg), Tool: analysis.BallBack}}
 	check(t, Voice{}.WorkBack(path), "To bring the middle back: the path about 3.4° further left (2.8 to 4.0°). "+
 		"Worth a labelled trial: the ball further back, in turns with your usual setup.")
 	path.WorkBack.Number = analysis.FaceToPath
@@ -159,10 +159,10 @@ func TestCompensation(t *testing.T) {
 }
 
 func TestResponse(t *testing.T) {
-	rs := []trial.Response{{Tool: trial.StrongerGrip, Number: analysis.Face, Trials: 2, Balls: 39, Mean: -2.4 * deg, Low: -3.2 * deg, High: -1.6 * deg},
-		{Tool: trial.StrongerGrip, Number: analysis.Path, Trials: 2, Balls: 39, Mean: -1 * deg, Low: -4 * deg, High: 2 * deg},
-		{Tool: trial.AimLeft, Number: analysis.Face, Trials: 1, Balls: 6, Mean: -1 * deg, Low: -4 * deg, High: 2 * deg},
-		{Tool: trial.BallBack, Number: analysis.Path}}
+	rs := []trial.Response{{Tool: analysis.StrongerGrip, Number: analysis.Face, Trials: 2, Balls: 39, Mean: -2.4 * deg, Low: -3.2 * deg, High: -1.6 * deg},
+		{Tool: analysis.StrongerGrip, Number: analysis.Path, Trials: 2, Balls: 39, Mean: -1 * deg, Low: -4 * deg, High: 2 * deg},
+		{Tool: analysis.AimLeft, Number: analysis.Face, Trials: 1, Balls: 6, Mean: -1 * deg, Low: -4 * deg, High: 2 * deg},
+		{Tool: analysis.BallBack, Number: analysis.Path}}
 	check(t, strings.Join(Voice{}.Response("7-iron", rs), "\n"),
 		"7-iron. A stronger grip (2 trials, 39 balls) moves: face 2.4° further left (1.6 to 3.2°). What it does to path cannot be told yet.\n"+
 			"Aiming further left (1 trial, 6 balls): what it does to face cannot be told yet.\n"+

@@ -48,10 +48,10 @@ func mirrored(p pattern.Pattern, r cause.Result) (pattern.Pattern, cause.Result)
 	w.FaceBy, w.PathBy = -w.FaceBy, -w.PathBy
 	w.FaceAlone, w.PathAlone = mirroredEstimate(w.FaceAlone), mirroredEstimate(w.PathAlone)
 	switch w.Tool {
-	case cause.AimLeft:
-		w.Tool = cause.AimRight
-	case cause.AimRight:
-		w.Tool = cause.AimLeft
+	case analysis.AimLeft:
+		w.Tool = analysis.AimRight
+	case analysis.AimRight:
+		w.Tool = analysis.AimLeft
 	}
 	return p, r
 }

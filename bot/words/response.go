@@ -3,7 +3,7 @@ package words
 import (
 	"strings"
 
-	"rangepost/analysis/cause"
+	"rangepost/analysis"
 	"rangepost/analysis/trial"
 )
 
@@ -12,7 +12,7 @@ import (
 // are those of trial.Learn, of one club; name heads the lines.
 func (v Voice) Response(name string, responses []trial.Response) []string {
 	var lines, untried []string
-	for _, tool := range trial.Tools() {
+	for _, tool := range analysis.Tools() {
 		var of []trial.Response
 		for _, r := range responses {
 			if r.Tool == tool {
@@ -47,7 +47,7 @@ func tried(of []trial.Response) (trials int) {
 
 // responseOf says what one tool moves and what it leaves, each mean with its
 // limits.
-func (v Voice) responseOf(tool trial.Tool, of []trial.Response) string {
+func (v Voice) responseOf(tool analysis.Tool, of []trial.Response) string {
 	var moves, unsure []string
 	balls := 0
 	for _, r := range of {
@@ -62,7 +62,7 @@ func (v Voice) responseOf(tool trial.Tool, of []trial.Response) string {
 		}
 		unsure = append(unsure, shortName(r.Number))
 	}
-	head := sentence(toolPhrase(cause.Tool(tool))) + " (" + count(tried(of), "trial") + ", " + count(balls, "ball") + ")"
+	head := sentence(toolPhrase(tool)) + " (" + count(tried(of), "trial") + ", " + count(balls, "ball") + ")"
 	says := sentencesOf(head+" moves: ", moves)
 	switch {
 	case len(unsure) > 0 && len(moves) == 0:

@@ -74,23 +74,23 @@ func (v Voice) smallest(w cause.WorkBack) string {
 }
 
 // toolPhrase is a setup tool as something to try.
-func toolPhrase(t cause.Tool) string {
+func toolPhrase(t analysis.Tool) string {
 	switch t {
-	case cause.StrongerGrip:
+	case analysis.StrongerGrip:
 		return "a stronger grip"
-	case cause.WeakerGrip:
+	case analysis.WeakerGrip:
 		return "a weaker grip"
-	case cause.AimLeft:
+	case analysis.AimLeft:
 		return "aiming further left"
-	case cause.AimRight:
+	case analysis.AimRight:
 		return "aiming further right"
-	case cause.BallForward:
+	case analysis.BallForward:
 		return "the ball further forward"
-	case cause.BallBack:
+	case analysis.BallBack:
 		return "the ball further back"
-	case cause.HandleForward:
+	case analysis.HandleForward:
 		return "the handle further forward"
-	case cause.HandleBack:
+	case analysis.HandleBack:
 		return "the handle further back"
 	}
 	return ""
