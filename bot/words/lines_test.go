@@ -177,7 +177,7 @@ func TestHurriedTrial(t *testing.T) {
 	want := []string{
 		`Baseline: "usual" (2 balls). Against it: "ball back" (2 balls).`,
 		"Two balls a set prove very little: luck alone often sets two such pairs further apart than one ball is from the next. " +
-			"Here only a change of about 7.0° of face would show four times in five; about 17 balls a set make a fair trial.",
+			"Here only a change of about 7.0° of face would show four times in five; about 30 balls a set make a fair trial.",
 		`In "ball back", cannot tell: face 1.3° further right (18 more in each).`,
 	}
 	check(t, strings.Join(got, "\n"), strings.Join(want, "\n"))

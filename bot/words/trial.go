@@ -253,8 +253,11 @@ func bound(x float64) string {
 }
 
 // enough is the balls a set from which a difference as large as the spread of
-// one ball shows four times in five (two-sample t test, 5 %, power 0.8 [C]).
-const enough = 17
+// one ball shows four times in five: 17 for one number looked at alone
+// (two-sample t test, 5 %, power 0.8; Cohen 1988 [C]), and 29 for one of the
+// eight numbers a trial looks at together (Holm 1979, the smallest of eight
+// [C]).
+const enough = 29
 
 // proves says how little the smallest set proves, "" when every set is of a
 // size to show a difference as large as the spread of one ball.
@@ -276,7 +279,7 @@ func (v Voice) proves(r trial.Result) string {
 	} else if found != "" {
 		shows = "only a change of about " + found
 	}
-	return text + shows + " would show four times in five; about 17 balls a set make a fair trial."
+	return text + shows + " would show four times in five; about 30 balls a set make a fair trial."
 }
 
 // finds says the smallest change that the balls would show, of the first of
