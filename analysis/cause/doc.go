@@ -46,15 +46,14 @@
 // Face and path owning together, and aim, are preferred from 0.6 on when it is
 // sure at 0.8 that they or a plain face or path own the miss: which of two
 // neighbours it is matters less to the golfer than that it is one of them, and
-// alignment is the cheapest to check first. Face, or path, may be named while
-// it is as likely as 0.4 that the other owns a third as well, if it is sure at
-// 0.8 that the one named owns more.
+// alignment is the cheapest to check first. Face, or path, is also named when it
+// is sure at 0.8 only that it owns the more of the two.
 //
 // # How far to trust it
 //
 // TestStudy tries all of this on made-up golfers in worlds with another lift,
 // drag, face, spin and wind than the model's. A cause named owns the miss 95
-// times of 100, and 92 times has the very label the truth has: the others lie
+// times of 100, and 90 times has the very label the truth has: the others lie
 // next to each other, face against face and path. The limits of face and path
 // yards hold the truth 9 times of 10 there, not 95 of 100: the model is foreign
 // and says so only as far as its doubts go. Wedges are the hardest: a degree of

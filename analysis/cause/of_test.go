@@ -152,7 +152,7 @@ func TestMishitChangesNothing(t *testing.T) {
 		wild.Shots = append(append([]analysis.Shot{}, set.Shots...), shank)
 		after := judged(wild, Config{})
 		if before.Verdict != after.Verdict {
-			t.Errorf("seed %d: %s (%.2f) became %s (%.2f)", seed, before.Verdict, before.Confidence, after.Verdict, after.Confidence)
+			t.Errorf("seed %d: %s (%.2f, %d balls) became %s (%.2f, %d balls)", seed, before.Verdict, before.Confidence, before.Miss.N, after.Verdict, after.Confidence, after.Miss.N)
 		}
 		if before.Miss.N == after.Miss.N {
 			within(t, "miss", after.Miss.Mean, before.Miss.Mean, 1e-9)

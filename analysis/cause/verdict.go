@@ -46,10 +46,6 @@ func together(face, path float64) bool {
 	return face*path > 0 && least > degree && apart < max(degree, least/3) && apart < least/2
 }
 
-// aloneUpTo is the probability of face and path together up to which either may be
-// named without the other.
-const aloneUpTo = 0.4
-
 // shared is the probability from which a finer verdict is preferred over a
 // coarser one, when it is sure enough that one of the two is right: face and
 // path together over either alone, and aim over face or path, since alignment
@@ -83,7 +79,7 @@ func (e evidence) verdict(draws []draw) (v Verdict, probability float64) {
 	switch together := weight[FaceAndPath] / total; {
 	case together >= shared && either >= level:
 		return FaceAndPath, either
-	case together <= aloneUpTo:
+	case together < level:
 		weight[Face], weight[Path] = faceFirst, pathFirst
 	}
 	if aim := weight[Aim] / total; aim >= shared && aim+either >= level {
