@@ -26,6 +26,7 @@ var arrows = []struct {
 	{"rangepost/analysis/flight", []string{"rangepost/analysis"}},
 	{"rangepost/analysis/impact", []string{"rangepost/analysis"}},
 	{"rangepost/analysis/label", []string{"rangepost/analysis"}},
+	{"rangepost/analysis/brief", []string{"rangepost/analysis"}},
 	// A ball is an impact and then a flight.
 	{"rangepost/analysis/ball", []string{"rangepost/analysis", "rangepost/analysis/flight", "rangepost/analysis/impact"}},
 	// A pattern's regions and cut-offs are statistics.
