@@ -88,6 +88,9 @@ func read(name string, data []byte, o Options) (Reading, *Refusal) {
 	r.Decisions, r.Questions = append(r.Decisions, decisions...), append(r.Questions, questions...)
 	for _, c := range kept {
 		fillNumbers(r.Session.Shots, c)
+		if c.field == strikeToe && c.plus == noSide && !c.sided() {
+			r.Decisions = append(r.Decisions, fmt.Sprintf("+ read as toward the toe in '%s'", c.text))
+		}
 	}
 	for i, s := range r.Session.Shots {
 		r.Session.Shots[i] = s.Derived()

@@ -32,13 +32,6 @@ func (s series) at(f field, i int) float64 {
 	return math.NaN()
 }
 
-// A pose is one way the columns could be meant: a sign for each, and whether a
-// column that merely says "face" is face-to-path.
-type pose struct {
-	sign     [numFields]float64
-	relative bool
-}
-
 // A relation is something physics requires of sideways columns. gap is by how
 // much shot i misses it under a pose, in rad, and the noise to expect; NaN
 // where the shot lacks a number.

@@ -7,6 +7,7 @@ import (
 	"encoding/csv"
 	"encoding/json"
 	"fmt"
+	"maps"
 	"math"
 	"math/rand/v2"
 	"slices"
@@ -182,24 +183,30 @@ func (s *shape) mirror() {
 	}
 }
 
-// answer is the golfer answering, truly, what the reader asked of this header.
+// answer is the golfer answering, truly, what the reader asked of this header:
+// once where every column counts alike, else column by column.
 func (s *shape) answer() {
+	said := map[string]string{}
 	for _, f := range append(slices.Clone(sideways), sideSpin) {
-		said := signTarget
-		if s.signs[f] < 0 {
-			said = pick(rand.New(rand.NewPCG(uint64(f), 0)), signTargetLeft, signTargetLeft)
-			if s.hand == analysis.LeftHanded {
-				said = signGolfer
-			}
-		}
 		key := f
-		if f == sideSpin {
+		switch {
+		case f == spinAxis && s.has(sideSpin), f == sideSpin && !s.has(sideSpin):
+			continue
+		case f == sideSpin:
 			key = spinAxis
-			if !s.has(sideSpin) {
-				continue
-			}
 		}
-		s.answers["signs:"+key.key()] = said
+		switch {
+		case s.signs[f] > 0:
+			said["signs:"+key.key()] = signTarget
+		case s.hand == analysis.LeftHanded:
+			said["signs:"+key.key()] = signGolfer
+		default:
+			said["signs:"+key.key()] = signTargetLeft
+		}
+	}
+	s.answers = said
+	if values := slices.Compact(slices.Sorted(maps.Values(said))); len(values) == 1 {
+		s.answers = map[string]string{"signs": values[0]}
 	}
 }
 

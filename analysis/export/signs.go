@@ -144,108 +144,9 @@ func (c *column) rightward() []float64 {
 	return vs
 }
 
-// misfit is the cost of a relation under a pose: half the mean square of the
-// gaps over their noise, shot by shot, each capped at three noises so that a
-// misread decides nothing. A constant gap, such as a device set up a degree or
-// two askew, costs next to nothing.
-func (s *settle) misfit(ri int, p *pose) (cost float64, shots int) {
-	r := s.relations[ri]
-	var gaps, noises []float64
-	for i := range s.shots {
-		if g, n := r.gap(p, i); !math.IsNaN(g) && !math.IsNaN(n) && n > 0 {
-			gaps, noises = append(gaps, g), append(noises, n)
-		}
-	}
-	if len(gaps) == 0 {
-		return 0, 0
-	}
-	const askew = 2 * degree
-	// With few shots the middle of the gaps is itself uncertain and must not
-	// swallow them: shrink it as the prior on a constant gap demands.
-	noise := median(noises)
-	shift := median(gaps) * askew * askew / (askew*askew + noise*noise/float64(len(gaps)))
-	cost = 0.5 * (shift / askew) * (shift / askew)
-	for i, g := range gaps {
-		z := (g - shift) / noises[i]
-		cost += min(4.5, 0.5*z*z)
-	}
-	return cost, len(gaps)
-}
-
-// cost is the misfit of a pose over all relations.
-func (s *settle) cost(p *pose) float64 {
-	sum := 0.0
-	if p.relative {
-		sum += usual
-	}
-	for ri, r := range s.relations {
-		key := fmt.Sprint(ri, p.relative)
-		// A mirror image fits equally unless a side is given in words, so only
-		// the signs of this relation's own columns matter.
-		for _, f := range r.fields {
-			key += fmt.Sprint(p.sign[f] > 0)
-		}
-		if p.relative {
-			key += fmt.Sprint(p.sign[path] > 0)
-		}
-		c, ok := s.cache[key]
-		if !ok {
-			c, _ = s.misfit(ri, p)
-			s.cache[key] = c
-		}
-		sum += c
-	}
-	return sum
-}
-
-// scored is a pose with its cost.
-type scored struct {
-	pose
-	cost float64
-}
-
-// search scores every pose and returns the best first.
-func (s *settle) search() (best pose, all []scored) {
-	var free []field
-	start := pose{}
-	for f := range start.sign {
-		start.sign[f] = 1
-	}
-	for _, c := range s.columns {
-		if !s.grounded[c.field] {
-			free = append(free, c.field)
-		}
-	}
-	for mask := range 1 << len(free) {
-		for _, relative := range []bool{false, true} {
-			if relative && !s.loose {
-				continue
-			}
-			p := start
-			p.relative = relative
-			for i, f := range free {
-				if mask>>i&1 == 1 {
-					p.sign[f] = -1
-				}
-			}
-			all = append(all, scored{p, s.cost(&p)})
-		}
-	}
-	slices.SortStableFunc(all, func(a, b scored) int {
-		switch {
-		case a.cost < b.cost-1e-9:
-			return -1
-		case a.cost > b.cost+1e-9:
-			return 1
-		}
-		return 0
-	})
-	return all[0].pose, all
-}
-
 // margin is by how much a reading must fit better than its rival: more where
-// the best reading's mean misfit, a half if the noises are as expected: gaps of a
-// worse device weigh less.
+// the best reading's mean misfit is above the half that noise leaves, because
+// gaps of a worse device say less.
 func (s *settle) margin(best *pose) float64 {
 	sum, n := 0.0, 0
 	for ri := range s.relations {
@@ -269,21 +170,19 @@ func (s *settle) faceMeaning(all []scored) (line string, q *Question) {
 			break
 		}
 	}
-	name := ""
-	at := slices.IndexFunc(s.columns, func(c *column) bool { return c.field == face })
-	name = s.columns[at].text
+	column := s.columns[slices.IndexFunc(s.columns, func(c *column) bool { return c.field == face })]
 	linked := slices.ContainsFunc(s.relations, func(r relation) bool { return slices.Contains(r.fields, face) })
 	switch gap := other - all[0].cost; {
 	case !linked:
 		return "", nil
 	case all[0].relative && gap >= s.margin(&all[0].pose):
-		return fmt.Sprintf("column '%s' read as face against path: the start lines fit only so", name), nil
+		return fmt.Sprintf("column '%s' read as face against path: the start lines fit only so", column.text), nil
 	case !all[0].relative && gap >= 2*usual:
 		return "", nil
 	}
 	return "", &Question{
-		Key:  "column:" + s.columns[at].key(),
-		Text: fmt.Sprintf("Is column '%s' the face against the target, or against the path?", name),
+		Key:  "column:" + column.key(),
+		Text: fmt.Sprintf("Is column '%s' the face against the target, or against the path?", column.text),
 		Choices: []Choice{
 			{face.key(), "against the target"},
 			{faceToPath.key(), "against the path"},
@@ -366,47 +265,49 @@ func (s *settle) disagrees(best pose) bool {
 	return false
 }
 
-// orient turns each cluster the right way round, or asks.
+// orient turns each cluster the right way round, or asks. An answer speaks of
+// the first column of its cluster: "signs" of the first in the file whose sign
+// is open, "signs:path" of path. Where a cluster has no answer of its own, that
+// to "signs" is taken for the whole file.
 func (s *settle) orient(clusters []cluster, best pose, o Options) (decisions []string, questions []Question) {
+	if s.disagrees(best) {
+		decisions = append(decisions, "the sideways numbers of this file disagree with each other by more than their noise")
+	}
 	open := 0
 	for _, c := range clusters {
 		if !c.grounded {
 			open++
 		}
 	}
+	first := true
 	for _, c := range clusters {
 		if c.grounded {
-			for _, col := range c.columns {
-				turn := best.sign[col.field]
-				if col.plus != noSide {
-					turn = col.sign(cell{side: col.plus})
-				}
-				col.settled, col.orient = true, turn
-			}
-			if left := s.leftward(c); len(left) > 0 {
-				decisions = append(decisions, "+ read as left of target in "+strings.Join(left, ", ")+", as the sides given in words require")
-			}
+			decisions = append(decisions, s.ground(c, best)...)
 			continue
 		}
-		anchor, sure := s.anchor(c, best)
 		key := "signs"
-		if len(questions) > 0 {
-			key += ":" + anchor.field.key()
+		if !first {
+			key += ":" + c.columns[0].field.key()
 		}
-		answer, answered := o.Answers["signs:"+anchor.field.key()]
+		first = false
+		answer, answered := o.Answers["signs:"+c.columns[0].field.key()]
 		if !answered {
-			answer, answered = o.Answers["signs"]
+			answer = o.Answers["signs"]
 		}
-		turn := 1.0
-		switch {
-		case answered && answer == signTarget:
-		case answered && answer == signTargetLeft:
+		anchor, turn := c.columns[0], 1.0
+		switch answer {
+		case signTarget:
+		case signTargetLeft:
 			turn = -1
-		case answered && answer == signGolfer:
+		case signGolfer:
 			turn = o.Hand.Mirror()
-		case open > 1 || !sure || o.Hand == analysis.LeftHanded || len(clusters) > 1 && s.anyGrounded(clusters):
-			questions = append(questions, signsQuestion(key, s.why(sure, open, best), anchor, c))
-			continue
+		default:
+			most, sure := s.majority(c, best)
+			if open > 1 || !sure || o.Hand == analysis.LeftHanded || len(clusters) > open {
+				questions = append(questions, signsQuestion(key, s.why(sure, open, best), c))
+				continue
+			}
+			anchor = most
 		}
 		for _, col := range c.columns {
 			col.settled, col.orient = true, turn*best.sign[col.field]*best.sign[anchor.field]
@@ -416,15 +317,25 @@ func (s *settle) orient(clusters []cluster, best pose, o Options) (decisions []s
 	return decisions, questions
 }
 
-func (s *settle) anyGrounded(cs []cluster) bool {
-	return slices.ContainsFunc(cs, func(c cluster) bool { return c.grounded })
+// ground settles a cluster in which sides are given in words.
+func (s *settle) ground(c cluster, best pose) (decisions []string) {
+	for _, col := range c.columns {
+		col.settled, col.orient = true, best.sign[col.field]
+		if col.plus != noSide {
+			col.orient = col.sign(cell{side: col.plus})
+		}
+	}
+	if left := s.leftward(c); len(left) > 0 {
+		decisions = append(decisions, "+ read as left of target in "+strings.Join(left, ", ")+", as the sides given in words require")
+	}
+	return decisions
 }
 
-// anchor is the column whose sign the others of its cluster are told by, and
-// whether the file leaves no doubt that a plus there is right of target unless
-// the whole file is a mirror image: most columns must say so, and where the
-// ball started and finished must be among them.
-func (s *settle) anchor(c cluster, best pose) (anchor *column, sure bool) {
+// majority is a column that counts as most of its cluster do, and whether the
+// file leaves no doubt that a plus there is right of target unless the whole
+// file is a mirror image: all but one column must say so, and of three the two
+// that say where the ball started and finished.
+func (s *settle) majority(c cluster, best pose) (most *column, sure bool) {
 	votes := map[float64][]*column{}
 	for _, col := range c.columns {
 		f := col.field
@@ -434,11 +345,11 @@ func (s *settle) anchor(c cluster, best pose) (anchor *column, sure bool) {
 		votes[best.sign[f]] = append(votes[best.sign[f]], col)
 	}
 	many, few := votes[1], votes[-1]
-	if len(many)+len(few) == 0 {
-		return c.columns[0], true
-	}
 	if len(few) > len(many) {
 		many, few = few, many
+	}
+	if len(many) == 0 {
+		return c.columns[0], true
 	}
 	ends := 0
 	for _, col := range many {
@@ -447,11 +358,7 @@ func (s *settle) anchor(c cluster, best pose) (anchor *column, sure bool) {
 		}
 	}
 	n := len(many) + len(few)
-	sure = len(few) == 0 || len(few) == 1 && (n >= 4 || n == 3 && ends == 2)
-	if sure {
-		return many[0], true
-	}
-	return c.columns[0], false
+	return many[0], len(few) == 0 || len(few) == 1 && (n >= 4 || n == 3 && ends == 2)
 }
 
 // leftward names the columns of a cluster whose plus is left of target.
@@ -519,8 +426,8 @@ func (s *settle) why(sure bool, open int, best pose) string {
 	return "These shots cannot tell which way this column counts"
 }
 
-func signsQuestion(key, why string, anchor *column, c cluster) Question {
-	text := fmt.Sprintf("%s. What does a plus mean in column '%s'?", why, anchor.text)
+func signsQuestion(key, why string, c cluster) Question {
+	text := fmt.Sprintf("%s. What does a plus mean in column '%s'?", why, c.columns[0].text)
 	if len(c.columns) > 1 {
 		text += " The others follow from it."
 	}
