@@ -58,9 +58,9 @@ func newGroundMap(in PostInput, b box) *groundMap {
 		y = y.with(in.Target)
 	}
 	x, y = x.padded(0.07, 24), y.padded(0.07, 24)
+	across, _ := equal(b, x.over(m.unit), y.over(m.unit))
+	x = m.withWords(x, b, across)
 	sx, sy := equal(b, x.over(m.unit), y.over(m.unit))
-	x = m.withWords(x, b, sx)
-	sx, sy = equal(b, x.over(m.unit), y.over(m.unit))
 	m.panel = panel{b, sx, sy}
 	return m
 }

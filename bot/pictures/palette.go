@@ -15,7 +15,6 @@ var (
 
 	faceColour   = drawing.Color{R: 0xd5, G: 0x5e, B: 0x00, A: 0xff} // vermilion
 	pathColour   = drawing.Color{R: 0x00, G: 0x72, B: 0xb2, A: 0xff} // blue
-	restColour   = drawing.Color{R: 0x7d, G: 0x7d, B: 0x7d, A: 0xff} // grey
 	targetColour = drawing.Color{R: 0x00, G: 0x9e, B: 0x73, A: 0xff} // bluish green
 	targetText   = drawing.Color{R: 0x00, G: 0x6b, B: 0x4e, A: 0xff} // the same, dark enough for text
 	briefColour  = drawing.Color{R: 0xa8, G: 0x4f, B: 0x86, A: 0xff} // reddish purple, darkened for text
