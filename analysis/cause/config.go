@@ -17,7 +17,7 @@ type Config struct {
 
 	// Responses are what tools do to this student's delivery, learned from
 	// their trials. A tool not among them is judged by the trade's prior.
-	Responses map[Tool]Response
+	Responses map[analysis.Tool]Response
 
 	Seed  uint64  // of the sampled limits
 	Draws int     // samples; 0 is 2000
