@@ -196,24 +196,13 @@ func fitsOthers(c *column, u unit, byField map[field]*column) bool {
 		if club, ok := si(clubSpeed); ok && c.field == ballSpeed && (m < 0.7*club || m > 1.6*club) {
 			return false
 		}
-		v := m
-		if c.field == clubSpeed {
-			v = 1.4 * m
-		}
-		// The unit of the carry may itself be open; yards and metres differ by
-		// far less than the units of speed.
-		if far := byField[carry]; far != nil && far.count() > 0 {
-			d := median(far.siValues())
-			if !far.unitKnown() {
-				d = median(far.raw()) * 0.96
-			}
-			expected := roughCarry(v, byField)
-			return d > 0.55*expected && d < 1.5*expected
-		}
+		ratio, low, high := carryRatio(c, u, byField)
+		return ratio == 0 || ratio > low && ratio < high
 	case carry:
-		if v, ok := si(ballSpeed); ok {
-			expected := roughCarry(v, byField)
-			return m > 0.7*expected && m < 1.12*expected
+		if speeds := byField[ballSpeed]; speeds != nil && speeds.unitKnown() {
+			ratio, low, _ := carryRatio(speeds, speeds.unit, byField)
+			ratio *= u.scale / bothLengths
+			return ratio == 0 || ratio > low && ratio < 1.12
 		}
 	case apex:
 		d, ok := si(carry)
@@ -290,19 +279,63 @@ func (c *column) siValues() (vs []float64) {
 	return vs
 }
 
-// roughCarry is the flight model's carry at ball speed v with the session's
-// median launch and spin; where they are unknown, with those a full swing of
-// that ball speed usually has.
-func roughCarry(v float64, byField map[field]*column) float64 {
-	l := analysis.Launch{Speed: v, Angle: 16 * analysis.Degree, Spin: 4500 * analysis.RevPerMinute}
-	if c := byField[launch]; c != nil && c.unitKnown() && c.count() > 0 {
-		l.Angle = median(c.siValues())
+// bothLengths stands for a unit of length that is still open: yards and metres
+// differ by far less than the units of speed.
+const bothLengths = 0.957
+
+// carryRatio is the middle, over the shots, of the carry over what the flight
+// model makes of a column of speeds in unit u, and between what limits it is
+// believed: wide where launch and spin are unknown and a full swing's must do.
+// It is 0 where there is nothing to compare.
+func carryRatio(speeds *column, u unit, byField map[field]*column) (ratio, low, high float64) {
+	known := func(f field) []float64 {
+		if c := byField[f]; c != nil && readable(*c) && c.count() > 0 {
+			return c.rightward()
+		}
+		return nil
 	}
-	if c := byField[spin]; c != nil && c.unitKnown() && c.count() > 0 {
-		l.Spin = median(c.siValues())
+	far := byField[carry]
+	if far == nil {
+		return 0, 0, 0
+	}
+	launches, spins := known(launch), known(spin)
+	low, high = 0.7, 1.3
+	if launches == nil || spins == nil || speeds.field == clubSpeed {
+		low, high = 0.55, 1.5
 	}
 	m := flight.Standard()
-	return m.Fly(l).Carry
+	var ratios []float64
+	for i, v := range speeds.cells {
+		d := far.cells[i]
+		if !v.ok || !d.ok {
+			continue
+		}
+		l := analysis.Launch{Speed: v.v * u.scale, Angle: 16 * analysis.Degree, Spin: 4500 * analysis.RevPerMinute}
+		if v.si {
+			l.Speed = v.v
+		}
+		if speeds.field == clubSpeed {
+			l.Speed *= 1.4
+		}
+		if launches != nil && !math.IsNaN(launches[i]) {
+			l.Angle = launches[i]
+		}
+		if spins != nil && !math.IsNaN(spins[i]) {
+			l.Spin = spins[i]
+		}
+		switch {
+		case d.si:
+		case far.unitKnown():
+			d.v = far.unit.si(d.v)
+		default:
+			d.v *= bothLengths
+		}
+		l.Speed = min(l.Speed, 109) // of a wrong unit; the carry still tells
+		if sane(l) {
+			ratios = append(ratios, d.v/max(1, m.Fly(l).Carry))
+		}
+	}
+	return median(ratios), low, high
 }
 
 func median(vs []float64) float64 {

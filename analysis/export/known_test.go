@@ -13,7 +13,8 @@ import (
 // labels, a golfer whose face and path wander together, struck and flown by
 // the models and measured with the noise of a device. A constant part of the
 // error stands for a device set up a little askew, a loss of carry for range
-// balls: the reader knows of neither.
+// balls, factors on spin, axis and curve for what its maker thinks of them: the
+// reader knows of none.
 //
 // rough multiplies the noise: 1 is a good device, 3 a poor one.
 func knownShots(rng *rand.Rand, n int, rough float64) []analysis.Shot {
@@ -28,6 +29,7 @@ func knownShots(rng *rand.Rand, n int, rough float64) []analysis.Shot {
 	air := flight.Standard()
 	askew := 0.8 * degree * rng.NormFloat64()
 	short := 0.9 + 0.1*rng.Float64()
+	spun, tilt, bend := 0.8+0.4*rng.Float64(), 0.75+0.5*rng.Float64(), 0.75+0.5*rng.Float64()
 	var shots []analysis.Shot
 	for i := range n {
 		c := clubs[i*len(clubs)/n]
@@ -58,10 +60,10 @@ func knownShots(rng *rand.Rand, n int, rough float64) []analysis.Shot {
 			analysis.DynamicLoft: noisy(d.DynamicLoft, 0.5*degree),
 			analysis.StrikeToe:   d.StrikeToe, analysis.StrikeUp: d.StrikeUp,
 			analysis.BallSpeed: noisy(l.Speed, 0.2), analysis.LaunchAngle: noisy(l.Angle, 0.3*degree),
-			analysis.Direction: noisy(l.Direction+askew, 0.3*degree), analysis.Spin: l.Spin * noisy(1, 0.04),
-			analysis.SpinAxis: noisy(l.Axis, 2*degree),
+			analysis.Direction: noisy(l.Direction+askew, 0.3*degree), analysis.Spin: l.Spin * spun * noisy(1, 0.04),
+			analysis.SpinAxis: noisy(l.Axis*tilt, 2*degree),
 			analysis.Carry:    to.Carry * short * noisy(1, 0.01), analysis.Total: to.Carry*short + 12,
-			analysis.Lateral: noisy(to.Lateral*short+to.Carry*math.Tan(askew), 1), analysis.Apex: to.Apex * noisy(1, 0.02),
+			analysis.Lateral: noisy(short*to.Carry*math.Tan(bend*(math.Atan(to.Lateral/to.Carry)-l.Direction)+l.Direction+askew), 1), analysis.Apex: to.Apex * noisy(1, 0.02),
 			analysis.Descent: noisy(to.Descent, 0.5*degree), analysis.FlightTime: noisy(to.Time, 0.05),
 		} {
 			s = s.With(number, v)

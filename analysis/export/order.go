@@ -21,32 +21,23 @@ func (t *table) order(cs []column) (numbers []int, decisions []string) {
 	}
 	by := make([]float64, len(t.rows))
 	for _, c := range cs {
-		switch {
-		case c.field == shotField && c.wholeAndUnique():
+		if c.field == shotField && c.wholeAndUnique() {
 			for i, v := range c.cells {
 				numbers[i], by[i] = int(v.v), v.v
 			}
 			t.permute(cs, numbers, by)
 			return numbers, append(decisions, fmt.Sprintf("shots numbered by column '%s'", c.text))
-		case c.field == timeField:
-			cells := make([]string, len(t.rows))
-			for i, r := range t.rows {
-				cells[i] = r.cell(c.at)
-			}
-			times, ambiguous := parseTimes(cells)
-			seen := map[int64]bool{}
-			for i, when := range times {
-				if when.IsZero() || ambiguous || seen[when.UnixNano()] {
-					by = nil
-					break
-				}
-				seen[when.UnixNano()] = true
-				by[i] = float64(when.Unix())
-			}
-			if by == nil {
-				by = make([]float64, len(t.rows))
-			}
 		}
+	}
+	cells, _ := t.stamps(cs)
+	times, ambiguous := parseTimes(cells)
+	seen := map[int64]bool{}
+	for i, when := range times {
+		if when.IsZero() || ambiguous || seen[when.UnixNano()] {
+			return numbers, nil
+		}
+		seen[when.UnixNano()] = true
+		by[i] = float64(when.Unix())
 	}
 	if !slices.IsSorted(by) {
 		t.permute(cs, nil, by)

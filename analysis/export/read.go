@@ -79,6 +79,7 @@ func read(name string, data []byte, o Options) (Reading, *Refusal) {
 	t.above(&r)
 	r.Session.Conditions, decisions = conditions(kept)
 	r.Decisions = append(r.Decisions, decisions...)
+	r.Decisions = append(r.Decisions, t.fillWhen(kept, &r.Session)...)
 	r.Questions = append(r.Questions, t.fillTexts(kept, o, &r)...)
 	clubs := make([]analysis.Club, len(t.rows))
 	for i, s := range r.Session.Shots {
@@ -176,7 +177,26 @@ func (t *table) readColumns() (numeric, texts []column, refusal *Refusal) {
 	return numeric, texts, nil
 }
 
-// fillTexts reads club, label, number and time of every shot.
+// fillWhen reads when the session began from its shots' times.
+func (t *table) fillWhen(cs []column, s *analysis.Session) (decisions []string) {
+	cells, names := t.stamps(cs)
+	times, ambiguous := parseTimes(cells)
+	if ambiguous {
+		return []string{strings.Join(names, " and ") + " can be read day first or month first, so the day is left open"}
+	}
+	first := time.Time{} // the rows know better than the lines above
+	for _, when := range times {
+		if !when.IsZero() && (first.IsZero() || when.Before(first)) {
+			first = when
+		}
+	}
+	if !first.IsZero() {
+		s.When = first
+	}
+	return nil
+}
+
+// fillTexts reads club and label of every shot.
 func (t *table) fillTexts(cs []column, o Options, r *Reading) (questions []Question) {
 	shots := r.Session.Shots
 	unknown := map[string]string{} // squeezed to shown
@@ -193,22 +213,6 @@ func (t *table) fillTexts(cs []column, o Options, r *Reading) (questions []Quest
 			for i := range shots {
 				shots[i].Label = label(t.rows[i].cell(c.at))
 				r.Labelled = r.Labelled || shots[i].Label != ""
-			}
-		case timeField:
-			cells := make([]string, len(t.rows))
-			for i := range cells {
-				cells[i] = t.rows[i].cell(c.at)
-			}
-			times, ambiguous := parseTimes(cells)
-			if ambiguous {
-				r.Decisions = append(r.Decisions, fmt.Sprintf("column '%s' can be read day first or month first, so the day is left open", c.text))
-				break
-			}
-			r.Session.When = time.Time{} // the rows know better than the lines above
-			for _, when := range times {
-				if !when.IsZero() && (r.Session.When.IsZero() || when.Before(r.Session.When)) {
-					r.Session.When = when
-				}
 			}
 		}
 	}

@@ -264,7 +264,7 @@ func TestUnitsByPhysics(t *testing.T) {
 		}
 		r := reading(t, file, Options{})
 		if !slices.Equal(keys(r.Questions), c.want) {
-			t.Errorf("without units of %s: asked %v, want %v", c.drop, keys(r.Questions), c.want)
+			t.Errorf("%s, without units of %s: asked %v, want %v", c.speed, c.drop, r.Questions, c.want)
 		}
 		if said := strings.Join(r.Decisions, "; "); !strings.Contains(said, c.said) {
 			t.Errorf("without units of %s: %q does not say %q", c.drop, said, c.said)
@@ -442,6 +442,7 @@ func TestWhenAndWeather(t *testing.T) {
 		"month first":      {"Date,Carry (m)\n05/03/2026,150\n05/14/2026,150\n", day},
 		"either way":       {"Date,Carry (m)\n03/05/2026,150\n", time.Time{}},
 		"above the header": {"Session of,2026-05-03\nCarry (m),Spin\n150,6500\n", day},
+		"and clock apart":  {"Time,Date,Carry (m)\n10:12:30,2026-05-03,150\n10:11,2026-05-03,151\n", time.Date(2026, 5, 3, 10, 11, 0, 0, time.UTC)},
 		"with a clock":     {"Time,Carry (m)\n2026-05-03T10:11:12.345Z,150\n", time.Date(2026, 5, 3, 10, 11, 12, 0, time.UTC)},
 	} {
 		if r := reading(t, c.file, Options{}); !r.Session.When.Equal(c.want) {
@@ -455,6 +456,15 @@ func TestWhenAndWeather(t *testing.T) {
 	}
 	if r := reading(t, "Carry (m),Temperature,Altitude\n150,40,1000\n", Options{}); r.Session.Conditions != (analysis.Conditions{}) {
 		t.Errorf("without units, 40 degrees and 1000 high were read: %v", r.Decisions)
+	}
+}
+
+// TestTimeInTheAir takes a column that merely says "time" for the flight time
+// if it holds seconds.
+func TestTimeInTheAir(t *testing.T) {
+	r := reading(t, "Time,Carry (m)\n5.8,150\n5.9,152\n", Options{})
+	if got := number(t, r, 0, analysis.FlightTime); got != 5.8 {
+		t.Errorf("flight time %v, want 5.8", got)
 	}
 }
 

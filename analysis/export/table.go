@@ -200,13 +200,10 @@ func (t *table) resolve(o Options) (decisions []string, questions []Question) {
 		if _, answered := o.Answers["column:"+c.key()]; answered {
 			continue
 		}
-		open := slices.DeleteFunc(slices.Clone(c.meaning.fields), func(f field) bool { return taken[f] })
+		open := slices.DeleteFunc(slices.Clone(c.meaning.fields), func(f field) bool { return taken[f] || f == timeField })
 		switch {
-		case len(open) == 2 && slices.Contains(open, timeField):
-			c.field = flightTime
-			if t.hasTimes(c.at) {
-				c.field = timeField
-			}
+		case slices.Contains(c.meaning.fields, timeField) && t.hasTimes(c.at):
+			c.field = timeField // beside a column of dates, it may be the clock
 		case len(open) == 1 && !c.loosely:
 			c.field = open[0]
 			if len(c.meaning.fields) > 1 {
@@ -216,9 +213,7 @@ func (t *table) resolve(o Options) (decisions []string, questions []Question) {
 			questions = append(questions, whatIs(*c, open))
 			continue
 		default:
-			if len(c.meaning.fields) == 0 {
-				unknown = append(unknown, "'"+c.text+"'")
-			}
+			unknown = append(unknown, "'"+c.text+"'")
 		}
 		taken[c.field] = true
 	}
@@ -229,7 +224,7 @@ func (t *table) resolve(o Options) (decisions []string, questions []Question) {
 			more = fmt.Sprintf(" and %d more", len(unknown)-6)
 			unknown = unknown[:6]
 		}
-		decisions = append(decisions, "not recognised and left out: "+strings.Join(unknown, ", ")+more)
+		decisions = append(decisions, "not needed or not recognised, and left out: "+strings.Join(unknown, ", ")+more)
 	}
 	return decisions, questions
 }
@@ -298,7 +293,7 @@ func merge(cs []column, rows []row, o Options) (kept []column, questions []Quest
 				same = append(same, c)
 			}
 		}
-		if len(same) < 2 {
+		if len(same) < 2 || f == timeField {
 			kept = append(kept, same...)
 			continue
 		}

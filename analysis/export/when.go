@@ -1,6 +1,7 @@
 package export
 
 import (
+	"slices"
 	"strings"
 	"time"
 )
@@ -13,6 +14,31 @@ var dayLayouts = []string{
 }
 
 var clockLayouts = []string{"", " 15:04:05", " 15:04", "T15:04:05", " 3:04:05 PM", " 3:04 PM", "T15:04:05Z07:00", "T15:04"}
+
+// stamps lists when each row was hit, as written: days and clocks from columns
+// of their own are put together.
+func (t *table) stamps(cs []column) (cells []string, names []string) {
+	cells = make([]string, len(t.rows))
+	for _, clock := range []bool{false, true} {
+		for _, c := range cs {
+			if c.field != timeField {
+				continue
+			}
+			if !clock {
+				names = append(names, "'"+c.text+"'")
+			}
+			for i, r := range t.rows {
+				text := plainText(r.cell(c.at))
+				if isMissing(text) || strings.Contains(text, ":") != clock || clock && strings.Contains(cells[i], ":") {
+					continue
+				}
+				cells[i] = strings.TrimSpace(cells[i] + " " + text)
+			}
+		}
+	}
+	slices.Sort(names)
+	return cells, names
+}
 
 // parseTimes reads when rows were hit. Slashed dates are read day first or
 // month first as the whole column demands; ambiguous says that both would do.
