@@ -228,6 +228,8 @@ func (q *queue) handle(j *job, within time.Duration, done func()) bot.Reply {
 		return reply
 	case <-time.After(within + 5*time.Second): // it ignores its deadline
 		q.a.log.Error("a conversation does not end", "incident", j.ref, "kind", string(j.request.Kind))
+		q.a.health.stuck.Add(1)
+		go func() { <-replies; q.a.health.stuck.Add(-1) }()
 		return bot.Reply{Private: true, Text: "That took longer than I allow, so I stopped waiting for it. Please try again. If it happens twice, tell the server's managers the incident number " + j.ref + "."}
 	}
 }

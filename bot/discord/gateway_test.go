@@ -7,6 +7,7 @@ import (
 	"testing"
 	"time"
 
+	"rangepost/bot"
 	"rangepost/bot/discord"
 	"rangepost/bot/standin"
 )
@@ -209,10 +210,10 @@ func TestRegistration(t *testing.T) {
 	}
 }
 
-// The health page says when the link is down.
+// The health page says when the link is down, and when no worker is left.
 func TestHealth(t *testing.T) {
 	tk := &talk{handle: say("Read.")}
-	s := stage(t, tk, standin.Config{}, discord.Config{})
+	s := stage(t, tk, standin.Config{}, discord.Config{Workers: 1, Within: 100 * time.Millisecond, Grace: time.Second})
 	status := func() int {
 		w := httptest.NewRecorder()
 		s.adapter.Health().ServeHTTP(w, httptest.NewRequest("GET", "/health", nil))
@@ -231,5 +232,14 @@ func TestHealth(t *testing.T) {
 	s.Cut()
 	until(503)
 	s.Heal()
+	until(200)
+
+	end := make(chan struct{})
+	tk.handle = func(context.Context, bot.Request) bot.Reply { <-end; return bot.Reply{} }
+	if out, err := s.wren.Slash(s.ctx, s.place, "mine export", nil); err != nil || !strings.HasPrefix(out.Text, "That took longer") {
+		t.Errorf("%v: %+v", err, out)
+	}
+	until(503)
+	close(end)
 	until(200)
 }

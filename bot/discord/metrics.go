@@ -84,16 +84,19 @@ func (m *metrics) connected(fresh bool) {
 // health is what the health page tells.
 type health struct {
 	shards, connected atomic.Int64
+	stuck             atomic.Int64 // conversations that do not end, each keeping a worker
 	acked             atomic.Int64 // when the last acknowledgement got through, Unix nanoseconds
 }
 
-// Health answers 200 while every shard is connected, else 503, with the
-// reasons as JSON.
+// Health answers 200 while every shard is connected and a worker is free to
+// work, else 503, with the reasons as JSON. A supervisor should restart what
+// stays at 503.
 func (a *Adapter) Health() http.Handler {
 	return http.HandlerFunc(func(w http.ResponseWriter, r *http.Request) {
 		want, have := a.health.shards.Load(), a.health.connected.Load()
-		ok := want > 0 && have >= want
-		page := map[string]any{"ok": ok, "shards": want, "connected": have, "waiting": a.queue.size()}
+		stuck := a.health.stuck.Load()
+		ok := want > 0 && have >= want && stuck < int64(a.cfg.Workers)
+		page := map[string]any{"ok": ok, "shards": want, "connected": have, "waiting": a.queue.size(), "stuck": stuck}
 		if t := a.health.acked.Load(); t != 0 {
 			page["last_acknowledgement"] = time.Unix(0, t).UTC().Format(time.RFC3339)
 		}
