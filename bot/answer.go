@@ -30,6 +30,9 @@ func askQuestions(s store.Session, questions []export.Question, reply Reply) Rep
 		}
 		reply.Rows = append(reply.Rows, Row{Menu: menu})
 	}
+	if len(questions) > 1 {
+		text.WriteString("Begin with the first: its answer often settles the others.\n")
+	}
 	reply.Text = strings.TrimSuffix(text.String(), "\n")
 	return reply
 }
