@@ -54,7 +54,7 @@ func newPlay(ctx context.Context, st *stage) *play {
 func (p *play) names() map[string]string {
 	names := map[string]string{
 		"<@&" + p.coachRole.ID + ">": "@" + p.coachRole.Name,
-		"<@" + p.st.Bot().ID + ">":     "@" + p.st.Bot().Name,
+		"<@" + p.st.Bot().ID + ">":   "@" + p.st.Bot().Name,
 	}
 	for _, u := range []*standin.User{p.steward, p.coach, p.wren, p.tamsin, p.odell, p.priya} {
 		names["<@"+u.ID+">"] = "@" + u.Name
