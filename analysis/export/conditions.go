@@ -67,7 +67,7 @@ func warmthOf(v float64) unit {
 
 // above reads what the lines above the header say of the whole session: its
 // club ("Club: 7 iron"), and its day.
-func (t *table) above(r *Reading) {
+func (t *table) above(s *analysis.Session) {
 	var days []string
 	for _, line := range t.preamble {
 		var cells []string
@@ -88,13 +88,10 @@ func (t *table) above(r *Reading) {
 			}
 		}
 	}
-	if !r.Session.When.IsZero() {
-		return
-	}
 	times, ambiguous := parseTimes(days)
 	for _, when := range times {
-		if !when.IsZero() && !ambiguous && (r.Session.When.IsZero() || when.Before(r.Session.When)) {
-			r.Session.When = when
+		if !when.IsZero() && !ambiguous && (s.When.IsZero() || when.Before(s.When)) {
+			s.When = when
 		}
 	}
 }

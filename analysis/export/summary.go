@@ -79,7 +79,7 @@ func (t *table) holdsLabels(at int) bool {
 // dropStatistics leaves out rows that do not call themselves statistics but
 // are: rows equal, in every number, to the mean, median, spread, least or most
 // of the other shots, or of the other shots with their club.
-func (t *table) dropStatistics(cs []column) []column {
+func (t *table) dropStatistics(cs []column) {
 	var numbers []column
 	for _, c := range cs {
 		if !c.field.text() && c.field != shotField {
@@ -100,7 +100,7 @@ func (t *table) dropStatistics(cs []column) []column {
 		drop = t.singleMeans(numbers, cs)
 	}
 	if len(drop) == 0 {
-		return cs
+		return
 	}
 	t.summaries += len(drop)
 	keep := func(i int) bool { return !drop[i] }
@@ -110,7 +110,6 @@ func (t *table) dropStatistics(cs []column) []column {
 			cs[i].cells = filtered(cs[i].cells, keep)
 		}
 	}
-	return cs
 }
 
 func filtered[T any](all []T, keep func(int) bool) []T {

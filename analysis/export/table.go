@@ -7,8 +7,6 @@ import (
 	"slices"
 	"strings"
 	"unicode"
-
-	"rangepost/analysis"
 )
 
 // A table is a grid in which the header was found: columns, and the rows that
@@ -361,16 +359,4 @@ func agree(a, b column, rows []row) bool {
 		}
 	}
 	return true
-}
-
-// numbersOf lists what numbers the columns hold, in table order.
-func numbersOf(cs []column) []analysis.Number {
-	var ns []analysis.Number
-	for _, c := range cs {
-		if n, ok := c.field.number(); ok {
-			ns = append(ns, n)
-		}
-	}
-	slices.Sort(ns)
-	return ns
 }
