@@ -37,7 +37,7 @@ func Check(ctx context.Context, c Config) []Finding {
 		return []Finding{{"Token", false, "There is none. Put the bot token in the token file or the environment."}}
 	}
 	m := newMetrics(nil)
-	cl := newClient(c.Platform, c.Token, newLimits(m), dialerFor(c.Platform))
+	cl := newClient(c.Platform, c.Token, newLimits(m), networkFor(c.Platform))
 	a := &Adapter{cfg: c, log: c.Log, rest: cl, metrics: m}
 	ctx, cancel := context.WithTimeout(ctx, 30*time.Second)
 	defer cancel()

@@ -1,7 +1,11 @@
 package discord
 
 import (
+	"bufio"
 	"context"
+	"crypto/tls"
+	"crypto/x509"
+	"encoding/base64"
 	"fmt"
 	"net"
 	"net/http"
@@ -11,30 +15,28 @@ import (
 	"time"
 )
 
-type dialFunc func(ctx context.Context, network, address string) (net.Conn, error)
-
-// dialerFor dials for the platform. When the platform is a stand-in on
-// loopback, nothing else can be dialled: a demo or a test never talks to the
-// outside by mistake.
-func dialerFor(platform string) dialFunc {
-	d := &net.Dialer{Timeout: 10 * time.Second, KeepAlive: 30 * time.Second}
-	if onLoopback(platform) {
-		d.Control = func(_, address string, _ syscall.RawConn) error {
-			if a, err := netip.ParseAddrPort(address); err != nil || !a.Addr().IsLoopback() {
-				return fmt.Errorf("%s is not on this machine, and the platform is", address)
-			}
-			return nil
-		}
-	}
-	return d.DialContext
+// network is how the platform is reached.
+type network struct {
+	dial  func(ctx context.Context, network, address string) (net.Conn, error)
+	proxy func(*http.Request) (*url.URL, error) // nil for none
+	roots *x509.CertPool                        // nil for the system's
 }
 
-// proxyFor is the proxy of the environment, except for a stand-in.
-func proxyFor(platform string) func(*http.Request) (*url.URL, error) {
-	if onLoopback(platform) {
+// networkFor is the network to a platform: the proxy of the environment is
+// used. When the platform is a stand-in on loopback nothing else can be
+// reached, so that a demo or a test never talks to the outside by mistake.
+func networkFor(platform string) network {
+	d := &net.Dialer{Timeout: 10 * time.Second, KeepAlive: 30 * time.Second}
+	if !onLoopback(platform) {
+		return network{dial: d.DialContext, proxy: http.ProxyFromEnvironment}
+	}
+	d.Control = func(_, address string, _ syscall.RawConn) error {
+		if a, err := netip.ParseAddrPort(address); err != nil || !a.Addr().IsLoopback() {
+			return fmt.Errorf("%s is not on this machine, and the platform is", address)
+		}
 		return nil
 	}
-	return http.ProxyFromEnvironment
+	return network{dial: d.DialContext}
 }
 
 func onLoopback(platform string) bool {
@@ -44,4 +46,79 @@ func onLoopback(platform string) bool {
 	}
 	a, err := netip.ParseAddr(u.Hostname())
 	return err == nil && a.IsLoopback() || u.Hostname() == "localhost"
+}
+
+// secure connects to address with TLS, through the proxy if there is one.
+func (n network) secure(ctx context.Context, address string) (net.Conn, error) {
+	c, err := n.plain(ctx, address)
+	if err != nil {
+		return nil, err
+	}
+	host, _, err := net.SplitHostPort(address)
+	if err != nil {
+		host = address
+	}
+	t := tls.Client(c, &tls.Config{ServerName: host, RootCAs: n.roots, MinVersion: tls.VersionTLS12})
+	if err := t.HandshakeContext(ctx); err != nil {
+		c.Close()
+		return nil, err
+	}
+	return t, nil
+}
+
+func (n network) plain(ctx context.Context, address string) (net.Conn, error) {
+	if n.proxy == nil {
+		return n.dial(ctx, "tcp", address)
+	}
+	proxy, err := n.proxy(&http.Request{URL: &url.URL{Scheme: "https", Host: address}})
+	switch {
+	case err != nil:
+		return nil, fmt.Errorf("find the proxy: %w", err)
+	case proxy == nil:
+		return n.dial(ctx, "tcp", address)
+	case proxy.Scheme != "http":
+		return nil, fmt.Errorf("the gateway can be reached through an http proxy, not one of %q", proxy.Scheme)
+	}
+	host := proxy.Host
+	if proxy.Port() == "" {
+		host = net.JoinHostPort(proxy.Hostname(), "80")
+	}
+	c, err := n.dial(ctx, "tcp", host)
+	if err != nil {
+		return nil, fmt.Errorf("reach the proxy: %w", err)
+	}
+	if err := tunnel(ctx, c, proxy.User, address); err != nil {
+		c.Close()
+		return nil, err
+	}
+	return c, nil
+}
+
+// tunnel asks the proxy at the other end of c to connect to address (CONNECT,
+// RFC 9110, section 9.3.6).
+func tunnel(ctx context.Context, c net.Conn, who *url.Userinfo, address string) error {
+	req := &http.Request{Method: http.MethodConnect, URL: &url.URL{Opaque: address}, Host: address, Header: http.Header{"User-Agent": {userAgent}}}
+	if who != nil {
+		password, _ := who.Password()
+		req.Header.Set("Proxy-Authorization", "Basic "+base64.StdEncoding.EncodeToString([]byte(who.Username()+":"+password)))
+	}
+	if deadline, ok := ctx.Deadline(); ok {
+		c.SetDeadline(deadline)
+		defer c.SetDeadline(time.Time{})
+	}
+	if err := req.Write(c); err != nil {
+		return fmt.Errorf("ask the proxy: %w", err)
+	}
+	in := bufio.NewReader(c)
+	resp, err := http.ReadResponse(in, req)
+	if err != nil {
+		return fmt.Errorf("ask the proxy: %w", err)
+	}
+	if resp.StatusCode != http.StatusOK {
+		return fmt.Errorf("the proxy refuses the gateway: %s", resp.Status)
+	}
+	if in.Buffered() > 0 {
+		return fmt.Errorf("the proxy speaks before it is spoken to")
+	}
+	return nil
 }

@@ -76,7 +76,7 @@ func New(c Config) (*Adapter, error) {
 		return nil, errors.New("discord: no conversation to put on the platform")
 	}
 	a := &Adapter{cfg: c, log: c.Log, metrics: newMetrics(c.Metrics)}
-	a.rest = newClient(c.Platform, c.Token, newLimits(a.metrics), dialerFor(c.Platform))
+	a.rest = newClient(c.Platform, c.Token, newLimits(a.metrics), networkFor(c.Platform))
 	a.queue = newQueue(a)
 	return a, nil
 }

@@ -3,7 +3,8 @@
 //
 // What happens to an event:
 //
-//	gateway.go   a session of discordgo, kept alive; raw events only
+//	gateway.go   a session of discordgo, kept alive; raw events only (link.go,
+//	             and wire.go, which sees what discordgo does not tell)
 //	event.go     the event, decoded here, becomes a bot.Request
 //	dispatch.go  written to the intake and acknowledged (ack.go), then handled:
 //	             bounded workers, in order for each person, with a deadline

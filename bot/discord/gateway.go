@@ -156,7 +156,7 @@ func (a *Adapter) identify(ctx context.Context, shard, count int, gate *gate) (*
 			return nil, err
 		}
 	}
-	return newLink(a.cfg.Token, st.URL, shard, count, dialerFor(a.cfg.Platform), proxyFor(a.cfg.Platform), a.event)
+	return newLink(a.cfg.Token, st.URL, shard, count, networkFor(a.cfg.Platform), a.event)
 }
 
 // event takes an event of the gateway to where it belongs. It is called by the

@@ -59,7 +59,7 @@ func TestErrorsHoldNoSecrets(t *testing.T) {
 	gone := httptest.NewServer(nil)
 	gone.Close()
 	for _, address := range []string{refuse.URL, gone.URL, "http://[::1"} {
-		cl := newClient(address, "bot-secret", l, dialerFor(address))
+		cl := newClient(address, "bot-secret", l, networkFor(address))
 		ctx, cancel := context.WithTimeout(t.Context(), 300*time.Millisecond)
 		err := cl.do(ctx, call{method: "PATCH", route: "/webhooks/{app}/{token}/messages/@original", args: []string{"123456789", "interaction-secret"}})
 		cancel()

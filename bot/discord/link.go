@@ -3,14 +3,12 @@ package discord
 import (
 	"bytes"
 	"context"
-	"crypto/tls"
 	"encoding/json"
 	"errors"
 	"fmt"
 	"io"
 	"net"
 	"net/http"
-	"net/url"
 	"sync"
 	"time"
 
@@ -50,7 +48,7 @@ type link struct {
 }
 
 // newLink prepares a session on the gateway at address, as one of count shards.
-func newLink(token, address string, shard, count int, dial dialFunc, proxy func(*http.Request) (*url.URL, error), event func(string, json.RawMessage)) (*link, error) {
+func newLink(token, address string, shard, count int, n network, event func(string, json.RawMessage)) (*link, error) {
 	dg, err := discordgo.New("Bot " + token)
 	if err != nil {
 		return nil, err
@@ -66,29 +64,19 @@ func newLink(token, address string, shard, count int, dial dialFunc, proxy func(
 	dg.Client = &http.Client{Transport: gatewayAddress(address)}
 	dg.Dialer = &websocket.Dialer{
 		HandshakeTimeout: 10 * time.Second,
-		Proxy:            proxy,
-		NetDialContext: func(ctx context.Context, network, address string) (net.Conn, error) {
-			c, err := dial(ctx, network, address)
+		NetDialContext: func(ctx context.Context, _, address string) (net.Conn, error) {
+			c, err := n.dial(ctx, "tcp", address)
 			if err != nil {
 				return nil, err
 			}
 			return l.watch(c), nil
 		},
-		NetDialTLSContext: func(ctx context.Context, network, address string) (net.Conn, error) {
-			c, err := dial(ctx, network, address)
+		NetDialTLSContext: func(ctx context.Context, _, address string) (net.Conn, error) {
+			c, err := n.secure(ctx, address)
 			if err != nil {
 				return nil, err
 			}
-			host, _, err := net.SplitHostPort(address)
-			if err != nil {
-				host = address
-			}
-			t := tls.Client(c, &tls.Config{ServerName: host, MinVersion: tls.VersionTLS12})
-			if err := t.HandshakeContext(ctx); err != nil {
-				c.Close()
-				return nil, err
-			}
-			return l.watch(t), nil
+			return l.watch(c), nil
 		},
 	}
 	dg.AddHandler(func(_ *discordgo.Session, e *discordgo.Event) {

@@ -24,10 +24,10 @@ type client struct {
 	slow  *http.Client // everything else
 }
 
-func newClient(platform, token string, l *limits, dial dialFunc) *client {
+func newClient(platform, token string, l *limits, n network) *client {
 	t := &http.Transport{
-		DialContext:         dial,
-		Proxy:               proxyFor(platform),
+		DialContext:         n.dial,
+		Proxy:               n.proxy,
 		MaxIdleConnsPerHost: 32,
 		IdleConnTimeout:     90 * time.Second,
 		TLSHandshakeTimeout: 10 * time.Second,
