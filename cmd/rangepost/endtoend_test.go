@@ -24,11 +24,19 @@ func rehearse(t *testing.T) *play {
 	t.Parallel()
 	ctx, cancel := context.WithTimeout(t.Context(), 3*time.Minute)
 	t.Cleanup(cancel)
-	log := &lockedBuffer{}
-	st, err := newStage(ctx, fortnightBegins, log)
+	return rehearseOn(t, ctx, "", nil)
+}
+
+// rehearseOn is rehearse with the database at a path, "" for one of its own,
+// and files from further hosts.
+func rehearseOn(t *testing.T, ctx context.Context, db string, hosts []string) *play {
+	t.Helper()
+	log := kept.log()
+	st, err := newStageOn(ctx, fortnightBegins, log, db, hosts...)
 	if err != nil {
 		t.Fatal(err)
 	}
+	kept.watch(st.Stand)
 	validate(t, st.Stand)
 	t.Cleanup(func() {
 		if err := st.close(); err != nil {

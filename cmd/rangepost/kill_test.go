@@ -5,8 +5,6 @@ import (
 	"context"
 	"fmt"
 	"math/rand/v2"
-	"os"
-	"os/exec"
 	"path/filepath"
 	"strings"
 	"testing"
@@ -25,29 +23,6 @@ func kills() int {
 	return 200
 }
 
-// A process is the real binary, serving.
-type process struct {
-	cmd *exec.Cmd
-	log bytes.Buffer
-}
-
-func serveProcess(t *testing.T, st *standin.Stand, db string) *process {
-	t.Helper()
-	p := &process{cmd: exec.Command("rangepost", "serve", "--db", db, "--listen", "")}
-	p.cmd.Env = append(os.Environ(),
-		"RANGEPOST_TOKEN="+st.Token(), "RANGEPOST_TOKEN_FILE=", "RANGEPOST_PLATFORM_URL="+st.URL(), "RANGEPOST_CDN_HOSTS="+st.CDNHost())
-	p.cmd.Stderr = &p.log
-	if err := p.cmd.Start(); err != nil {
-		t.Fatal(err)
-	}
-	return p
-}
-
-func (p *process) kill() {
-	p.cmd.Process.Kill()
-	p.cmd.Wait()
-}
-
 // The bot is killed at random instants of posts and started again: every post
 // that was acknowledged ends as one session and one visible answer.
 func TestKilledInMidPost(t *testing.T) {
@@ -61,6 +36,7 @@ func TestKilledInMidPost(t *testing.T) {
 	defer st.Close()
 	st.AllowHaste(true) // a restart every second is the point here
 	st.SetIdentifies(1_000_000)
+	kept.watch(st)
 	validate(t, st)
 	server := st.Server("Saltmarsh Links")
 	practice := server.Channel("practice")
@@ -75,7 +51,7 @@ func TestKilledInMidPost(t *testing.T) {
 	p := serveProcess(t, st, db)
 	defer func() { p.kill() }()
 	if err := st.Connected(ctx, 1); err != nil {
-		t.Fatalf("%v\n%s", err, &p.log)
+		t.Fatalf("%v\n%s", err, p.log)
 	}
 	type posted struct {
 		file    string
@@ -102,7 +78,7 @@ func TestKilledInMidPost(t *testing.T) {
 		p = serveProcess(t, st, db)
 		one := <-done
 		if err := st.Connected(ctx, 1); err != nil {
-			t.Fatalf("%v\n%s", err, &p.log)
+			t.Fatalf("%v\n%s", err, p.log)
 		}
 		if one.outcome.Failed != "" {
 			lost++ // never acknowledged: the platform told Wren so
@@ -119,8 +95,8 @@ func TestKilledInMidPost(t *testing.T) {
 			t.Errorf("%s: answered with %q", one.file, one.outcome.Text)
 		}
 	}
-	kept := openKept(t, db)
-	sessions, err := kept.Sessions(ctx, server.ID, wren.ID, store.SessionFilter{})
+	left := openKept(t, db)
+	sessions, err := left.Sessions(ctx, server.ID, wren.ID, store.SessionFilter{})
 	if err != nil {
 		t.Fatal(err)
 	}
@@ -149,7 +125,7 @@ func TestKilledInMidPost(t *testing.T) {
 	if visible < len(acknowledged) || visible > len(acknowledged)+lost {
 		t.Errorf("%d visible answers to %d acknowledged posts (%d more were never acknowledged)", visible, len(acknowledged), lost)
 	}
-	if open, err := kept.Unfinished(ctx); err != nil || len(open) > 0 {
+	if open, err := left.Unfinished(ctx); err != nil || len(open) > 0 {
 		t.Errorf("%d requests stay unfinished (%v)", len(open), err)
 	}
 	t.Logf("killed %d times: %d posts acknowledged, each one session and one answer; %d never acknowledged", kills(), len(acknowledged), lost)

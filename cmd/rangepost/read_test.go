@@ -18,12 +18,6 @@ import (
 	"rangepost/testdata"
 )
 
-func TestMain(m *testing.M) {
-	testscript.Main(m, map[string]func(){
-		"rangepost": main,
-	})
-}
-
 // The command line as its users type it: each script is a transcript.
 func TestScripts(t *testing.T) {
 	sessions, err := filepath.Abs("../../testdata")

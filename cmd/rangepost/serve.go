@@ -8,10 +8,12 @@ import (
 	"net"
 	"net/http"
 	"os"
+	"regexp"
 	"strings"
 	"time"
 
 	"github.com/prometheus/client_golang/prometheus"
+	"github.com/prometheus/client_golang/prometheus/collectors"
 	"github.com/prometheus/client_golang/prometheus/promhttp"
 
 	"rangepost/bot"
@@ -66,6 +68,12 @@ func (c *serveCommand) Run(ctx context.Context, s streams) error {
 		return err
 	}
 	metrics := prometheus.NewRegistry()
+	metrics.MustRegister(
+		collectors.NewProcessCollector(collectors.ProcessCollectorOpts{}),
+		// The live heap is what a leak shows in: it is without the garbage.
+		collectors.NewGoCollector(collectors.WithGoCollectorRuntimeMetrics(
+			collectors.GoRuntimeMetricsRule{Matcher: regexp.MustCompile(`^/gc/heap/live:bytes$`)})),
+	)
 	adapter, err := discord.New(discord.Config{
 		Token: secret, Platform: c.Platform, Bot: b, Commands: bot.Commands(), Log: log, Metrics: metrics, Shards: c.Shards,
 	})
@@ -90,6 +98,7 @@ func listen(address string, health, metrics http.Handler, log *slog.Logger) (*ht
 	if err != nil {
 		return nil, fmt.Errorf("health page: %w (another --listen address, or --listen '' for none)", err)
 	}
+	log.Info("health page and metrics", "address", l.Addr().String())
 	mux := http.NewServeMux()
 	mux.Handle("GET /health", health)
 	mux.Handle("GET /metrics", metrics)

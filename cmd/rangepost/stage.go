@@ -27,18 +27,24 @@ type stage struct {
 
 // newStage sets a stage whose calendar begins at the given time.
 func newStage(ctx context.Context, from time.Time, log io.Writer) (*stage, error) {
+	return newStageOn(ctx, from, log, "")
+}
+
+// newStageOn is newStage with the database at a path, "" for one of its own,
+// and files from further hosts than the stand-in's.
+func newStageOn(ctx context.Context, from time.Time, log io.Writer, path string, hosts ...string) (*stage, error) {
 	s := &stage{clock: &clock{now: from}, done: make(chan error, 1)}
 	var err error
 	if s.Stand, err = standin.Start(standin.Config{Now: s.clock.Now}); err != nil {
 		return nil, err
 	}
-	if s.db, err = store.Open(ctx, "", store.WithClock(s.clock.Now)); err != nil {
+	if s.db, err = store.Open(ctx, path, store.WithClock(s.clock.Now)); err != nil {
 		return nil, errors.Join(err, s.Stand.Close())
 	}
 	logger := slog.New(slog.NewTextHandler(log, nil))
 	b, err := bot.New(ctx, bot.Config{
 		DB: s.db, Now: s.clock.Now, Log: logger,
-		Fetch: discord.NewFetcher(discord.FetchConfig{Hosts: []string{s.CDNHost()}}),
+		Fetch: discord.NewFetcher(discord.FetchConfig{Hosts: append(hosts, s.CDNHost())}),
 	})
 	if err != nil {
 		return nil, errors.Join(err, s.db.Close(), s.Stand.Close())

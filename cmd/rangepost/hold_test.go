@@ -1,0 +1,30 @@
+package main
+
+import (
+	"bufio"
+	"context"
+	"database/sql"
+	"fmt"
+	"os"
+)
+
+// holdDatabase is another program, run as a command of its own: it takes the
+// database named by its argument for itself until its input ends.
+func holdDatabase() {
+	db, err := sql.Open("sqlite3", "file:"+os.Args[1])
+	if err != nil {
+		fmt.Println(err)
+		os.Exit(1)
+	}
+	conn, err := db.Conn(context.Background())
+	if err != nil {
+		fmt.Println(err)
+		os.Exit(1)
+	}
+	if _, err := conn.ExecContext(context.Background(), `BEGIN EXCLUSIVE`); err != nil {
+		fmt.Println(err)
+		os.Exit(1)
+	}
+	fmt.Println("held")
+	bufio.NewReader(os.Stdin).ReadString('\n')
+}
