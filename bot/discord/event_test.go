@@ -2,8 +2,11 @@ package discord
 
 import (
 	"encoding/json"
+	"log/slog"
 	"testing"
 	"time"
+
+	"github.com/prometheus/client_golang/prometheus"
 
 	"rangepost/bot"
 )
@@ -67,6 +70,34 @@ func TestDecodeOddities(t *testing.T) {
 		}
 	}
 }
+
+// What an event brings down is one event, never the process.
+func TestEventPanics(t *testing.T) {
+	reg := prometheus.NewRegistry()
+	a, err := New(Config{Token: "x", Bot: panicky{}, Metrics: reg, Log: slog.New(slog.DiscardHandler)})
+	if err != nil {
+		t.Fatal(err)
+	}
+	a.event("INTERACTION_CREATE", []byte(`{"id":"1","type":2,`+asker+`,"data":{"name":"post"}}`))
+	a.event("INTERACTION_CREATE", []byte(`{`))
+	a.event("MESSAGE_CREATE", []byte(`{"id":"1"}`)) // before we know who we are
+	a.event("SOMETHING_NEW", []byte(`{}`))
+	families, err := reg.Gather()
+	if err != nil {
+		t.Fatal(err)
+	}
+	counted := map[string]float64{}
+	for _, f := range families {
+		counted[f.GetName()] = f.GetMetric()[0].GetCounter().GetValue()
+	}
+	if p, u := counted["rangepost_panics_total"], counted["rangepost_undecoded_total"]; p != 2 || u != 1 {
+		t.Errorf("%v panics caught and %v events not read, want 2 and 1", p, u)
+	}
+}
+
+type panicky struct{ Conversation }
+
+func (panicky) Ack(bot.Request) bot.Ack { panic("club,carry") }
 
 // No event makes us panic, and none becomes a request by nobody.
 func FuzzDecode(f *testing.F) {

@@ -339,6 +339,33 @@ func TestTurnedAway(t *testing.T) {
 	s.settled()
 }
 
+// A token reset while the bot runs: what cannot be delivered stays in the
+// intake, and the start with the new token delivers it.
+func TestTokenReset(t *testing.T) {
+	tk := &talk{handle: say("Read.")}
+	s := stage(t, tk, standin.Config{}, discord.Config{})
+	s.AllowHaste(true)
+	r := s.Break(standin.Rule{Method: "POST", Path: "/users/@me/channels", Status: 401})
+	said := s.wren.Say(s.place, "@Rangepost", session)
+	for end := time.Now().Add(10 * time.Second); s.Hits(r) == 0; time.Sleep(10 * time.Millisecond) {
+		if time.Now().After(end) {
+			t.Fatalf("nothing was refused\n%s", s.log)
+		}
+	}
+	if err := s.stop(); err != nil {
+		t.Fatal(err)
+	}
+	if n := tk.open(); n != 1 {
+		t.Errorf("%d requests wait for the next start, want 1", n)
+	}
+	s.Heal()
+	s.run()
+	if _, err := s.wren.Direct().Await(s.ctx, s.wren, func(m *standin.Message) bool { return m.Text == "Read." }); err != nil {
+		t.Errorf("%q is never answered: %v\n%s", said.Text, err, s.log)
+	}
+	s.settled()
+}
+
 // Told to stop, the bot finishes what is under way and leaves the rest to the
 // next start, which answers it: once, and through the same placeholder.
 func TestRestart(t *testing.T) {
