@@ -52,7 +52,7 @@ func TestCheck(t *testing.T) {
 			}
 			ctx, cancel := context.WithTimeout(t.Context(), 5*time.Second)
 			defer cancel()
-			findings := discord.Check(ctx, discord.Config{Token: token, Platform: s.URL(), Commands: commands})
+			findings := discord.Check(ctx, discord.Config{Token: token, Platform: s.URL(), Commands: commands, Log: quiet})
 			for _, f := range findings {
 				if strings.Contains(f.Say, token) && len(token) > 3 {
 					t.Errorf("a finding holds the token: %q", f.Say)

@@ -125,7 +125,7 @@ func TestWrongToken(t *testing.T) {
 		t.Fatal(err)
 	}
 	defer stand.Close()
-	a, err := discord.New(discord.Config{Token: "wrong", Platform: stand.URL(), Bot: &talk{}})
+	a, err := discord.New(discord.Config{Token: "wrong", Platform: stand.URL(), Bot: &talk{}, Log: quiet})
 	if err != nil {
 		t.Fatal(err)
 	}
@@ -148,7 +148,7 @@ func TestSessionsRunOut(t *testing.T) {
 	}
 	defer stand.Close()
 	stand.SetIdentifies(3)
-	a, err := discord.New(discord.Config{Token: stand.Token(), Platform: stand.URL(), Bot: &talk{}})
+	a, err := discord.New(discord.Config{Token: stand.Token(), Platform: stand.URL(), Bot: &talk{}, Log: quiet})
 	if err != nil {
 		t.Fatal(err)
 	}

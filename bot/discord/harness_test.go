@@ -289,6 +289,9 @@ func (l *secretList) find(text string) []string {
 // logs gathers what all tests log, to be searched at the end.
 var logs = &locked{}
 
+// quiet logs only there.
+var quiet = slog.New(slog.NewTextHandler(logs, nil))
+
 func picture() []byte {
 	m := image.NewGray(image.Rect(0, 0, 4, 4))
 	m.Set(1, 1, color.Gray{200})

@@ -144,7 +144,7 @@ func BenchmarkPosts(b *testing.B) {
 	tk.handle = func(context.Context, bot.Request) bot.Reply {
 		return bot.Reply{Text: "Read.", Picture: &bot.Picture{Name: "post.png", PNG: picture(), Alt: "alt"}}
 	}
-	a, err := discord.New(discord.Config{Token: stand.Token(), Platform: stand.URL(), Bot: tk, Commands: commands})
+	a, err := discord.New(discord.Config{Token: stand.Token(), Platform: stand.URL(), Bot: tk, Commands: commands, Log: quiet})
 	if err != nil {
 		b.Fatal(err)
 	}
