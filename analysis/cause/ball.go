@@ -1,6 +1,8 @@
 package cause
 
 import (
+	"math"
+
 	"rangepost/analysis"
 	"rangepost/analysis/ball"
 	"rangepost/analysis/impact"
@@ -13,7 +15,6 @@ type struck struct {
 	delivery analysis.Delivery
 	own      ball.Departure
 	lateral  float64
-	carry    float64
 	spun     bool // the spin axis was measured
 	placed   bool // the strike was measured across the face
 
@@ -45,6 +46,16 @@ func (b struck) split(m *ball.Model, refFace, refPath float64) Split {
 	s.Rest = s.Miss - s.FaceM - s.PathM
 	s.Strike = both - b.unstruck(m)
 	return s
+}
+
+// finite reports whether every part of the split is a number.
+func (s Split) finite() bool {
+	for _, v := range s.parts() {
+		if math.IsNaN(v) || math.IsInf(v, 0) {
+			return false
+		}
+	}
+	return true
 }
 
 // unstruck is where the model has the ball when it is struck in the middle of

@@ -35,7 +35,7 @@
 //
 // Each draw has an owner: none when its miss is inside the practical zero (the
 // larger of 3 yd and 2 % of carry); the rest when it is more than face and
-// path together, said as strike if the strike speaks for half of it; aim when
+// path together, said as strike if the strike speaks for a third of it; aim when
 // face and path are off the same way by the same amount; face and path when
 // each owns a third or more; else the one that owns more. A verdict needs a
 // probability of 0.8 over the draws, which count by how usual they are: that

@@ -53,10 +53,12 @@ func doubts(m ball.Model, d analysis.Delivery, own ball.Departure, seen launchSe
 		lift, drag := math.Exp(doubtLift*rng.NormFloat64()), math.Exp(doubtDrag*rng.NormFloat64())
 		possible.Flight.Coefficients = scaled{m.Flight.Coefficients, drag, lift}
 		w := possible.Worth(d, seen.keep(launched, possible.Head.Strike(d), own))
-		out[k] = doubt{
-			face:   ratio(w.Face, standard.Face),
-			path:   ratio(w.Path, standard.Path),
-			strike: ratio(possible.Head.GearScale, m.Head.GearScale),
+		out[k] = doubt{face: ratio(w.Face, standard.Face), path: ratio(w.Path, standard.Path)}
+		// A strike that shows in a measured axis is as sure as the flight is;
+		// one that was only seen on the face, as the gear effect.
+		out[k].strike = out[k].face
+		if !seen.axis {
+			out[k].strike = ratio(possible.Head.GearScale, m.Head.GearScale)
 		}
 	}
 	return out, worth{standard.Face, standard.Path}

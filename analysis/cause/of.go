@@ -31,7 +31,7 @@ func Of(set analysis.Set, p pattern.Pattern, c Config) Result {
 	}
 
 	m := modelOf(set, c)
-	balls := ready(set.Shots, worked, &m)
+	balls, splits := ready(set.Shots, worked, &m, c)
 	typical, own := middle(balls)
 	carry := r.Delivery[analysis.Carry].Mean
 	if r.Delivery[analysis.Carry].N == 0 && len(balls) > 0 {
@@ -56,9 +56,7 @@ func Of(set analysis.Set, p pattern.Pattern, c Config) Result {
 		r.warn(PresumedLoft, presumed, analysis.DynamicLoft)
 	}
 
-	for _, b := range balls {
-		r.Balls = append(r.Balls, b.split(&m, c.RefFace, c.RefPath))
-	}
+	r.Balls = splits
 	r.means(supported(balls))
 	e := gather(balls, r.Balls, &m, seenOf(r.Delivery), carry, c)
 	r.FaceWorth, r.PathWorth, r.Wind = e.worth.face, e.worth.path, e.wind

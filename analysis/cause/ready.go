@@ -7,26 +7,39 @@ import (
 	"rangepost/analysis/stat"
 )
 
-// ready lists the used balls that can be split.
-func ready(shots []analysis.Shot, worked []*impact.Inference, m *ball.Model) []struck {
-	var balls []struck
+// ready lists the used balls that can be split, with their splits.
+func ready(shots []analysis.Shot, worked []*impact.Inference, m *ball.Model, c Config) (balls []struck, splits []Split) {
 	for i, s := range shots {
 		lateral, ok := s.Value(analysis.Lateral)
 		if s.Aside != analysis.Used || !ok || !s.Has(analysis.Face) || !s.Has(analysis.Path) {
 			continue
 		}
 		d, ok := presumed(s)
-		if !ok {
+		if !ok || !struckable(d) {
 			continue
 		}
-		carry, _ := s.Value(analysis.Carry)
-		balls = append(balls, struck{
-			n: s.N, delivery: d, own: m.Departure(d, s), lateral: lateral, carry: carry,
+		b := struck{
+			n: s.N, delivery: d, own: m.Departure(d, s), lateral: lateral,
 			spun: s.Measured(analysis.SpinAxis), placed: s.Measured(analysis.StrikeToe),
 			inference: worked[i],
-		})
+		}
+		if split := b.split(m, c.RefFace, c.RefPath); split.finite() {
+			balls, splits = append(balls, b), append(splits, split)
+		}
 	}
-	return balls
+	return balls, splits
+}
+
+// struckable reports whether a delivery is one that a golf ball has ever had:
+// beyond these bounds the model of impact means nothing, and the file is
+// misread.
+func struckable(d analysis.Delivery) bool {
+	within := func(v, low, high float64) bool { return low <= v && v <= high }
+	const degree = analysis.Degree
+	return within(d.ClubSpeed, 1, 75) && within(d.Attack, -45*degree, 45*degree) &&
+		within(d.Path, -60*degree, 60*degree) && within(d.Face, -60*degree, 60*degree) &&
+		within(d.DynamicLoft, -15*degree, 85*degree) &&
+		within(d.StrikeToe, -0.1, 0.1) && within(d.StrikeUp, -0.1, 0.1)
 }
 
 // missing lists the numbers without which no used ball could be split.

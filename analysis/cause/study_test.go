@@ -154,11 +154,11 @@ func count(b bool) int {
 
 // study is what many sessions add up to.
 type study struct {
-	table                           map[Verdict]map[Verdict]int
-	right, label, wrongly, shows    share
-	miss, face, path                map[string]*share // by club, and "all"
-	missWidth, faceWidth, pathWidth map[string]float64
-	tooFew                          map[int]*share
+	table                                 map[Verdict]map[Verdict]int
+	right, label, wrongly, matched, shows share
+	miss, face, path                      map[string]*share // by club, and "all"
+	missWidth, faceWidth, pathWidth       map[string]float64
+	tooFew                                map[int]*share
 }
 
 func newStudy(n int, device func(*player.Device, *rand.Rand)) *study {
@@ -184,6 +184,9 @@ func (st *study) add(s judgedSession) {
 	}
 	if !named(s.owner) {
 		st.wrongly.add(named(s.said.Verdict))
+		if s.plan == "draw or fade" {
+			st.matched.add(named(s.said.Verdict))
+		}
 	}
 	if s.balls == 20 && s.real() {
 		st.shows.add(named(s.said.Verdict))
@@ -230,6 +233,7 @@ func (st *study) String() string {
 	}
 	fmt.Fprintf(&out, "\nnamed cause owns the miss: %v (the same label: %v)", st.right, st.label)
 	fmt.Fprintf(&out, "\na cause named where none is: %v", st.wrongly)
+	fmt.Fprintf(&out, "\n  of draws and fades that find the target: %v", st.matched)
 	fmt.Fprintf(&out, "\nreal cause named at 20 balls: %v", st.shows)
 	for _, part := range []struct {
 		name  string
@@ -272,6 +276,7 @@ func TestStudy(t *testing.T) {
 	}
 	bound("named cause owns the miss", st.right, 0.95, 0.88, true)
 	bound("a cause named where none is", st.wrongly, 0.05, 0.08, false)
+	bound("a cause named of a draw or fade that finds the target", st.matched, 0.05, 0.12, false)
 	bound("real cause named at 20 balls", st.shows, 0.85, 0.70, true)
 	bound("limits of the miss", *st.miss["all"], 0.93, 0.90, true)
 	bound("limits of the miss", *st.miss["all"], 0.97, 0.99, false)

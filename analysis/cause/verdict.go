@@ -21,7 +21,7 @@ func owner(d draw, zero float64) Verdict {
 	total := math.Abs(miss)
 	face, path, rest := way*d.face/total, way*d.path/total, way*d.rest/total
 	if rest > face && rest > path && rest > face+path {
-		if way*d.strike >= rest*total/2 {
+		if way*d.strike >= rest*total/3 { // gear effect is known to a factor, and only the part that shows
 			return Strike
 		}
 		return unexplained
