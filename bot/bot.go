@@ -31,6 +31,9 @@ type Bot struct {
 	now   func() time.Time
 	log   *slog.Logger
 	known *known
+	quota quota
+
+	drawWithin time.Duration // shorter in tests
 }
 
 // A Fetcher brings the bytes of an attachment, with the platform's rules on
@@ -48,7 +51,7 @@ type Config struct {
 // New returns a Bot that knows the lesson threads and coach roles the database
 // holds.
 func New(ctx context.Context, c Config) (*Bot, error) {
-	b := &Bot{db: c.DB, fetch: c.Fetch, now: c.Now, log: c.Log}
+	b := &Bot{db: c.DB, fetch: c.Fetch, now: c.Now, log: c.Log, drawWithin: drawWithin}
 	if b.now == nil {
 		b.now = time.Now
 	}

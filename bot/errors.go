@@ -52,7 +52,25 @@ func (b *Bot) explain(ctx context.Context, r Request, err error) Reply {
 	}
 	id := incident()
 	b.log.ErrorContext(ctx, "request failed", "incident", id, "kind", r.Kind, "what", r.what(), "err", err)
-	return private(fmt.Sprintf("Something went wrong on my side, and it has been noted as incident %s. What you posted is kept; try it again in a minute.", id))
+	for _, f := range databaseFaults {
+		if errors.Is(err, f.err) {
+			return private(fmt.Sprintf("%s It has been noted as incident %s.", f.say, id))
+		}
+	}
+	return private(fmt.Sprintf("Something went wrong on my side, and it has been noted as incident %s. What was kept before is safe; try it again in a minute.", id))
+}
+
+// databaseFaults are what can be wrong with the database, as the person who
+// asked is told. The log tells the operator, under the incident's number.
+var databaseFaults = []struct {
+	err error
+	say string
+}{
+	{store.ErrFull, "The disk I write to is full, so nothing of this was kept; what was kept before is safe. Tell whoever runs me, and ask again once there is room."},
+	{store.ErrBusy, "Another program is holding my database, so nothing of this was kept; what was kept before is safe. Ask again in a minute."},
+	{store.ErrReadOnly, "My database cannot be written, so nothing of this was kept; what was kept before is safe. Tell whoever runs me."},
+	{store.ErrDamaged, "My database is damaged, so I could not do this. Whoever runs me has to restore a backup; until then asking again does not help."},
+	{store.ErrNewer, "My database was written by a newer version of me, so I leave it alone. Whoever runs me has to update me; until then asking again does not help."},
 }
 
 func refusalText(r *export.Refusal) string {

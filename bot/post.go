@@ -81,6 +81,9 @@ func (b *Bot) saidBeside(ctx context.Context, r Request) (store.Said, error) {
 }
 
 func (b *Bot) postFile(ctx context.Context, r Request, student string, file Attachment, said store.Said) (Reply, error) {
+	if err := b.quota.take(r.Asker.ID, b.now()); err != nil {
+		return Reply{}, err
+	}
 	raw, err := b.fetch(ctx, file)
 	if err != nil {
 		if ctx.Err() != nil {
@@ -159,15 +162,9 @@ func (b *Bot) sessionReply(ctx context.Context, s store.Session, answer report.R
 		lead += "\n"
 	}
 	reply.Text = lead + answer.Text(i, MaxText-len([]rune(lead)))
-	picture, err := answer.Picture(ctx, i, b.displayName(ctx, s))
-	if err != nil {
-		// The words are the answer; a picture that cannot be drawn must not
-		// cost them.
-		b.log.ErrorContext(ctx, "picture failed", "err", err)
-		reply.Text = clip(reply.Text, MaxText-60) + "\n(The picture could not be drawn this time.)"
-	} else {
-		reply.Picture = &Picture{Name: "post.png", PNG: picture.PNG, Alt: picture.Alt}
-	}
+	b.illustrate(ctx, &reply, "post.png", func(ctx context.Context) (report.Picture, error) {
+		return answer.Picture(ctx, i, b.displayName(ctx, s))
+	})
 	reply.Rows = sessionRows(s, answer, i)
 	return reply, nil
 }

@@ -93,13 +93,9 @@ func (b *Bot) trialReply(ctx context.Context, s store.Session, answer report.Rep
 		return Reply{}, problemf("Say which balls were which with `/sets`: 1-10 normal, 11-20 strong grip.", "This session has no two sets of one club to compare.")
 	}
 	reply := Reply{about: s.Student, Text: answer.TrialText(MaxText)}
-	picture, err := answer.TrialPicture(ctx, b.displayName(ctx, s))
-	if err != nil {
-		b.log.ErrorContext(ctx, "picture failed", "err", err)
-		reply.Text = clip(reply.Text, MaxText-60) + "\n(The picture could not be drawn this time.)"
-	} else {
-		reply.Picture = &Picture{Name: "trial.png", PNG: picture.PNG, Alt: picture.Alt}
-	}
+	b.illustrate(ctx, &reply, "trial.png", func(ctx context.Context) (report.Picture, error) {
+		return answer.TrialPicture(ctx, b.displayName(ctx, s))
+	})
 	reply.Rows = []Row{{Buttons: []Button{
 		{Path: path("sets", s.ID), Label: "Name the sets"},
 		{Path: path("share", "trial", s.ID), Label: "Share here"},

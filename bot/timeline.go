@@ -8,6 +8,7 @@ import (
 	"rangepost/analysis"
 	"rangepost/analysis/timeline"
 	"rangepost/bot/pictures"
+	"rangepost/bot/report"
 	"rangepost/bot/words"
 	"rangepost/store"
 )
@@ -134,14 +135,11 @@ func (b *Bot) timelineReply(ctx context.Context, server, student string, result 
 	reply := Reply{about: student, Text: clip(strings.Join(words.Plainly(lines), "\n"), MaxText)}
 	plain := voice
 	plain.Plain = true
-	png, err := pictures.Timeline(ctx, pictures.TimelineInput{
-		Voice: plain, Title: plain.TimelineTitle(result), Who: about.Name, Numbers: []timeline.Result{result}, Briefs: briefs,
+	b.illustrate(ctx, &reply, "timeline.png", func(ctx context.Context) (report.Picture, error) {
+		png, err := pictures.Timeline(ctx, pictures.TimelineInput{
+			Voice: plain, Title: plain.TimelineTitle(result), Who: about.Name, Numbers: []timeline.Result{result}, Briefs: briefs,
+		})
+		return report.Picture{PNG: png, Alt: plain.AltTimeline(result)}, err
 	})
-	if err != nil {
-		b.log.ErrorContext(ctx, "picture failed", "err", err)
-		reply.Text = clip(reply.Text, MaxText-60) + "\n(The picture could not be drawn this time.)"
-		return reply, nil
-	}
-	reply.Picture = &Picture{Name: "timeline.png", PNG: png, Alt: plain.AltTimeline(result)}
 	return reply, nil
 }

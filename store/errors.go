@@ -16,6 +16,7 @@ var (
 	ErrForbidden = errors.New("not theirs to decide")               // somebody else has to say this
 	ErrFull      = errors.New("the disk is full")                   // nothing was changed
 	ErrBusy      = errors.New("another program holds the database") // nothing was changed
+	ErrReadOnly  = errors.New("the database cannot be written")     // nothing was changed
 	ErrDamaged   = errors.New("the database is damaged")            // restore a backup
 	ErrNewer     = errors.New("written by a newer version of this") // this program must be updated first
 )
@@ -34,6 +35,8 @@ func classify(err error) error {
 		return fmt.Errorf("%w: %w", ErrFull, err)
 	case sqlite3.ErrBusy, sqlite3.ErrLocked:
 		return fmt.Errorf("%w: %w", ErrBusy, err)
+	case sqlite3.ErrReadonly:
+		return fmt.Errorf("%w: %w", ErrReadOnly, err)
 	case sqlite3.ErrCorrupt, sqlite3.ErrNotADB:
 		return fmt.Errorf("%w: %w", ErrDamaged, err)
 	}

@@ -1,0 +1,26 @@
+package bot
+
+import (
+	"context"
+	"time"
+
+	"rangepost/bot/report"
+)
+
+// drawWithin is how long a reply waits for its picture, most of it for others'
+// pictures to be drawn first. One takes a tenth of a second.
+const drawWithin = 20 * time.Second
+
+// illustrate adds a picture to a reply. The words are the answer: a picture
+// that cannot be drawn, or not in time, must not cost them.
+func (b *Bot) illustrate(ctx context.Context, reply *Reply, name string, draw func(context.Context) (report.Picture, error)) {
+	ctx, cancel := context.WithTimeout(ctx, b.drawWithin)
+	defer cancel()
+	picture, err := draw(ctx)
+	if err != nil {
+		b.log.ErrorContext(ctx, "picture failed", "err", err)
+		reply.Text = clip(reply.Text, MaxText-60) + "\n(The picture could not be drawn this time.)"
+		return
+	}
+	reply.Picture = &Picture{Name: name, PNG: picture.PNG, Alt: picture.Alt}
+}
