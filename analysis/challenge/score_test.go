@@ -1,0 +1,286 @@
+package challenge_test
+
+import (
+	"errors"
+	"math"
+	"testing"
+
+	"gonum.org/v1/gonum/stat/distuv"
+
+	"rangepost/analysis"
+	"rangepost/analysis/challenge"
+	"rangepost/analysis/stat"
+)
+
+func pooledP(a, b stat.Sample, variance float64, df int) float64 {
+	t := (a.Mean - b.Mean) / math.Sqrt(variance*(1/float64(a.N)+1/float64(b.N)))
+	return 2 * distuv.StudentsT{Sigma: 1, Nu: float64(df)}.Survival(math.Abs(t))
+}
+
+var iron = analysis.Club{Family: analysis.Iron, Number: 7}
+
+func nearest(balls int) challenge.Terms {
+	return challenge.Terms{Rule: challenge.Nearest, Club: iron, Balls: balls, Ball: analysis.RangeBall, Target: 120}
+}
+
+func session(n int, change func(i int, s analysis.Shot) analysis.Shot) analysis.Session {
+	s := analysis.Session{Ball: analysis.RangeBall}
+	for i := range n {
+		shot := analysis.Shot{N: i + 1, Club: iron}.With(analysis.Carry, 120+float64(i%5)).With(analysis.Lateral, float64(i%7)-3)
+		if change != nil {
+			shot = change(i, shot)
+		}
+		s.Shots = append(s.Shots, shot)
+	}
+	return s
+}
+
+// The first N in file order count, mishits included; rows that are no ball are
+// passed over.
+func TestTakeTheFirstBalls(t *testing.T) {
+	s := session(30, func(i int, s analysis.Shot) analysis.Shot {
+		switch i {
+		case 1:
+			s.Aside = analysis.Mishit
+		case 3:
+			s.Aside = analysis.Duplicate
+		case 5:
+			s.Club = analysis.Club{Family: analysis.Driver}
+		}
+		return s
+	})
+	got, err := nearest(10).Take(s)
+	if err != nil {
+		t.Fatal(err)
+	}
+	want := []int{1, 2, 3, 5, 7, 8, 9, 10, 11, 12}
+	for i, b := range got.Balls {
+		if b.N != want[i] {
+			t.Errorf("ball %d is number %d, want %d", i, b.N, want[i])
+		}
+	}
+	if len(got.Balls) != 10 || got.Passed != 1 || got.Mishits != 1 {
+		t.Errorf("%d balls, %d passed over, %d mishits; want 10, 1, 1", len(got.Balls), got.Passed, got.Mishits)
+	}
+}
+
+func TestWhatCannotBeTaken(t *testing.T) {
+	few := session(9, nil)
+	unknown, fresh := session(20, nil), session(20, nil)
+	unknown.Ball, fresh.Ball = analysis.UnknownBall, analysis.NewBall
+	misread := session(20, func(i int, s analysis.Shot) analysis.Shot {
+		if i < 2 {
+			s.Aside = analysis.Impossible
+		}
+		return s
+	})
+	unmeasured := session(20, func(i int, s analysis.Shot) analysis.Shot { return s.With(analysis.Carry, math.NaN()) })
+	for name, s := range map[string]analysis.Session{
+		"too few": few, "unknown kind of ball": unknown, "another kind of ball": fresh,
+		"too many misreads": misread, "no carry": unmeasured, "empty": {Ball: analysis.RangeBall},
+	} {
+		var e *challenge.Error
+		if _, err := nearest(10).Take(s); !errors.As(err, &e) || e.Problem == "" || e.Hint == "" {
+			t.Errorf("%s: %v, want what is wrong and what to do", name, err)
+		}
+	}
+}
+
+// What the club did compares across balls; where the ball finished does not.
+func TestKindOfBallMattersToTheBallAlone(t *testing.T) {
+	high := 2 * analysis.Degree
+	face := challenge.Terms{Rule: challenge.Brief, Club: iron, Balls: 5, Number: analysis.Face, High: &high}
+	s := session(5, func(_ int, s analysis.Shot) analysis.Shot { return s.With(analysis.Face, 0.01) })
+	s.Ball = analysis.NewBall
+	if _, err := face.Take(s); err != nil {
+		t.Errorf("a brief on the face: %v", err)
+	}
+	if face.Check() != nil {
+		t.Errorf("a brief on the face asks for a kind of ball: %v", face.Check())
+	}
+	spin := face
+	spin.Number = analysis.Spin
+	if spin.Check() == nil {
+		t.Error("a brief on spin asks for no kind of ball")
+	}
+}
+
+// New balls in known air are brought to standard air: into the wind they flew
+// shorter than they would have.
+func TestAirIsBroughtToStandard(t *testing.T) {
+	terms := nearest(5)
+	terms.Ball = analysis.NewBall
+	wind, from := 5.0, 0.0 // into the face
+	launched := func(i int, s analysis.Shot) analysis.Shot {
+		return s.With(analysis.BallSpeed, 52).With(analysis.LaunchAngle, 17*analysis.Degree).With(analysis.Direction, 0).
+			With(analysis.Spin, 6500*analysis.RevPerMinute).With(analysis.SpinAxis, 0)
+	}
+	s := session(5, launched)
+	s.Ball, s.Conditions = analysis.NewBall, analysis.Conditions{WindSpeed: &wind, WindFrom: &from}
+	got, err := terms.Take(s)
+	if err != nil {
+		t.Fatal(err)
+	}
+	if got.Moved != 5 || got.Balls[0].Carry < 125 {
+		t.Errorf("%d balls moved, the first to %.1f m from 120 m into the wind", got.Moved, got.Balls[0].Carry)
+	}
+	s.Ball, terms.Ball = analysis.RangeBall, analysis.RangeBall
+	if got, err = terms.Take(s); err != nil || got.Moved != 0 || got.Balls[0].Carry != 120 {
+		t.Errorf("range balls: %d moved, %v; they stay as they flew", got.Moved, err)
+	}
+}
+
+func TestSameBalls(t *testing.T) {
+	take := func(s analysis.Session, n int) challenge.Stretch {
+		st, err := nearest(n).Take(s)
+		if err != nil {
+			t.Fatal(err)
+		}
+		return st
+	}
+	one := take(session(10, func(i int, s analysis.Shot) analysis.Shot { return s.With(analysis.Carry, 100+float64(i*i)) }), 10)
+	rounded := one
+	rounded.Balls = nil
+	for _, b := range one.Balls[3:] { // cut, and exported in whole yards
+		b.Carry = math.Round(b.Carry/analysis.Yard) * analysis.Yard
+		rounded.Balls = append(rounded.Balls, b)
+	}
+	if !challenge.Same(one, rounded) || !challenge.Same(rounded, one) {
+		t.Error("the same balls cut and in yards pass for others")
+	}
+	other := take(session(10, func(i int, s analysis.Shot) analysis.Shot { return s.With(analysis.Carry, 103+float64(i*i)) }), 10)
+	if challenge.Same(one, other) {
+		t.Error("others' balls pass for the same")
+	}
+}
+
+// The jackknife by its definition, each ball left out in turn.
+func TestNarrowByItsDefinition(t *testing.T) {
+	lateral := []float64{-4, 1, 3.5, 0, -2, 9, 2, -1}
+	var s challenge.Stretch
+	for _, y := range lateral {
+		s.Balls = append(s.Balls, challenge.Ball{Lateral: y})
+	}
+	got := challenge.Terms{Rule: challenge.Narrow}.Score(s, challenge.Past{})
+	low, high, _ := stat.NextValue(lateral, 0.80)
+	near(t, "width", got.Value, high-low, 1e-12)
+	var pseudo []float64
+	n := float64(len(lateral))
+	for i := range lateral {
+		rest := append(append([]float64{}, lateral[:i]...), lateral[i+1:]...)
+		pseudo = append(pseudo, n*math.Log(stat.SampleOf(lateral).Variance)-(n-1)*math.Log(stat.SampleOf(rest).Variance))
+	}
+	e := stat.Mean(pseudo)
+	near(t, "limits", math.Log(got.High/got.Value)*2, e.High-e.Mean, 1e-9)
+	near(t, "limits", math.Log(got.Value/got.Low)*2, e.High-e.Mean, 1e-9)
+}
+
+func TestNoSpreadHasNoLimits(t *testing.T) {
+	s := challenge.Stretch{Balls: make([]challenge.Ball, 6)}
+	for _, terms := range []challenge.Terms{{Rule: challenge.Narrow}, nearest(6), {Rule: challenge.Progress}} {
+		got := terms.Score(s, challenge.Past{})
+		for _, v := range []float64{got.Value, got.Low, got.High} {
+			if math.IsNaN(v) || math.IsInf(v, 0) {
+				t.Errorf("%s: %+v", terms.Rule, got)
+			}
+		}
+		both := terms.Stand([]challenge.Score{got, got})
+		if both.Rows[0].Place != 1 || both.Rows[1].Place != 1 || both.Rows[1].Tie == 0 {
+			t.Errorf("%s: two of the same are %+v", terms.Rule, both.Rows)
+		}
+	}
+}
+
+// Progress by hand: off 10 m on average before, 8 m now.
+func TestProgressIsDrawnIn(t *testing.T) {
+	past := challenge.Past{Balls: 40, Mean: 10, Variance: 36}
+	var s challenge.Stretch
+	for i := range 10 {
+		y := 6.0
+		if i%2 == 1 {
+			y = -10
+		}
+		s.Balls = append(s.Balls, challenge.Ball{Lateral: y})
+	}
+	got := challenge.Terms{Rule: challenge.Progress}.Score(s, past)
+	near(t, "gain", got.Seen, 0.2, 1e-12)
+	// s2 of ten values of 6 and 10 is 40/9.
+	cv2 := (40.0/64 + 39*36.0/100) / 48
+	v := cv2 * (1.0/10 + 1.0/40)
+	w := 0.0225 / (0.0225 + v)
+	near(t, "weight", got.Weight, w, 1e-12)
+	near(t, "score", got.Value, 1-math.Pow(0.8, w), 1e-12)
+	if !(got.Low < got.Value && got.Value < got.High) {
+		t.Errorf("limits %v to %v about %v", got.Low, got.High, got.Value)
+	}
+}
+
+func TestPastIsAWindow(t *testing.T) {
+	terms := challenge.Terms{Rule: challenge.Progress, Club: iron, Balls: 10, Ball: analysis.RangeBall}
+	others := session(40, nil)
+	others.Ball = analysis.NewBall
+	var sessions []analysis.Session
+	for range 4 {
+		sessions = append(sessions, others, session(10, nil))
+	}
+	p, err := terms.PastOf(sessions)
+	if err != nil || p.Sessions != 3 || p.Balls != challenge.Window {
+		t.Errorf("%+v, %v; want the newest 30 of this kind of ball, from three sessions", p, err)
+	}
+	var e *challenge.Error
+	if _, err := terms.PastOf(sessions[:3]); !errors.As(err, &e) {
+		t.Errorf("with ten balls: %v", err)
+	}
+}
+
+// The tea tasting of Fisher, The Design of Experiments (1935), section 5: three
+// of four right is p = .4857 both ways, all four .0286 [M].
+func TestSharesAreToldApartExactly(t *testing.T) {
+	zone := challenge.Terms{Rule: challenge.Zone, Target: 100, Wide: 10, Deep: 10}
+	share := func(in, of int) challenge.Score {
+		s := challenge.Stretch{Balls: make([]challenge.Ball, of)}
+		for i := range in {
+			s.Balls[i].Carry = 100
+		}
+		return zone.Score(s, challenge.Past{})
+	}
+	for _, c := range []struct {
+		a, b  challenge.Score
+		apart bool
+	}{
+		{share(4, 4), share(0, 4), true}, // p = .0286
+		{share(3, 4), share(1, 4), false},
+		{share(10, 10), share(5, 10), true},  // p = .0325
+		{share(10, 10), share(6, 10), false}, // p = .0867
+	} {
+		rows := zone.Stand([]challenge.Score{c.a, c.b}).Rows
+		if got := rows[0].RankHigh == 1; got != c.apart {
+			t.Errorf("%d of %d and %d of %d: apart is %v, want %v", c.a.In, c.a.Of, c.b.In, c.b.Of, got, c.apart)
+		}
+	}
+}
+
+func TestTermsAreChecked(t *testing.T) {
+	if err := nearest(10).Check(); err != nil {
+		t.Fatal(err)
+	}
+	limit := 0.1
+	for name, change := range map[string]func(*challenge.Terms){
+		"no rule":       func(t *challenge.Terms) { t.Rule = "best" },
+		"no club":       func(t *challenge.Terms) { t.Club = analysis.Club{} },
+		"one ball":      func(t *challenge.Terms) { t.Balls = 1 },
+		"too many":      func(t *challenge.Terms) { t.Balls = 1000 },
+		"no target":     func(t *challenge.Terms) { t.Target = 0 },
+		"no zone":       func(t *challenge.Terms) { t.Rule = challenge.Zone },
+		"no limits":     func(t *challenge.Terms) { t.Rule = challenge.Brief },
+		"limits turned": func(t *challenge.Terms) { t.Rule, t.Low, t.High = challenge.Brief, &limit, &limit },
+		"any ball":      func(t *challenge.Terms) { t.Ball = analysis.UnknownBall },
+	} {
+		terms := nearest(10)
+		change(&terms)
+		var e *challenge.Error
+		if err := terms.Check(); !errors.As(err, &e) || e.Hint == "" {
+			t.Errorf("%s: %v", name, err)
+		}
+	}
+}

@@ -1,0 +1,99 @@
+package challenge
+
+import (
+	"fmt"
+
+	"rangepost/analysis"
+)
+
+// A Rule is how a challenge is scored.
+type Rule string
+
+// The rules.
+const (
+	Nearest  Rule = "nearest"
+	Narrow   Rule = "narrow"
+	Zone     Rule = "zone"
+	Brief    Rule = "brief"
+	Progress Rule = "progress"
+)
+
+// The numbers of balls a challenge may ask for: under five no limits say
+// anything, and over a hundred nobody should be asked to hit.
+const (
+	FewestBalls = 5
+	MostBalls   = 100
+)
+
+// Terms are what a challenge is about. They never change once somebody has
+// entered.
+type Terms struct {
+	Rule   Rule
+	Club   analysis.Club
+	Balls  int
+	Ball   analysis.Ball // distances compare only among balls of one kind
+	Target float64       // carry, m: nearest and zone
+
+	Wide, Deep float64 // the zone, m across and along, centred on the target
+
+	Number    analysis.Number // brief
+	Low, High *float64        // SI; nil is open
+}
+
+// An Error says what about terms, or about the balls of an entry, does not do.
+type Error struct{ Problem, Hint string } // whole sentences
+
+func (e *Error) Error() string { return e.Problem + " " + e.Hint }
+
+func wrong(hint, format string, args ...any) error {
+	return &Error{Problem: fmt.Sprintf(format, args...), Hint: hint}
+}
+
+// Check is nil, or an *Error that says what is missing of the terms.
+func (t Terms) Check() error {
+	switch t.Rule {
+	case Nearest, Narrow, Zone, Brief, Progress:
+	default:
+		return wrong("It is nearest, narrow, zone, brief or progress.", "There is no such rule.")
+	}
+	switch {
+	case t.Club.Unknown():
+		return wrong("Write it as driver, 3w, 4h, 7i, pw or 56.", "A challenge is for one club.")
+	case t.Balls < FewestBalls || t.Balls > MostBalls:
+		return wrong(fmt.Sprintf("It may be from %d to %d.", FewestBalls, MostBalls), "That is no number of balls for a challenge.")
+	case (t.Rule == Nearest || t.Rule == Zone) && !(t.Target > 0):
+		return wrong("Say the carry aimed at, as in 150yd or 137m.", "This rule needs a target.")
+	case t.Rule == Zone && !(t.Wide > 0 && t.Deep > 0):
+		return wrong("Say how wide and how deep it is, as in 20yd.", "This rule needs a zone.")
+	case t.Rule == Brief && t.Low == nil && t.High == nil:
+		return wrong("Say the number, and its low or high limit or both.", "This rule needs limits.")
+	case t.Low != nil && t.High != nil && *t.Low >= *t.High:
+		return wrong("Swap the two, or leave one out.", "The low limit is not under the high one.")
+	case t.OfTheBall() && t.Ball != analysis.NewBall && t.Ball != analysis.RangeBall:
+		return wrong("It is new or range.", "Distances compare only among balls of one kind, so this rule needs to know which.")
+	}
+	return nil
+}
+
+// OfTheBall reports whether the score depends on the kind of ball: where balls
+// finish does, what the club did does not.
+func (t Terms) OfTheBall() bool {
+	return t.Rule != Brief || !t.Number.Info().Club && t.Number != analysis.Direction
+}
+
+// Less reports whether the smaller score is the better one.
+func (t Terms) Less() bool { return t.Rule == Nearest || t.Rule == Narrow }
+
+// Shares reports whether scores are shares, of 0 to 1.
+func (t Terms) Shares() bool { return t.Rule == Zone || t.Rule == Brief }
+
+// needs are the numbers every ball must have.
+func (t Terms) needs() []analysis.Number {
+	switch t.Rule {
+	case Brief:
+		return []analysis.Number{t.Number}
+	case Narrow, Progress:
+		return []analysis.Number{analysis.Lateral}
+	}
+	return []analysis.Number{analysis.Carry, analysis.Lateral}
+}
