@@ -4,6 +4,7 @@ import (
 	"context"
 	"database/sql"
 	"fmt"
+	"time"
 )
 
 // A StudentExport is everything kept of one student on one server but the
@@ -16,6 +17,8 @@ type StudentExport struct {
 	Lessons  []Lesson
 	Briefs   []Brief
 	Answers  []Answer // those the student gave
+	Entries  []Entry  // in challenges
+	Tallies  []Tally
 }
 
 // ExportStudent hands over everything kept of a student, on one snapshot. each
@@ -38,6 +41,13 @@ func (db *DB) ExportStudent(ctx context.Context, server, student string, each fu
 		}
 		if e.Answers, err = collect(ctx, tx, scanAnswer, selectAnswer+`
 			WHERE server = ? AND who = ? ORDER BY at, rowid`, server, student); err != nil {
+			return err
+		}
+		if e.Entries, err = collect(ctx, tx, scanEntry, selectEntry+`
+			WHERE server = ? AND player = ? AND player <> '' ORDER BY at, rowid`, server, student); err != nil {
+			return err
+		}
+		if e.Tallies, err = tallies(ctx, tx, server, student, time.Time{}); err != nil {
 			return err
 		}
 		ids, err := collect(ctx, tx, scanText, `SELECT id FROM sessions `+ofStudent+hitFirst, server, student)
@@ -64,8 +74,9 @@ func (db *DB) ExportStudent(ctx context.Context, server, student string, each fu
 
 // ForgetStudent deletes everything kept of a student on a server, in one
 // transaction: the student, bindings and the looks at their threads, sessions
-// with files and shots, lessons, briefs, requests, views, their digest, and the
-// answers they gave. What they did as somebody's coach belongs to that somebody and stays.
+// with files and shots, tallies, lessons, briefs, requests, views, their digest,
+// entries in open challenges, and the answers they gave; entries in closed ones
+// lose all that leads to them. What they did as somebody's coach belongs to that somebody and stays.
 //
 // Deleted content is overwritten with zeros in the file (secure_delete), and
 // the log beside it, where older pages wait, is emptied afterwards; nothing is
@@ -74,6 +85,9 @@ func (db *DB) ExportStudent(ctx context.Context, server, student string, each fu
 // made after does not.
 func (db *DB) ForgetStudent(ctx context.Context, server, student string) error {
 	err := db.update(ctx, "forgetting a student", func(tx *sql.Tx) error {
+		if _, err := leave(ctx, tx, server, student); err != nil {
+			return err
+		}
 		for _, statement := range []string{
 			`DELETE FROM looks WHERE server = ?1 AND thread IN
 				(SELECT thread FROM bindings WHERE server = ?1 AND student = ?2)`,
@@ -81,7 +95,7 @@ func (db *DB) ForgetStudent(ctx context.Context, server, student string) error {
 			`DELETE FROM views WHERE server = ?1 AND (owner = ?2 OR student = ?2)`,
 			`DELETE FROM answers WHERE server = ?1 AND who = ?2 AND NOT coach`,
 			`DELETE FROM digests WHERE server = ?1 AND coach = ?2`,
-			// Files, shots, values, bindings, lessons and briefs go with these two.
+			// Files, shots, values, bindings, lessons, briefs and tallies go with these two.
 			`DELETE FROM sessions WHERE server = ?1 AND student = ?2`,
 			`DELETE FROM students WHERE server = ?1 AND student = ?2`,
 		} {

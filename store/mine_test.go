@@ -1,6 +1,7 @@
 package store_test
 
 import (
+	"bytes"
 	"errors"
 	"slices"
 	"strings"
@@ -55,6 +56,21 @@ func furnish(t testing.TB, db *store.DB, c *clock, server, student, mark string)
 	must(db.LookedAt(t.Context(), server, coach, sessions[0].ID))
 	must(db.SetDigest(t.Context(), store.Digest{Server: server, Coach: student, Weekday: time.Sunday, Hour: 18, TimeZone: "Europe/London"}))
 	must(db.DigestSent(t.Context(), server, student, c.at, []store.Told{{Brief: brief.ID, Standing: "kept"}}))
+	for _, closed := range []bool{true, false} {
+		open, err := db.OpenChallenge(t.Context(), store.Challenge{Server: server, Name: "Straightest", Channel: "challenges", Terms: []byte("{}")})
+		must(err)
+		entered, err := db.Enter(t.Context(), store.Entry{Challenge: open.ID, Server: server, Player: student, Session: sessions[0].ID,
+			SHA256: sessions[0].SHA256, Stretch: []byte(mark), Past: []byte(mark)}, func([]store.Entry) error { return nil })
+		must(err)
+		if closed {
+			_, err = db.CloseChallenge(t.Context(), server, open.ID, map[string][]byte{entered.ID: []byte("first")})
+			must(err)
+		}
+	}
+	tally, err := db.StartTally(t.Context(), server, student, club(t, "7i"), 9, time.Hour)
+	must(err)
+	_, err = db.ChangeTally(t.Context(), server, tally.ID, func(t *store.Tally) error { t.Flights[3], t.Last = 4, 3; return nil })
+	must(err)
 	_, err = db.RememberAnswer(t.Context(), store.Answer{Server: server, Fingerprint: mark, Key: "signs", Value: "target", Who: student})
 	must(err)
 	_, err = db.Accept(t.Context(), store.Intake{ID: "open-" + mark, Server: server, Asker: student, Kind: "command", Body: []byte(mark)})
@@ -119,12 +135,37 @@ func TestExportStudent(t *testing.T) {
 	if err != nil {
 		t.Fatal(err)
 	}
-	want := store.StudentExport{Student: s, Bindings: bindings, Lessons: lessons, Briefs: briefs, Answers: []store.Answer{answers["signs"]}}
+	tallies, err := db.Tallies(t.Context(), saltmarsh, wren, time.Time{})
+	if err != nil {
+		t.Fatal(err)
+	}
+	challenges, err := db.Challenges(t.Context(), saltmarsh, false, 0)
+	if err != nil {
+		t.Fatal(err)
+	}
+	var entries []store.Entry
+	for _, c := range slices.Backward(challenges) {
+		in, err := db.Entries(t.Context(), c.ID)
+		if err != nil {
+			t.Fatal(err)
+		}
+		for _, e := range in {
+			if e.Player == wren {
+				entries = append(entries, e)
+			}
+		}
+	}
+	slices.SortFunc(entries, func(a, b store.Entry) int { return bytes.Compare(b.Final, a.Final) })
+	want := store.StudentExport{
+		Student: s, Bindings: bindings, Lessons: lessons, Briefs: briefs, Answers: []store.Answer{answers["signs"]},
+		Entries: entries, Tallies: tallies,
+	}
 	if d := cmp.Diff(want, got.StudentExport); d != "" {
 		t.Errorf("the rest (-want +got):\n%s", d)
 	}
-	if len(bindings) != 2 || len(lessons) != 1 || len(briefs) != 1 {
-		t.Errorf("%d bindings, %d lessons, %d briefs: the test compared nothing", len(bindings), len(lessons), len(briefs))
+	if len(bindings) != 2 || len(lessons) != 1 || len(briefs) != 1 || len(entries) != 2 || len(tallies) != 1 {
+		t.Errorf("%d bindings, %d lessons, %d briefs, %d entries, %d tallies: the test compared nothing",
+			len(bindings), len(lessons), len(briefs), len(entries), len(tallies))
 	}
 
 	stop := errors.New("stop")

@@ -166,6 +166,9 @@ func writeReading(ctx context.Context, tx *sql.Tx, s Session) (Session, error) {
 	if err := insertTaught(ctx, tx, s.ID, r.Taught); err != nil {
 		return s, err
 	}
+	if err := reread(ctx, tx, s.ID); err != nil {
+		return s, err
+	}
 	back, err := findSession(ctx, tx, `WHERE id = ?`, s.ID)
 	if err != nil {
 		return s, err

@@ -1,0 +1,157 @@
+package store
+
+import (
+	"context"
+	"database/sql"
+	"time"
+)
+
+// An Entry is a player's stretch of balls in a challenge.
+type Entry struct {
+	ID, Challenge, Server string
+	Player                string // "" once they took their data back
+	Session               string // "" once it was deleted
+	SHA256                string // of the session's file
+	At                    time.Time
+	Stretch, Past, Final  []byte    // the caller's own encoding, never read here; Final is nil while open
+	Reread                bool      // the file was read again since it was scored
+	Rescored              time.Time // when that last changed the balls
+}
+
+// Enter keeps an entry, if fits has nothing against it: fits is given the
+// others in one transaction with keeping it, so that two entries in the same
+// instant see each other. A player has one entry, and a file counts once:
+// ErrTaken. A challenge that is over is ErrExpired.
+func (db *DB) Enter(ctx context.Context, e Entry, fits func(others []Entry) error) (Entry, error) {
+	e.ID, e.At = newID(), db.stamp()
+	err := db.update(ctx, "entering a challenge", func(tx *sql.Tx) error {
+		c, err := findChallenge(ctx, tx, e.Server, e.Challenge)
+		if err != nil {
+			return err
+		}
+		if c.Over(e.At) {
+			return ErrExpired
+		}
+		others, err := entries(ctx, tx, e.Challenge)
+		if err != nil {
+			return err
+		}
+		for _, o := range others {
+			if o.Player == e.Player || o.SHA256 == e.SHA256 {
+				return ErrTaken
+			}
+		}
+		if err := fits(others); err != nil {
+			return err
+		}
+		if _, err := tx.ExecContext(ctx, `
+			INSERT INTO entries (id, challenge, server, player, session, sha256, at, stretch, past, reread)
+			VALUES (?, ?, ?, ?, ?, ?, ?, ?, ?, 0)`,
+			e.ID, e.Challenge, e.Server, e.Player, e.Session, e.SHA256, millis(e.At), nonNil(e.Stretch), nonNil(e.Past)); err != nil {
+			return err
+		}
+		return revise(ctx, tx, e.Challenge)
+	})
+	return e, err
+}
+
+// Entries lists the entries of a challenge in the order they came.
+func (db *DB) Entries(ctx context.Context, challenge string) (all []Entry, err error) {
+	err = db.query(ctx, "listing entries", func(tx *sql.Tx) error {
+		all, err = entries(ctx, tx, challenge)
+		return err
+	})
+	return all, err
+}
+
+// Rescore keeps what a file that was read again makes of an entry. nil leaves
+// the balls as they were: the other reading changed none of them, or cannot be
+// scored.
+func (db *DB) Rescore(ctx context.Context, e Entry, stretch []byte) error {
+	return db.update(ctx, "rescoring an entry", func(tx *sql.Tx) error {
+		if stretch == nil {
+			_, err := tx.ExecContext(ctx, `UPDATE entries SET reread = 0 WHERE id = ?`, e.ID)
+			return err
+		}
+		if err := changed(tx.ExecContext(ctx, `UPDATE entries SET stretch = ?, reread = 0, rescored = ? WHERE id = ? AND final IS NULL`,
+			stretch, millis(db.now()), e.ID)); err != nil {
+			return err
+		}
+		return revise(ctx, tx, e.Challenge)
+	})
+}
+
+// LeaveChallenges takes a player out of every open challenge of a server, and
+// their name off every closed one. It says how many there were of both.
+func (db *DB) LeaveChallenges(ctx context.Context, server, player string) (n int, err error) {
+	err = db.update(ctx, "leaving challenges", func(tx *sql.Tx) error {
+		n, err = leave(ctx, tx, server, player)
+		return err
+	})
+	return n, err
+}
+
+// Entered counts the challenges a player is in.
+func (db *DB) Entered(ctx context.Context, server, player string) (n int, err error) {
+	err = db.query(ctx, "counting entries", func(tx *sql.Tx) error {
+		return tx.QueryRowContext(ctx, `SELECT count(*) FROM entries WHERE server = ? AND player = ? AND player <> ''`, server, player).Scan(&n)
+	})
+	return n, err
+}
+
+func leave(ctx context.Context, tx *sql.Tx, server, player string) (n int, err error) {
+	mine, err := collect(ctx, tx, scanEntry, selectEntry+` WHERE server = ? AND player = ? AND player <> ''`, server, player)
+	if err != nil {
+		return 0, err
+	}
+	for _, e := range mine {
+		c, err := findChallenge(ctx, tx, server, e.Challenge)
+		if err != nil {
+			return 0, err
+		}
+		statement := `DELETE FROM entries WHERE id = ?`
+		if !c.Closed.IsZero() {
+			statement = `UPDATE entries SET player = '', session = NULL, sha256 = '', stretch = x'', past = x'' WHERE id = ?`
+		}
+		if _, err := tx.ExecContext(ctx, statement, e.ID); err != nil {
+			return 0, err
+		}
+		if err := revise(ctx, tx, e.Challenge); err != nil {
+			return 0, err
+		}
+	}
+	return len(mine), nil
+}
+
+// reread marks the entries of a session whose file was read again.
+func reread(ctx context.Context, tx *sql.Tx, session string) error {
+	_, err := tx.ExecContext(ctx, `
+		UPDATE challenges SET revision = revision + 1
+		WHERE closed IS NULL AND id IN (SELECT challenge FROM entries WHERE session = ?)`, session)
+	if err != nil {
+		return err
+	}
+	_, err = tx.ExecContext(ctx, `UPDATE entries SET reread = 1 WHERE session = ? AND final IS NULL`, session)
+	return err
+}
+
+func revise(ctx context.Context, tx *sql.Tx, challenge string) error {
+	_, err := tx.ExecContext(ctx, `UPDATE challenges SET revision = revision + 1 WHERE id = ?`, challenge)
+	return err
+}
+
+const selectEntry = `
+	SELECT id, challenge, server, player, session, sha256, at, stretch, past, reread, rescored, final FROM entries`
+
+func entries(ctx context.Context, tx *sql.Tx, challenge string) ([]Entry, error) {
+	return collect(ctx, tx, scanEntry, selectEntry+` WHERE challenge = ? ORDER BY at, rowid`, challenge)
+}
+
+func scanEntry(row scanner) (e Entry, err error) {
+	var session sql.NullString
+	var at, rescored sql.NullInt64
+	err = row.Scan(&e.ID, &e.Challenge, &e.Server, &e.Player, &session, &e.SHA256, &at, &e.Stretch, &e.Past,
+		&e.Reread, &rescored, &e.Final)
+	e.Session, e.At, e.Rescored = session.String, timeOf(at), timeOf(rescored)
+	return e, err
+}
