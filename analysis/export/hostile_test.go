@@ -192,6 +192,7 @@ func TestHostile(t *testing.T) {
 		{"JSON of huge numbers", func() []byte { return []byte(`[{"carry (yd)": 1e999999}]`) }, "bad_value", 1, "carry (yd)", "not a length"},
 
 		{"a gzip bomb", func() []byte { return gz(t, repeat("0", 130<<20)) }, "bomb", 0, "", ""},
+		{"a small gzip bomb", func() []byte { return gz(t, func(w io.Writer) { text(head)(w); repeat(good, 5<<20)(w) }) }, "bomb", 0, "", ""},
 		{"a zip bomb", func() []byte { return zipped(t, map[string]func(io.Writer){"a.csv": repeat("1,2\n", 130<<20)}) }, "bomb", 0, "", ""},
 		{"over 10 MiB in gzip", func() []byte {
 			return gz(t, func(w io.Writer) {

@@ -478,6 +478,11 @@ func TestNothingMeasured(t *testing.T) {
 	if !second.Has(analysis.ClubSpeed) || second.Has(analysis.Spin) || first.Has(analysis.Total) {
 		t.Errorf("zeros: %s", told(second))
 	}
+	// A face may well be square.
+	r = reading(t, "Face,Carry (m)\n0,150\n1,151\n2,152\n", Options{})
+	if !r.Session.Shots[0].Has(analysis.Face) {
+		t.Errorf("a square face was not measured: %v", r.Decisions)
+	}
 }
 
 func TestSpinInParts(t *testing.T) {
