@@ -7,7 +7,7 @@
 // delivered, with either at its reference, and with both. The reference is the
 // target line, or what the coach asked for. The difference is shared out
 // evenly over the two orders of putting them right (Shapley 1953, in
-// Contributions to the Theory of Games II, for two players):
+// Contributions to the Theory of Games II [M], for two players):
 //
 //	face = [f(F,P) - f(r,P) + f(F,r) - f(r,r)] / 2
 //	path = [f(F,P) - f(F,r) + f(r,P) - f(r,r)] / 2

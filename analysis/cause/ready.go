@@ -14,7 +14,7 @@ func ready(shots []analysis.Shot, worked []*impact.Inference, m *ball.Model, c C
 		if s.Aside != analysis.Used || !ok || !s.Has(analysis.Face) || !s.Has(analysis.Path) {
 			continue
 		}
-		d, ok := presumed(s)
+		d, ok := presumed(s, m.Head)
 		if !ok || !struckable(d) {
 			continue
 		}
