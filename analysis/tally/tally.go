@@ -1,0 +1,169 @@
+// Package tally reads ball flights that were counted by eye: where the ball
+// started and which way it curved, three by three.
+//
+// What such flights say rests on the trade's ball-flight laws (common practice,
+// no source; that the start lies 61 to 83 % of the way from path to face is
+// measured: Wood, Henrikson & Broadie 2018, Proceedings 2(6):249 [S]):
+//
+//	the ball starts mostly where the face pointed;
+//	it curves away from the path: right when the face pointed right of it.
+//
+// So a start gives the side of the face, and start and curve together often
+// give the side of the path. A ball that starts right and curves further right
+// had its path somewhere left of the face, and on which side of the target
+// cannot be known without measuring. Neither can any amount.
+//
+// Sides are the target's, for either hand.
+package tally
+
+import (
+	"rangepost/analysis/stat"
+)
+
+// A Side is left of something, on it, or right of it.
+type Side int8
+
+// The sides.
+const (
+	Left     Side = -1
+	Straight Side = 0
+	Right    Side = 1
+)
+
+// A Flight is one of the nine: the side of the target line it started, and the
+// way it curved.
+type Flight struct{ Start, Curve Side }
+
+// Flights are the nine, row by row of starts from the left.
+func Flights() []Flight {
+	var all []Flight
+	for start := Left; start <= Right; start++ {
+		for curve := Left; curve <= Right; curve++ {
+			all = append(all, Flight{start, curve})
+		}
+	}
+	return all
+}
+
+// Face is the side of the target the face pointed to.
+func (f Flight) Face() Side { return f.Start }
+
+// FaceToPath is the side of the path the face pointed to.
+func (f Flight) FaceToPath() Side { return f.Curve }
+
+// Path is the side of the target the club was moving to; known is false when
+// start and curve leave it open.
+func (f Flight) Path() (side Side, known bool) {
+	switch {
+	case f.Curve == Straight:
+		return f.Start, true // the path is where the face is
+	case f.Start == Straight:
+		return -f.Curve, true
+	case f.Start == f.Curve:
+		return 0, false
+	}
+	return f.Start, true // it lies beyond the face
+}
+
+// A Share is how many of the flights were of a kind, with 95 % limits (Wilson).
+type Share struct {
+	N, Of            int
+	Share, Low, High float64 // 0, 0 and 1 when Of is 0
+}
+
+func share(n, of int) Share {
+	s := Share{N: n, Of: of, High: 1}
+	if low, high, ok := stat.Wilson(n, of, 0.95); ok {
+		s.Share, s.Low, s.High = float64(n)/float64(of), low, high
+	}
+	return s
+}
+
+// Thirds are the shares of the three sides.
+type Thirds struct{ Left, Straight, Right Share }
+
+// Of is the share of a side.
+func (t Thirds) Of(s Side) Share {
+	switch s {
+	case Left:
+		return t.Left
+	case Right:
+		return t.Right
+	}
+	return t.Straight
+}
+
+// Mostly is the side more than half of the flights belong to, as far as the
+// limits say so; ok is false when none is.
+func (t Thirds) Mostly() (side Side, ok bool) {
+	for s := Left; s <= Right; s++ {
+		if t.Of(s).Low > 0.5 {
+			return s, true
+		}
+	}
+	return 0, false
+}
+
+// A Measure is what to have measured first.
+type Measure string
+
+// What to measure first.
+const (
+	Nothing Measure = ""     // straight at the target, or too few to tell
+	Face    Measure = "face" // the start is off
+	Path    Measure = "path" // the curve is, or the path is left open
+)
+
+// A Result is what a tally says.
+type Result struct {
+	Balls  int
+	Start  Thirds // which is the face's
+	Curve  Thirds // which is the face's against the path
+	Path   Thirds // of all balls; what is left open is in none of them
+	Open   int    // balls whose path is left open
+	Common Flight // the most frequent flight, the first of equals
+	Most   int    // how often it was seen
+	First  Measure
+}
+
+// Of reads counts in the order of Flights.
+func Of(counts []int) Result {
+	var start, curve, path [3]int
+	var r Result
+	for i, f := range Flights() {
+		n := 0
+		if i < len(counts) {
+			n = max(0, counts[i])
+		}
+		r.Balls += n
+		start[f.Start+1] += n
+		curve[f.Curve+1] += n
+		if side, known := f.Path(); known {
+			path[side+1] += n
+		} else {
+			r.Open += n
+		}
+		if n > r.Most {
+			r.Common, r.Most = f, n
+		}
+	}
+	thirds := func(n [3]int) Thirds { return Thirds{share(n[0], r.Balls), share(n[1], r.Balls), share(n[2], r.Balls)} }
+	r.Start, r.Curve, r.Path = thirds(start), thirds(curve), thirds(path)
+	r.First = r.first()
+	return r
+}
+
+// first is the number whose side the flights say least about: the path when it
+// is open for more balls than not, or balls curve; the face when they start off
+// line.
+func (r Result) first() Measure {
+	starts, startsOff := r.Start.Mostly()
+	curves, curvesOff := r.Curve.Mostly()
+	switch {
+	case 2*r.Open > r.Balls, curvesOff && curves != Straight:
+		return Path
+	case startsOff && starts != Straight:
+		return Face
+	}
+	return Nothing
+}

@@ -1,0 +1,119 @@
+package tally_test
+
+import (
+	"math"
+	"testing"
+
+	"rangepost/analysis"
+	"rangepost/analysis/ball"
+	"rangepost/analysis/tally"
+)
+
+// The trade's ball-flight laws over the nine flights (common practice, no
+// source): the start is mostly the face's, the curve goes away from the path.
+// The last column is the side of the path; "?" is what only measuring tells.
+func TestNineFlights(t *testing.T) {
+	side := map[tally.Side]string{tally.Left: "left", tally.Straight: "straight", tally.Right: "right"}
+	for i, want := range []struct{ start, curve, face, faceToPath, path string }{
+		{"left", "left", "left", "left", "?"},
+		{"left", "straight", "left", "straight", "left"},
+		{"left", "right", "left", "right", "left"},
+		{"straight", "left", "straight", "left", "right"},
+		{"straight", "straight", "straight", "straight", "straight"},
+		{"straight", "right", "straight", "right", "left"},
+		{"right", "left", "right", "left", "right"},
+		{"right", "straight", "right", "straight", "right"},
+		{"right", "right", "right", "right", "?"},
+	} {
+		f := tally.Flights()[i]
+		path := "?"
+		if s, known := f.Path(); known {
+			path = side[s]
+		}
+		got := struct{ start, curve, face, faceToPath, path string }{side[f.Start], side[f.Curve], side[f.Face()], side[f.FaceToPath()], path}
+		if got != want {
+			t.Errorf("flight %d is %+v, want %+v", i, got, want)
+		}
+	}
+}
+
+// The laws against the model of impact and flight: whatever face and path do,
+// the ball starts to the side of the face when the two agree on it, curves to
+// the side of face-to-path, and the path is where the tally says it is. By eye
+// a degree of start and two yards of curve are straight.
+func TestLawsAgreeWithTheModel(t *testing.T) {
+	const degree = analysis.Degree
+	for _, key := range []string{"driver", "7i"} {
+		club, err := analysis.ParseClub(key)
+		if err != nil {
+			t.Fatal(err)
+		}
+		for _, hand := range []analysis.Hand{analysis.RightHanded, analysis.LeftHanded} {
+			m := ball.Of(club, hand, analysis.Conditions{})
+			seen := map[tally.Flight]int{}
+			for face := -6.0; face <= 6; face += 1.5 {
+				for path := -6.0; path <= 6; path += 1.5 {
+					d := m.Head.Usual.Delivery()
+					d.Face, d.Path = face*degree, path*degree
+					l := m.Launch(d, ball.Departure{})
+					landed := m.Flight.Fly(l)
+					curve := landed.Lateral - landed.Carry*math.Tan(l.Direction)
+					f := tally.Flight{Start: sideOf(l.Direction/degree, 1), Curve: sideOf(curve/analysis.Yard, 2)}
+					seen[f]++
+					if f.Face() != tally.Straight && face*float64(f.Face()) < 0 {
+						// The path's fifth to a third outweighed a small face.
+						if math.Abs(face) > math.Abs(path)/2 {
+							t.Errorf("%s %v: face %v, path %v starts %v", key, hand, face, path, f.Start)
+						}
+					}
+					if f.Curve != tally.Straight && (face-path)*float64(f.Curve) < 0 {
+						t.Errorf("%s %v: face %v, path %v curves %v", key, hand, face, path, f.Curve)
+					}
+					if side, known := f.Path(); known && side != tally.Straight && path*float64(side) < -1.5 {
+						t.Errorf("%s %v: face %v, path %v is read as a path to %v", key, hand, face, path, side)
+					}
+				}
+			}
+			if len(seen) != 9 {
+				t.Errorf("%s %v: %d of the nine flights seen", key, hand, len(seen))
+			}
+		}
+	}
+}
+
+func sideOf(v, straight float64) tally.Side {
+	switch {
+	case v < -straight:
+		return tally.Left
+	case v > straight:
+		return tally.Right
+	}
+	return tally.Straight
+}
+
+func TestSharesAndWhatToMeasure(t *testing.T) {
+	for name, c := range map[string]struct {
+		counts     []int
+		first      tally.Measure
+		mostly     tally.Side
+		ok         bool
+		open, most int
+	}{
+		"nothing yet":       {make([]int, 9), tally.Nothing, 0, false, 0, 0},
+		"two balls":         {[]int{0, 0, 0, 0, 0, 0, 0, 0, 2}, tally.Path, 0, false, 2, 2},
+		"straight pushes":   {[]int{0, 0, 0, 0, 1, 0, 0, 12, 0}, tally.Face, tally.Right, true, 0, 12},
+		"curving from line": {[]int{0, 0, 0, 0, 1, 12, 0, 0, 0}, tally.Path, tally.Straight, true, 0, 12},
+		"right and further": {[]int{0, 0, 0, 0, 1, 0, 0, 0, 12}, tally.Path, tally.Right, true, 12, 12},
+		"all over":          {[]int{2, 2, 2, 2, 2, 2, 2, 2, 2}, tally.Nothing, 0, false, 4, 2},
+		"straight":          {[]int{0, 0, 0, 0, 20, 0, 0, 0, 0}, tally.Nothing, tally.Straight, true, 0, 20},
+	} {
+		r := tally.Of(c.counts)
+		side, ok := r.Start.Mostly()
+		if r.First != c.first || side != c.mostly || ok != c.ok || r.Open != c.open || r.Most != c.most {
+			t.Errorf("%s: first %q, mostly %v %v, open %d, most %d; want %+v", name, r.First, side, ok, r.Open, r.Most, c)
+		}
+		if sum := r.Path.Left.N + r.Path.Straight.N + r.Path.Right.N + r.Open; sum != r.Balls {
+			t.Errorf("%s: %d balls in the path's thirds and open, want %d", name, sum, r.Balls)
+		}
+	}
+}
