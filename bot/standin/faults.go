@@ -1,7 +1,6 @@
 package standin
 
 import (
-	"io"
 	"net/http"
 	"strconv"
 	"strings"
@@ -180,6 +179,6 @@ func (s *Stand) cdnHandler() http.Handler {
 			w.(http.Flusher).Flush()
 			panic(http.ErrAbortHandler)
 		}
-		io.WriteString(w, string(f.bytes))
+		w.Write(f.bytes)
 	})
 }
