@@ -137,6 +137,18 @@ func drawShape(rng *rand.Rand) shape {
 			s.signs[lateralTotal] = -1
 		}
 	}
+	// Three turned of five are, but for the mirror, two turned of five: only
+	// asking tells them apart.
+	if five := []field{path, face, spinAxis, lateral, direction}; s.hasAll(five) && rng.IntN(60) == 0 {
+		for _, f := range append(slices.Clone(sideways), sideSpin) {
+			s.signs[f] = 1
+		}
+		rng.Shuffle(len(five), func(i, j int) { five[i], five[j] = five[j], five[i] })
+		for _, f := range five[:3] {
+			s.signs[f] = -1
+		}
+		s.signs[lateralTotal] = s.signs[lateral]
+	}
 	if rng.IntN(8) == 0 {
 		for _, f := range sideways {
 			if rng.IntN(2) == 0 {
@@ -169,6 +181,10 @@ func drawShape(rng *rand.Rand) shape {
 }
 
 func (s *shape) has(f field) bool { return slices.Contains(s.fields, f) }
+
+func (s *shape) hasAll(fs []field) bool {
+	return !slices.ContainsFunc(fs, func(f field) bool { return !s.has(f) })
+}
 
 // plusses reports whether some sideways number leaves its side to a sign, and
 // none beside it tells it in letters.

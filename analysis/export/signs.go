@@ -333,8 +333,8 @@ func (s *settle) ground(c cluster, best pose) (decisions []string) {
 
 // majority is a column that counts as most of its cluster do, and whether the
 // file leaves no doubt that a plus there is right of target unless the whole
-// file is a mirror image: all but one column must say so, and of three the two
-// that say where the ball started and finished.
+// file is a mirror image: all columns must say so, or all but one of five, or of
+// fewer if where the ball started and finished are among them.
 func (s *settle) majority(c cluster, best pose) (most *column, sure bool) {
 	votes := map[float64][]*column{}
 	for _, col := range c.columns {
@@ -358,7 +358,7 @@ func (s *settle) majority(c cluster, best pose) (most *column, sure bool) {
 		}
 	}
 	n := len(many) + len(few)
-	return many[0], len(few) == 0 || len(few) == 1 && (n >= 4 || n == 3 && ends == 2)
+	return many[0], len(few) == 0 || len(few) == 1 && n > 2 && (n >= 5 || ends == 2)
 }
 
 // leftward names the columns of a cluster whose plus is left of target.
