@@ -20,10 +20,12 @@ const (
 	// clearOdds is by how much one reading of the signs must fit better than
 	// the next, in units of log likelihood: odds of 400 to 1. Few shots must be
 	// clearer, since they cannot show how noisy they are, and many too, since
-	// the relations are not exact.
-	clearOdds    = 6.0
-	clearFew     = 24.0 // over the number of shots
-	clearPerShot = 0.05
+	// the relations are not exact. That two columns count opposite ways is
+	// rarer than that they count alike, and takes more to be believed.
+	clearOdds        = 6.0
+	clearFew         = 6.0 // over the number of shots
+	clearFewOpposite = 24.0
+	clearPerShot     = 0.05
 	// usual is the odds, likewise, that a column saying merely "face" is given
 	// against the target.
 	usual = 3.0
@@ -147,7 +149,7 @@ func (c *column) rightward() []float64 {
 // margin is by how much a reading must fit better than its rival: more where
 // the best reading's mean misfit is above the half that noise leaves, because
 // gaps of a worse device say less.
-func (s *settle) margin(best *pose) float64 {
+func (s *settle) margin(best *pose, few float64) float64 {
 	sum, n := 0.0, 0
 	for ri := range s.relations {
 		cost, shots := s.misfit(ri, best)
@@ -157,7 +159,7 @@ func (s *settle) margin(best *pose) float64 {
 	if n > 0 {
 		noise = max(noise, sum/float64(n))
 	}
-	return (clearOdds + clearFew/float64(s.shots) + clearPerShot*float64(s.shots)) * noise / 0.5
+	return (clearOdds + few/float64(s.shots) + clearPerShot*float64(s.shots)) * noise / 0.5
 }
 
 // faceMeaning decides whether a column that merely says "face" is face against
@@ -175,7 +177,7 @@ func (s *settle) faceMeaning(all []scored) (line string, q *Question) {
 	switch gap := other - all[0].cost; {
 	case !linked:
 		return "", nil
-	case all[0].relative && gap >= s.margin(&all[0].pose):
+	case all[0].relative && gap >= s.margin(&all[0].pose, clearFewOpposite):
 		return fmt.Sprintf("column '%s' read as face against path: the start lines fit only so", column.text), nil
 	case !all[0].relative && gap >= 2*usual:
 		return "", nil
@@ -199,7 +201,8 @@ type cluster struct {
 
 // clusters groups the columns whose relative signs are clear.
 func (s *settle) clusters(all []scored, best pose) []cluster {
-	n, margin := len(s.columns), s.margin(&best)
+	n := len(s.columns)
+	margin := map[float64]float64{1: s.margin(&best, clearFew), -1: s.margin(&best, clearFewOpposite)}
 	group := make([]int, n)
 	for i := range group {
 		group[i] = i
@@ -222,7 +225,7 @@ func (s *settle) clusters(all []scored, best pose) []cluster {
 			same := best.sign[fa] * best.sign[fb]
 			for _, p := range all {
 				if p.relative == best.relative && p.sign[fa]*p.sign[fb] != same {
-					if p.cost-all[0].cost >= margin {
+					if p.cost-all[0].cost >= margin[same] {
 						join(a, b)
 					}
 					break
