@@ -5,6 +5,7 @@ import (
 	"testing"
 
 	"rangepost/analysis"
+	"rangepost/analysis/impact"
 	"rangepost/analysis/pattern"
 )
 
@@ -199,5 +200,24 @@ func TestFlown(t *testing.T) {
 	}
 	if r := judged(set, Config{}); r.Verdict != Face || r.Miss.N != 20 {
 		t.Errorf("%s over %d balls", r.Verdict, r.Miss.N)
+	}
+}
+
+// Off the toe without club numbers looks like path: if path is named, the
+// answer says that the strike may be it.
+func TestStrikeWithoutClubNumbersWarns(t *testing.T) {
+	p := golfer(driver, 0, 0)
+	p.Delivery.StrikeToe = 16 * analysis.Millimetre
+	p.World.Ball.Head.GearScale = 1
+	p.Device.Club, p.Device.Strike = false, false
+	for seed := range uint64(10) {
+		r := judged(p.Set(30, "", seeded(seed)), Config{})
+		warned := false
+		for _, w := range r.Warnings {
+			warned = warned || w.Code == impact.StrikeUnknown && w.Number == analysis.Path
+		}
+		if r.Verdict == Strike || named(r.Verdict) && !warned {
+			t.Errorf("seed %d: %s (%.2f), warnings %+v", seed, r.Verdict, r.Confidence, r.Warnings)
+		}
 	}
 }
