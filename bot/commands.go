@@ -1,6 +1,9 @@
 package bot
 
 import (
+	"strconv"
+	"time"
+
 	"rangepost/analysis"
 )
 
@@ -46,12 +49,12 @@ func Commands() []Command {
 		{
 			Name: "timeline", Summary: "A number over the sessions, with the lessons marked",
 			Options: []Option{
-				{Name: "number", Summary: "Which number; face-to-path if you do not say", Choices: numberChoices()},
-				clubOption(),
-				{Name: "since", Summary: "From which day on: 2026-09-30"},
+				{Name: "number", Summary: "Which number, or up to four with commas: face, path; your brief's if you do not say", Complete: true},
+				{Name: "club", Summary: "Which club, or several with commas: 7i, driver; the commonest if you do not say", Complete: true},
+				{Name: "since", Summary: "From when on: a day as 2026-09-30, lesson, or last 8 for so many sessions", Complete: true},
 				studentOption(),
 			},
-			Run: runTimeline,
+			Run: runTimeline, Complete: completeTimeline,
 		},
 		{
 			Name: "response", Summary: "Which setup tool moves which number for you, from your trials",
@@ -86,10 +89,41 @@ func Commands() []Command {
 			Run:     runBind,
 		},
 		{
+			Name: "roster", Summary: "Your students, those first who need you, each with the reason", Who: Coach, Seen: SeenByAsker,
+			Run: runRoster,
+		},
+		{
+			Name: "review", Summary: "Go through the posts you have not looked at", Who: Coach, Seen: SeenByAsker,
+			Options: []Option{{Name: "student", Summary: "Only this student's", Type: PersonOption}},
+			Run:     runReview,
+		},
+		{
+			Name: "catch-up", Summary: "What happened with a student since you last caught up", Who: Coach, Seen: SeenByAsker,
+			Options: []Option{pupilOption()},
+			Run:     runCatchUp,
+		},
+		{
+			Name: "brief", Summary: "Say what to work on, in a line; without one, see how far they are", Who: Coach,
+			Options: []Option{
+				{Name: "text", Summary: "face to path within 2, 7-iron, 40 balls by Sunday; or none, to end it"},
+				pupilOption(),
+			},
+			Run: runBrief,
+		},
+		{
+			Name: "digest", Summary: "One message a week with what changed among your students", Who: Coach, Seen: SeenByAsker,
+			Options: []Option{
+				{Name: "day", Summary: "Which day; off to end it", Choices: dayChoices()},
+				{Name: "hour", Summary: "At which hour of that day, 0 to 23", Type: WholeNumber, Min: ptr(0), Max: ptr(23)},
+				{Name: "zone", Summary: "Your time zone: Europe/London", Complete: true},
+			},
+			Run: runDigest, Complete: completeZone,
+		},
+		{
 			Name: "lesson", Summary: "Mark a lesson on a student's timeline", Who: Coach,
 			Options: []Option{
 				{Name: "note", Summary: "What was worked on", Required: true},
-				{Name: "student", Summary: "The student; in a lesson thread it is that thread's", Type: PersonOption},
+				pupilOption(),
 				{Name: "date", Summary: "The day, if not today: 2026-09-30"},
 			},
 			Run: runLesson,
@@ -128,10 +162,17 @@ func studentOption() Option {
 	return Option{Name: "student", Summary: "For coaches: a student who agreed to you", Type: PersonOption}
 }
 
-func numberChoices() []Choice {
-	var choices []Choice
-	for _, n := range analysis.Numbers() {
-		choices = append(choices, Choice{n.Info().Key, n.Info().Name})
-	}
-	return choices
+func pupilOption() Option {
+	return Option{Name: "student", Summary: "The student; in a lesson thread it is that thread's", Type: PersonOption}
 }
+
+func dayChoices() []Choice {
+	choices := make([]Choice, 7, 8)
+	for i := range choices {
+		d := time.Weekday((i + 1) % 7)
+		choices[i] = Choice{strconv.Itoa(int(d)), d.String()}
+	}
+	return append(choices, Choice{"off", "off"})
+}
+
+func ptr(x float64) *float64 { return &x }

@@ -7,6 +7,7 @@ import (
 	"fmt"
 	"strings"
 
+	"rangepost/analysis/brief"
 	"rangepost/analysis/export"
 	"rangepost/analysis/label"
 	"rangepost/analysis/trial"
@@ -33,6 +34,7 @@ func (b *Bot) explain(ctx context.Context, r Request, err error) Reply {
 		refusal  *export.Refusal
 		grammar  *label.Error
 		compared *trial.Error
+		asked    *brief.Error
 	)
 	switch {
 	case errors.As(err, &p):
@@ -41,6 +43,8 @@ func (b *Bot) explain(ctx context.Context, r Request, err error) Reply {
 		return private(refusalText(refusal))
 	case errors.As(err, &grammar):
 		return private(escape(grammar.Error()))
+	case errors.As(err, &asked):
+		return private(escape(asked.Error()))
 	case errors.As(err, &compared):
 		return private(escape(compared.Error()) + ".")
 	case errors.Is(err, store.ErrExpired):

@@ -69,6 +69,44 @@ func (b *Bot) subject(ctx context.Context, r Request) (string, error) {
 	return student, b.mayRead(ctx, r, student)
 }
 
+// coaches is nil if the asker may do to a student what only their coach does.
+func (b *Bot) coaches(ctx context.Context, r Request, student string) error {
+	if err := b.allowed(r, Coach); err != nil {
+		return err
+	}
+	sees, err := b.db.MaySee(ctx, r.Server, r.Asker.ID, student)
+	if err == nil && !sees {
+		return errNotYours
+	}
+	return err
+}
+
+// pupil is the student a coach's command is about: the one it names, or that of
+// the lesson thread.
+func (b *Bot) pupil(ctx context.Context, r Request) (string, error) {
+	student := r.Options["student"]
+	if student == "" {
+		binding, ok := b.known.thread(r.Channel)
+		if !ok || binding.Server != r.Server {
+			return "", problemf("Name the student, or use it in their lesson thread.", "Which student?")
+		}
+		student = binding.Student
+	}
+	return student, b.coaches(ctx, r, student)
+}
+
+// coachable is a session of a student the asker coaches.
+func (b *Bot) coachable(ctx context.Context, r Request, id string) (store.Session, error) {
+	if err := b.allowed(r, Coach); err != nil {
+		return store.Session{}, err
+	}
+	s, err := b.db.Session(ctx, r.Server, id)
+	if err != nil {
+		return s, err
+	}
+	return s, b.coaches(ctx, r, s.Student)
+}
+
 // readable is a session the asker may see.
 func (b *Bot) readable(ctx context.Context, r Request, id string) (store.Session, error) {
 	s, err := b.db.Session(ctx, r.Server, id)

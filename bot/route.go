@@ -31,6 +31,15 @@ func routes() []route {
 		{name: "consent", ack: AckUpdate, run: pressConsent, args: 2},
 		{name: "forget", ack: AckUpdate, run: pressForget, args: 1},
 		{name: "undo", ack: AckUpdate, run: chooseUndo},
+		{name: "roster", ack: AckUpdate, run: pressRoster, args: 1},
+		{name: "review", ack: AckPrivate, run: pressReview, args: 2}, // from a roster or a catch-up, which stay
+		{name: "next", ack: AckUpdate, run: pressReview, args: 2},
+		{name: "looked", ack: AckUpdate, run: pressLooked, args: 2},
+		{name: "comment", ack: AckImmediate, run: pressComment, args: 2},
+		{name: "commented", ack: AckUpdate, run: submitComment, args: 2},
+		{name: "brief", ack: AckImmediate, run: pressBrief, args: 1},
+		{name: "briefed", ack: AckPrivate, run: submitBrief, args: 1},
+		{name: "caught", ack: AckUpdate, run: pressCaught, args: 2},
 	}
 }
 

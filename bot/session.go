@@ -114,6 +114,10 @@ func (b *Bot) voice(ctx context.Context, s store.Student) (words.Voice, error) {
 	if err != nil {
 		return words.Voice{}, err
 	}
+	return voiceOf(s, house), nil
+}
+
+func voiceOf(s store.Student, house store.Clubhouse) words.Voice {
 	distance, speed := house.Distance, house.Speed
 	if s.Distance != "" {
 		distance = s.Distance
@@ -125,7 +129,7 @@ func (b *Bot) voice(ctx context.Context, s store.Student) (words.Voice, error) {
 	if s.Hand != nil {
 		v.Hand = *s.Hand
 	}
-	return v, nil
+	return v
 }
 
 // briefs is the student's brief as the timeline package speaks of it.
@@ -137,7 +141,7 @@ func (b *Bot) briefs(ctx context.Context, server, student string) ([]timeline.Br
 	if err != nil {
 		return nil, err
 	}
-	return []timeline.Brief{{Number: kept.Number, Low: kept.Low, High: kept.High, Club: kept.Club, Balls: kept.Balls, Until: kept.Until}}, nil
+	return []timeline.Brief{briefOf(kept)}, nil
 }
 
 // chosen is the session a command's option names, or the student's latest.

@@ -2,108 +2,113 @@ package bot
 
 import (
 	"context"
+	"slices"
 	"strings"
-	"time"
 
 	"rangepost/analysis"
 	"rangepost/analysis/timeline"
 	"rangepost/bot/pictures"
-	"rangepost/bot/report"
 	"rangepost/bot/words"
 	"rangepost/store"
 )
 
-// runTimeline is /timeline: a number over the sessions, with the lessons
+// runTimeline is /timeline: numbers over the sessions, with the lessons
 // marked.
 func runTimeline(ctx context.Context, b *Bot, r Request) (Reply, error) {
-	student, err := b.subject(ctx, r)
+	id, err := b.subject(ctx, r)
 	if err != nil {
 		return Reply{}, err
 	}
-	q, err := b.question(ctx, r, student)
+	q, err := b.question(ctx, r, id)
 	if err != nil {
 		return Reply{}, err
 	}
-	result, err := b.timeline(ctx, r.Server, student, q)
+	results, err := b.timelines(ctx, r.Server, id, q)
 	if err != nil {
 		return Reply{}, err
 	}
-	return b.timelineReply(ctx, r.Server, student, result)
-}
-
-// A question is what a timeline is asked for.
-type question struct {
-	number analysis.Number
-	club   analysis.Club // the zero club: the one with the most sessions
-	since  time.Time
-}
-
-func (b *Bot) question(ctx context.Context, r Request, student string) (q question, err error) {
-	if q.club, err = club(r); err != nil {
-		return q, err
+	if len(results) == 0 {
+		return Reply{}, problemf("Ask for another number, club or time, or post a session that has it.", "No session has %s there yet.", numberList(q.numbers))
 	}
-	if q.since, err = date(r, "since"); err != nil {
-		return q, err
-	}
-	key := r.Options["number"]
-	if key == "" {
-		q.number, err = b.usualNumber(ctx, r.Server, student)
-		return q, err
-	}
-	var ok bool
-	if q.number, ok = analysis.NumberByKey(key); !ok {
-		return q, problemf("Choose one from the list.", "I do not know that number.")
-	}
-	return q, nil
-}
-
-// usualNumber is the number a timeline shows unless another is asked for: the
-// one the coach's brief is about, else face-to-path, else what there is.
-func (b *Bot) usualNumber(ctx context.Context, server, student string) (analysis.Number, error) {
-	briefs, err := b.briefs(ctx, server, student)
+	student, err := b.db.Student(ctx, r.Server, id)
 	if err != nil {
-		return 0, err
+		return Reply{}, err
 	}
-	for _, brief := range briefs {
-		return brief.Number, nil
+	voice, err := b.voice(ctx, student)
+	if err != nil {
+		return Reply{}, err
 	}
-	for _, n := range []analysis.Number{analysis.FaceToPath, analysis.Direction} {
-		values, err := b.db.Values(ctx, server, student, store.ValuesFilter{Number: n, MeansOnly: true})
-		if err != nil || len(values) > 0 {
-			return n, err
+	lines := voice.Timelines(results)
+	if q.since.note != "" {
+		lines = append([]string{words.Sentence(q.since.note) + "."}, lines...)
+	}
+	reply := Reply{about: id, Text: clip(strings.Join(words.Plainly(lines), "\n"), MaxText)}
+	return b.withTimeline(ctx, reply, student, results)
+}
+
+func numberList(numbers []analysis.Number) string {
+	names := make([]string, len(numbers))
+	for i, n := range numbers {
+		names[i] = n.String()
+	}
+	return strings.Join(names, " or ")
+}
+
+// timelines answers a question: a timeline for each number and club that has
+// sessions, at most as many as a picture shows.
+func (b *Bot) timelines(ctx context.Context, server, student string, q question) (results []timeline.Result, err error) {
+	lessons, err := b.lessonsSince(ctx, server, student, q.since)
+	if err != nil {
+		return nil, err
+	}
+	for _, number := range q.numbers {
+		kept, err := b.db.Values(ctx, server, student, store.ValuesFilter{Number: number, Since: q.since.at})
+		if err != nil {
+			return nil, err
+		}
+		if !q.until.IsZero() {
+			kept = slices.DeleteFunc(kept, func(v store.SessionValues) bool { return v.At.After(q.until) })
+		}
+		clubs := q.clubs
+		if len(clubs) == 0 && len(kept) > 0 {
+			clubs = []analysis.Club{commonest(kept)}
+		}
+		air, err := b.airOf(ctx, server, student, number)
+		if err != nil {
+			return nil, err
+		}
+		for _, club := range clubs {
+			if len(results) == pictures.MaxPanels {
+				return results, nil
+			}
+			var sessions []timeline.SessionValues
+			for _, v := range kept {
+				if v.Club == club {
+					sessions = append(sessions, air.session(v))
+				}
+			}
+			if n := q.since.last; n > 0 && len(sessions) > n {
+				sessions = sessions[len(sessions)-n:]
+			}
+			if len(sessions) > 0 {
+				results = append(results, timeline.Of(number, club, sessions, lessons))
+			}
 		}
 	}
-	return analysis.Lateral, nil
+	return results, nil
 }
 
-func (b *Bot) timeline(ctx context.Context, server, student string, q question) (timeline.Result, error) {
-	kept, err := b.db.Values(ctx, server, student, store.ValuesFilter{Number: q.number, Club: q.club, Since: q.since})
-	if err != nil {
-		return timeline.Result{}, err
-	}
-	if q.club.Unknown() {
-		q.club = commonest(kept)
-	}
-	var sessions []timeline.SessionValues
-	for _, v := range kept {
-		if v.Club == q.club {
-			sessions = append(sessions, timeline.SessionValues{Session: v.Session, When: v.At, Values: v.Values, Inferred: v.Inferred > 0, Ball: v.Ball})
-		}
-	}
-	if len(sessions) == 0 {
-		return timeline.Result{}, problemf("Ask for another number, club or time, or post a session that has it.", "No session has %s there yet.", q.number)
-	}
+func (b *Bot) lessonsSince(ctx context.Context, server, student string, s span) (lessons []timeline.Lesson, err error) {
 	marked, err := b.db.Lessons(ctx, server, student)
 	if err != nil {
-		return timeline.Result{}, err
+		return nil, err
 	}
-	var lessons []timeline.Lesson
 	for _, l := range marked {
-		if !l.At.Before(q.since) {
+		if !l.At.Before(s.at) {
 			lessons = append(lessons, timeline.Lesson{When: l.At, Note: l.Note})
 		}
 	}
-	return timeline.Of(q.number, q.club, sessions, lessons), nil
+	return lessons, nil
 }
 
 // commonest is the club most sessions have; the one hit last among equals.
@@ -118,28 +123,62 @@ func commonest(values []store.SessionValues) analysis.Club {
 	return most
 }
 
-func (b *Bot) timelineReply(ctx context.Context, server, student string, result timeline.Result) (Reply, error) {
-	about, err := b.db.Student(ctx, server, student)
-	if err != nil {
-		return Reply{}, err
+// An air is what was known of the air of each session and of how its balls
+// left: enough to bring a distance from one air to another.
+type air struct {
+	conditions map[string]analysis.Conditions
+	launches   map[string]map[analysis.Club]analysis.Launch // by session
+}
+
+// airOf is empty for numbers the air does not touch, and where no session says
+// anything of its air.
+func (b *Bot) airOf(ctx context.Context, server, student string, n analysis.Number) (a air, err error) {
+	if !timeline.Flown(n) {
+		return a, nil
 	}
-	voice, err := b.voice(ctx, about)
-	if err != nil {
-		return Reply{}, err
+	if a.conditions, err = b.db.Airs(ctx, server, student); err != nil || len(a.conditions) == 0 {
+		return air{}, err
 	}
-	briefs, err := b.briefs(ctx, server, student)
-	if err != nil {
-		return Reply{}, err
+	a.launches = map[string]map[analysis.Club]analysis.Launch{}
+	for _, part := range []struct {
+		number analysis.Number
+		set    func(l *analysis.Launch, v float64)
+	}{
+		{analysis.BallSpeed, func(l *analysis.Launch, v float64) { l.Speed = v }},
+		{analysis.LaunchAngle, func(l *analysis.Launch, v float64) { l.Angle = v }},
+		{analysis.Direction, func(l *analysis.Launch, v float64) { l.Direction = v }},
+		{analysis.Spin, func(l *analysis.Launch, v float64) { l.Spin = v }},
+		{analysis.SpinAxis, func(l *analysis.Launch, v float64) { l.Axis = v }},
+	} {
+		means, err := b.db.Values(ctx, server, student, store.ValuesFilter{Number: part.number, MeansOnly: true})
+		if err != nil {
+			return air{}, err
+		}
+		for _, v := range means {
+			of := a.launches[v.Session]
+			if of == nil {
+				of = map[analysis.Club]analysis.Launch{}
+				a.launches[v.Session] = of
+			}
+			l := of[v.Club]
+			part.set(&l, v.Mean)
+			of[v.Club] = l
+		}
 	}
-	lines := append(voice.Timeline(result), voice.Caveats(result.Warnings)...)
-	reply := Reply{about: student, Text: clip(strings.Join(words.Plainly(lines), "\n"), MaxText)}
-	plain := voice
-	plain.Plain = true
-	b.illustrate(ctx, &reply, "timeline.png", func(ctx context.Context) (report.Picture, error) {
-		png, err := pictures.Timeline(ctx, pictures.TimelineInput{
-			Voice: plain, Title: plain.TimelineTitle(result), Who: about.Name, Numbers: []timeline.Result{result}, Briefs: briefs,
-		})
-		return report.Picture{PNG: png, Alt: plain.AltTimeline(result)}, err
-	})
-	return reply, nil
+	for _, of := range a.launches {
+		for club, l := range of {
+			if l.Speed <= 0 || l.Angle == 0 || l.Spin <= 0 {
+				delete(of, club) // not enough to fly
+			}
+		}
+	}
+	return a, nil
+}
+
+// session is a session's values with the air they were hit in.
+func (a air) session(v store.SessionValues) timeline.SessionValues {
+	return timeline.SessionValues{
+		Session: v.Session, When: v.At, Values: v.Values, Inferred: v.Inferred > 0, Ball: v.Ball,
+		Conditions: a.conditions[v.Session], Launch: a.launches[v.Session][v.Club],
+	}
 }

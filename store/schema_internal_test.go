@@ -137,6 +137,9 @@ func TestQueryPlans(t *testing.T) {
 			"SEARCH lessons USING INDEX lessons_student (server=? AND student=?)"},
 		{"the last brief", selectBrief + ` WHERE server = ? AND student = ? AND ended IS NULL ORDER BY at DESC, id DESC LIMIT 1`, []any{"s", "u"},
 			"SEARCH briefs USING INDEX briefs_student (server=? AND student=?)"},
+		{"what was measured", measured, []any{"s", "u"},
+			"SEARCH session_values USING PRIMARY KEY (server=? AND student=?); USE TEMP B-TREE FOR GROUP BY"}, // a row a number and club
+		{"the air of sessions", airsOf, []any{"s", "u"}, "SEARCH sessions USING INDEX sessions_posted (server=? AND student=?)"},
 		{"a coach's bindings", selectBinding + liveOfCoach, []any{"s", "c"},
 			"SEARCH bindings USING INDEX bindings_coach (server=? AND coach=?); USE TEMP B-TREE FOR ORDER BY"},
 		{"unfinished", `SELECT id FROM intake WHERE state = 'accepted' ORDER BY at, rowid`, nil,

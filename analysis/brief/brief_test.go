@@ -195,6 +195,26 @@ func TestErrors(t *testing.T) {
 	}
 }
 
+func TestNumber(t *testing.T) {
+	for _, n := range analysis.Numbers() {
+		for _, text := range []string{n.Info().Key, n.Info().Name, strings.ToUpper(n.Info().Name)} {
+			if got, ok := Number(text); !ok || got != n {
+				t.Errorf("%q is %v, %v, want %v", text, got, ok, n)
+			}
+		}
+	}
+	for text, want := range map[string]analysis.Number{"ftp": analysis.FaceToPath, "swing speed": analysis.ClubSpeed, " AoA ": analysis.Attack} {
+		if got, ok := Number(text); !ok || got != want {
+			t.Errorf("%q is %v, %v, want %v", text, got, ok, want)
+		}
+	}
+	for _, text := range []string{"", "elbow", "face within 2", "face face"} {
+		if got, ok := Number(text); ok {
+			t.Errorf("%q is %v", text, got)
+		}
+	}
+}
+
 func FuzzParse(f *testing.F) {
 	for _, seed := range []string{
 		"face to path within 2, 7-iron, 40 balls by Sunday", "attack between 3 and 5 down", "carry 50 to 60 with the 56",

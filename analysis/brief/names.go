@@ -49,6 +49,17 @@ var names = func() (all []call) {
 	return all
 }()
 
+// Number finds a number by its key, its name, or what golfers call it.
+func Number(text string) (n analysis.Number, ok bool) {
+	p := parser{rest: tokens(text)}
+	for _, name := range names {
+		if p.word(name.words...) {
+			return name.number, len(p.rest) == 0
+		}
+	}
+	return 0, false
+}
+
 // sides are the words for the two sides of numbers, as the sign they give a
 // right-handed golfer's.
 var sides = map[string]float64{

@@ -93,7 +93,7 @@ func timelineLine(in TimelineInput) string {
 	}
 	most := 0
 	for i, r := range in.Numbers {
-		if i == 0 && !r.Club.Unknown() {
+		if i == 0 && !r.Club.Unknown() && !severalClubs(in.Numbers) {
 			says = append(says, r.Club.String())
 		}
 		most = max(most, len(r.Points))
@@ -101,13 +101,19 @@ func timelineLine(in TimelineInput) string {
 	return strings.Join(append(says, plural(most, "session")), " · ")
 }
 
+// severalClubs reports whether the panels are of several clubs, and so each bears its
+// own.
+func severalClubs(results []timeline.Result) bool {
+	return slices.ContainsFunc(results, func(r timeline.Result) bool { return r.Club != results[0].Club })
+}
+
 func timelineFoot(in TimelineInput) string {
 	says := []string{"Bar: 95 % limits of the session's mean."}
-	inferred, drift := false, false
+	inferred, drift, air := false, false, false
 	for _, r := range in.Numbers {
 		drift = drift || r.Drift.OK
 		for _, p := range r.Points {
-			inferred = inferred || p.Inferred
+			inferred, air = inferred || p.Inferred, air || p.Normalised
 		}
 	}
 	if inferred {
@@ -115,6 +121,9 @@ func timelineFoot(in TimelineInput) string {
 	}
 	if drift {
 		says = append(says, "Thin line: running mean, in its usual limits.")
+	}
+	if air {
+		says = append(says, "Brought to one air.")
 	}
 	return strings.Join(says, "  ")
 }

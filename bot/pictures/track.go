@@ -98,7 +98,11 @@ func (t *track) ground(c *canvas, name float64, lowest bool) {
 		x := t.days.at(d.Value)
 		c.line(pen{rule, 1.5, nil}, point{x, b.top}, point{x, b.bottom})
 	}
-	c.text(axisName(t.in.Voice, t.r.Number), point{40, name}, bodySize, ink, fromLeft)
+	says := axisName(t.in.Voice, t.r.Number)
+	if severalClubs(t.in.Numbers) && !t.r.Club.Unknown() {
+		says += " · " + t.r.Club.String()
+	}
+	c.text(says, point{40, name}, bodySize, ink, fromLeft)
 	if t.brief == nil {
 		return
 	}

@@ -24,6 +24,7 @@ func (s *Stand) apiHandler() http.Handler {
 	rest("GET /gateway/bot", s.getGatewayBot)
 	rest("GET /users/@me", s.getMe)
 	rest("GET /users/@me/guilds", s.getServers)
+	rest("GET /guilds/{guild}/members/{user}", s.getMember)
 	rest("POST /users/@me/channels", s.postDirect)
 	rest("GET /applications/@me", s.getApplication)
 	rest("GET /applications/{app}/commands", s.getCommands)

@@ -99,6 +99,8 @@ func (p *play) firstWeek() {
 
 	p.at(5, 10, 0)
 	p.slash(p.coach, p.wrens, "lesson", standin.Options{"note": "Grip: one knuckle more, hit in turns with the usual one"})
+	p.slash(p.coach, p.wrens, "brief", standin.Options{"text": "face to path within 2, 7-iron, 40 balls by 14 June"})
+	p.slash(p.coach, p.practice, "digest", standin.Options{"day": "0", "hour": 18, "zone": "Europe/London"})
 
 	p.at(6, 18, 30)
 	p.press(p.wren, p.post(p.wren, p.wrens, "wren-4-grip-trial.tsv", standin.Options{"ball": "range"}), "Compare the sets")
@@ -108,6 +110,14 @@ func (p *play) firstWeek() {
 }
 
 func (p *play) secondWeek() {
+	p.at(7, 19, 0)
+	p.tick() // the coach's Sunday message
+	p.at(8, 7, 30)
+	p.slash(p.coach, p.practice, "roster", nil)
+	post := p.slash(p.coach, p.practice, "review", nil)
+	post = p.press(p.coach, post, "Looked at")
+	p.submit(p.coach, p.press(p.coach, post, "Comment"), "text", "Check your alignment first: lay a stick on the ground and post ten balls along it.")
+
 	p.at(8, 18, 30)
 	p.press(p.priya, p.post(p.priya, p.practice, "priya-2-hurried.csv", standin.Options{"ball": "range"}), "Compare the sets")
 
@@ -141,7 +151,8 @@ func (p *play) lastEvening() {
 	p.slash(p.wren, p.wrens, "timeline", standin.Options{"number": "face"})
 
 	p.at(14, 20, 0)
-	p.slash(p.coach, p.practice, "timeline", standin.Options{"student": p.wren, "number": "face_to_path"})
+	p.press(p.coach, p.slash(p.coach, p.wrens, "catch-up", nil), "Caught up")
+	p.slash(p.coach, p.practice, "timeline", standin.Options{"student": p.wren, "number": "face_to_path, club_speed", "club": "7i"})
 	p.slash(p.coach, p.practice, "response", standin.Options{"student": p.wren})
 	p.slash(p.coach, p.practice, "cause", standin.Options{"student": p.odell})
 	p.slash(p.coach, p.practice, "cause", standin.Options{"student": p.priya}) // never agreed to
@@ -159,6 +170,13 @@ func (p *play) lastEvening() {
 func (p *play) at(day, hour, minute int) {
 	if p.err == nil {
 		p.err = p.st.clock.set(time.Date(2026, time.June, day, hour, minute, 0, 0, time.UTC))
+	}
+}
+
+// tick lets the bot do what is due by now of its own accord.
+func (p *play) tick() {
+	if p.err == nil {
+		p.err = p.st.tick(p.ctx)
 	}
 }
 

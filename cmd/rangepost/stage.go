@@ -20,6 +20,8 @@ import (
 type stage struct {
 	*standin.Stand
 	db    *store.DB
+	bot   *bot.Bot
+	on    *discord.Adapter
 	clock *clock
 	done  chan error
 	stop  context.CancelFunc
@@ -53,6 +55,7 @@ func newStageOn(ctx context.Context, from time.Time, log io.Writer, path string,
 	if err != nil {
 		return nil, errors.Join(err, s.db.Close(), s.Stand.Close())
 	}
+	s.bot, s.on = b, adapter
 	running, stop := context.WithCancel(ctx)
 	s.stop = stop
 	go func() { s.done <- adapter.Run(running) }()
@@ -67,6 +70,9 @@ func (s *stage) close() error {
 	s.stop()
 	return errors.Join(<-s.done, s.db.Close(), s.Stand.Close())
 }
+
+// tick is the bot's own minute hand: it does what is due by now.
+func (s *stage) tick(ctx context.Context) error { return s.bot.Tick(ctx, s.on) }
 
 // A clock is a calendar that moves when it is told to.
 type clock struct {

@@ -1,0 +1,207 @@
+package bot
+
+import (
+	"context"
+	"errors"
+	"fmt"
+	"slices"
+	"strings"
+	"time"
+	_ "time/tzdata" // coaches' time zones, wherever this runs
+
+	"rangepost/analysis"
+	"rangepost/analysis/brief"
+	"rangepost/bot/words"
+	"rangepost/store"
+)
+
+// runBrief is /brief: what a student is to work on, in a line of plain words;
+// without one, what they are working on and how far they are.
+func runBrief(ctx context.Context, b *Bot, r Request) (Reply, error) {
+	student, err := b.pupil(ctx, r)
+	if err != nil {
+		return Reply{}, err
+	}
+	if r.Options["text"] == "" {
+		return b.showBrief(ctx, r.Server, student)
+	}
+	return b.setBrief(ctx, r, student, r.Options["text"])
+}
+
+// noBrief are the texts that end a brief.
+var noBrief = []string{"none", "no brief", "end", "stop", "off", "done", "nothing"}
+
+func (b *Bot) setBrief(ctx context.Context, r Request, id, text string) (Reply, error) {
+	if slices.Contains(noBrief, strings.ToLower(strings.TrimSpace(text))) {
+		if err := b.db.EndBrief(ctx, r.Server, id); err != nil && !errors.Is(err, store.ErrNotFound) {
+			return Reply{}, err
+		}
+		return Reply{about: id, Text: "There is no brief any more."}, nil
+	}
+	student, err := b.db.Student(ctx, r.Server, id)
+	if err != nil {
+		return Reply{}, err
+	}
+	voice, err := b.voice(ctx, student)
+	if err != nil {
+		return Reply{}, err
+	}
+	zone, err := b.zone(ctx, r.Server, r.Asker.ID)
+	if err != nil {
+		return Reply{}, err
+	}
+	asked, err := brief.Parse(text, brief.Options{Hand: voice.Hand, Metres: voice.Metres, MPS: voice.MPS, Now: b.now().In(zone)})
+	if err != nil {
+		return Reply{}, err
+	}
+	set := store.Brief{
+		Server: r.Server, Student: id, Coach: r.Asker.ID,
+		Number: asked.Number, Low: asked.Low, High: asked.High, Club: asked.Club, Balls: asked.Balls, Until: asked.Until,
+	}
+	before, err := b.before(ctx, set)
+	if err != nil {
+		return Reply{}, err
+	}
+	if set, err = b.db.SetBrief(ctx, set); err != nil {
+		return Reply{}, err
+	}
+	lines := []string{"Brief for " + nameOf(student) + ": " + voice.Wanted(briefOf(set)) + "."}
+	if before != "" {
+		lines = append(lines, before)
+	}
+	lines = append(lines, words.Cautions(0, asked.Number == analysis.ClubSpeed || asked.Number == analysis.BallSpeed)...)
+	reply := Reply{about: id, Text: strings.Join(words.Plainly(lines), "\n")}
+	binding, err := b.db.StudentBinding(ctx, r.Server, id)
+	if err != nil {
+		return Reply{}, err
+	}
+	if b.Ack(r) == AckPublic && binding.Thread == r.Channel {
+		reply.Text, reply.Notify = fmt.Sprintf("<@%s> ", id)+reply.Text, []string{id}
+		return reply, nil
+	}
+	told := []string{fmt.Sprintf("<@%s>, your coach's brief: %s.", id, voice.Wanted(briefOf(set))), "Every post's reply says how far you are."}
+	reply.Also = []Post{{Channel: binding.Thread, Reply: Reply{Text: strings.Join(words.Plainly(append(told, lines[len(lines)-cautions(asked.Number):]...)), "\n"), Notify: []string{id}}}}
+	reply.Text += fmt.Sprintf("\nPosted in <#%s>.", binding.Thread)
+	return reply, nil
+}
+
+// cautions is how many lines of caution a brief on a number carries.
+func cautions(n analysis.Number) int {
+	return len(words.Cautions(0, n == analysis.ClubSpeed || n == analysis.BallSpeed))
+}
+
+// before says how the balls of the last sessions would have kept a brief, so
+// that a coach sees how much it asks.
+func (b *Bot) before(ctx context.Context, k store.Brief) (string, error) {
+	values, err := b.db.Values(ctx, k.Server, k.Student, store.ValuesFilter{Number: k.Number, Club: k.Club})
+	if err != nil || len(values) == 0 {
+		return "", err
+	}
+	const sessions = 3
+	asked := briefOf(k)
+	inside, of := 0, 0
+	for _, v := range values[max(0, len(values)-sessions):] {
+		for _, x := range v.Values {
+			if of++; asked.Holds(x) {
+				inside++
+			}
+		}
+	}
+	return fmt.Sprintf("For comparison: of the last %s, %d were inside.", ballsOf(of), inside), nil
+}
+
+func (b *Bot) showBrief(ctx context.Context, server, id string) (Reply, error) {
+	student, err := b.db.Student(ctx, server, id)
+	if err != nil {
+		return Reply{}, err
+	}
+	voice, err := b.voice(ctx, student)
+	if err != nil {
+		return Reply{}, err
+	}
+	set, err := b.db.LastBrief(ctx, server, id)
+	if errors.Is(err, store.ErrNotFound) {
+		return Reply{about: id, Text: nameOf(student) + " has no brief. Set one in a line: `/brief text:face to path within 2, 7-iron, 40 balls by Sunday`.", Rows: briefRow(id)}, nil
+	}
+	if err != nil {
+		return Reply{}, err
+	}
+	done, err := b.db.Progress(ctx, set)
+	if err != nil {
+		return Reply{}, err
+	}
+	kept := keptOf(set, done)
+	lines := []string{
+		nameOf(student) + ", since " + day(set.At) + ": " + voice.Wanted(briefOf(set)) + ".",
+		words.Sentence(voice.Stands(kept, kept.Standing(over(set, b.now())))) + ".",
+	}
+	return Reply{about: id, Text: strings.Join(words.Plainly(lines), "\n"), Rows: briefRow(id)}, nil
+}
+
+func briefRow(student string) []Row {
+	return []Row{{Buttons: []Button{{Path: path("brief", student), Label: "Set another brief"}}}}
+}
+
+// pressBrief opens the form of a brief, with the one there is in it.
+func pressBrief(ctx context.Context, b *Bot, r Request, args []string) (Reply, error) {
+	if err := b.coaches(ctx, r, args[0]); err != nil {
+		return Reply{}, err
+	}
+	student, err := b.db.Student(ctx, r.Server, args[0])
+	if err != nil {
+		return Reply{}, err
+	}
+	voice, err := b.voice(ctx, student)
+	if err != nil {
+		return Reply{}, err
+	}
+	voice.Plain = true
+	field := Field{
+		ID: "text", Label: "One number, its limits, club, balls, until when", Required: true, Max: 300,
+		Placeholder: "face to path within 2, 7-iron, 40 balls by Sunday",
+	}
+	switch set, err := b.db.ActiveBrief(ctx, r.Server, args[0]); {
+	case err == nil:
+		field.Value = words.Cut(voice.Wanted(briefOf(set)), field.Max)
+	case !errors.Is(err, store.ErrNotFound):
+		return Reply{}, err
+	}
+	return Reply{Modal: &Modal{Path: path("briefed", args[0]), Title: words.Cut("Brief for "+titleName(student), 45), Fields: []Field{field}}}, nil
+}
+
+// submitBrief is that form filled in.
+func submitBrief(ctx context.Context, b *Bot, r Request, args []string) (Reply, error) {
+	if err := b.coaches(ctx, r, args[0]); err != nil {
+		return Reply{}, err
+	}
+	return b.setBrief(ctx, r, args[0], r.Fields["text"])
+}
+
+// titleName names a student where nothing is marked up or mentioned.
+func titleName(s store.Student) string {
+	if s.Name == "" {
+		return "this student"
+	}
+	return words.Clean(s.Name)
+}
+
+// zone is where somebody's days begin and end: the zone of their digest, else
+// the clubhouse's.
+func (b *Bot) zone(ctx context.Context, server, who string) (*time.Location, error) {
+	digest, err := b.db.Digest(ctx, server, who)
+	name := digest.TimeZone
+	if errors.Is(err, store.ErrNotFound) {
+		house, err := b.db.Clubhouse(ctx, server)
+		if err != nil {
+			return nil, err
+		}
+		name = house.TimeZone
+	} else if err != nil {
+		return nil, err
+	}
+	zone, err := time.LoadLocation(name)
+	if err != nil {
+		return time.UTC, nil //nolint:nilerr // a zone that is no more; UTC is what an unset one means
+	}
+	return zone, nil
+}

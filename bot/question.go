@@ -1,0 +1,258 @@
+package bot
+
+import (
+	"context"
+	"fmt"
+	"slices"
+	"strconv"
+	"strings"
+	"time"
+
+	"rangepost/analysis"
+	"rangepost/analysis/brief"
+	"rangepost/bot/pictures"
+	"rangepost/bot/words"
+	"rangepost/store"
+)
+
+// A question is what timelines are asked for.
+type question struct {
+	numbers []analysis.Number
+	clubs   []analysis.Club // none: the one with the most sessions
+	since   span
+	until   time.Time // hit then or before; zero for all
+}
+
+// A span is from when on sessions are asked for.
+type span struct {
+	at   time.Time // hit then or later; zero for all
+	last int       // at most so many, the latest; 0 for all
+	note string    // what it is, "" if nothing was asked
+}
+
+func (b *Bot) question(ctx context.Context, r Request, student string) (q question, err error) {
+	if q.numbers, err = numbersAsked(r.Options["number"]); err != nil {
+		return q, err
+	}
+	if q.clubs, err = clubsAsked(r.Options["club"]); err != nil {
+		return q, err
+	}
+	if len(q.numbers) == 0 {
+		usual, err := b.usualNumber(ctx, r.Server, student)
+		if err != nil {
+			return q, err
+		}
+		q.numbers = []analysis.Number{usual}
+	}
+	if n := len(q.numbers) * max(1, len(q.clubs)); n > pictures.MaxPanels {
+		return q, problemf("Ask in two goes.", "That makes %d timelines, and a picture has room for %d.", n, pictures.MaxPanels)
+	}
+	q.since, err = b.spanAsked(ctx, r, student)
+	return q, err
+}
+
+// usualQuestion is what a timeline shows unless something is asked.
+func (b *Bot) usualQuestion(ctx context.Context, server, student string) (question, error) {
+	number, err := b.usualNumber(ctx, server, student)
+	return question{numbers: []analysis.Number{number}}, err
+}
+
+// usualNumber is the number a timeline shows unless another is asked for: the
+// one the coach's brief is about, else face-to-path, else what there is.
+func (b *Bot) usualNumber(ctx context.Context, server, student string) (analysis.Number, error) {
+	briefs, err := b.briefs(ctx, server, student)
+	if err != nil {
+		return 0, err
+	}
+	for _, brief := range briefs {
+		return brief.Number, nil
+	}
+	for _, n := range []analysis.Number{analysis.FaceToPath, analysis.Direction} {
+		values, err := b.db.Values(ctx, server, student, store.ValuesFilter{Number: n, MeansOnly: true})
+		if err != nil || len(values) > 0 {
+			return n, err
+		}
+	}
+	return analysis.Lateral, nil
+}
+
+// pieces cuts a list somebody typed at its commas.
+func pieces(text string) (all []string) {
+	for piece := range strings.SplitSeq(text, ",") {
+		if piece = strings.TrimSpace(piece); piece != "" {
+			all = append(all, piece)
+		}
+	}
+	return all
+}
+
+func numbersAsked(text string) (numbers []analysis.Number, err error) {
+	for _, piece := range pieces(text) {
+		n, ok := brief.Number(piece)
+		if !ok {
+			return nil, problemf("Choose from what is offered while you type: face, path, face-to-path, carry ...", "Option 'number': %q is not a number I know.", escape(words.Cut(piece, 40)))
+		}
+		if !slices.Contains(numbers, n) {
+			numbers = append(numbers, n)
+		}
+	}
+	return numbers, nil
+}
+
+func clubsAsked(text string) (clubs []analysis.Club, err error) {
+	for _, piece := range pieces(text) {
+		c, err := club(Request{Options: map[string]string{"club": piece}})
+		if err != nil {
+			return nil, err
+		}
+		if !slices.Contains(clubs, c) {
+			clubs = append(clubs, c)
+		}
+	}
+	return clubs, nil
+}
+
+// spanAsked reads the option "since": a day, "lesson", or how many of the
+// latest sessions.
+func (b *Bot) spanAsked(ctx context.Context, r Request, student string) (span, error) {
+	text := strings.ToLower(strings.TrimSpace(r.Options["since"]))
+	switch {
+	case text == "":
+		return span{}, nil
+	case text == "lesson" || text == "last lesson" || text == "the lesson":
+		lessons, err := b.db.Lessons(ctx, r.Server, student)
+		if err != nil {
+			return span{}, err
+		}
+		for _, l := range slices.Backward(lessons) {
+			if !l.At.After(b.now()) {
+				return span{at: l.At, note: "since the lesson on " + day(l.At)}, nil
+			}
+		}
+		return span{}, problemf("A coach marks one with `/lesson`; until then ask from a day on.", "Option 'since': no lesson is marked yet.")
+	}
+	if n, ok := sessionsAsked(text); ok {
+		return span{last: n, note: "the last " + sessions(n)}, nil
+	}
+	at, err := time.Parse(dateForm, text)
+	if err != nil {
+		return span{}, problemf("Write a day as 2026-09-30, or lesson, or last 8.", "Option 'since': %q is neither a day, a lesson nor a number of sessions.", escape(words.Cut(text, 40)))
+	}
+	return span{at: at, note: "since " + day(at)}, nil
+}
+
+// sessionsAsked reads "last 8", "8 sessions" or "8".
+func sessionsAsked(text string) (int, bool) {
+	text = strings.TrimSpace(strings.TrimSuffix(strings.TrimSuffix(strings.TrimPrefix(text, "last "), "sessions"), "session"))
+	n, err := strconv.Atoi(text)
+	return n, err == nil && n >= 1 && n <= 9999
+}
+
+// completeTimeline offers numbers and clubs the student's sessions have, and
+// days to begin with.
+func completeTimeline(ctx context.Context, b *Bot, r Request) ([]Choice, error) {
+	student, err := b.subject(ctx, r)
+	if err != nil {
+		return nil, err
+	}
+	typed := r.Options[r.Focused]
+	if r.Focused == "since" {
+		return b.completeSince(ctx, r, student, typed)
+	}
+	measured, err := b.db.Measured(ctx, r.Server, student)
+	if err != nil {
+		return nil, err
+	}
+	// What stands before the last comma is chosen already.
+	before, last := "", typed
+	if i := strings.LastIndexByte(typed, ','); i >= 0 {
+		before, last = strings.TrimSpace(typed[:i])+", ", typed[i+1:]
+	}
+	last = strings.ToLower(strings.TrimSpace(last))
+	if r.Focused == "club" {
+		return completeClub(measured, before, last), nil
+	}
+	return completeNumber(measured, before, last), nil
+}
+
+func completeNumber(measured []store.Measured, before, typed string) (choices []Choice) {
+	count := map[analysis.Number]int{}
+	for _, m := range measured {
+		count[m.Number] += m.Sessions
+	}
+	exact, known := brief.Number(typed)
+	for _, n := range analysis.Numbers() {
+		if count[n] == 0 || !(known && n == exact || contains(typed, n.Info().Key, n.Info().Name, n.Info().Plain)) {
+			continue
+		}
+		choices = append(choices, choice(before+n.Info().Key, before+n.Info().Name))
+	}
+	return choices[:min(len(choices), 25)]
+}
+
+func completeClub(measured []store.Measured, before, typed string) (choices []Choice) {
+	count := map[analysis.Club]int{}
+	var clubs []analysis.Club
+	for _, m := range measured {
+		if count[m.Club] == 0 && !m.Club.Unknown() {
+			clubs = append(clubs, m.Club)
+		}
+		count[m.Club] = max(count[m.Club], m.Sessions)
+	}
+	slices.SortStableFunc(clubs, func(a, b analysis.Club) int { return count[b] - count[a] })
+	for _, c := range clubs {
+		if contains(typed, c.Key(), c.String()) {
+			choices = append(choices, choice(before+c.Key(), fmt.Sprintf("%s%s (%s)", before, c, sessions(count[c]))))
+		}
+	}
+	return choices[:min(len(choices), 25)]
+}
+
+func (b *Bot) completeSince(ctx context.Context, r Request, student, typed string) (choices []Choice, err error) {
+	typed = strings.ToLower(strings.TrimSpace(typed))
+	add := func(value, text string) {
+		if len(choices) < 25 && contains(typed, value, text) {
+			choices = append(choices, choice(value, text))
+		}
+	}
+	lessons, err := b.db.Lessons(ctx, r.Server, student)
+	if err != nil {
+		return nil, err
+	}
+	if n := len(lessons); n > 0 {
+		add("lesson", "the last lesson, "+day(lessons[n-1].At))
+	}
+	for _, n := range []int{5, 10, 20, 50} {
+		add(fmt.Sprintf("last %d", n), fmt.Sprintf("the last %d sessions", n))
+	}
+	for i, l := range slices.Backward(lessons) {
+		if i == len(lessons)-1 {
+			continue
+		}
+		add(l.At.Format(dateForm), "the lesson of "+day(l.At)+": "+words.Clean(l.Note))
+	}
+	recent, err := b.db.Sessions(ctx, r.Server, student, store.SessionFilter{Limit: 20})
+	if err != nil {
+		return nil, err
+	}
+	seen := map[string]bool{}
+	for _, s := range recent {
+		if value := s.At.Format(dateForm); !seen[value] {
+			seen[value] = true
+			add(value, "the session of "+day(s.At))
+		}
+	}
+	return choices, nil
+}
+
+func choice(value, text string) Choice { return Choice{words.Cut(value, 100), words.Cut(text, 100)} }
+
+// contains reports whether what was typed stands in one of the texts.
+func contains(typed string, texts ...string) bool {
+	for _, text := range texts {
+		if strings.Contains(strings.ToLower(text), typed) {
+			return true
+		}
+	}
+	return false
+}

@@ -1,0 +1,134 @@
+package bot
+
+import (
+	"context"
+	"errors"
+	"fmt"
+	"slices"
+	"time"
+)
+
+// A Platform is what the bot needs to speak of its own accord, and to know who
+// is still there.
+type Platform interface {
+	// Direct sends a message to somebody directly. The platform posts the same
+	// nonce once within some minutes. It is ErrRefused if that person, or the
+	// platform, will not have it.
+	Direct(ctx context.Context, person, nonce string, reply Reply) error
+
+	// Roles are a member's roles; ErrGone if they are no member.
+	Roles(ctx context.Context, server, person string) ([]string, error)
+}
+
+// What a Platform says no with. Anything else may work another time.
+var (
+	ErrRefused = errors.New("the platform refuses it")
+	ErrGone    = errors.New("not a member of the server")
+)
+
+// Tick sends the digests that are due. Call it every minute or so. A digest
+// goes to somebody who is a coach of that server at that moment and to nobody
+// else; one that cannot be sent for now is tried again with the next tick.
+func (b *Bot) Tick(ctx context.Context, on Platform) error {
+	due, err := b.Due(ctx, b.now())
+	if err != nil {
+		return fmt.Errorf("bot: digests: %w", err)
+	}
+	var failed []error
+	for _, d := range due {
+		if err := b.send(ctx, on, d); err != nil {
+			failed = append(failed, err)
+		}
+	}
+	return errors.Join(failed...)
+}
+
+func (b *Bot) send(ctx context.Context, on Platform, d Due) error {
+	if d.Reply.Text != "" {
+		roles, err := on.Roles(ctx, d.Server, d.Coach)
+		role := b.known.coachRole(d.Server)
+		switch {
+		case errors.Is(err, ErrGone), err == nil && (role == "" || !slices.Contains(roles, role)):
+			// No coach there any more: the digest ends, and starts afresh if
+			// they ask for it again.
+			return b.db.EndDigest(ctx, d.Server, d.Coach)
+		case err != nil:
+			return fmt.Errorf("bot: who is a coach: %w", err)
+		}
+		switch err := on.Direct(ctx, d.Coach, d.Nonce, d.Reply); {
+		case errors.Is(err, ErrRefused):
+			return b.db.DigestRefused(ctx, d.Server, d.Coach)
+		case err != nil:
+			return fmt.Errorf("bot: sending a digest: %w", err)
+		}
+	}
+	return b.db.DigestSent(ctx, d.Server, d.Coach, d.upTo, d.told)
+}
+
+// Sweep ends the bindings of people who left their server: a student who left
+// takes their consent along, a coach who left is nobody's coach. Call it daily.
+// Nothing is deleted; whoever comes back is asked anew.
+func (b *Bot) Sweep(ctx context.Context, on Platform) error {
+	live, err := b.db.LiveBindings(ctx)
+	if err != nil {
+		return fmt.Errorf("bot: sweeping: %w", err)
+	}
+	gone := map[[2]string]bool{}
+	left := func(server, person string) (bool, error) {
+		key := [2]string{server, person}
+		if is, known := gone[key]; known {
+			return is, nil
+		}
+		_, err := on.Roles(ctx, server, person)
+		if err != nil && !errors.Is(err, ErrGone) {
+			return false, err
+		}
+		gone[key] = err != nil
+		return err != nil, nil
+	}
+	var failed []error
+	for _, binding := range live {
+		for _, who := range []string{binding.Student, binding.Coach} {
+			is, err := left(binding.Server, who)
+			if err != nil {
+				failed = append(failed, fmt.Errorf("bot: sweeping: %w", err))
+				continue
+			}
+			if !is {
+				continue
+			}
+			ended, err := b.db.EndBinding(ctx, binding.Server, binding.ID, who)
+			if err != nil {
+				failed = append(failed, fmt.Errorf("bot: sweeping: %w", err))
+				continue
+			}
+			b.known.learn(ended)
+			b.log.InfoContext(ctx, "a binding ended: a member left the server", "why", ended.Why)
+			break
+		}
+	}
+	return errors.Join(failed...)
+}
+
+// Keep ticks and sweeps until ctx ends.
+func (b *Bot) Keep(ctx context.Context, on Platform) {
+	minute := time.NewTicker(time.Minute)
+	defer minute.Stop()
+	var swept time.Time
+	for {
+		if err := b.Tick(ctx, on); err != nil && ctx.Err() == nil {
+			b.log.ErrorContext(ctx, "digests failed; the next minute tries again", "err", err)
+		}
+		if now := b.now(); now.Sub(swept) >= 24*time.Hour {
+			swept = now
+			if err := b.Sweep(ctx, on); err != nil && ctx.Err() == nil {
+				b.log.ErrorContext(ctx, "could not see who is still there; tomorrow tries again", "err", err)
+			}
+		}
+		select {
+		case <-ctx.Done():
+			return
+		case <-minute.C:
+		}
+	}
+}
