@@ -53,6 +53,7 @@ func read(name string, data []byte, o Options) (Reading, *Refusal) {
 	if len(r.Questions) == 0 && !slices.ContainsFunc(cs, func(c column) bool { return !c.field.text() && c.field != shotField }) {
 		return Reading{}, refuse("no_numbers", "Export the session with its measured numbers.", "None of the columns holds a measured number.").at(t.header.at, "")
 	}
+	r.add(dropZeros(cs, len(t.rows)), nil)
 	r.add(settleUnits(cs, o))
 	t.dropStatistics(cs)
 	if len(t.rows) > maxShots {
@@ -73,7 +74,6 @@ func (r *Reading) add(decisions []string, questions []Question) {
 
 // fill turns the rows into the session's shots.
 func (t *table) fill(r *Reading, cs []column, o Options) {
-	r.add(dropZeros(cs, len(t.rows)), nil)
 	numbers, decisions := t.order(cs)
 	r.add(decisions, nil)
 	shots := make([]analysis.Shot, len(t.rows))

@@ -478,6 +478,10 @@ func TestNothingMeasured(t *testing.T) {
 	if !second.Has(analysis.ClubSpeed) || second.Has(analysis.Spin) || first.Has(analysis.Total) {
 		t.Errorf("zeros: %s", told(second))
 	}
+	r = reading(t, "Face,Path,Attack,Carry (m)\n0,0,0,150\n0,0,0,151\n1,2,-3,152\n", Options{Answers: map[string]string{"signs": "target"}})
+	if r.Session.Shots[1].Has(analysis.Attack) || !r.Session.Shots[2].Has(analysis.Attack) {
+		t.Errorf("rows of nothing but zeros: %v", r.Decisions)
+	}
 	// A face may well be square.
 	r = reading(t, "Face,Carry (m)\n0,150\n1,151\n2,152\n", Options{})
 	if !r.Session.Shots[0].Has(analysis.Face) {

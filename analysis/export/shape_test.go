@@ -159,15 +159,15 @@ func drawShape(rng *rand.Rand) shape {
 	if s.has(path) && s.has(face) && !s.has(faceToPath) && s.has(direction) && rng.IntN(12) == 0 {
 		s.faceLoose = true
 	}
-	// One golfer in eight is left-handed, and a header is new once: most of
-	// their files come after the question was answered.
+	// One golfer in eight is left-handed, and a header is new once: of five of
+	// their files four come after the question was answered.
 	switch rng.IntN(40) {
-	case 0, 1: // a left-hander's first file: must be asked
+	case 0: // a left-hander's first file: must be asked
 		s.hand = analysis.LeftHanded
 		if rng.IntN(2) == 0 {
 			s.mirror()
 		}
-	case 2, 3, 4: // the same, asked before
+	case 1, 2, 3, 4: // the same, asked before
 		s.hand = analysis.LeftHanded
 		if rng.IntN(2) == 0 {
 			s.mirror()

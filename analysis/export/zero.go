@@ -23,33 +23,41 @@ func dropZeros(cs []column, rows int) (decisions []string) {
 		}
 	}
 	emptied := 0
-	for i := range rows {
-		for _, ofClub := range []bool{true, false} {
-			still, zeros, others := false, 0, 0
+	for _, ofClub := range []bool{true, false} {
+		var still, zero []int // rows without movement; rows of nothing but zeros
+		for i := range rows {
+			moved, zeros, others := true, 0, 0
 			for _, c := range cs {
 				n, ok := c.field.number()
-				if !ok || n.Info().Club != ofClub || c.cells == nil || !c.cells[i].ok {
-					continue
-				}
-				if c.cells[i].v != 0 {
+				switch {
+				case !ok || n.Info().Club != ofClub || c.cells == nil || !c.cells[i].ok:
+				case c.cells[i].v != 0:
 					others++
-					continue
+				default:
+					zeros++
+					moved = moved && c.field != clubSpeed && c.field != ballSpeed && c.field != spin
 				}
-				zeros++
-				still = still || c.field == clubSpeed || c.field == ballSpeed || c.field == spin
 			}
-			// Three or more numbers, all zero to the last digit, were not
-			// measured either.
-			if !still && (zeros < 3 || others > 0) {
-				continue
+			switch {
+			case !moved:
+				still = append(still, i)
+			case zeros >= 3 && others == 0:
+				zero = append(zero, i)
 			}
+		}
+		// One square swing through the middle is luck, a second is a file's way
+		// of saying that nothing was measured.
+		if len(zero) > 1 {
+			still = append(still, zero...)
+		}
+		for _, i := range still {
 			for k := range cs {
 				if n, ok := cs[k].field.number(); ok && n.Info().Club == ofClub && cs[k].cells != nil && cs[k].cells[i].v == 0 {
 					cs[k].cells[i] = cell{}
 				}
 			}
-			emptied++
 		}
+		emptied += len(still)
 	}
 	if emptied > 0 {
 		decisions = append(decisions, fmt.Sprintf("zeros of %s taken as not measured", plural(emptied, "shot", "shots")))
