@@ -11,7 +11,7 @@ type Config struct {
 	Ball       analysis.Ball
 	Conditions analysis.Conditions
 	Target     float64 // carry aimed at, m; 0 when not said, and then distance has no cause
-	HalfWidth  float64 // m, of the target; 0 is the larger of 5 yd and 4 % of carry
+	HalfWidth  float64 // m, of the target; 0 is the larger of 5 yd and 7 % of carry
 
 	RefFace, RefPath float64 // rad, what deliveries are judged against: the coach's brief, or the target line
 
@@ -42,12 +42,14 @@ func (c Config) level() float64 {
 // carry.
 func practicalZero(carry float64) float64 { return max(3*analysis.Yard, 0.02*carry) }
 
-// halfWidth is the target's half-width when none was said. 4 % of the distance
-// is about one standard deviation of the best players' approach shots (James &
-// Rees 2008, median error 4.6 to 5.3 % of the distance [S]).
+// halfWidth is the target's half-width when none was said: 7 % of the distance
+// is about half a green at an iron's distance and half a fairway at a driver's
+// (common practice, no source), and some one and a half standard deviations of
+// the best players' approach shots (James & Rees 2008, median error 4.6 to
+// 5.3 % of the distance [S]).
 func (c Config) halfWidth(carry float64) float64 {
 	if c.HalfWidth > 0 {
 		return c.HalfWidth
 	}
-	return max(5*analysis.Yard, 0.04*carry)
+	return max(5*analysis.Yard, 0.07*carry)
 }

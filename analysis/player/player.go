@@ -133,11 +133,11 @@ func (p Player) Set(n int, label string, rng *rand.Rand) analysis.Set {
 
 // lateral is where the ball would have landed with another face and path, and
 // with or without its strike off the centre.
-func (s Struck) lateral(face, path float64, centred bool) float64 {
-	d := s.Delivery
+func (b Struck) lateral(face, path float64, centred bool) float64 {
+	d := b.Delivery
 	d.Face, d.Path = face, path
 	if centred {
 		d.StrikeToe, d.StrikeUp = 0, 0
 	}
-	return s.model.Flight.Fly(s.model.Head.Strike(d)).Lateral
+	return b.model.Flight.Fly(b.model.Head.Strike(d)).Lateral
 }

@@ -27,6 +27,8 @@ func (v Voice) Carry(r cause.Result) string {
 		return where + " so far, which may be luck."
 	case cause.DistanceCentred:
 		return where + ", as near as it counts."
+	case cause.DistanceClub:
+		return where + ", the well-struck balls too: another club is the simplest answer."
 	case cause.DistanceSpeed:
 		return where + ", mostly club speed" + v.longer(d.Speed) + "."
 	case cause.DistanceStrike:
