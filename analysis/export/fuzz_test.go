@@ -12,6 +12,9 @@ import (
 	"rangepost/analysis"
 )
 
+// Fuzzing these needs -fuzzminimizetime 10x: a whole file takes the fuzzer a
+// minute to make smaller, for each it finds interesting.
+
 // seeds adds the session files of testdata with that ending, and a few shapes
 // of the known session.
 func seeds(f *testing.F, ext string) {

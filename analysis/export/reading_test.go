@@ -354,6 +354,17 @@ func TestLooseWordTaken(t *testing.T) {
 	}
 }
 
+// TestUnitOfAnotherKind leaves a column out whose unit cannot be that of what
+// its name says, rather than read it in some other.
+func TestUnitOfAnotherKind(t *testing.T) {
+	for _, file := range []string{"Face (mm),Carry (m)\n2,150\n", "Face,Carry\nmm,m\n2,150\n"} {
+		r := reading(t, file, Options{})
+		if r.Session.Shots[0].Has(analysis.Face) || !strings.Contains(strings.Join(r.Decisions, "; "), "left out: 'Face") {
+			t.Errorf("%q: %s; %v", file, told(r.Session.Shots[0]), r.Decisions)
+		}
+	}
+}
+
 // TestAgreeingColumns takes one of two columns that say the same.
 func TestAgreeingColumns(t *testing.T) {
 	r := reading(t, "Carry (yd),Carry distance (m)\n150,137.2\n160,146.3\n", Options{})
@@ -397,6 +408,17 @@ func TestRowsThatAreNoShots(t *testing.T) {
 	r := reading(t, head+shots+"Average,103.7,17.4,6555,150.6\n", Options{})
 	if r.File.SummaryRowsDropped != 1 || r.File.RowsRead != 4 {
 		t.Errorf("%+v, want 4 rows read and 1 summary row dropped", r.File)
+	}
+	// With the word under a label, the numbers must bear it out.
+	labelled := strings.ReplaceAll("Label,"+head[5:]+shots, "7i,", "normal,")
+	if r := reading(t, labelled+"average,103.7,17.4,6555,150.6\n", Options{}); len(r.Session.Shots) != 4 {
+		t.Errorf("average as a label: %d shots, want 4", len(r.Session.Shots))
+	}
+	if r := reading(t, "Player,Carry (m),Spin\nMax,150,6500\nMax,140,6400\n", Options{}); len(r.Session.Shots) != 2 {
+		t.Errorf("a player called Max: %d shots, want 2", len(r.Session.Shots))
+	}
+	if r := reading(t, "Carry (m),Effort,Spin\n150,max,6500\n140,min,6400\n", Options{}); len(r.Session.Shots) != 2 {
+		t.Errorf("an unknown column saying max: %d shots, want 2", len(r.Session.Shots))
 	}
 	// A label is only ever a label, whatever it says.
 	r = reading(t, "Label,Carry (m),Spin\nmax,150,6500\naverage,140,6400\n", Options{})

@@ -31,24 +31,35 @@ var isSummaryWord = func() map[string]bool {
 	return m
 }()
 
-// isSummary reports whether a row calls itself a statistic of the others. The
-// word counts anywhere but in a column naming sets, where it is a label like
-// any other.
+// isSummary reports whether a row calls itself a statistic of the others where
+// such rows do: in the first column, in one without a heading, or in place of a
+// club, a number or a time. Elsewhere the word may be anything (a label, a
+// player called Max), and only the numbers tell: see dropStatistics.
 func (t *table) isSummary(r row) bool {
 	for i, cell := range r.cells {
-		if cell == "" || len(cell) > 60 || cell[0] == '-' || !strings.ContainsFunc(cell, unicode.IsLetter) && cell != "Ø" {
-			continue
-		}
-		if namesSummary(cell) && !t.holdsLabels(i) {
+		if namesSummary(cell) && t.namesRows(i) {
 			return true
 		}
 	}
 	return false
 }
 
+// namesRows reports whether a column is one that rows are called by.
+func (t *table) namesRows(at int) bool {
+	i := slices.IndexFunc(t.columns, func(c column) bool { return c.at == at })
+	if i < 0 {
+		return true
+	}
+	fields := t.columns[i].meaning.fields
+	return len(fields) == 0 && i == 0 || slices.ContainsFunc(fields, func(f field) bool { return f == clubField || f == shotField || f == timeField })
+}
+
 // namesSummary reports whether a cell is a word for a statistic, alone or with
 // a club: "Average", "7 iron average".
 func namesSummary(cell string) bool {
+	if cell == "" || len(cell) > 60 || cell[0] == '-' || !strings.ContainsFunc(cell, unicode.IsLetter) {
+		return false
+	}
 	words := spelled(cell)
 	if isSummaryWord[strings.Join(words, "")] {
 		return true
@@ -57,19 +68,6 @@ func namesSummary(cell string) bool {
 		for _, way := range [][2][]string{{words[:1], words[1:]}, {words[n-1:], words[:n-1]}} {
 			if _, club := parseClub(strings.Join(way[1], " ")); club && isSummaryWord[way[0][0]] {
 				return true
-			}
-		}
-	}
-	return false
-}
-
-func (t *table) holdsLabels(at int) bool {
-	for _, c := range t.columns {
-		if c.at == at {
-			for _, f := range c.meaning.fields {
-				if f == labelField || f == ignored {
-					return true
-				}
 			}
 		}
 	}
@@ -110,6 +108,7 @@ func (t *table) dropStatistics(cs []column) {
 			cs[i].cells = filtered(cs[i].cells, keep)
 		}
 	}
+	t.dropStatistics(cs) // of the rest, there may be more
 }
 
 func filtered[T any](all []T, keep func(int) bool) []T {
@@ -122,24 +121,26 @@ func filtered[T any](all []T, keep func(int) bool) []T {
 	return kept
 }
 
-// suspects lists sets of rows that might be statistics: those without the
-// club, number, time or label that nearly all others have, then a few last and
-// first rows.
+// suspects lists sets of rows that might be statistics: those with a word for
+// one in any cell; those without the club, number, time or label that nearly
+// all others have; a few last and first rows.
 func (t *table) suspects(cs []column) (sets [][]int) {
 	const few = 6
-	for _, c := range cs {
-		if c.field != clubField && c.field != shotField && c.field != timeField && c.field != labelField {
-			continue
-		}
-		var without []int
+	add := func(suspect func(row) bool) {
+		var set []int
 		for i, r := range t.rows {
-			text := plainText(r.cell(c.at))
-			if isMissing(text) || isSummaryWord[squeezed(text)] {
-				without = append(without, i)
+			if suspect(r) {
+				set = append(set, i)
 			}
 		}
-		if n := len(without); n > 0 && n <= few && n*4 <= len(t.rows) {
-			sets = append(sets, without)
+		if n := len(set); n > 0 && n <= few && n*4 <= len(t.rows) {
+			sets = append(sets, set)
+		}
+	}
+	add(func(r row) bool { return slices.ContainsFunc(r.cells, namesSummary) })
+	for _, c := range cs {
+		if c.field == clubField || c.field == shotField || c.field == timeField || c.field == labelField {
+			add(func(r row) bool { return isMissing(plainText(r.cell(c.at))) })
 		}
 	}
 	n := len(t.rows)

@@ -236,12 +236,21 @@ func whatIs(c column, fields []field) Question {
 	return q
 }
 
-// unitFits reports whether the units written in a column's header suit field f.
+// unitsOf lists the units a column's header and the unit row give it.
+func (t *table) unitsOf(c *column) []string {
+	said := slices.Clone(c.units)
+	if u := strings.Trim(plainText(t.unitRow.cell(c.at)), "()[]"); u != "" && u != "-" {
+		said = append(said, u)
+	}
+	return said
+}
+
+// unitFits reports whether the units given for a column suit field f.
 func (t *table) unitFits(c *column, f field) bool {
 	if f.text() || f == shotField {
 		return true
 	}
-	for _, u := range c.units {
+	for _, u := range t.unitsOf(c) {
 		if _, ok := unitFor(u, f.dimension()); !ok {
 			return false
 		}
@@ -260,7 +269,7 @@ func (t *table) hasTimes(at int) bool {
 
 // columnUnit finds the unit a numeric column's header or unit row gives.
 func (t *table) columnUnit(c *column) {
-	for _, s := range append(slices.Clone(c.units), strings.Trim(plainText(t.unitRow.cell(c.at)), "()[]")) {
+	for _, s := range t.unitsOf(c) {
 		if u, ok := unitFor(s, c.field.dimension()); ok {
 			c.unit = u
 			return
@@ -291,7 +300,8 @@ func merge(cs []column, rows []row, o Options) (kept []column, questions []Quest
 				same = append(same, c)
 			}
 		}
-		if len(same) < 2 || f == timeField {
+		slices.SortStableFunc(same, func(a, b column) int { return strings.Compare(a.text, b.text) })
+		if len(same) < 2 || f == timeField || f == shotField {
 			kept = append(kept, same...)
 			continue
 		}
@@ -301,7 +311,6 @@ func merge(cs []column, rows []row, o Options) (kept []column, questions []Quest
 				continue
 			}
 		}
-		slices.SortStableFunc(same, func(a, b column) int { return strings.Compare(a.text, b.text) })
 		best, differ := same[0], false
 		for _, c := range same[1:] {
 			differ = differ || !agree(best, c, rows)
@@ -336,7 +345,7 @@ const maxChoices = 25
 // agree reports whether two columns say the same wherever both have a value:
 // the same words, or numbers equal up to rounding once their units are known.
 func agree(a, b column, rows []row) bool {
-	if a.field.text() || a.field == shotField {
+	if a.field.text() {
 		for _, r := range rows {
 			x, y := plainText(r.cell(a.at)), plainText(r.cell(b.at))
 			if !isMissing(x) && !isMissing(y) && x != y {
