@@ -11,6 +11,7 @@ import (
 
 	"rangepost/analysis"
 	"rangepost/analysis/brief"
+	"rangepost/bot/report"
 	"rangepost/bot/words"
 	"rangepost/store"
 )
@@ -108,6 +109,27 @@ func (b *Bot) before(ctx context.Context, k store.Brief) (string, error) {
 		}
 	}
 	return fmt.Sprintf("For comparison: of the last %s, %d were inside.", ballsOf(of), inside), nil
+}
+
+// sessionText is what a reply says of set i of a session in so many characters,
+// and how far the brief is with it.
+func (b *Bot) sessionText(ctx context.Context, s store.Session, answer report.Report, i, room int) (string, error) {
+	soFar := ""
+	if answer.Sets[i].Brief != nil {
+		kept, done, err := b.progress(ctx, s.Server, s.Student)
+		if err != nil {
+			return "", err
+		}
+		// Only the latest session of the brief says how far it is: an older one
+		// looked at again would say what came after it.
+		if kept != nil && done.Of > 0 && s.At.Equal(done.Last) {
+			soFar = answer.Voice.SoFar(*kept, done.Sessions)
+		}
+	}
+	if soFar == "" {
+		return answer.Text(i, room), nil
+	}
+	return answer.Text(i, room-len([]rune(soFar))-1) + "\n" + soFar, nil
 }
 
 func (b *Bot) showBrief(ctx context.Context, server, id string) (Reply, error) {

@@ -108,7 +108,7 @@ func (b *Bot) caughtUp(ctx context.Context, binding store.Binding, since, now ti
 	}
 	if kept != nil {
 		ended := !kept.Brief.Until.IsZero() && now.After(kept.Brief.Until)
-		lines = append(lines, "- "+words.Sentence(voice.Stands(*kept, kept.Standing(ended)))+" ("+voice.Wanted(kept.Brief)+").")
+		lines = append(lines, "- "+words.Sentence(voice.Stands(*kept, kept.Standing(ended)))+". It asks for "+voice.Wanted(kept.Brief)+".")
 	}
 	q, err := b.usualQuestion(ctx, server, id)
 	if err != nil {

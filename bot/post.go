@@ -161,7 +161,11 @@ func (b *Bot) sessionReply(ctx context.Context, s store.Session, answer report.R
 	if lead != "" {
 		lead += "\n"
 	}
-	reply.Text = lead + answer.Text(i, MaxText-len([]rune(lead)))
+	text, err := b.sessionText(ctx, s, answer, i, MaxText-len([]rune(lead)))
+	if err != nil {
+		return Reply{}, err
+	}
+	reply.Text = lead + text
 	b.illustrate(ctx, &reply, "post.png", func(ctx context.Context) (report.Picture, error) {
 		return answer.Picture(ctx, i, b.displayName(ctx, s))
 	})

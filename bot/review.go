@@ -210,7 +210,11 @@ func (b *Bot) reviewReply(ctx context.Context, s store.Session, scope string, mo
 		head += "\n" + changed
 	}
 	room := MaxText - len([]rune(head)) - 1
-	reply.Text = head + "\n" + answer.Text(i, room)
+	text, err := b.sessionText(ctx, s, answer, i, room)
+	if err != nil {
+		return Reply{}, err
+	}
+	reply.Text = head + "\n" + text
 	buttons.Buttons = append(buttons.Buttons, Button{Path: path("cause", s.ID, fmt.Sprint(i)), Label: "Why, in full"})
 	reply.Rows = []Row{buttons}
 	return reply, nil
