@@ -2,6 +2,7 @@ package export
 
 import (
 	"math"
+	"slices"
 	"strings"
 
 	"rangepost/analysis"
@@ -79,6 +80,12 @@ func (c column) sided() bool {
 		}
 	}
 	return false
+}
+
+// golfersWords reports whether sides are given by the golfer's own hand.
+func (c *column) golfersWords() bool {
+	return c.plus == open || c.plus == closed ||
+		slices.ContainsFunc(c.cells, func(v cell) bool { return v.side == open || v.side == closed })
 }
 
 // splitCells takes the cells of a numeric column apart, with the decimal mark

@@ -120,6 +120,13 @@ func TestGolfersWords(t *testing.T) {
 	}
 }
 
+func TestHandNotSaid(t *testing.T) {
+	r := reading(t, "Face to target,Carry (m)\n2 open,150\n", Options{})
+	if said := strings.Join(r.Decisions, "; "); !strings.Contains(said, "for a right-hander") {
+		t.Errorf("decisions %q do not say whose open it is", said)
+	}
+}
+
 // TestHeaderSaysTheSign reads what a plus means from the header.
 func TestHeaderSaysTheSign(t *testing.T) {
 	for head, want := range map[string]float64{

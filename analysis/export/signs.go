@@ -74,6 +74,9 @@ func settleSigns(cs []column, clubs []analysis.Club, o Options) (decisions []str
 			decisions = append(decisions, line)
 		}
 	}
+	if !o.HandSet && slices.ContainsFunc(s.columns, (*column).golfersWords) {
+		decisions = append(decisions, "open and closed, in and out read for a right-hander: nobody said which hand")
+	}
 	clusters := s.clusters(costs, best)
 	lines, qs := s.orient(clusters, best, o)
 	decisions, questions = append(decisions, lines...), append(questions, qs...)
