@@ -57,7 +57,7 @@ func (b *Bot) desk(ctx context.Context, server, coach string) ([]deskLine, error
 
 func newDeskLine(l store.RosterLine, voice words.Voice, now time.Time) deskLine {
 	d := deskLine{RosterLine: l, voice: voice}
-	d.followed = follow(l, now)
+	d.followed = follow(l)
 	need := func(weight int, text string) {
 		if text != "" {
 			d.needs = append(d.needs, text)
@@ -132,9 +132,9 @@ func (d deskLine) text() string {
 	return "**" + d.name() + "** " + strings.Join(says, "; ") + "."
 }
 
-// follow runs the timeline of a roster line's number with the club most of its
-// sessions have. Lessons before the last are not needed to see a drift.
-func follow(l store.RosterLine, now time.Time) timeline.Result {
+// follow watches a roster line's number with the club most of its
+// sessions have for drift.
+func follow(l store.RosterLine) timeline.Result {
 	club := commonest(l.Values)
 	var sessions []timeline.SessionValues
 	for _, v := range l.Values {
@@ -146,7 +146,7 @@ func follow(l store.RosterLine, now time.Time) timeline.Result {
 	if l.Lesson != nil {
 		lessons = []timeline.Lesson{{When: l.Lesson.At, Note: l.Lesson.Note}}
 	}
-	return timeline.Of(l.Number, club, sessions, lessons)
+	return timeline.Drifting(l.Number, club, sessions, lessons)
 }
 
 // over reports whether a brief's date has passed.

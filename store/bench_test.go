@@ -53,10 +53,11 @@ func BenchmarkTimeline(b *testing.B) {
 // BenchmarkRoster reads the lines of 200 students with a brief and five
 // sessions each.
 func BenchmarkRoster(b *testing.B) {
-	db, r := open(b), seeded()
+	c := newClock()
+	db, r := open(b, store.WithClock(c.now)), seeded()
 	for i := range 200 {
+		coached(b, db, c, number(i))
 		postSeason(b, db, r, number(i), 5)
-		coached(b, db, number(i))
 	}
 	roster(b, db, 5)
 }
@@ -72,7 +73,8 @@ func BenchmarkMillion(b *testing.B) {
 		b.Skip("RANGEPOST_MILLION names no file")
 	}
 	_, missing := os.Stat(path)
-	db, err := store.Open(b.Context(), path)
+	c := newClock()
+	db, err := store.Open(b.Context(), path, store.WithClock(c.now))
 	if err != nil {
 		b.Fatal(err)
 	}
@@ -81,14 +83,28 @@ func BenchmarkMillion(b *testing.B) {
 	if missing != nil {
 		postSeason(b, db, r, wren, 500)
 		for i := range 539 {
-			postSeason(b, db, r, number(i), 30)
 			if i < 200 {
-				coached(b, db, number(i))
+				coached(b, db, c, number(i))
 			}
+			postSeason(b, db, r, number(i), 30)
 		}
 	}
 	timeline(b, db)
 	roster(b, db, 30)
+	b.Run("unread", func(b *testing.B) {
+		for b.Loop() {
+			if posts, more, err := db.Unread(b.Context(), saltmarsh, coach, store.UnreadFilter{Limit: 1}); err != nil || len(posts) != 1 || more == 0 {
+				b.Fatalf("%d posts, %d more, %v", len(posts), more, err)
+			}
+		}
+	})
+	b.Run("measured", func(b *testing.B) {
+		for b.Loop() {
+			if all, err := db.Measured(b.Context(), saltmarsh, wren); err != nil || len(all) != analysis.NumNumbers {
+				b.Fatalf("%d numbers, %v", len(all), err)
+			}
+		}
+	})
 	b.Run("post", func(b *testing.B) {
 		r := rand.New(rand.NewPCG(rand.Uint64(), 0)) // unlike the files of an earlier run
 		for b.Loop() {
@@ -114,9 +130,12 @@ func postSeason(b *testing.B, db *store.DB, r *rand.Rand, student string, sessio
 	}
 }
 
-// coached binds a student to the coach, with a lesson and a brief.
-func coached(b *testing.B, db *store.DB, student string) {
+// coached binds a student to the coach, with a lesson and a brief of four days
+// ago: the five latest sessions are progress with it, and unread.
+func coached(b *testing.B, db *store.DB, c *clock, student string) {
 	b.Helper()
+	c.add(-4 * 24 * time.Hour)
+	defer c.add(4 * 24 * time.Hour)
 	bind(b, db, "thread-"+student, student, coach)
 	if _, err := db.AddLesson(b.Context(), store.Lesson{Server: saltmarsh, Student: student, Coach: coach, At: newClock().at.AddDate(0, 0, -3)}); err != nil {
 		b.Fatal(err)
@@ -143,7 +162,7 @@ func roster(b *testing.B, db *store.DB, sessions int) {
 	b.Run("roster", func(b *testing.B) {
 		for b.Loop() {
 			lines, err := db.Roster(b.Context(), saltmarsh, coach)
-			if err != nil || len(lines) != 200 || len(lines[199].Values) != sessions {
+			if err != nil || len(lines) != 200 || len(lines[199].Values) != sessions || lines[199].Progress.Sessions != 5 {
 				b.Fatalf("%d lines, %v", len(lines), err)
 			}
 		}
