@@ -6,6 +6,7 @@ import (
 	"context"
 	"encoding/csv"
 	"encoding/json"
+	"errors"
 	"fmt"
 	"io"
 	"strconv"
@@ -32,6 +33,9 @@ func runExport(ctx context.Context, b *Bot, r Request) (Reply, error) {
 	}
 	archives := archiver{want: part}
 	about, err := b.db.ExportStudent(ctx, r.Server, r.Asker.ID, archives.session)
+	if errors.Is(err, store.ErrNotFound) {
+		return private("Nothing is kept about you here."), nil
+	}
 	if err != nil {
 		return Reply{}, err
 	}

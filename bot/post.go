@@ -244,8 +244,10 @@ func pressShare(ctx context.Context, b *Bot, r Request, args []string) (Reply, e
 	switch args[0] {
 	case "trial":
 		reply, err = b.trialReply(ctx, s, answer)
-	default:
+	case "post":
 		reply, err = b.sessionReply(ctx, s, answer, answer.Main(), "")
+	default:
+		err = errOldButton
 	}
 	reply.Rows, reply.shared = nil, true
 	return reply, err

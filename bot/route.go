@@ -57,5 +57,7 @@ func findRoute(p string) (route, []string, error) {
 			}
 		}
 	}
-	return route{}, nil, problemf("Ask again with the command and you get a fresh one.", "That button is from an older version of me.")
+	return route{}, nil, errOldButton
 }
+
+var errOldButton = problemf("Ask again with the command and you get a fresh one.", "That button is from an older version of me.")

@@ -164,7 +164,7 @@ func (b *Bot) chosen(ctx context.Context, r Request) (store.Session, error) {
 func club(r Request) (analysis.Club, error) {
 	c, err := analysis.ParseClub(r.Options["club"])
 	if err != nil {
-		return c, problemf("Write it as driver, 3w, 4h, 7i, pw or 56.", "%q is not a club I know.", escape(words.Cut(r.Options["club"], 40)))
+		return c, problemf("Write it as driver, 3w, 4h, 7i, pw or 56.", "\"%s\" is not a club I know.", escape(words.Cut(r.Options["club"], 40)))
 	}
 	return c, nil
 }
