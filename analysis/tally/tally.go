@@ -122,7 +122,7 @@ type Result struct {
 	Path   Thirds // of all balls; what is left open is in none of them
 	Open   int    // balls whose path is left open
 	Common Flight // the most frequent flight, the first of equals
-	Most   int    // how often it was seen
+	Usual  Share  // how often it was seen
 	First  Measure
 }
 
@@ -130,6 +130,7 @@ type Result struct {
 func Of(counts []int) Result {
 	var start, curve, path [3]int
 	var r Result
+	most := 0
 	for i, f := range Flights() {
 		n := 0
 		if i < len(counts) {
@@ -143,10 +144,11 @@ func Of(counts []int) Result {
 		} else {
 			r.Open += n
 		}
-		if n > r.Most {
-			r.Common, r.Most = f, n
+		if n > most {
+			r.Common, most = f, n
 		}
 	}
+	r.Usual = share(most, r.Balls)
 	thirds := func(n [3]int) Thirds { return Thirds{share(n[0], r.Balls), share(n[1], r.Balls), share(n[2], r.Balls)} }
 	r.Start, r.Curve, r.Path = thirds(start), thirds(curve), thirds(path)
 	r.First = r.first()

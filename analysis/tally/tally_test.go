@@ -109,8 +109,8 @@ func TestSharesAndWhatToMeasure(t *testing.T) {
 	} {
 		r := tally.Of(c.counts)
 		side, ok := r.Start.Mostly()
-		if r.First != c.first || side != c.mostly || ok != c.ok || r.Open != c.open || r.Most != c.most {
-			t.Errorf("%s: first %q, mostly %v %v, open %d, most %d; want %+v", name, r.First, side, ok, r.Open, r.Most, c)
+		if r.First != c.first || side != c.mostly || ok != c.ok || r.Open != c.open || r.Usual.N != c.most {
+			t.Errorf("%s: first %q, mostly %v %v, open %d, most %d; want %+v", name, r.First, side, ok, r.Open, r.Usual.N, c)
 		}
 		if sum := r.Path.Left.N + r.Path.Straight.N + r.Path.Right.N + r.Open; sum != r.Balls {
 			t.Errorf("%s: %d balls in the path's thirds and open, want %d", name, sum, r.Balls)
