@@ -15,6 +15,7 @@ type Challenge struct {
 	Until            time.Time // zero: closes by hand alone
 	Closed           time.Time // zero while open
 	Terms            []byte    // the caller's own encoding, never read here
+	Winners          string    // the message that says who won, "" until posted
 
 	Revision, Shown int       // what changed, and what of it the message shows
 	Drawn           time.Time // when the message was written last
@@ -28,11 +29,11 @@ func (c Challenge) Over(now time.Time) bool {
 // OpenChallenge opens a challenge. Its message is yet to be posted.
 func (db *DB) OpenChallenge(ctx context.Context, c Challenge) (Challenge, error) {
 	c.ID, c.Opened, c.Until, c.Closed = newID(), db.stamp(), timeOf(millis(c.Until)), time.Time{}
-	c.Message, c.Revision, c.Shown, c.Drawn = "", 1, 0, time.Time{}
+	c.Message, c.Winners, c.Revision, c.Shown, c.Drawn = "", "", 1, 0, time.Time{}
 	return c, db.update(ctx, "opening a challenge", func(tx *sql.Tx) error {
 		_, err := tx.ExecContext(ctx, `
-			INSERT INTO challenges (id, server, name, channel, message, opened, until, terms, revision, shown)
-			VALUES (?, ?, ?, ?, '', ?, ?, ?, 1, 0)`,
+			INSERT INTO challenges (id, server, name, channel, message, opened, until, terms, winners, revision, shown)
+			VALUES (?, ?, ?, ?, '', ?, ?, ?, '', 1, 0)`,
 			c.ID, c.Server, c.Name, c.Channel, millis(c.Opened), millis(c.Until), nonNil(c.Terms))
 		return err
 	})
@@ -74,7 +75,8 @@ func (db *DB) DueChallenges(ctx context.Context) (all []Challenge, err error) {
 }
 
 // CloseChallenge closes a challenge and keeps how each entry ended, by its id.
-// Closed already is ErrExpired.
+// Closed already is ErrExpired; finals that are not of the very entries there
+// are is ErrChanged.
 func (db *DB) CloseChallenge(ctx context.Context, server, id string, finals map[string][]byte) (c Challenge, err error) {
 	err = db.update(ctx, "closing a challenge", func(tx *sql.Tx) error {
 		if c, err = findChallenge(ctx, tx, server, id); err != nil {
@@ -90,10 +92,16 @@ func (db *DB) CloseChallenge(ctx context.Context, server, id string, finals map[
 		}
 		c.Revision++
 		for entry, final := range finals {
-			if err := changed(tx.ExecContext(ctx, `UPDATE entries SET final = ?, reread = 0 WHERE challenge = ? AND id = ?`,
-				final, id, entry)); err != nil {
+			if _, err := tx.ExecContext(ctx, `UPDATE entries SET final = ?, reread = 0 WHERE challenge = ? AND id = ?`, final, id, entry); err != nil {
 				return err
 			}
+		}
+		var all, ended int
+		if err := tx.QueryRowContext(ctx, `SELECT count(*), count(final) FROM entries WHERE challenge = ?`, id).Scan(&all, &ended); err != nil {
+			return err
+		}
+		if all != ended || ended != len(finals) {
+			return ErrChanged
 		}
 		_, err := tx.ExecContext(ctx, `UPDATE challenges SET closed = ?, revision = revision + 1 WHERE id = ?`, millis(c.Closed), id)
 		return err
@@ -101,16 +109,17 @@ func (db *DB) CloseChallenge(ctx context.Context, server, id string, finals map[
 	return c, err
 }
 
-// ChallengeShown writes down that a message shows a challenge as of a revision.
-func (db *DB) ChallengeShown(ctx context.Context, id, channel, message string, revision int) error {
+// ChallengeShown writes down that the messages of a challenge, those that c
+// names, show it as of c's revision.
+func (db *DB) ChallengeShown(ctx context.Context, c Challenge) error {
 	return db.update(ctx, "keeping that standings were shown", func(tx *sql.Tx) error {
-		return changed(tx.ExecContext(ctx, `UPDATE challenges SET channel = ?, message = ?, shown = ?, drawn = ? WHERE id = ?`,
-			channel, message, revision, millis(db.now()), id))
+		return changed(tx.ExecContext(ctx, `UPDATE challenges SET channel = ?, message = ?, winners = ?, shown = ?, drawn = ? WHERE id = ?`,
+			c.Channel, c.Message, c.Winners, c.Revision, millis(db.now()), c.ID))
 	})
 }
 
 const selectChallenge = `
-	SELECT id, server, name, channel, message, opened, until, closed, terms, revision, shown, drawn FROM challenges`
+	SELECT id, server, name, channel, message, opened, until, closed, terms, winners, revision, shown, drawn FROM challenges`
 
 func findChallenge(ctx context.Context, tx *sql.Tx, server, id string) (Challenge, error) {
 	return scanChallenge(tx.QueryRowContext(ctx, selectChallenge+` WHERE server = ? AND id = ?`, server, id))
@@ -119,7 +128,7 @@ func findChallenge(ctx context.Context, tx *sql.Tx, server, id string) (Challeng
 func scanChallenge(row scanner) (c Challenge, err error) {
 	var opened, until, closed, drawn sql.NullInt64
 	err = row.Scan(&c.ID, &c.Server, &c.Name, &c.Channel, &c.Message, &opened, &until, &closed,
-		&c.Terms, &c.Revision, &c.Shown, &drawn)
+		&c.Terms, &c.Winners, &c.Revision, &c.Shown, &drawn)
 	c.Opened, c.Until, c.Closed, c.Drawn = timeOf(opened), timeOf(until), timeOf(closed), timeOf(drawn)
 	return c, err
 }

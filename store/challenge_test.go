@@ -98,7 +98,8 @@ func TestDueChallenges(t *testing.T) {
 			t.Fatal(err)
 		}
 		for _, d := range due {
-			if err := db.ChallengeShown(t.Context(), d.ID, d.Channel, "message", d.Revision); err != nil {
+			d.Message, d.Winners = "message", "winners"
+			if err := db.ChallengeShown(t.Context(), d); err != nil {
 				t.Fatal(err)
 			}
 		}
@@ -137,6 +138,11 @@ func TestDueChallenges(t *testing.T) {
 	if err != nil {
 		t.Fatal(err)
 	}
+	for _, finals := range []map[string][]byte{{}, {"nobody": []byte("first")}, {kept[0].ID: []byte("first"), "nobody": []byte("second")}} {
+		if _, err := db.CloseChallenge(t.Context(), saltmarsh, challenge.ID, finals); !errors.Is(err, store.ErrChanged) {
+			t.Errorf("with the ends of other entries: %v, want ErrChanged", err)
+		}
+	}
 	closed, err := db.CloseChallenge(t.Context(), saltmarsh, challenge.ID, map[string][]byte{kept[0].ID: []byte("first")})
 	if err != nil || !closed.Closed.Equal(challenge.Until) {
 		t.Errorf("closed late at %v, %v; it was to close at %v", closed.Closed, err, challenge.Until)
@@ -147,6 +153,9 @@ func TestDueChallenges(t *testing.T) {
 	due("closed and not shown", 1)
 	settle()
 	due("over", 0)
+	if c, err := db.Challenge(t.Context(), saltmarsh, challenge.ID); err != nil || c.Message != "message" || c.Winners != "winners" || c.Shown != c.Revision {
+		t.Errorf("shown, it is %+v, %v", c, err)
+	}
 }
 
 // Whoever leaves is out of what is open, and nameless in what is closed.

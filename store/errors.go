@@ -14,6 +14,7 @@ var (
 	ErrExpired   = errors.New("expired")                            // it was there, and its time has passed
 	ErrTaken     = errors.New("taken")                              // the thread is another student's
 	ErrForbidden = errors.New("not theirs to decide")               // somebody else has to say this
+	ErrChanged   = errors.New("changed meanwhile")                  // look again
 	ErrFull      = errors.New("the disk is full")                   // nothing was changed
 	ErrBusy      = errors.New("another program holds the database") // nothing was changed
 	ErrReadOnly  = errors.New("the database cannot be written")     // nothing was changed

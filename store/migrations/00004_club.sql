@@ -11,6 +11,7 @@ CREATE TABLE challenges (
     until    INTEGER,          -- NULL closes by hand alone
     closed   INTEGER,
     terms    BLOB    NOT NULL, -- the caller's own encoding; never changed
+    winners  TEXT    NOT NULL, -- the message that says who won, '' before it is posted
     revision INTEGER NOT NULL, -- counts what changed in it
     shown    INTEGER NOT NULL, -- the revision the message shows
     drawn    INTEGER           -- when the message was written last
