@@ -86,15 +86,27 @@ func pressConsent(ctx context.Context, b *Bot, r Request, args []string) (Reply,
 // end that.
 func runConsent(ctx context.Context, b *Bot, r Request) (Reply, error) {
 	binding, err := b.db.StudentBinding(ctx, r.Server, r.Asker.ID)
-	if errors.Is(err, store.ErrNotFound) {
-		return private("Nobody but you sees your numbers here. A coach who wants to asks with `/bind`, and you decide."), nil
+	none := errors.Is(err, store.ErrNotFound)
+	if err != nil && !none {
+		return Reply{}, err
 	}
+	entered, err := b.db.Entered(ctx, r.Server, r.Asker.ID)
 	if err != nil {
 		return Reply{}, err
 	}
-	return Reply{
-		Text: fmt.Sprintf("<@%s> sees your sessions, since %s. In <#%s> replies to you are for whoever can read that thread. Nobody else sees your numbers.",
-			binding.Coach, day(binding.Given), binding.Thread),
-		Rows: []Row{{Buttons: []Button{{Path: path("consent", binding.ID, "end"), Label: "Take it back", Style: Danger}}}},
-	}, nil
+	reply := private("Nobody but you sees your numbers here. A coach who wants to asks with `/bind`, and you decide.")
+	var buttons []Button
+	if !none {
+		reply.Text = fmt.Sprintf("<@%s> sees your sessions, since %s. In <#%s> replies to you are for whoever can read that thread. Nobody else sees your numbers.",
+			binding.Coach, day(binding.Given), binding.Thread)
+		buttons = append(buttons, Button{Path: path("consent", binding.ID, "end"), Label: "Take it back", Style: Danger})
+	}
+	if entered > 0 {
+		reply.Text += fmt.Sprintf("\nYour name and score show in %d of the club's challenges.", entered)
+		buttons = append(buttons, Button{Path: path("leave"), Label: "Leave the challenges", Style: Danger})
+	}
+	if len(buttons) > 0 {
+		reply.Rows = []Row{{Buttons: buttons}}
+	}
+	return reply, nil
 }

@@ -18,6 +18,7 @@ import (
 	"context"
 	"fmt"
 	"log/slog"
+	"sync"
 	"time"
 
 	"rangepost/bot/words"
@@ -32,6 +33,8 @@ type Bot struct {
 	log   *slog.Logger
 	known *known
 	quota quota
+
+	clubbing sync.Mutex // one at a time tends the challenges
 
 	drawWithin time.Duration // shorter in tests
 }

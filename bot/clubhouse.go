@@ -64,7 +64,52 @@ func houseText(c store.Clubhouse) string {
 	if c.CoachRole != "" {
 		coaches = fmt.Sprintf("members with <@&%s>", c.CoachRole)
 	}
-	return fmt.Sprintf("Coaches: %s.\nUnits for members who chose none: %s and %s.", coaches, unitName[string(c.Distance)], unitName[string(c.Speed)])
+	channels := "none yet: use `/clubhouse channel` in one"
+	if len(c.ChallengeChannels) > 0 {
+		channels = "<#" + strings.Join(c.ChallengeChannels, ">, <#") + ">"
+	}
+	return fmt.Sprintf("Coaches: %s.\nUnits for members who chose none: %s and %s.\nChannels for challenges: %s.\nTime zone: %s.",
+		coaches, unitName[string(c.Distance)], unitName[string(c.Speed)], channels, zoneOf(c))
+}
+
+// mostChannels is how many channels of a server may be for challenges.
+const mostChannels = 10
+
+// runChallengeChannel is /clubhouse channel, used in the channel it is about.
+func runChallengeChannel(ctx context.Context, b *Bot, r Request) (Reply, error) {
+	house, err := b.db.Clubhouse(ctx, r.Server)
+	if err != nil {
+		return Reply{}, err
+	}
+	if b.threadStudent(r.Channel) != "" {
+		return Reply{}, problemf("Use a channel all members read.", "This is a lesson thread.")
+	}
+	house.ChallengeChannels = slices.DeleteFunc(house.ChallengeChannels, func(c string) bool { return c == r.Channel })
+	if r.Options["use"] != "no" {
+		if len(house.ChallengeChannels) == mostChannels {
+			return Reply{}, problemf("Take one out first, with `/clubhouse channel use:no` in it.", "%d channels are for challenges already.", mostChannels)
+		}
+		house.ChallengeChannels = append(house.ChallengeChannels, r.Channel)
+	}
+	if err := b.db.SetClubhouse(ctx, house); err != nil {
+		return Reply{}, err
+	}
+	return private(houseText(house)), nil
+}
+
+// runHouseZone is /clubhouse zone.
+func runHouseZone(ctx context.Context, b *Bot, r Request) (Reply, error) {
+	house, err := b.db.Clubhouse(ctx, r.Server)
+	if err != nil {
+		return Reply{}, err
+	}
+	if house.TimeZone, err = zoneAsked(r); err != nil {
+		return Reply{}, err
+	}
+	if err := b.db.SetClubhouse(ctx, house); err != nil {
+		return Reply{}, err
+	}
+	return private(houseText(house) + "\nChallenges that are open keep the instant they end at."), nil
 }
 
 var unitName = map[string]string{

@@ -27,6 +27,7 @@ type Who uint8
 const (
 	Anyone  Who = iota // acts on the asker's own data
 	Coach              // holds the server's coach role; acts on students bound to them
+	Host               // a coach or a manager: runs the club's challenges
 	Manager            // may manage the server; sees no student's numbers
 )
 

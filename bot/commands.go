@@ -5,6 +5,7 @@ import (
 	"time"
 
 	"rangepost/analysis"
+	"rangepost/analysis/challenge"
 )
 
 // Commands is the one list of what can be asked for. The platform's
@@ -16,7 +17,7 @@ func Commands() []Command {
 			Options: []Option{
 				{Name: "file", Summary: "The session file: CSV, XLSX or JSON, also in a .zip or .gz", Type: FileOption, Required: true},
 				{Name: "club", Summary: "The club, if the file does not say: driver, 3w, 4h, 7i, pw, 56"},
-				{Name: "ball", Summary: "What kind of ball it was", Choices: []Choice{{string(analysis.UnknownBall), "unknown"}, {string(analysis.NewBall), "new"}, {string(analysis.RangeBall), "range"}}},
+				ballOption(),
 				{Name: "target", Summary: "The carry you aimed at: 150yd or 137m"},
 				{Name: "sets", Summary: "Which balls were which: 1-10 normal, 11-20 strong grip; 3 was a shank"},
 				{Name: "note", Summary: "Anything to remember about this session"},
@@ -60,6 +61,54 @@ func Commands() []Command {
 			Name: "response", Summary: "Which setup tool moves which number for you, from your trials",
 			Options: []Option{clubOption(), studentOption()},
 			Run:     runResponse,
+		},
+		{
+			Name: "tally", Summary: "Count ball flights by eye, when nothing is measured, and see what they say",
+			Options: []Option{
+				{Name: "start", Summary: "Where the ball started", Choices: sideChoices("on line")},
+				{Name: "curve", Summary: "Which way it curved", Choices: sideChoices("not at all")},
+				{Name: "count", Summary: "How many such balls; 1 if you do not say", Type: WholeNumber, Min: ptr(1), Max: ptr(100)},
+				clubOption(),
+			},
+			Run: runTally,
+		},
+		{
+			Name: "challenge", Summary: "The club's contests on posted sessions",
+			Subs: []Command{
+				{
+					Name: "enter", Summary: "Enter your session, posted since the opening or handed over here", Seen: SeenByAsker, Run: runEnter, Complete: completeChallenge,
+					Options: []Option{
+						{Name: "challenge", Summary: "Which challenge; the open one if you do not say", Complete: true},
+						{Name: "file", Summary: "The session file, if it is not posted yet", Type: FileOption},
+						{Name: "session", Summary: "The session you mean; the first that counts if you do not say", Complete: true},
+						ballOption(),
+						clubOption(),
+					},
+				},
+				{
+					Name: "standings", Summary: "Who stands where, who is really apart, and your own place", Seen: SeenByAsker, Run: runStandings, Complete: completeChallenge,
+					Options: []Option{{Name: "challenge", Summary: "Which challenge; the open one if you do not say", Complete: true}},
+				},
+				{
+					Name: "open", Summary: "Open a challenge", Who: Host, Seen: SeenByAsker, Run: runOpenChallenge,
+					Options: []Option{
+						{Name: "name", Summary: "What the members call it", Required: true},
+						{Name: "rule", Summary: "How it is scored", Required: true, Choices: ruleChoices()},
+						{Name: "club", Summary: "The club: driver, 3w, 4h, 7i, pw, 56", Required: true},
+						{Name: "balls", Summary: "Over how many balls, the first of a session", Type: WholeNumber, Required: true, Min: ptr(challenge.FewestBalls), Max: ptr(challenge.MostBalls)},
+						{Name: "target", Summary: "The carry aimed at, for nearest and zone: 150yd or 137m"},
+						{Name: "until", Summary: "Its end on the clubhouse's clock: 2026-09-30 or 2026-09-30 18:00"},
+						{Name: "ball", Summary: "The kind of ball; range if you do not say", Choices: []Choice{{string(analysis.RangeBall), "range"}, {string(analysis.NewBall), "new"}}},
+						{Name: "wide", Summary: "For zone: how wide it is, 20yd"},
+						{Name: "deep", Summary: "For zone: how deep it is, 20yd"},
+						{Name: "limits", Summary: "For brief: the number and its limits, as in face within 2"},
+					},
+				},
+				{
+					Name: "close", Summary: "Close a challenge before its time", Who: Host, Seen: SeenByAsker, Run: runCloseChallenge, Complete: completeChallenge,
+					Options: []Option{{Name: "challenge", Summary: "Which challenge; the open one if you do not say", Complete: true}},
+				},
+			},
 		},
 		{
 			Name: "mine", Summary: "Your own data and settings",
@@ -142,6 +191,14 @@ func Commands() []Command {
 						{Name: "speed", Summary: "mph or m/s", Choices: []Choice{{"mph", "mph"}, {"mps", "m/s"}}},
 					},
 				},
+				{
+					Name: "channel", Summary: "Make this channel one for challenges, or no longer", Who: Manager, Seen: SeenByAsker, Run: runChallengeChannel,
+					Options: []Option{{Name: "use", Summary: "Yes if you do not say", Choices: []Choice{{"yes", "for challenges"}, {"no", "no longer"}}}},
+				},
+				{
+					Name: "zone", Summary: "Set the time zone of the clubhouse", Who: Manager, Seen: SeenByAsker, Run: runHouseZone, Complete: completeZone,
+					Options: []Option{{Name: "zone", Summary: "Continent and city: Europe/London", Required: true, Complete: true}},
+				},
 				{Name: "answers", Summary: "See, and undo, the remembered answers about file headers", Who: Manager, Seen: SeenByAsker, Run: runAnswers},
 				{Name: "show", Summary: "Show the settings", Who: Manager, Seen: SeenByAsker, Run: runHouse},
 			},
@@ -152,6 +209,25 @@ func Commands() []Command {
 
 func sessionOption(required bool) Option {
 	return Option{Name: "session", Summary: "Which session; the latest if you do not say", Complete: true, Required: required}
+}
+
+func ballOption() Option {
+	return Option{Name: "ball", Summary: "What kind of ball it was", Choices: []Choice{{string(analysis.UnknownBall), "unknown"}, {string(analysis.NewBall), "new"}, {string(analysis.RangeBall), "range"}}}
+}
+
+func ruleChoices() []Choice {
+	return []Choice{
+		{string(challenge.Nearest), "nearest: mean distance to the target"},
+		{string(challenge.Narrow), "narrow: width that holds 80 % of the balls"},
+		{string(challenge.Zone), "zone: share landing in a width and depth"},
+		{string(challenge.Brief), "brief: share inside limits of a number"},
+		{string(challenge.Progress), "progress: gain on your own past"},
+	}
+}
+
+// sideChoices are left, neither and right.
+func sideChoices(neither string) []Choice {
+	return []Choice{{"left", "left"}, {"straight", neither}, {"right", "right"}}
 }
 
 func clubOption() Option {

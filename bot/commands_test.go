@@ -62,7 +62,7 @@ func TestCommandsFitThePlatform(t *testing.T) {
 	}
 }
 
-var who = map[bot.Who]string{bot.Anyone: "", bot.Coach: "coaches", bot.Manager: "server managers"}
+var who = map[bot.Who]string{bot.Anyone: "", bot.Coach: "coaches", bot.Host: "coaches and server managers", bot.Manager: "server managers"}
 
 func readmeTable() string {
 	var b strings.Builder

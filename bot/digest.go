@@ -11,6 +11,7 @@ import (
 	"time"
 
 	"rangepost/analysis/timeline"
+	"rangepost/bot/words"
 	"rangepost/store"
 )
 
@@ -55,12 +56,10 @@ func runDigest(ctx context.Context, b *Bot, r Request) (Reply, error) {
 			return Reply{}, problemf("Say a whole hour from 0 to 23.", "Option 'hour': that is no hour.")
 		}
 	}
-	if text := strings.TrimSpace(r.Options["zone"]); text != "" {
-		// "Local" would be wherever the bot happens to run.
-		if _, err := time.LoadLocation(text); err != nil || text == "Local" {
-			return Reply{}, problemf("Write it as continent and city: Europe/London, America/New_York.", "Option 'zone': %q is not a time zone I know.", escape(text))
+	if r.Options["zone"] != "" {
+		if set.TimeZone, err = zoneAsked(r); err != nil {
+			return Reply{}, err
 		}
-		set.TimeZone = text
 	}
 	if err := b.db.SetDigest(ctx, set); err != nil {
 		return Reply{}, err
@@ -76,6 +75,16 @@ func runDigest(ctx context.Context, b *Bot, r Request) (Reply, error) {
 	}
 	return private(fmt.Sprintf("One message a week with what changed among your students, to you directly: %ss at %02d:00, %s. The next: %s. If nothing changed, none comes.",
 		set.Weekday, set.Hour, escape(set.TimeZone), next)), nil
+}
+
+// zoneAsked reads the option "zone".
+func zoneAsked(r Request) (string, error) {
+	text := strings.TrimSpace(r.Options["zone"])
+	// "Local" would be wherever the bot happens to run.
+	if _, err := time.LoadLocation(text); err != nil || text == "" || text == "Local" {
+		return "", problemf("Write it as continent and city: Europe/London, America/New_York.", "Option 'zone': %q is not a time zone I know.", escape(words.Cut(text, 40)))
+	}
+	return text, nil
 }
 
 // zones are offered while a time zone is typed; any other the world's database

@@ -28,6 +28,11 @@ func (b *Bot) allowed(r Request, who Who) error {
 			return nil
 		}
 		return problemf("Ask somebody who manages this server.", "Only server managers can use that.")
+	case Host:
+		if b.allowed(r, Manager) == nil || b.isCoach(r) {
+			return nil
+		}
+		return problemf("Ask one of them.", "Only coaches and server managers can use that.")
 	}
 	return nil
 }

@@ -81,46 +81,54 @@ func (b *Bot) saidBeside(ctx context.Context, r Request) (store.Said, error) {
 }
 
 func (b *Bot) postFile(ctx context.Context, r Request, student string, file Attachment, said store.Said) (Reply, error) {
-	if err := b.quota.take(r.Asker.ID, b.now()); err != nil {
-		return Reply{}, err
-	}
-	raw, err := b.fetch(ctx, file)
-	if err != nil {
-		if ctx.Err() != nil {
-			return Reply{}, ctx.Err()
-		}
-		return Reply{}, problemf("", "%s", err)
-	}
-	if student == r.Asker.ID && r.Asker.Name != "" {
-		if err := b.db.SetName(ctx, r.Server, student, words.Cut(words.Clean(r.Asker.Name), 40)); err != nil {
-			return Reply{}, err
-		}
-	}
-	answer, err := b.read(ctx, post{server: r.Server, student: student, name: file.Name, raw: raw, said: said})
-	if err != nil {
-		return Reply{}, err
-	}
-	kept, created, err := b.db.PostSession(ctx, store.NewSession{
-		Server: r.Server, Student: student, PostedBy: r.Asker.ID, Channel: r.Channel,
-		Name: file.Name, Raw: raw, Reading: keepReading(answer), Said: said,
-	})
+	kept, answer, created, err := b.keepFile(ctx, r, student, file, said)
 	if err != nil {
 		return Reply{}, err
 	}
 	lead := ""
 	if !created {
 		lead = fmt.Sprintf("I have had this file since %s; it stays one session.", day(kept.Posted))
-		// What was said this time is said of the same session; what was said
-		// before and not now still holds.
-		merged := mergeSaid(kept.Said, said)
-		if answer, err = b.read(ctx, post{server: r.Server, student: student, name: file.Name, raw: raw, said: merged}); err != nil {
-			return Reply{}, err
-		}
-		if kept, err = b.db.ReplaceReading(ctx, r.Server, kept.ID, keepReading(answer), merged); err != nil {
-			return Reply{}, err
-		}
 	}
 	return b.sessionReply(ctx, kept, answer, answer.Main(), lead)
+}
+
+// keepFile fetches, reads and keeps a file. One that was there before stays one
+// session, with what is said of it now; created is false.
+func (b *Bot) keepFile(ctx context.Context, r Request, student string, file Attachment, said store.Said) (kept store.Session, answer report.Report, created bool, err error) {
+	if err := b.quota.take(r.Asker.ID, b.now()); err != nil {
+		return kept, answer, false, err
+	}
+	raw, err := b.fetch(ctx, file)
+	if err != nil {
+		if ctx.Err() != nil {
+			return kept, answer, false, ctx.Err()
+		}
+		return kept, answer, false, problemf("", "%s", err)
+	}
+	if student == r.Asker.ID && r.Asker.Name != "" {
+		if err := b.db.SetName(ctx, r.Server, student, words.Cut(words.Clean(r.Asker.Name), 40)); err != nil {
+			return kept, answer, false, err
+		}
+	}
+	answer, err = b.read(ctx, post{server: r.Server, student: student, name: file.Name, raw: raw, said: said})
+	if err != nil {
+		return kept, answer, false, err
+	}
+	kept, created, err = b.db.PostSession(ctx, store.NewSession{
+		Server: r.Server, Student: student, PostedBy: r.Asker.ID, Channel: r.Channel,
+		Name: file.Name, Raw: raw, Reading: keepReading(answer), Said: said,
+	})
+	if err != nil || created {
+		return kept, answer, created, err
+	}
+	// What was said this time is said of the same session; what was said before
+	// and not now still holds.
+	merged := mergeSaid(kept.Said, said)
+	if answer, err = b.read(ctx, post{server: r.Server, student: student, name: file.Name, raw: raw, said: merged}); err != nil {
+		return kept, answer, false, err
+	}
+	kept, err = b.db.ReplaceReading(ctx, r.Server, kept.ID, keepReading(answer), merged)
+	return kept, answer, false, err
 }
 
 func mergeSaid(before, now store.Said) store.Said {

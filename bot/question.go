@@ -172,7 +172,11 @@ func completeTimeline(ctx context.Context, b *Bot, r Request) ([]Choice, error) 
 	if r.Focused == "club" {
 		return completeClub(measured, before, last), nil
 	}
-	return completeNumber(measured, before, last), nil
+	choices := completeNumber(measured, before, last)
+	if before == "" && len(choices) < 25 && contains(last, tallyNumber) {
+		choices = append(choices, choice(tallyNumber, "ball flights counted by eye"))
+	}
+	return choices, nil
 }
 
 func completeNumber(measured []store.Measured, before, typed string) (choices []Choice) {

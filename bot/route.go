@@ -40,6 +40,10 @@ func routes() []route {
 		{name: "brief", ack: AckImmediate, run: pressBrief, args: 1},
 		{name: "briefed", ack: AckPrivate, run: submitBrief, args: 1},
 		{name: "caught", ack: AckUpdate, run: pressCaught, args: 2},
+		{name: "enter", ack: AckPrivate, run: pressEnter, args: 1},
+		{name: "standings", ack: AckPrivate, run: pressStandings, args: 1},
+		{name: "leave", ack: AckUpdate, run: pressLeave},
+		{name: "tally", ack: AckUpdate, run: pressTally, args: 2},
 	}
 }
 

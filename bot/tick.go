@@ -11,6 +11,8 @@ import (
 // A Platform is what the bot needs to speak of its own accord, and to know who
 // is still there.
 type Platform interface {
+	Noticeboard
+
 	// Direct sends a message to somebody directly. The platform posts the same
 	// nonce once within some minutes. It is ErrRefused if that person, or the
 	// platform, will not have it.
@@ -26,15 +28,16 @@ var (
 	ErrGone    = errors.New("not a member of the server")
 )
 
-// Tick sends the digests that are due. Call it every minute or so. A digest
+// Tick tends the challenges and sends the digests that are due. Call it a few
+// times a minute. A digest
 // goes to somebody who is a coach of that server at that moment and to nobody
 // else; one that cannot be sent for now is tried again with the next tick.
 func (b *Bot) Tick(ctx context.Context, on Platform) error {
+	failed := []error{b.Club(ctx, on)}
 	due, err := b.Due(ctx, b.now())
 	if err != nil {
-		return fmt.Errorf("bot: digests: %w", err)
+		failed = append(failed, fmt.Errorf("bot: digests: %w", err))
 	}
-	var failed []error
 	for _, d := range due {
 		if err := b.send(ctx, on, d); err != nil {
 			failed = append(failed, err)
@@ -112,12 +115,12 @@ func (b *Bot) Sweep(ctx context.Context, on Platform) error {
 
 // Keep ticks and sweeps until ctx ends.
 func (b *Bot) Keep(ctx context.Context, on Platform) {
-	minute := time.NewTicker(time.Minute)
-	defer minute.Stop()
+	often := time.NewTicker(20 * time.Second)
+	defer often.Stop()
 	var swept time.Time
 	for {
 		if err := b.Tick(ctx, on); err != nil && ctx.Err() == nil {
-			b.log.ErrorContext(ctx, "digests failed; the next minute tries again", "err", err)
+			b.log.ErrorContext(ctx, "what was due failed; the next tick tries again", "err", err)
 		}
 		if now := b.now(); now.Sub(swept) >= 24*time.Hour {
 			swept = now
@@ -128,7 +131,7 @@ func (b *Bot) Keep(ctx context.Context, on Platform) {
 		select {
 		case <-ctx.Done():
 			return
-		case <-minute.C:
+		case <-often.C:
 		}
 	}
 }

@@ -19,6 +19,13 @@ func runTimeline(ctx context.Context, b *Bot, r Request) (Reply, error) {
 	if err != nil {
 		return Reply{}, err
 	}
+	if strings.EqualFold(strings.TrimSpace(r.Options["number"]), tallyNumber) {
+		since, err := b.spanAsked(ctx, r, id)
+		if err != nil {
+			return Reply{}, err
+		}
+		return b.tallies(ctx, r, id, since)
+	}
 	q, err := b.question(ctx, r, id)
 	if err != nil {
 		return Reply{}, err

@@ -4,6 +4,8 @@ import (
 	"context"
 	"errors"
 	"fmt"
+	"slices"
+	"strings"
 	"time"
 
 	"rangepost/bot/standin"
@@ -31,7 +33,7 @@ type play struct {
 	st  *stage
 	err error
 
-	practice                                   *standin.Channel
+	practice, contests                         *standin.Channel
 	wrens, tamsins, odells                     *standin.Channel // lesson threads
 	steward, coach, wren, tamsin, odell, priya *standin.User
 	coachRole                                  *standin.Role
@@ -40,7 +42,7 @@ type play struct {
 func newPlay(ctx context.Context, st *stage) *play {
 	p := &play{ctx: ctx, st: st}
 	server := st.Server("Saltmarsh Links")
-	p.practice = server.Channel("practice")
+	p.practice, p.contests = server.Channel("practice"), server.Channel("challenges")
 	p.wrens, p.tamsins, p.odells = p.practice.Thread("wren"), p.practice.Thread("tamsin"), p.practice.Thread("odell")
 	p.coachRole = server.Role("Coaches", 0)
 	p.steward = server.Join(st.User("Steward"), server.Role("Stewards", standin.ManageServer))
@@ -59,7 +61,7 @@ func (p *play) names() map[string]string {
 	for _, u := range []*standin.User{p.steward, p.coach, p.wren, p.tamsin, p.odell, p.priya} {
 		names["<@"+u.ID+">"] = "@" + u.Name
 	}
-	for _, c := range []*standin.Channel{p.practice, p.wrens, p.tamsins, p.odells} {
+	for _, c := range []*standin.Channel{p.practice, p.contests, p.wrens, p.tamsins, p.odells} {
 		names["<#"+c.ID+">"] = "#" + c.Name
 	}
 	return names
@@ -79,11 +81,19 @@ func (p *play) setUp() {
 	p.slash(p.odell, p.odells, "mine units", standin.Options{"distance": "m"})
 	p.slash(p.priya, p.practice, "help", nil)
 	p.slash(p.steward, p.practice, "clubhouse units", standin.Options{"distance": "yd", "speed": "mph"})
+	p.slash(p.steward, p.contests, "clubhouse channel", nil)
+	p.slash(p.steward, p.contests, "clubhouse zone", standin.Options{"zone": "Europe/London"})
 }
 
 func (p *play) firstWeek() {
 	p.at(1, 18, 30)
 	p.press(p.wren, p.post(p.wren, p.wrens, "wren-1-first.csv", standin.Options{"ball": "range"}), "Why, in full")
+
+	p.at(2, 9, 0)
+	p.slash(p.coach, p.contests, "challenge open", standin.Options{
+		"name": "Straightest seven", "rule": "narrow", "club": "7i", "balls": 10, "ball": "new", "until": "2026-06-14 19:00",
+	})
+	p.tick()
 
 	p.at(2, 18, 30)
 	p.post(p.tamsin, p.tamsins, "tamsin-1-driver.csv", standin.Options{"ball": "range"})
@@ -101,6 +111,13 @@ func (p *play) firstWeek() {
 	p.slash(p.coach, p.wrens, "lesson", standin.Options{"note": "Grip: one knuckle more, hit in turns with the usual one"})
 	p.slash(p.coach, p.wrens, "brief", standin.Options{"text": "face to path within 2, 7-iron, 40 balls by 14 June"})
 	p.slash(p.coach, p.practice, "digest", standin.Options{"day": "0", "hour": 18, "zone": "Europe/London"})
+
+	p.at(5, 17, 0) // no device today
+	counting := p.slash(p.odell, p.odells, "tally", standin.Options{"start": "right", "curve": "right", "count": 6, "club": "pw"})
+	for _, flight := range []string{"Right, curves left", "Straight, curves right", "Straight, no curve", "Straight, curves right: 1"} {
+		counting = p.press(p.odell, counting, flight)
+	}
+	p.press(p.odell, counting, "Take the last one back")
 
 	p.at(6, 18, 30)
 	p.press(p.wren, p.post(p.wren, p.wrens, "wren-4-grip-trial.tsv", standin.Options{"ball": "range"}), "Compare the sets")
@@ -125,6 +142,12 @@ func (p *play) secondWeek() {
 	p.post(p.wren, p.wrens, "wren-5-second-trial.csv", standin.Options{"ball": "range"})
 	p.slash(p.wren, p.wrens, "trial", standin.Options{"baseline": "normal"})
 
+	p.at(10, 9, 0)
+	p.slash(p.steward, p.contests, "challenge open", standin.Options{
+		"name": "Nearest the flag", "rule": "nearest", "club": "pw", "balls": 10, "target": "105m", "ball": "new",
+	})
+	p.tick()
+
 	p.at(10, 18, 30)
 	p.answer(p.odell, p.ask(p.odell, p.odells, "@Rangepost wedges again", "odell-2-wedge.csv"))
 	if sessions := p.complete(p.odell, p.odells, "sets", "session"); len(sessions) > 0 {
@@ -136,12 +159,32 @@ func (p *play) secondWeek() {
 	p.at(11, 18, 30)
 	p.press(p.wren, p.post(p.wren, p.wrens, "wren-6-theory.json", standin.Options{"ball": "new", "note": "to see whether the elbow matters"}), "Compare the sets")
 
+	p.at(11, 18, 45)
+	p.slash(p.wren, p.contests, "challenge enter", standin.Options{"challenge": p.open("Straightest seven")})
+	if sessions := p.complete(p.wren, p.contests, "challenge enter", "session"); len(sessions) > 0 {
+		// Nobody had said what balls the file was hit with that the coach posted.
+		p.slash(p.wren, p.contests, "challenge enter", standin.Options{
+			"challenge": p.open("Straightest seven"), "session": sessions[len(sessions)-2].Value, "ball": "range",
+		})
+		p.slash(p.wren, p.contests, "challenge enter", standin.Options{"challenge": p.open("Straightest seven")})
+	}
+	p.tick()
+
 	p.at(12, 18, 30)
 	posted := p.post(p.tamsin, p.tamsins, "tamsin-3-driver.zip", standin.Options{"ball": "range"})
 	p.submit(p.tamsin, p.press(p.tamsin, posted, "Name the sets"), "text", "1-16 as ever, 17-32 ball forward")
 
+	p.at(12, 20, 5)
+	p.slash(p.odell, p.contests, "challenge enter", standin.Options{
+		"challenge": p.open("Nearest the flag"), "file": p.file("sessions/odell-2-wedge.csv"), "ball": "new",
+	})
+	p.tick()
+
 	p.at(13, 18, 30)
 	p.post(p.priya, p.practice, "priya-3-draw.json", standin.Options{"ball": "new", "target": "145yd"})
+	p.press(p.priya, p.board("Straightest seven"), "Enter my session")
+	p.tick()
+	p.slash(p.priya, p.practice, "challenge standings", standin.Options{"challenge": p.open("Straightest seven")})
 }
 
 func (p *play) lastEvening() {
@@ -151,8 +194,10 @@ func (p *play) lastEvening() {
 	p.slash(p.wren, p.wrens, "timeline", standin.Options{"number": "face"})
 
 	p.at(14, 20, 0)
+	p.tick() // the clock closes one challenge; the other takes a hand
 	p.press(p.coach, p.slash(p.coach, p.wrens, "catch-up", nil), "Caught up")
 	p.slash(p.coach, p.practice, "timeline", standin.Options{"student": p.wren, "number": "face_to_path, club_speed", "club": "7i"})
+	p.slash(p.coach, p.practice, "timeline", standin.Options{"student": p.odell, "number": "tally"})
 	p.slash(p.coach, p.practice, "response", standin.Options{"student": p.wren})
 	p.slash(p.coach, p.practice, "cause", standin.Options{"student": p.odell})
 	p.slash(p.coach, p.practice, "cause", standin.Options{"student": p.priya}) // never agreed to
@@ -161,9 +206,12 @@ func (p *play) lastEvening() {
 	p.slash(p.tamsin, p.practice, "mine export", nil)
 	p.slash(p.steward, p.practice, "clubhouse answers", nil)
 	p.slash(p.steward, p.practice, "clubhouse show", nil)
+	p.slash(p.steward, p.contests, "challenge close", nil)
+	p.tick()
 	asked := p.slash(p.priya, p.practice, "mine forget", nil)
 	sure := p.press(p.priya, asked, "Delete it all")
 	p.press(p.priya, sure, "Yes, delete it all")
+	p.tick() // her name goes from the closed challenge
 }
 
 // at moves the calendar to a time of a day of the fortnight.
@@ -178,6 +226,32 @@ func (p *play) tick() {
 	if p.err == nil {
 		p.err = p.st.tick(p.ctx)
 	}
+}
+
+// open is the id of an open challenge, as it is offered while somebody types.
+func (p *play) open(name string) string {
+	for _, c := range p.complete(p.coach, p.contests, "challenge close", "challenge") {
+		if c.Text == name {
+			return c.Value
+		}
+	}
+	if p.err == nil {
+		p.err = fmt.Errorf("no challenge %q is open", name)
+	}
+	return ""
+}
+
+// board is the message with the standings of an open challenge.
+func (p *play) board(name string) *standin.Outcome {
+	for _, m := range p.contests.Messages(p.wren) {
+		if strings.HasPrefix(m.Text, "**"+name+"**") && slices.Contains(m.Labels(), "Enter my session") {
+			return &standin.Outcome{Message: m}
+		}
+	}
+	if p.err == nil {
+		p.err = errors.New("no challenge is posted")
+	}
+	return &standin.Outcome{}
 }
 
 // file is one of the demo's files as somebody posts it.
