@@ -49,3 +49,6 @@ func (s *Stand) getMember(r *http.Request, _ []byte) (any, error) {
 	}
 	return nil, &refusal{404, 10004, "Unknown Guild", ""}
 }
+
+// Server is the server of a channel, nil of a direct conversation.
+func (c *Channel) Server() *Server { return c.server }
