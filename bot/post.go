@@ -89,7 +89,11 @@ func (b *Bot) postFile(ctx context.Context, r Request, student string, file Atta
 	if !created {
 		lead = fmt.Sprintf("I have had this file since %s; it stays one session.", day(kept.Posted))
 	}
-	return b.sessionReply(ctx, kept, answer, answer.Main(), lead)
+	reply, err := b.sessionReply(ctx, kept, answer, answer.Main(), lead)
+	if err != nil {
+		return Reply{}, err
+	}
+	return b.presumedHand(ctx, kept, reply)
 }
 
 // keepFile fetches, reads and keeps a file. One that was there before stays one
@@ -129,6 +133,18 @@ func (b *Bot) keepFile(ctx context.Context, r Request, student string, file Atta
 	}
 	kept, err = b.db.ReplaceReading(ctx, r.Server, kept.ID, keepReading(answer), merged)
 	return kept, answer, false, err
+}
+
+// presumedHand adds to a reply that a student who never said so was taken for
+// right-handed: a left-hander's open is a right-hander's closed.
+func (b *Bot) presumedHand(ctx context.Context, s store.Session, reply Reply) (Reply, error) {
+	student, err := b.db.Student(ctx, s.Server, s.Student)
+	if err != nil || student.Hand != nil {
+		return reply, err
+	}
+	const note = "\nRead as a right-hander's; `/mine hand` says which hand it is."
+	reply.Text = clip(reply.Text, MaxText-len(note)) + note
+	return reply, nil
 }
 
 func mergeSaid(before, now store.Said) store.Said {
