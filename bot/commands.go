@@ -203,7 +203,10 @@ func Commands() []Command {
 				{Name: "show", Summary: "Show the settings", Who: Manager, Seen: SeenByAsker, Run: runHouse},
 			},
 		},
-		{Name: "help", Summary: "What I can do, and what I cannot", Seen: SeenByAsker, Run: runHelp},
+		{
+			Name: "help", Summary: "What I can do, or all about one command", Seen: SeenByAsker, Run: runHelp, Complete: completeCommand,
+			Options: []Option{{Name: "command", Summary: "Which command: post", Complete: true}},
+		},
 	}
 }
 

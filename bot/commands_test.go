@@ -10,6 +10,8 @@ import (
 	"github.com/google/go-cmp/cmp"
 
 	"rangepost/bot"
+	"rangepost/bot/words"
+	"rangepost/store"
 )
 
 var update = flag.Bool("update", false, "write the README's table of commands anew")
@@ -94,5 +96,37 @@ func TestREADMEHasTheCommands(t *testing.T) {
 	}
 	if diff := cmp.Diff(readmeTable(), string(data[begin[1]:end])); diff != "" {
 		t.Errorf("run `go test ./bot -run README -update`:\n%s", diff)
+	}
+}
+
+// The help reply fits a phone with its cautions, whoever asks, and speaks of
+// every command when asked.
+func TestHelpFits(t *testing.T) {
+	db, err := store.Open(t.Context(), "")
+	if err != nil {
+		t.Fatal(err)
+	}
+	defer db.Close()
+	if err := db.SetClubhouse(t.Context(), store.Clubhouse{Server: "1", CoachRole: "2", Distance: store.Yards, Speed: store.MilesPerHour}); err != nil {
+		t.Fatal(err)
+	}
+	b, err := bot.New(t.Context(), bot.Config{DB: db})
+	if err != nil {
+		t.Fatal(err)
+	}
+	everything := bot.Request{Kind: bot.CommandRequest, Server: "1", Command: "help", Manager: true, Roles: []string{"2"}}
+	reply := b.Handle(t.Context(), everything)
+	if n := len([]rune(reply.Text)); n > bot.MaxText || !strings.HasSuffix(reply.Text, words.RangeRules) {
+		t.Errorf("help of %d characters does not end with the range's rules: %q", n, reply.Text)
+	}
+	for _, l := range bot.Listing() {
+		if !strings.Contains(reply.Text, l.Usage) {
+			t.Errorf("help leaves %s out", l.Usage)
+		}
+		one := everything
+		one.Options = map[string]string{"command": strings.Trim(l.Usage, "/`*")}
+		if said := b.Handle(t.Context(), one); !strings.Contains(said.Text, l.Summary) || len([]rune(said.Text)) > bot.MaxText {
+			t.Errorf("help on %s: %q", l.Usage, said.Text)
+		}
 	}
 }

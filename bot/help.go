@@ -2,23 +2,54 @@ package bot
 
 import (
 	"context"
-	"fmt"
 	"strings"
 
 	"rangepost/bot/words"
 )
 
-// runHelp is /help, made from the list of commands for whoever asks.
+// runHelp is /help, made from the list of commands for whoever asks: what only
+// they of all members can use comes first. What a reply has no room for goes
+// into a file.
 func runHelp(_ context.Context, b *Bot, r Request) (Reply, error) {
-	var text strings.Builder
-	text.WriteString("Post the file of a measured practice session, and I say why the balls finished where they did, from what the club did at impact.\n")
-	for _, line := range Listing() {
-		if b.allowed(r, line.Who) == nil {
-			fmt.Fprintf(&text, "%s %s\n", line.Usage, line.Summary)
+	const head = "Post the file of a measured practice session, and I say why the balls finished where they did, from what the club did at impact.\n"
+	const more = "Every command is in the file below.\n"
+	tail := words.Aid + " " + words.RangeRules
+	var lines []string
+	for _, who := range []Who{Coach, Manager, Anyone} {
+		for _, c := range Commands() {
+			if c.Who == who && b.allowed(r, who) == nil {
+				lines = append(lines, helpLine(c))
+			}
 		}
 	}
-	text.WriteString(words.Aid + " " + words.RangeRules)
-	return private(text.String()), nil
+	text := head + strings.Join(lines, "") + tail
+	if len([]rune(text)) <= MaxText {
+		return private(text), nil
+	}
+	reply := private(head)
+	room := MaxText - len([]rune(head+more+tail))
+	for _, line := range lines {
+		if room -= len([]rune(line)); room < 0 {
+			break
+		}
+		reply.Text += line
+	}
+	reply.Text += more + tail
+	reply.Files = []File{{Name: "commands.txt", Bytes: []byte(strings.NewReplacer("`", "", "*", "").Replace(head + strings.Join(lines, "") + tail + "\n"))}}
+	return reply, nil
+}
+
+// helpLine is a command in a line, with its subcommands.
+func helpLine(c Command) string {
+	l := listed(c, c.Name)
+	var subs []string
+	for _, sub := range c.Subs {
+		subs = append(subs, sub.Name)
+	}
+	if len(subs) > 0 {
+		l.Summary += ": " + strings.Join(subs, ", ")
+	}
+	return l.Usage + " " + l.Summary + "\n"
 }
 
 // A Listed is one line about a command, as help and README show it.
@@ -27,6 +58,8 @@ type Listed struct {
 	Options string // "`file` [`club`] ..."
 	Summary string
 	Who     Who
+
+	options []Option
 }
 
 // Listing is every command a person can use, subcommands each on their own
@@ -45,7 +78,7 @@ func Listing() []Listed {
 }
 
 func listed(c Command, name string) Listed {
-	l := Listed{Usage: "`/" + name + "`", Summary: c.Summary, Who: c.Who}
+	l := Listed{Usage: "`/" + name + "`", Summary: c.Summary, Who: c.Who, options: c.Options}
 	if c.OnFile {
 		l.Usage = "*" + name + "*"
 	}

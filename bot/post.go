@@ -93,6 +93,9 @@ func (b *Bot) postFile(ctx context.Context, r Request, student string, file Atta
 	if err != nil {
 		return Reply{}, err
 	}
+	if !created {
+		return reply, nil
+	}
 	return b.presumedHand(ctx, kept, reply)
 }
 
@@ -135,11 +138,16 @@ func (b *Bot) keepFile(ctx context.Context, r Request, student string, file Atta
 	return kept, answer, false, err
 }
 
-// presumedHand adds to a reply that a student who never said so was taken for
-// right-handed: a left-hander's open is a right-hander's closed.
+// presumedHand adds to the reply to a student's first post that somebody who
+// never said so is taken for right-handed: a left-hander's open is a
+// right-hander's closed.
 func (b *Bot) presumedHand(ctx context.Context, s store.Session, reply Reply) (Reply, error) {
 	student, err := b.db.Student(ctx, s.Server, s.Student)
 	if err != nil || student.Hand != nil {
+		return reply, err
+	}
+	before, err := b.db.Sessions(ctx, s.Server, s.Student, store.SessionFilter{Limit: 2})
+	if err != nil || len(before) > 1 {
 		return reply, err
 	}
 	const note = "\nRead as a right-hander's; `/mine hand` says which hand it is."
