@@ -2,54 +2,69 @@ package bot
 
 import (
 	"context"
+	"fmt"
 	"strings"
 
 	"rangepost/bot/words"
 )
 
-// runHelp is /help, made from the list of commands for whoever asks: what only
-// they of all members can use comes first. What a reply has no room for goes
-// into a file.
+// runHelp is /help, made from the list of commands for whoever asks: the names
+// of what there is, since thirty summaries are no reply for a phone, or all
+// about one of them.
 func runHelp(_ context.Context, b *Bot, r Request) (Reply, error) {
-	const head = "Post the file of a measured practice session, and I say why the balls finished where they did, from what the club did at impact.\n"
-	const more = "Every command is in the file below.\n"
-	tail := words.Aid + " " + words.RangeRules
-	var lines []string
-	for _, who := range []Who{Coach, Manager, Anyone} {
-		for _, c := range Commands() {
-			if c.Who == who && b.allowed(r, who) == nil {
-				lines = append(lines, helpLine(c))
+	if asked := r.Options["command"]; asked != "" {
+		return helpOn(asked)
+	}
+	var text strings.Builder
+	text.WriteString("Post the file of a measured practice session with `/post`, and I say why the balls finished where they did, from what the club did at impact, and what would put it right.\n")
+	for _, group := range []struct {
+		who  Who
+		head string
+	}{{Anyone, "For you"}, {Coach, "For coaches"}, {Host, "For whoever runs challenges"}, {Manager, "For server managers"}} {
+		var names []string
+		for _, line := range Listing() {
+			if line.Who == group.who && b.allowed(r, line.Who) == nil {
+				names = append(names, line.Usage)
 			}
 		}
-	}
-	text := head + strings.Join(lines, "") + tail
-	if len([]rune(text)) <= MaxText {
-		return private(text), nil
-	}
-	reply := private(head)
-	room := MaxText - len([]rune(head+more+tail))
-	for _, line := range lines {
-		if room -= len([]rune(line)); room < 0 {
-			break
+		if len(names) > 0 {
+			fmt.Fprintf(&text, "%s: %s.\n", group.head, strings.Join(names, ", "))
 		}
-		reply.Text += line
 	}
-	reply.Text += more + tail
-	reply.Files = []File{{Name: "commands.txt", Bytes: []byte(strings.NewReplacer("`", "", "*", "").Replace(head + strings.Join(lines, "") + tail + "\n"))}}
-	return reply, nil
+	text.WriteString("`/help command:` says more of one of them.\n" + words.Aid + " " + words.RangeRules)
+	return private(text.String()), nil
 }
 
-// helpLine is a command in a line, with its subcommands.
-func helpLine(c Command) string {
-	l := listed(c, c.Name)
-	var subs []string
-	for _, sub := range c.Subs {
-		subs = append(subs, sub.Name)
+// helpOn is all about one command, by its name with or without the slash.
+func helpOn(asked string) (Reply, error) {
+	name := strings.Trim(strings.ToLower(asked), "/` ")
+	for _, line := range Listing() {
+		if strings.ToLower(strings.Trim(line.Usage, "/`*")) != name {
+			continue
+		}
+		text := line.Usage + ": " + line.Summary + "."
+		for _, o := range line.options {
+			must := ""
+			if o.Required {
+				must = " (needed)"
+			}
+			text += fmt.Sprintf("\n`%s`%s: %s.", o.Name, must, strings.TrimSuffix(o.Summary, "."))
+		}
+		return private(text), nil
 	}
-	if len(subs) > 0 {
-		l.Summary += ": " + strings.Join(subs, ", ")
+	return Reply{}, problemf("`/help` lists what there is.", "I do not know a command of that name.")
+}
+
+// completeCommand offers the commands whose name has what was typed in it.
+func completeCommand(_ context.Context, b *Bot, r Request) ([]Choice, error) {
+	var choices []Choice
+	for _, line := range Listing() {
+		name := strings.Trim(line.Usage, "/`*")
+		if b.allowed(r, line.Who) == nil && strings.Contains(strings.ToLower(name), strings.ToLower(r.Options["command"])) && len(choices) < 25 {
+			choices = append(choices, Choice{Value: name, Text: words.Cut(name+": "+line.Summary, 100)})
+		}
 	}
-	return l.Usage + " " + l.Summary + "\n"
+	return choices, nil
 }
 
 // A Listed is one line about a command, as help and README show it.
