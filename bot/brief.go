@@ -66,7 +66,8 @@ func (b *Bot) setBrief(ctx context.Context, r Request, id, text string) (Reply, 
 	if set, err = b.db.SetBrief(ctx, set); err != nil {
 		return Reply{}, err
 	}
-	lines := []string{"Brief for " + nameOf(student) + ": " + voice.Wanted(briefOf(set)) + "."}
+	wanted := voice.Wanted(briefOf(set)) + "."
+	lines := []string{"Brief for " + nameOf(student) + ": " + wanted}
 	if before != "" {
 		lines = append(lines, before)
 	}
@@ -77,10 +78,11 @@ func (b *Bot) setBrief(ctx context.Context, r Request, id, text string) (Reply, 
 		return Reply{}, err
 	}
 	if b.Ack(r) == AckPublic && binding.Thread == r.Channel {
-		reply.Text, reply.Notify = fmt.Sprintf("<@%s> ", id)+reply.Text, []string{id}
+		lines[0] = fmt.Sprintf("<@%s>, your brief: %s Every post's reply says how far you are.", id, wanted)
+		reply.Text, reply.Notify = strings.Join(words.Plainly(lines), "\n"), []string{id}
 		return reply, nil
 	}
-	told := []string{fmt.Sprintf("<@%s>, your coach's brief: %s.", id, voice.Wanted(briefOf(set))), "Every post's reply says how far you are."}
+	told := []string{fmt.Sprintf("<@%s>, your brief: %s Every post's reply says how far you are.", id, wanted)}
 	reply.Also = []Post{{Channel: binding.Thread, Reply: Reply{Text: strings.Join(words.Plainly(append(told, lines[len(lines)-cautions(asked.Number):]...)), "\n"), Notify: []string{id}}}}
 	reply.Text += fmt.Sprintf("\nPosted in <#%s>.", binding.Thread)
 	return reply, nil
@@ -143,7 +145,7 @@ func (b *Bot) showBrief(ctx context.Context, server, id string) (Reply, error) {
 	}
 	set, err := b.db.LastBrief(ctx, server, id)
 	if errors.Is(err, store.ErrNotFound) {
-		return Reply{about: id, Text: nameOf(student) + " has no brief. Set one in a line: `/brief text:face to path within 2, 7-iron, 40 balls by Sunday`.", Rows: briefRow(id)}, nil
+		return Reply{about: id, Text: nameOf(student) + " has no brief. Set one in a line: `/brief text:face to path within 2, 7-iron, 40 balls by Sunday`.", Rows: briefRow(id, "Set a brief")}, nil
 	}
 	if err != nil {
 		return Reply{}, err
@@ -157,11 +159,11 @@ func (b *Bot) showBrief(ctx context.Context, server, id string) (Reply, error) {
 		nameOf(student) + ", since " + day(set.At) + ": " + voice.Wanted(briefOf(set)) + ".",
 		words.Sentence(voice.Stands(kept, kept.Standing(over(set, b.now())))) + ".",
 	}
-	return Reply{about: id, Text: strings.Join(words.Plainly(lines), "\n"), Rows: briefRow(id)}, nil
+	return Reply{about: id, Text: strings.Join(words.Plainly(lines), "\n"), Rows: briefRow(id, "Set another brief")}, nil
 }
 
-func briefRow(student string) []Row {
-	return []Row{{Buttons: []Button{{Path: path("brief", student), Label: "Set another brief"}}}}
+func briefRow(student, label string) []Row {
+	return []Row{{Buttons: []Button{{Path: path("brief", student), Label: label}}}}
 }
 
 // pressBrief opens the form of a brief, with the one there is in it.
@@ -179,7 +181,7 @@ func pressBrief(ctx context.Context, b *Bot, r Request, args []string) (Reply, e
 	}
 	voice.Plain = true
 	field := Field{
-		ID: "text", Label: "One number, its limits, club, balls, until when", Required: true, Max: 300,
+		ID: "text", Label: "One number, limits, club, balls, until when", Required: true, Max: 300,
 		Placeholder: "face to path within 2, 7-iron, 40 balls by Sunday",
 	}
 	switch set, err := b.db.ActiveBrief(ctx, r.Server, args[0]); {

@@ -26,12 +26,9 @@ func runCatchUp(ctx context.Context, b *Bot, r Request) (Reply, error) {
 	if err != nil {
 		return Reply{}, err
 	}
-	since, err := b.db.LastLook(ctx, r.Server, r.Asker.ID, binding.Thread)
+	since, err := b.lastLooked(ctx, binding)
 	if err != nil {
 		return Reply{}, err
-	}
-	if since.IsZero() {
-		since = binding.Given
 	}
 	now := b.now()
 	lines, number, err := b.caughtUp(ctx, binding, since, now)
@@ -52,6 +49,32 @@ func runCatchUp(ctx context.Context, b *Bot, r Request) (Reply, error) {
 		return Reply{}, err
 	}
 	return b.withTimeline(ctx, reply, student, []timeline.Result{number})
+}
+
+// lastLooked is until when a coach has seen everything of a student: since they
+// last caught up, or looked at a post with none before it left over.
+func (b *Bot) lastLooked(ctx context.Context, binding store.Binding) (time.Time, error) {
+	caught, err := b.db.LastLook(ctx, binding.Server, binding.Coach, binding.Thread)
+	if err != nil {
+		return caught, err
+	}
+	looked, err := b.db.LastLooked(ctx, binding.Server, binding.Coach, binding.Student)
+	if err != nil {
+		return caught, err
+	}
+	unread, _, err := b.db.Unread(ctx, binding.Server, binding.Coach, store.UnreadFilter{Student: binding.Student, Limit: 1})
+	if err != nil {
+		return caught, err
+	}
+	if len(unread) > 0 && !looked.Before(unread[0].Posted) {
+		looked = unread[0].Posted.Add(-time.Millisecond)
+	}
+	for _, t := range []time.Time{looked, binding.Given} {
+		if t.After(caught) {
+			caught = t
+		}
+	}
+	return caught, nil
 }
 
 // mostSessions is how many sessions a catch-up names, the latest.

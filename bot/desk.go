@@ -129,7 +129,7 @@ func (d deskLine) text() string {
 	if len(says) == 0 {
 		says = []string{"nothing posted yet"}
 	}
-	return "**" + d.name() + "** " + strings.Join(says, "; ") + "."
+	return "**" + d.name() + "**: " + strings.Join(says, "; ") + "."
 }
 
 // follow watches a roster line's number with the club most of its

@@ -173,7 +173,7 @@ func (b *Bot) digest(ctx context.Context, d store.Digest, now time.Time) (Due, e
 			return due, err
 		}
 		if len(news) > 0 {
-			says = append(says, "**"+l.name()+"** "+strings.Join(news, "; ")+".")
+			says = append(says, "**"+l.name()+"**: "+strings.Join(news, "; ")+".")
 		}
 		if told != nil {
 			due.told = append(due.told, *told)

@@ -39,6 +39,7 @@ func permits(session, binding string) []act {
 	hers := []string{student, coach}
 	coachs := []string{coach}
 	anyCoach := []string{coach, rival, former}
+	hosts := []string{coach, rival, former, manager}
 	command := func(name string, options ...string) Request {
 		r := Request{Kind: CommandRequest, Command: name, Options: map[string]string{}}
 		for i := 0; i < len(options); i += 2 {
@@ -87,6 +88,13 @@ func permits(session, binding string) []act {
 		{"clubhouse units", command("clubhouse units", "distance", "yd"), []string{manager}},
 		{"clubhouse answers", command("clubhouse answers"), []string{manager}},
 		{"clubhouse show", command("clubhouse show"), []string{manager}},
+		{"clubhouse channel", command("clubhouse channel"), []string{manager}},
+		{"clubhouse zone", command("clubhouse zone", "zone", "Europe/London"), []string{manager}},
+		{"challenge open", command("challenge open", "name", "x", "rule", "x", "club", "7i", "balls", "10"), hosts},
+		{"challenge close", command("challenge close"), hosts},
+		{"challenge enter", command("challenge enter"), everyone},
+		{"challenge standings", command("challenge standings"), everyone},
+		{"tally", command("tally", "start", "left", "curve", "right"), everyone},
 		{"post", own, everyone},
 		{"mine hand", command("mine hand", "hand", "right"), everyone},
 		{"mine units", command("mine units", "distance", "m"), everyone},
@@ -101,6 +109,7 @@ func permits(session, binding string) []act {
 		{"complete timeline number", complete("timeline", "number", "student", student), hers},
 		{"complete timeline club", complete("timeline", "club", "student", student), hers},
 		{"complete timeline since", complete("timeline", "since", "student", student), hers},
+		{"complete help", complete("help", "command"), everyone},
 		{"complete digest", complete("digest", "zone", "zone", "Europe"), anyCoach},
 
 		{"press cause", press("cause", session, "0"), hers},
@@ -125,12 +134,17 @@ func permits(session, binding string) []act {
 		{"submit brief", submit("face within 2", "briefed", student), coachs},
 		{"press caught", press("caught", student, "1"), coachs},
 		{"forget", press("forget", "nothing"), nil},
+		{"press enter", press("enter", "nothing"), everyone},
+		{"press standings", press("standings", "nothing"), everyone},
+		{"press leave", press("leave"), everyone},
+		{"press tally", press("tally", "nothing", "left-left"), everyone},
 	}
 }
 
 // refusals are how a reply says no.
 var refusals = []string{
 	"not yours to see", "Only coaches can", "Only server managers can", "somebody else's", "Only the one who hit", "the student's to answer",
+	"Only coaches and server managers",
 }
 
 func refused(r Request, reply Reply) bool {

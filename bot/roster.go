@@ -62,7 +62,7 @@ func (b *Bot) rosterReply(ctx context.Context, r Request, from int) (Reply, erro
 	text.WriteString("\n")
 	for i, l := range shown {
 		if l.weight == 0 && (from+i == 0 || i == 0 || shown[i-1].weight > 0) {
-			text.WriteString("Nothing waits for you here:\n")
+			text.WriteString("Nothing to do for now:\n")
 		}
 		text.WriteString(l.text() + "\n")
 	}

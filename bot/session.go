@@ -3,6 +3,8 @@ package bot
 import (
 	"context"
 	"errors"
+	"slices"
+	"time"
 
 	"rangepost/analysis"
 	"rangepost/analysis/export"
@@ -19,6 +21,7 @@ type post struct {
 	name            string
 	raw             []byte
 	said            store.Said
+	posted          time.Time // zero for one that is not kept yet
 }
 
 // read makes the whole answer to a post. A file with the same header that
@@ -65,7 +68,7 @@ func (b *Bot) read(ctx context.Context, p post) (report.Report, error) {
 	if err != nil {
 		return report.Report{}, err
 	}
-	briefs, err := b.briefs(ctx, p.server, p.student)
+	briefs, err := b.briefsAt(ctx, p.server, p.student, p.posted)
 	if err != nil {
 		return report.Report{}, err
 	}
@@ -82,7 +85,7 @@ func (b *Bot) reread(ctx context.Context, s store.Session) (report.Report, error
 	if err != nil {
 		return report.Report{}, err
 	}
-	return b.read(ctx, post{server: s.Server, student: s.Student, name: s.Name, raw: raw, said: s.Said})
+	return b.read(ctx, post{server: s.Server, student: s.Student, name: s.Name, raw: raw, said: s.Said, posted: s.Posted})
 }
 
 // keepReading is a report's reading as the store keeps it: with mishits
@@ -130,6 +133,25 @@ func voiceOf(s store.Student, house store.Clubhouse) words.Voice {
 		v.Hand = *s.Hand
 	}
 	return v
+}
+
+// briefsAt is the brief a student had when a session was posted: a later one
+// says nothing of it. The zero time is now.
+func (b *Bot) briefsAt(ctx context.Context, server, student string, posted time.Time) ([]timeline.Brief, error) {
+	if posted.IsZero() {
+		return b.briefs(ctx, server, student)
+	}
+	all, err := b.db.Briefs(ctx, server, student)
+	if err != nil {
+		return nil, err
+	}
+	for _, k := range slices.Backward(all) {
+		running := !k.At.After(posted) && (k.Ended.IsZero() || k.Ended.After(posted)) && (k.Until.IsZero() || !k.Until.Before(posted))
+		if running {
+			return []timeline.Brief{briefOf(k)}, nil
+		}
+	}
+	return nil, nil
 }
 
 // briefs is the student's brief as the timeline package speaks of it.

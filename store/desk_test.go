@@ -58,6 +58,11 @@ func TestUnread(t *testing.T) {
 		}
 	}
 	check("once looked at", coach, store.UnreadFilter{}, 0, t1, w2)
+	for student, want := range map[string]time.Time{wren: c.at, tamsin: {}} {
+		if at, err := db.LastLooked(t.Context(), saltmarsh, coach, student); err != nil || !at.Equal(want) {
+			t.Errorf("looked at %s: %v, %v, want %v", student, at, err, want)
+		}
+	}
 	if err := db.LookedAt(t.Context(), elsewhere, coach, w2); !errors.Is(err, store.ErrNotFound) {
 		t.Errorf("looked at from another server: %v, want ErrNotFound", err)
 	}

@@ -62,6 +62,18 @@ func (db *DB) LookedAt(ctx context.Context, server, coach, session string) error
 	})
 }
 
+// LastLooked is when a coach last looked at a post of a student, the zero time
+// if never.
+func (db *DB) LastLooked(ctx context.Context, server, coach, student string) (time.Time, error) {
+	var at sql.NullInt64
+	err := db.query(ctx, "reading when a coach looked", func(tx *sql.Tx) error {
+		return tx.QueryRowContext(ctx, `
+			SELECT max(l.at) FROM sessions s CROSS JOIN looked l ON l.session = s.id AND l.coach = ?2
+			WHERE s.server = ?1 AND s.student = ?3`, server, coach, student).Scan(&at)
+	})
+	return timeOf(at), err
+}
+
 // CaughtUp writes down that a coach has looked at everything a student posted
 // until a time, and at their thread.
 func (db *DB) CaughtUp(ctx context.Context, b Binding, until time.Time) error {

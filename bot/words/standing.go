@@ -35,8 +35,10 @@ func (v Voice) SoFar(k timeline.Kept, sessions int) string {
 		return ""
 	case asked == 0:
 		return "Since the brief was set: " + ofBalls(k.Inside, k.Of) + " inside" + v.shareLimits(k) + "."
+	case k.Of >= asked && sessions < 2:
+		return "That makes the " + count(asked, "ball") + " of the brief."
 	case k.Of >= asked:
-		return "That makes the " + count(asked, "ball") + " of the brief: " + ofBalls(k.Inside, k.Of) + " inside" + v.shareLimits(k) + "."
+		return "The " + count(asked, "ball") + " of the brief are hit: since it was set " + ofBalls(k.Inside, k.Of) + " inside" + v.shareLimits(k) + "."
 	}
 	until := ""
 	if !k.Brief.Until.IsZero() {
@@ -89,9 +91,9 @@ func (v Voice) SinceLast(r timeline.Result) string {
 	d := now.Mean.Mean - before.Mean.Mean
 	says := "Since the session before (" + shortDate(before.When) + ") the " + r.Number.String()
 	if v.vanishes(k, d, alone) {
-		return says + " is the same, " + v.Number(r.Number, now.Mean.Mean) + "."
+		return says + " stayed the same, " + v.Number(r.Number, now.Mean.Mean) + "."
 	}
-	says += " is " + v.Change(r.Number, d) + ", " + v.Number(r.Number, now.Mean.Mean)
+	says += " went " + v.Change(r.Number, d) + ", to " + v.Number(r.Number, now.Mean.Mean)
 	usual, ok := timeline.Apart(r)
 	switch {
 	case !ok:
