@@ -188,7 +188,7 @@ func (t table) picture(ctx context.Context) (report.Picture, error) {
 		names = append(names, name)
 		in.Rows = append(in.Rows, pictures.Bar{
 			Name: fmt.Sprintf("%d. %s", r.Place, name), Value: r.Score.Value / scale, Low: r.Score.Low / scale, High: r.Score.High / scale,
-			OK: r.Score.OK, Says: plain.ChallengeScore(t.terms, r.Score), Tie: r.Tie,
+			OK: r.Score.OK, Says: plain.ChallengeBar(t.terms, r.Score), Tie: r.Tie,
 		})
 	}
 	in.Title = plain.ChallengeTitle(t.terms, t.Standings, leader, !t.Closed.IsZero())

@@ -62,6 +62,18 @@ func (v Voice) ChallengeScore(t challenge.Terms, s challenge.Score) string {
 	return text
 }
 
+// ChallengeBar says a score in few letters, for a bar whose axis has the unit:
+// "7.1 (5.2 to 9.0)", "7 of 10".
+func (v Voice) ChallengeBar(t challenge.Terms, s challenge.Score) string {
+	switch {
+	case t.Shares():
+		return fmt.Sprintf("%d of %d", s.In, s.Of)
+	case t.Rule == challenge.Progress:
+		return gain(s.Value)
+	}
+	return strings.NewReplacer(" "+v.Unit(analysis.Length), "", " wide", "").Replace(v.ChallengeScore(t, s))
+}
+
 // tenths is a distance to a tenth: scores are means of several balls, and are
 // compared that finely.
 func (v Voice) tenths(m float64) string {
@@ -147,6 +159,7 @@ func (v Voice) ChallengeTitle(t challenge.Terms, s challenge.Standings, leader s
 		}
 	}
 	score, _, _ := strings.Cut(v.ChallengeScore(t, s.Rows[0].Score), " (")
+	score = strings.TrimSuffix(score, " wide")
 	lead := "leads with "
 	if over {
 		lead = "won with "
