@@ -33,6 +33,7 @@ type play struct {
 	st  *stage
 	err error
 
+	server                                     *standin.Server
 	practice, contests                         *standin.Channel
 	wrens, tamsins, odells                     *standin.Channel // lesson threads
 	steward, coach, wren, tamsin, odell, priya *standin.User
@@ -42,6 +43,7 @@ type play struct {
 func newPlay(ctx context.Context, st *stage) *play {
 	p := &play{ctx: ctx, st: st}
 	server := st.Server("Saltmarsh Links")
+	p.server = server
 	p.practice, p.contests = server.Channel("practice"), server.Channel("challenges")
 	p.wrens, p.tamsins, p.odells = p.practice.Thread("wren"), p.practice.Thread("tamsin"), p.practice.Thread("odell")
 	p.coachRole = server.Role("Coaches", 0)

@@ -43,32 +43,45 @@ func newStageOn(ctx context.Context, from time.Time, log io.Writer, path string,
 	if s.db, err = store.Open(ctx, path, store.WithClock(s.clock.Now)); err != nil {
 		return nil, errors.Join(err, s.Stand.Close())
 	}
-	logger := slog.New(slog.NewTextHandler(log, nil))
-	b, err := bot.New(ctx, bot.Config{
-		DB: s.db, Now: s.clock.Now, Log: logger,
-		Fetch: discord.NewFetcher(discord.FetchConfig{Hosts: append(hosts, s.CDNHost())}),
-	})
-	if err != nil {
+	if err := s.enter(ctx, log, hosts...); err != nil {
 		return nil, errors.Join(err, s.db.Close(), s.Stand.Close())
 	}
-	adapter, err := discord.New(discord.Config{Token: s.Token(), Platform: s.URL(), Bot: b, Commands: bot.Commands(), Log: logger})
-	if err != nil {
-		return nil, errors.Join(err, s.db.Close(), s.Stand.Close())
-	}
-	s.bot, s.on = b, adapter
-	running, stop := context.WithCancel(ctx)
-	s.stop = stop
-	go func() { s.done <- adapter.Run(running) }()
 	if err := s.Connected(ctx, 1); err != nil {
 		return nil, errors.Join(err, s.close())
 	}
 	return s, nil
 }
 
+// enter brings a bot onto the stage, the first or, after leave, another.
+func (s *stage) enter(ctx context.Context, log io.Writer, hosts ...string) error {
+	logger := slog.New(slog.NewTextHandler(log, nil))
+	b, err := bot.New(ctx, bot.Config{
+		DB: s.db, Now: s.clock.Now, Log: logger,
+		Fetch: discord.NewFetcher(discord.FetchConfig{Hosts: append(hosts, s.CDNHost())}),
+	})
+	if err != nil {
+		return err
+	}
+	adapter, err := discord.New(discord.Config{Token: s.Token(), Platform: s.URL(), Bot: b, Commands: bot.Commands(), Log: logger})
+	if err != nil {
+		return err
+	}
+	s.bot, s.on = b, adapter
+	running, stop := context.WithCancel(ctx)
+	s.stop = stop
+	go func() { s.done <- adapter.Run(running) }()
+	return nil
+}
+
+// leave takes the bot off the stage.
+func (s *stage) leave() error {
+	s.stop()
+	return <-s.done
+}
+
 // close takes the bot off the stage and clears it.
 func (s *stage) close() error {
-	s.stop()
-	return errors.Join(<-s.done, s.db.Close(), s.Stand.Close())
+	return errors.Join(s.leave(), s.db.Close(), s.Stand.Close())
 }
 
 // tick is the bot's own minute hand: it does what is due by now.
