@@ -113,14 +113,14 @@ func deadline(text string, zone *time.Location, now time.Time) (time.Time, error
 	if text == "" {
 		return time.Time{}, nil
 	}
-	t, err := time.ParseInLocation(deadlineForm, text, zone)
+	wall, err := time.Parse(deadlineForm, text)
 	if err != nil {
-		day, dayErr := time.ParseInLocation(dateForm, text, zone)
-		if dayErr != nil {
-			return t, problemf("Write it as 2026-09-30, for the end of that day, or 2026-09-30 18:00.", "Option 'until': that is neither a day nor a time.")
+		if wall, err = time.Parse(dateForm, text); err != nil {
+			return wall, problemf("Write it as 2026-09-30, for the end of that day, or 2026-09-30 18:00.", "Option 'until': that is neither a day nor a time.")
 		}
-		t = time.Date(day.Year(), day.Month(), day.Day()+1, 0, 0, 0, 0, zone)
+		wall = wall.AddDate(0, 0, 1)
 	}
+	t := onClock(wall, zone)
 	switch {
 	case !t.After(now):
 		return t, problemf("Give it a time to come.", "Option 'until': %s is past.", when(t, zone))
@@ -128,6 +128,24 @@ func deadline(text string, zone *time.Location, now time.Time) (time.Time, error
 		return t, problemf("Give it a time within a year.", "Option 'until': that is very far off.")
 	}
 	return t, nil
+}
+
+// onClock is the instant at which a clock in a zone shows what wall shows in
+// UTC: the first, where the clock is put back and shows it twice; as the clock
+// went before, where it is put forward and never shows it.
+func onClock(wall time.Time, zone *time.Location) time.Time {
+	as := func(when time.Time) time.Time {
+		_, offset := when.In(zone).Zone()
+		return wall.Add(-time.Duration(offset) * time.Second)
+	}
+	shows := func(t time.Time) bool {
+		return t.In(zone).Format(time.DateTime) == wall.Format(time.DateTime)
+	}
+	before, after := as(wall.Add(-24*time.Hour)), as(wall.Add(24*time.Hour))
+	if !shows(before) && shows(after) {
+		return after
+	}
+	return before
 }
 
 // chosenChallenge is the challenge an option names, or the only one there is to

@@ -157,20 +157,21 @@ func (b *Bot) rescore(ctx context.Context, c store.Challenge) error {
 		if !e.Reread {
 			continue
 		}
+		before, err := decodeEntry(e)
+		if err != nil {
+			return err
+		}
 		var stretch []byte
 		s, err := b.db.Session(ctx, c.Server, e.Session)
 		if err != nil && !errors.Is(err, store.ErrNotFound) {
 			return err
 		}
 		if err == nil && len(s.Reading.Questions) == 0 {
-			if taken, err := terms.Take(s.Reading.Session); err == nil {
+			if taken, err := terms.Take(s.Reading.Session); err == nil && !slices.Equal(taken.Balls, before.stretch.Balls) {
 				if stretch, err = json.Marshal(taken); err != nil {
 					return err
 				}
 			}
-		}
-		if string(stretch) == string(e.Stretch) {
-			stretch = nil
 		}
 		if err := b.db.Rescore(ctx, e, stretch); err != nil {
 			return err

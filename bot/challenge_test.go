@@ -1,0 +1,54 @@
+package bot
+
+import (
+	"testing"
+	"time"
+)
+
+// The clock of London: forward at 01:00 GMT on 29 March 2026, back at 02:00 BST
+// on 25 October (the Summer Time Order 2002 [M]).
+func TestDeadlines(t *testing.T) {
+	london, err := time.LoadLocation("Europe/London")
+	if err != nil {
+		t.Fatal(err)
+	}
+	lordHowe, err := time.LoadLocation("Australia/Lord_Howe") // half an hour back and forth
+	if err != nil {
+		t.Fatal(err)
+	}
+	now := time.Date(2026, time.March, 1, 0, 0, 0, 0, time.UTC)
+	for _, c := range []struct {
+		text string
+		zone *time.Location
+		want string // UTC
+	}{
+		{"2026-06-10 18:00", london, "2026-06-10 17:00"},
+		{"2026-06-10", london, "2026-06-10 23:00"},
+		{"2026-12-10 18:00", london, "2026-12-10 18:00"},
+		{"2026-03-29 00:59", london, "2026-03-29 00:59"},
+		{"2026-03-29 01:30", london, "2026-03-29 01:30"}, // never shown; 02:30 BST
+		{"2026-03-29 02:00", london, "2026-03-29 01:00"},
+		{"2026-03-28", london, "2026-03-29 00:00"},
+		{"2026-03-29", london, "2026-03-29 23:00"}, // 23 hours later
+		{"2026-10-25 00:59", london, "2026-10-24 23:59"},
+		{"2026-10-25 01:30", london, "2026-10-25 00:30"}, // shown twice; the first
+		{"2026-10-25 02:00", london, "2026-10-25 02:00"},
+		{"2026-10-25", london, "2026-10-26 00:00"},
+		{"2026-04-05 01:45", lordHowe, "2026-04-04 14:45"}, // shown twice
+		{"2026-10-04 02:15", lordHowe, "2026-10-03 15:45"}, // never shown
+		{" 2026-06-10 ", time.UTC, "2026-06-11 00:00"},
+	} {
+		got, err := deadline(c.text, c.zone, now)
+		if err != nil || got.UTC().Format(deadlineForm) != c.want {
+			t.Errorf("%q on the clock of %v is %v, %v, want %s", c.text, c.zone, got.UTC(), err, c.want)
+		}
+	}
+	if none, err := deadline("", london, now); err != nil || !none.IsZero() {
+		t.Errorf("nothing said: %v, %v", none, err)
+	}
+	for _, text := range []string{"2026-02-28", "2027-06-01", "Sunday", "18:00", "2026-13-01"} {
+		if got, err := deadline(text, london, now); err == nil {
+			t.Errorf("%q is %v", text, got)
+		}
+	}
+}
