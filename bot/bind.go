@@ -34,6 +34,18 @@ func runBind(ctx context.Context, b *Bot, r Request) (Reply, error) {
 	if binding.Live() {
 		return Reply{Text: fmt.Sprintf("%s agreed to this on %s; nothing has to be done.", escape(student.Name), day(binding.Given)), Private: true}, nil
 	}
+	if b.known.junior(r.Server, student.ID) {
+		return Reply{
+			Text: fmt.Sprintf("<@%s>: %s asks to be your coach, with this thread as your lesson thread. For a junior a guardian decides; %s records it here.\n"+
+				"With their agreement %s sees every session you post in this server and every number of it, and nobody else does. `/mine consent` takes it back at any time.",
+				student.ID, escape(r.Asker.Name), escape(r.Asker.Name), escape(r.Asker.Name)),
+			Rows: []Row{{Buttons: []Button{
+				{Path: path("consent", binding.ID, "give"), Label: "A guardian agrees", Style: Main},
+				{Path: path("consent", binding.ID, "end"), Label: "No"},
+			}}},
+			Notify: []string{student.ID},
+		}, nil
+	}
 	return Reply{
 		Text: fmt.Sprintf("<@%s>: %s asks to be your coach, with this thread as your lesson thread.\n"+
 			"If you agree, %s sees every session you post in this server and every number of it, until you take that back with `/mine consent`. "+
@@ -55,6 +67,9 @@ func pressConsent(ctx context.Context, b *Bot, r Request, args []string) (Reply,
 	)
 	switch args[1] {
 	case "give":
+		if b.known.junior(r.Server, r.Asker.ID) {
+			return Reply{}, problemf("", "A guardian decides that; your coach records it.")
+		}
 		binding, err = b.db.GiveConsent(ctx, r.Server, args[0], r.Asker.ID)
 	case "end":
 		binding, err = b.db.EndBinding(ctx, r.Server, args[0], r.Asker.ID)
@@ -63,7 +78,7 @@ func pressConsent(ctx context.Context, b *Bot, r Request, args []string) (Reply,
 	}
 	switch {
 	case errors.Is(err, store.ErrForbidden):
-		return Reply{}, problemf("", "That is the student's to answer, nobody else's.")
+		return Reply{}, problemf("", "That is the student's to answer, nobody else's; for a junior their coach records what a guardian says.")
 	case errors.Is(err, store.ErrTaken):
 		return Reply{}, problemf("Ask your coach to use `/bind` in another thread.", "This thread has become another student's.")
 	case errors.Is(err, store.ErrExpired):

@@ -84,7 +84,7 @@ func (b *Bot) setBrief(ctx context.Context, r Request, id, text string) (Reply, 
 	}
 	told := []string{fmt.Sprintf("<@%s>, your brief: %s Every post's reply says how far you are.", id, wanted)}
 	reply.Also = []Post{{Channel: binding.Thread, Reply: Reply{Text: strings.Join(words.Plainly(append(told, lines[len(lines)-cautions(asked.Number):]...)), "\n"), Notify: []string{id}}}}
-	reply.Text += fmt.Sprintf("\nPosted in <#%s>.", binding.Thread)
+	reply.Text += fmt.Sprintf("\nTo be posted in <#%s>.", binding.Thread)
 	return reply, nil
 }
 

@@ -200,6 +200,13 @@ func Commands() []Command {
 					Options: []Option{{Name: "zone", Summary: "Continent and city: Europe/London", Required: true, Complete: true}},
 				},
 				{Name: "answers", Summary: "See, and undo, the remembered answers about file headers", Who: Manager, Seen: SeenByAsker, Run: runAnswers},
+				{
+					Name: "junior", Summary: "Say who is a junior: a guardian decides for them, and nothing of theirs is shown openly", Who: Manager, Seen: SeenByAsker, Run: runJunior,
+					Options: []Option{
+						{Name: "member", Summary: "The member", Type: PersonOption, Required: true},
+						{Name: "junior", Summary: "Whether they are one; yes if you do not say", Type: YesNo},
+					},
+				},
 				{Name: "show", Summary: "Show the settings", Who: Manager, Seen: SeenByAsker, Run: runHouse},
 			},
 		},

@@ -64,21 +64,26 @@ func newDeskLine(l store.RosterLine, voice words.Voice, now time.Time) deskLine 
 			d.weight += weight
 		}
 	}
+	stands := ""
 	if k := l.Brief; k != nil {
 		kept := keptOf(*k, l.Progress)
 		d.kept, d.standing = &kept, kept.Standing(over(*k, now))
-		switch d.standing {
-		case timeline.Missed:
-			need(16, voice.Stands(kept, d.standing))
-		case timeline.Met, timeline.Unclear:
-			need(1, voice.Stands(kept, d.standing))
+		if d.standing != timeline.Running {
+			stands = voice.Stands(kept, d.standing)
 		}
+	}
+	// Each weighs more than all of those after it.
+	if d.standing == timeline.Missed {
+		need(16, stands)
 	}
 	need(8, voice.Drifted(d.followed))
 	if l.Unread > 0 {
 		need(4, voice.ToLookAt(l.Unread, l.Oldest))
 	}
 	need(2, d.silence(now))
+	if d.standing != timeline.Missed {
+		need(1, stands) // time for another one
+	}
 	return d
 }
 

@@ -14,10 +14,11 @@ type known struct {
 	mu      sync.RWMutex
 	threads map[string]store.Binding // live, by thread
 	roles   map[string]string        // coach role by server
+	juniors map[store.Junior]bool
 }
 
 func recall(ctx context.Context, db *store.DB) (*known, error) {
-	k := &known{threads: map[string]store.Binding{}, roles: map[string]string{}}
+	k := &known{threads: map[string]store.Binding{}, roles: map[string]string{}, juniors: map[store.Junior]bool{}}
 	bindings, err := db.LiveBindings(ctx)
 	if err != nil {
 		return nil, err
@@ -32,7 +33,32 @@ func recall(ctx context.Context, db *store.DB) (*known, error) {
 	for _, house := range houses {
 		k.roles[house.Server] = house.CoachRole
 	}
+	juniors, err := db.Juniors(ctx)
+	if err != nil {
+		return nil, err
+	}
+	for _, j := range juniors {
+		k.juniors[j] = true
+	}
 	return k, nil
+}
+
+// junior reports whether somebody is a junior, whose numbers are never for a
+// whole channel.
+func (k *known) junior(server, student string) bool {
+	k.mu.RLock()
+	defer k.mu.RUnlock()
+	return k.juniors[store.Junior{Server: server, Student: student}]
+}
+
+func (k *known) setJunior(server, student string, is bool) {
+	k.mu.Lock()
+	defer k.mu.Unlock()
+	if j := (store.Junior{Server: server, Student: student}); is {
+		k.juniors[j] = true
+	} else {
+		delete(k.juniors, j)
+	}
 }
 
 // thread is the live binding of a thread.
@@ -73,4 +99,5 @@ func (k *known) learn(binding store.Binding) {
 // forget drops every thread of a student.
 func (k *known) forget(server, student string) {
 	k.learn(store.Binding{Server: server, Student: student})
+	k.setJunior(server, student, false)
 }

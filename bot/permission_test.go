@@ -65,6 +65,8 @@ func permits(session, binding string) []act {
 	onHers := Request{Kind: MessageRequest, Command: "Read this session", Message: &Message{ID: "m", Author: Person{ID: student, Name: "Wren"}, Files: []Attachment{file}}}
 	own := command("post", "file", "f")
 	own.Files = map[string]Attachment{"f": {ID: "f", Name: "odell-1-wedge.csv"}}
+	junior := command("clubhouse junior", "member", "somebody")
+	junior.People = map[string]Person{"somebody": {ID: "somebody", Name: "Somebody"}}
 	bind := command("bind", "student", student)
 	bind.Thread, bind.Channel, bind.People = true, "other-thread", map[string]Person{student: {ID: student, Name: "Wren"}}
 	return []act{
@@ -87,6 +89,7 @@ func permits(session, binding string) []act {
 		{"clubhouse coach", command("clubhouse coach", "role", "coaches"), []string{manager}},
 		{"clubhouse units", command("clubhouse units", "distance", "yd"), []string{manager}},
 		{"clubhouse answers", command("clubhouse answers"), []string{manager}},
+		{"clubhouse junior", junior, []string{manager}},
 		{"clubhouse show", command("clubhouse show"), []string{manager}},
 		{"clubhouse channel", command("clubhouse channel"), []string{manager}},
 		{"clubhouse zone", command("clubhouse zone", "zone", "Europe/London"), []string{manager}},

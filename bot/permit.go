@@ -128,6 +128,9 @@ func (b *Bot) inOwnThread(r Request) bool {
 	if !ok || binding.Server != r.Server || r.Asker.ID != binding.Student && r.Asker.ID != binding.Coach {
 		return false
 	}
+	if b.known.junior(binding.Server, binding.Student) {
+		return false
+	}
 	named := r.Options["student"]
 	return named == "" || named == binding.Student
 }

@@ -268,6 +268,9 @@ func pressShare(ctx context.Context, b *Bot, r Request, args []string) (Reply, e
 	if s.Student != r.Asker.ID {
 		return Reply{}, problemf("They can share it themselves.", "Only the one who hit these balls can share them.")
 	}
+	if b.known.junior(r.Server, s.Student) {
+		return Reply{}, problemf("They stay yours, your coach's and your guardian's.", "A junior's numbers cannot be shared here.")
+	}
 	answer, err := b.reread(ctx, s)
 	if err != nil {
 		return Reply{}, err

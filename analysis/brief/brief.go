@@ -13,7 +13,7 @@
 //	       | ["between" | "from"] value ("and" | "to" | "-") value
 //	       | ("at least" | "over" | "min" ...) value | value ("or more" | "+")
 //	       | ("at most" | "under" | "max" ...) value | value "or less"
-//	       | "no" ["further" | "more"] side "than" value
+//	       | "no" ["further" | "more" | "nearer the"] side "than" value
 //	value  = ["-"] figure [unit] [side] | "square" | "straight" | "level" | ...
 //	until  = ("by" | "until" | "before") day | ("in" | "for") count ("days" | "weeks")
 //	day    = "Sunday" | "tomorrow" | "14 June" | "2026-06-14"

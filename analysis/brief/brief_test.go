@@ -84,6 +84,7 @@ func TestParse(t *testing.T) {
 		{"lateral within 10 yards", "lateral -10..10"},
 		{"strike within 5 mm", "strike_toe -5..5"},
 		{"strike no further toward the heel than 3", "strike_toe -3.."},
+		{"strike no nearer the toe than in the middle", "strike_toe ..0"},
 		{"strike height no lower than 2 low", "strike_up -2.."},
 		{"spin at least 6,800 rpm, 7i", "spin 6800.. 7i"},
 		{"spin 6500 to 7200", "spin 6500..7200"},

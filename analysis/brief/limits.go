@@ -91,8 +91,8 @@ func (p *parser) readLimits() (l limits, ok bool, err error) {
 		return need(atMost)
 	}
 	before := p.rest
-	if p.any("no further", "no more", "not further", "not more", "no", "not") {
-		p.any("to the", "toward the", "towards the")
+	if p.any("no further", "no more", "no nearer", "not nearer", "not further", "not more", "no", "not") {
+		p.any("to the", "toward the", "towards the", "the")
 		side := p.next(0).text
 		if _, known := sides[side]; known {
 			p.rest = p.rest[1:]

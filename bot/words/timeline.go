@@ -50,6 +50,9 @@ func (v Voice) since(r timeline.Result) []string {
 		return []string{"Whether " + lesson + " changed the " + r.Number.String() + " cannot be told yet: the difference may be anywhere " +
 			v.ChangeLimits(r.Number, e.Low, e.High) + " (" + sessions + ")."}
 	}
+	if len(r.Lessons) > 0 { // before all of them
+		return []string{v.mean(r)}
+	}
 	return []string{"No lesson is marked among these sessions. " + v.mean(r)}
 }
 

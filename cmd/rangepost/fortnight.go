@@ -207,6 +207,7 @@ func (p *play) lastEvening() {
 	p.slash(p.tamsin, p.practice, "mine consent", nil)
 	p.slash(p.tamsin, p.practice, "mine export", nil)
 	p.slash(p.steward, p.practice, "clubhouse answers", nil)
+	p.slash(p.steward, p.practice, "clubhouse junior", standin.Options{"member": p.priya})
 	p.slash(p.steward, p.practice, "clubhouse show", nil)
 	p.slash(p.steward, p.contests, "challenge close", nil)
 	p.tick()

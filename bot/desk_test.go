@@ -1,0 +1,414 @@
+package bot
+
+import (
+	"errors"
+	"fmt"
+	"strings"
+	"testing"
+	"time"
+
+	"rangepost/analysis"
+	"rangepost/analysis/brief"
+	"rangepost/analysis/timeline"
+	"rangepost/bot/words"
+	"rangepost/store"
+)
+
+// desktop is a server with a coach and a clock that can be moved.
+type desktop struct {
+	*Bot
+	t   *testing.T
+	now time.Time
+	log interface{ String() string }
+}
+
+func newDesktop(t *testing.T) *desktop {
+	t.Helper()
+	d := &desktop{t: t, now: time.Date(2026, time.June, 1, 9, 0, 0, 0, time.UTC)} // a Monday
+	d.Bot, d.log = alone(t, func() time.Time { d.now = d.now.Add(time.Millisecond); return d.now })
+	d.ask(manager, "clubhouse coach", "role", "coaches")
+	return d
+}
+
+func (d *desktop) ask(who, command string, options ...string) Reply {
+	d.t.Helper()
+	r := Request{Kind: CommandRequest, Command: command, Options: map[string]string{}, People: map[string]Person{}}
+	for i := 0; i < len(options); i += 2 {
+		switch options[i] {
+		case "channel":
+			r.Channel, r.Thread = options[i+1], true
+			continue
+		case "member", "student":
+			r.People[options[i+1]] = Person{ID: options[i+1], Name: options[i+1]}
+		}
+		r.Options[options[i]] = options[i+1]
+	}
+	return d.Handle(d.t.Context(), as(who, r))
+}
+
+func (d *desktop) press(who, at string, args ...string) Reply {
+	d.t.Helper()
+	return d.Handle(d.t.Context(), as(who, Request{Kind: PressRequest, Path: path(at, args...)}))
+}
+
+// bind makes somebody the coach's student, in a thread of that name.
+func (d *desktop) bind(pupil, by string) {
+	d.t.Helper()
+	asked := d.ask(by, "bind", "channel", "thread-"+pupil+"-"+by, "student", pupil)
+	if len(asked.Rows) == 0 {
+		d.t.Fatal(asked.Text)
+	}
+	reply := d.Handle(d.t.Context(), as(pupil, Request{Kind: PressRequest, Path: asked.Rows[0].Buttons[0].Path}))
+	if !strings.HasPrefix(reply.Text, "Agreed") {
+		d.t.Fatal(reply.Text)
+	}
+}
+
+// session posts balls with a face and a club speed.
+func (d *desktop) session(pupil string, balls int, face float64) store.Session {
+	d.t.Helper()
+	iron := analysis.Club{Family: analysis.Iron, Number: 7}
+	var shots []analysis.Shot
+	for i := range balls {
+		off := float64(i%5-2) * 0.4
+		shots = append(shots, analysis.Shot{N: i + 1, Club: iron}.
+			With(analysis.Face, (face+off)*analysis.Degree).With(analysis.Path, 0).With(analysis.ClubSpeed, 38).Derived())
+	}
+	at := d.Bot.now()
+	s, created, err := d.db.PostSession(d.t.Context(), store.NewSession{
+		Server: "saltmarsh", Student: pupil, Name: "s.csv", Raw: fmt.Append(nil, pupil, at),
+		Reading: store.Reading{Session: analysis.Session{When: at, Ball: analysis.RangeBall, Shots: shots}},
+	})
+	if err != nil || !created {
+		d.t.Fatal(created, err)
+	}
+	return s
+}
+
+func (d *desktop) days(n int) { d.now = d.now.AddDate(0, 0, n) }
+
+func contained(t *testing.T, what, text string, want ...string) {
+	t.Helper()
+	for _, w := range want {
+		if !strings.Contains(text, w) {
+			t.Errorf("%s: %q, want something with %q", what, text, w)
+		}
+	}
+}
+
+// What needs the coach most comes first: a missed brief, drift, posts not
+// looked at, silence since the lesson, then those who are fine.
+func TestRosterOrder(t *testing.T) {
+	d := newDesktop(t)
+	for _, who := range []string{"fine", "silent", "unread", "drift", "missed"} {
+		d.bind(who, coach)
+	}
+	d.days(1)
+	d.ask(coach, "brief", "student", "missed", "text", "face within 2, 40 balls by 10 June")
+	for range 12 {
+		for _, who := range []string{"drift"} {
+			d.session(who, 10, 0)
+		}
+		d.days(1)
+	}
+	d.ask(coach, "lesson", "student", "silent", "note", "aim")
+	for i := range 10 {
+		d.session("drift", 10, 0.8*float64(i))
+		d.days(1)
+	}
+	d.session("unread", 10, 0)
+	fine := d.session("fine", 10, 0)
+	d.Handle(d.t.Context(), as(coach, Request{Kind: PressRequest, Path: path("looked", everybody, fine.ID)}))
+	if binding, err := d.db.StudentBinding(t.Context(), "saltmarsh", "drift"); err != nil {
+		t.Fatal(err)
+	} else if err := d.db.CaughtUp(t.Context(), binding, d.now); err != nil {
+		t.Fatal(err)
+	}
+	reply := d.ask(coach, "roster")
+	last := -1
+	for _, line := range []string{
+		"**missed**: brief missed: no ball hit for it", "**drift**: face-to-path drifting since", "**unread**: 1 post to look at, of 24 June",
+		"**silent**: silent for 10 days, since the lesson", "Nothing to do for now:", "**fine**: last post 24 June, 10 balls.",
+	} {
+		at := strings.Index(reply.Text, line)
+		if at <= last {
+			t.Errorf("%q stands at %d, after %d: %s", line, at, last, reply.Text)
+		}
+		last = at
+	}
+	contained(t, "head", reply.Text, "5 students, 4 need you")
+	if len(reply.Rows) != 1 || reply.Rows[0].Buttons[0].Label != "Review 1 post" {
+		t.Errorf("buttons: %+v", reply.Rows)
+	}
+}
+
+// A long roster comes in pages, each with as much as a reply has room for, and
+// everybody is on one of them.
+func TestRosterPages(t *testing.T) {
+	d := newDesktop(t)
+	want := map[string]bool{}
+	for i := range 60 {
+		name := fmt.Sprintf("student%02d", i)
+		want["**"+name+"**"] = true
+		d.bind(name, coach)
+		if err := d.db.SetName(t.Context(), "saltmarsh", name, name); err != nil {
+			t.Fatal(err)
+		}
+	}
+	reply := d.ask(coach, "roster")
+	for pages := 1; ; pages++ {
+		if n := len([]rune(reply.Text)); n > MaxText {
+			t.Errorf("page %d has %d characters", pages, n)
+		}
+		for name := range want {
+			if strings.Contains(reply.Text, name) {
+				delete(want, name)
+			}
+		}
+		next := ""
+		for _, row := range reply.Rows {
+			for _, b := range row.Buttons {
+				if b.Label == "Next page" {
+					next = b.Path
+				}
+			}
+		}
+		if next == "" {
+			break
+		}
+		if pages > 10 {
+			t.Fatal("the pages do not end")
+		}
+		reply = d.Handle(t.Context(), as(coach, Request{Kind: PressRequest, Path: next}))
+	}
+	if len(want) > 0 {
+		t.Errorf("on no page: %v", want)
+	}
+	if reply := d.press(coach, "roster", "9999"); !strings.Contains(reply.Text, "60 students") {
+		t.Errorf("a page beyond the last: %q", reply.Text)
+	}
+	for _, page := range []string{"-1", "x"} {
+		contained(t, "page "+page, d.press(coach, "roster", page).Text, "no such page")
+	}
+}
+
+// Opening marks nothing; each button does what it says.
+func TestReview(t *testing.T) {
+	d := newDesktop(t)
+	d.bind(student, coach)
+	post := posting("wren-1-first.csv")
+	d.Handle(t.Context(), as(student, post))
+	d.days(1)
+	post = posting("wren-3-before-lesson.csv")
+	d.Handle(t.Context(), as(student, post))
+	unread := func() int {
+		t.Helper()
+		posts, _, err := d.db.Unread(t.Context(), "saltmarsh", coach, store.UnreadFilter{})
+		if err != nil {
+			t.Fatal(err)
+		}
+		return len(posts)
+	}
+	first := d.ask(coach, "review")
+	contained(t, "first", first.Text, "**wren**", "1 more after this.", "because the face pointed")
+	if first.Picture == nil {
+		t.Error("no picture")
+	}
+	if n := unread(); n != 2 {
+		t.Fatalf("opened: %d unread, want 2", n)
+	}
+	buttons := map[string]string{}
+	for _, b := range first.Rows[0].Buttons {
+		buttons[b.Label] = b.Path
+	}
+	do := func(label string) Reply {
+		t.Helper()
+		if buttons[label] == "" {
+			t.Fatalf("no button %q in %v", label, buttons)
+		}
+		return d.Handle(t.Context(), as(coach, Request{Kind: PressRequest, Path: buttons[label]}))
+	}
+	second := do("Next")
+	contained(t, "second", second.Text, "Since the session before (1 June) the face-to-path went")
+	if n := unread(); n != 2 {
+		t.Errorf("next: %d unread, want 2", n)
+	}
+	last := d.Handle(t.Context(), as(coach, Request{Kind: PressRequest, Path: second.Rows[0].Buttons[3].Path}))
+	contained(t, "after the last", last.Text, "That was the last; 2 are you went past")
+	form := do("Comment")
+	if form.Modal == nil || unread() != 2 {
+		t.Fatalf("comment: %+v, %d unread", form, unread())
+	}
+	if empty := d.Handle(t.Context(), as(coach, Request{Kind: SubmitRequest, Path: form.Modal.Path, Fields: map[string]string{"text": " \n "}})); !strings.Contains(empty.Text, "is empty") || unread() != 2 {
+		t.Errorf("an empty comment: %q", empty.Text)
+	}
+	sent := d.Handle(t.Context(), as(coach, Request{Kind: SubmitRequest, Path: form.Modal.Path, Fields: map[string]string{"text": "Good.\n**Now** @everyone"}}))
+	contained(t, "comment", sent.Text, "Posted in <#thread-wren-coach>, and marked as looked at.")
+	if len(sent.Also) != 1 || sent.Also[0].Channel != "thread-wren-coach" || len(sent.Also[0].Reply.Notify) != 1 || sent.Also[0].Reply.Notify[0] != student {
+		t.Fatalf("also: %+v", sent.Also)
+	}
+	contained(t, "in the thread", sent.Also[0].Reply.Text, "<@wren>, <@coach> on your session of 1 June 2026:\n> Good.\n> \\*\\*Now\\*\\* @\u200beveryone")
+	if n := unread(); n != 1 {
+		t.Errorf("commented: %d unread, want 1", n)
+	}
+	contained(t, "looked", d.Handle(t.Context(), as(coach, Request{Kind: PressRequest, Path: second.Rows[0].Buttons[0].Path})).Text, "Nothing left to look at.")
+	contained(t, "nothing", d.ask(coach, "review").Text, "Nothing left to look at.")
+}
+
+// A catch-up covers what the coach has not seen, whichever way they saw the
+// rest, and its button marks no more than it showed.
+func TestCatchUp(t *testing.T) {
+	d := newDesktop(t)
+	d.bind(student, coach)
+	thread := "thread-wren-coach"
+	one := posting("wren-1-first.csv")
+	d.Handle(t.Context(), as(student, one))
+	first := d.ask(coach, "catch-up", "channel", thread)
+	contained(t, "first", first.Text, "**wren** since 1 June 2026: 1 post, 20 balls.", `- 1 June 2026, 7-iron \(20 balls\): Starts right`)
+	if first.Picture == nil || len(strings.Split(first.Text, "\n")) > 10 {
+		t.Errorf("picture: %v, lines: %s", first.Picture != nil, first.Text)
+	}
+	if again := d.ask(coach, "catch-up", "channel", thread); !strings.Contains(again.Text, "1 post") {
+		t.Errorf("reading it marked it: %q", again.Text)
+	}
+	d.days(1)
+	two := posting("wren-3-before-lesson.csv")
+	d.Handle(t.Context(), as(student, two))
+	d.Handle(t.Context(), as(coach, Request{Kind: PressRequest, Path: first.Rows[0].Buttons[0].Path}))
+	contained(t, "after", d.ask(coach, "catch-up", "channel", thread).Text, "1 post", "2 June 2026")
+	review := d.ask(coach, "review")
+	d.Handle(t.Context(), as(coach, Request{Kind: PressRequest, Path: review.Rows[0].Buttons[0].Path}))
+	contained(t, "once reviewed", d.ask(coach, "catch-up", "channel", thread).Text, "since 2 June 2026: no post.")
+	contained(t, "a forged time", d.press(coach, "caught", student, "zzzzzzzzz").Text, "not mine")
+	contained(t, "outside", d.ask(coach, "catch-up").Text, "Which student?")
+}
+
+// What a coach is told a brief asks for reads back as the same brief.
+func TestBriefsReadBack(t *testing.T) {
+	now := time.Date(2026, time.June, 10, 12, 0, 0, 0, time.UTC)
+	until := time.Date(2026, time.June, 14, 23, 59, 59, 999e6, time.UTC)
+	for _, voice := range []words.Voice{{}, {Hand: analysis.LeftHanded}, {Metres: true, MPS: true}} {
+		for _, n := range analysis.Numbers() {
+			k := n.Info().Kind
+			unit := voice.Scale(k)
+			for _, ends := range [][2]float64{{-2, 3}, {1, 4}, {-4, -1}, {0, 2}, {-2, 0}} {
+				if !n.Info().Sideways && n != analysis.Attack && n != analysis.StrikeToe && n != analysis.StrikeUp {
+					ends[0], ends[1] = ends[0]+5, ends[1]+5
+				}
+				if k == analysis.Ratio {
+					ends[0], ends[1] = 1+ends[0]/20, 1+ends[1]/20
+				}
+				low, high := ends[0]*unit, ends[1]*unit
+				for _, b := range []timeline.Brief{
+					{Number: n, Low: &low, High: &high, Club: analysis.Club{Family: analysis.Iron, Number: 7}, Balls: 40, Until: until},
+					{Number: n, Low: &low, Balls: 1},
+					{Number: n, High: &high, Until: until},
+				} {
+					voice.Plain = true
+					text := voice.Wanted(b)
+					got, err := brief.Parse(text, brief.Options{Hand: voice.Hand, Metres: voice.Metres, MPS: voice.MPS, Now: now})
+					if err != nil {
+						t.Errorf("%q: %v", text, err)
+						continue
+					}
+					near := func(a, b *float64) bool {
+						return (a == nil) == (b == nil) && (a == nil || (*a-*b)/unit < 1e-6 && (*b-*a)/unit < 1e-6)
+					}
+					if got.Number != b.Number || !near(got.Low, b.Low) || !near(got.High, b.High) || got.Club != b.Club || got.Balls != b.Balls || !got.Until.Equal(b.Until) {
+						t.Errorf("%q reads back as %+v", text, got)
+					}
+				}
+			}
+		}
+	}
+}
+
+// The student is told of a brief once, in their thread.
+func TestBrief(t *testing.T) {
+	d := newDesktop(t)
+	d.bind(student, coach)
+	thread := "thread-wren-coach"
+	d.session(student, 10, 1)
+	contained(t, "none yet", d.ask(coach, "brief", "channel", thread).Text, "has no brief")
+	inside := d.ask(coach, "brief", "channel", thread, "text", "face within 2, 7i, 20 balls by Sunday")
+	contained(t, "in the thread", inside.Text, "<@wren>, your brief: face angle with the 7-iron between 2° left and 2° right of target, 20 balls by 7 June.", "of the last 10 balls, 10 were inside")
+	if len(inside.Notify) != 1 || inside.Notify[0] != student || len(inside.Also) != 0 || inside.Private {
+		t.Errorf("in the thread: %+v", inside)
+	}
+	outside := d.ask(coach, "brief", "student", student, "text", "club speed at least 80")
+	if len(outside.Also) != 1 || outside.Also[0].Channel != thread || outside.Also[0].Reply.Notify[0] != student {
+		t.Fatalf("outside: %+v", outside.Also)
+	}
+	contained(t, "to the student", outside.Also[0].Reply.Text, "club speed at least 80 mph", "warm-up", "no medical advice")
+	d.session(student, 10, 1)
+	contained(t, "shown", d.ask(coach, "brief", "student", student).Text, "club speed at least 80 mph", "Brief kept: 10 of 10 balls inside")
+	bad := d.ask(coach, "brief", "student", student, "text", "elbow within 2")
+	contained(t, "no number", bad.Text, "'elbow within 2': I do not understand 'elbow' there.")
+	if !bad.Private {
+		t.Error("an error for everybody")
+	}
+	contained(t, "ended", d.ask(coach, "brief", "student", student, "text", "none").Text, "no brief any more")
+	if _, err := d.db.LastBrief(t.Context(), "saltmarsh", student); !errors.Is(err, store.ErrNotFound) {
+		t.Errorf("it is still there: %v", err)
+	}
+}
+
+// A session keeps the brief it was hit under.
+func TestBriefOfItsTime(t *testing.T) {
+	d := newDesktop(t)
+	d.bind(student, coach)
+	post := posting("wren-1-first.csv")
+	if reply := d.Handle(t.Context(), as(student, post)); strings.Contains(reply.Text, "Brief") {
+		t.Fatal(reply.Text)
+	}
+	d.days(1)
+	d.ask(coach, "brief", "student", student, "text", "face within 2, 7i, 20 balls")
+	if review := d.ask(coach, "review"); strings.Contains(review.Text, "Brief") {
+		t.Errorf("a post from before the brief is judged by it: %q", review.Text)
+	}
+	post = posting("wren-3-before-lesson.csv")
+	contained(t, "after", d.Handle(t.Context(), as(student, post)).Text, "Brief, face angle")
+}
+
+// A junior's numbers are never for a whole channel, and a guardian decides.
+func TestJuniors(t *testing.T) {
+	d := newDesktop(t)
+	contained(t, "a coach says who is a junior", d.ask(coach, "clubhouse junior", "member", student).Text, "Only server managers can")
+	d.ask(manager, "clubhouse junior", "member", student)
+	asked := d.ask(coach, "bind", "channel", "thread", "student", student)
+	contained(t, "asked", asked.Text, "a guardian decides; coach records it here.")
+	give := asked.Rows[0].Buttons[0].Path
+	for who, want := range map[string]string{student: "A guardian decides", rival: "the student's to answer", manager: "the student's to answer"} {
+		contained(t, who, d.Handle(t.Context(), as(who, Request{Kind: PressRequest, Path: give})).Text, want)
+	}
+	contained(t, "recorded", d.Handle(t.Context(), as(coach, Request{Kind: PressRequest, Path: give})).Text, "Agreed")
+	post := as(student, posting("wren-1-first.csv"))
+	post.Channel, post.Thread = "thread", true
+	if ack := d.Ack(post); ack != AckPrivate {
+		t.Errorf("in the lesson thread a junior's post is acknowledged %s", ack)
+	}
+	d.Handle(t.Context(), post)
+	s, err := d.db.LatestSession(t.Context(), "saltmarsh", student)
+	if err != nil {
+		t.Fatal(err)
+	}
+	if shared := d.press(student, "share", "post", s.ID); !shared.Private || shared.Picture != nil {
+		t.Errorf("shared: %q", shared.Text)
+	}
+	ask := as(coach, Request{Kind: CommandRequest, Command: "timeline", Channel: "thread", Options: map[string]string{}})
+	if reply := d.Handle(t.Context(), ask); reply.Picture == nil || d.Ack(ask) != AckPrivate {
+		t.Errorf("their coach: %q, %s", reply.Text, d.Ack(ask))
+	}
+	// Known again after a restart.
+	again, err := New(t.Context(), Config{DB: d.db})
+	if err != nil {
+		t.Fatal(err)
+	}
+	if ack := again.Ack(post); ack != AckPrivate {
+		t.Errorf("after a restart: %s", ack)
+	}
+	d.ask(manager, "clubhouse junior", "member", student, "junior", "false")
+	if ack := d.Ack(post); ack != AckPublic {
+		t.Errorf("no junior any more: %s", ack)
+	}
+}
