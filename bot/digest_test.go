@@ -1,0 +1,266 @@
+package bot
+
+import (
+	"context"
+	"errors"
+	"fmt"
+	"strings"
+	"testing"
+	"time"
+
+	"rangepost/store"
+)
+
+// A crowd is a platform of members with roles, that takes messages or does
+// not.
+type crowd struct {
+	Noticeboard // nothing hangs on it
+
+	roles map[string][]string // of members
+	fails error               // of every message
+	asks  error               // of every question
+	sent  []string            // "who nonce text"
+}
+
+func (c *crowd) Direct(_ context.Context, person, nonce string, reply Reply) error {
+	if c.fails != nil {
+		return c.fails
+	}
+	c.sent = append(c.sent, person+" "+nonce+" "+reply.Text)
+	return nil
+}
+
+func (c *crowd) Roles(_ context.Context, _, person string) ([]string, error) {
+	if c.asks != nil {
+		return nil, c.asks
+	}
+	roles, there := c.roles[person]
+	if !there {
+		return nil, fmt.Errorf("%s: %w", person, ErrGone)
+	}
+	return roles, nil
+}
+
+func present() *crowd {
+	return &crowd{roles: map[string][]string{coach: {"coaches"}, rival: {"coaches"}, student: nil, other: nil}}
+}
+
+func TestScheduled(t *testing.T) {
+	london, err := time.LoadLocation("Europe/London")
+	if err != nil {
+		t.Fatal(err)
+	}
+	apia, err := time.LoadLocation("Pacific/Apia")
+	if err != nil {
+		t.Fatal(err)
+	}
+	at := func(zone *time.Location, text string) time.Time {
+		t.Helper()
+		v, err := time.ParseInLocation("Mon 2006-01-02 15:04", text, zone)
+		if err != nil {
+			t.Fatal(err)
+		}
+		return v
+	}
+	for _, tt := range []struct {
+		weekday time.Weekday
+		hour    int
+		now     time.Time
+		want    string
+	}{
+		{time.Sunday, 18, at(london, "Sun 2026-06-07 18:00"), "2026-06-07T18:00+01:00"},
+		{time.Sunday, 18, at(london, "Sun 2026-06-07 17:59"), "2026-05-31T18:00+01:00"},
+		{time.Sunday, 18, at(london, "Sat 2026-06-06 23:00"), "2026-05-31T18:00+01:00"},
+		{time.Monday, 0, at(london, "Mon 2026-06-08 00:00"), "2026-06-08T00:00+01:00"},
+		// Over the end of summer time the hour stays the coach's own.
+		{time.Monday, 7, at(london, "Tue 2026-10-27 12:00"), "2026-10-26T07:00+00:00"},
+		{time.Saturday, 7, at(london, "Tue 2026-10-27 12:00"), "2026-10-24T07:00+01:00"},
+		// 01:30 never came on 29 March 2026 in London; the hour after did.
+		{time.Sunday, 1, at(london, "Sun 2026-03-29 12:00"), "2026-03-29T02:00+01:00"},
+		{time.Monday, 7, at(apia, "Wed 2026-06-10 01:00"), "2026-06-08T07:00+13:00"},
+	} {
+		if got := scheduled(tt.weekday, tt.hour, tt.now).Format("2006-01-02T15:04-07:00"); got != tt.want {
+			t.Errorf("%v at %d, asked on %v: %s, want %s", tt.weekday, tt.hour, tt.now, got, tt.want)
+		}
+	}
+}
+
+// A coach is told once a week, at their hour, of what changed, and of each
+// brief's end once.
+func TestDigest(t *testing.T) {
+	d, on := newDesktop(t), present()
+	d.bind(student, coach)
+	d.bind(other, coach)
+	tick := func() (said string) {
+		t.Helper()
+		on.sent = nil
+		if err := d.Tick(t.Context(), on); err != nil {
+			t.Fatal(err)
+		}
+		if len(on.sent) > 1 {
+			t.Fatalf("%d messages: %q", len(on.sent), on.sent)
+		}
+		return strings.Join(on.sent, "")
+	}
+	none := func(what string) {
+		t.Helper()
+		if said := tick(); said != "" {
+			t.Errorf("%s: %q", what, said)
+		}
+	}
+	none("nobody asked for it")
+	contained(t, "set", d.ask(coach, "digest", "day", "1", "hour", "7", "zone", "Europe/Berlin").Text, "Mondays at 07:00, Europe/Berlin. The next: 8 June 2026")
+	d.session(student, 10, 0)
+	d.ask(coach, "brief", "student", student, "text", "face within 2, 10 balls by 6 June")
+	none("before its hour")
+	d.now = time.Date(2026, time.June, 8, 4, 59, 0, 0, time.UTC)
+	none("a minute before")
+	d.now = time.Date(2026, time.June, 8, 5, 0, 0, 0, time.UTC) // 07:00 in Berlin
+	first := tick()
+	contained(t, "first", first, "coach ", "Your students since 1 June 2026:", "**wren**: brief missed: no ball hit for it; 1 post, 10 balls (1 to look at).", "No change with the other 1.")
+	none("the same hour")
+	d.days(7)
+	// Tamsin has been silent for two weeks by then; of the brief nothing is said
+	// again.
+	second := tick()
+	contained(t, "second", second, "**tamsin**: never posted")
+	if strings.Contains(second, "brief") {
+		t.Errorf("a brief's end is told twice: %q", second)
+	}
+	d.days(7)
+	third := tick()
+	if third != "" && !strings.Contains(third, "silent") {
+		t.Errorf("nothing changed: %q", third)
+	}
+	// The bot was down for five weeks: one message for all of them.
+	d.session(student, 10, 0)
+	d.days(35)
+	contained(t, "made up", tick(), "Your students since 22 June 2026:", "1 post, 10 balls")
+	none("made up once")
+	contained(t, "off", d.ask(coach, "digest", "day", "off").Text, "No weekly message")
+	d.session(student, 10, 0)
+	d.days(30)
+	none("ended")
+	for option, text := range map[string]string{"day": "9", "hour": "24", "zone": "Nowhere/Land"} {
+		contained(t, option, d.ask(coach, "digest", option, text).Text, "Option '"+option+"'")
+	}
+}
+
+// What cannot be delivered now is tried again; what nobody will have is not,
+// and nothing goes to somebody who is no coach any more.
+func TestDigestTrouble(t *testing.T) {
+	d, on := newDesktop(t), present()
+	d.bind(student, coach)
+	d.ask(coach, "digest", "day", "1")
+	d.session(student, 10, 0)
+	d.days(7)
+	on.fails = errors.New("a lost link")
+	if err := d.Tick(t.Context(), on); err == nil {
+		t.Error("a lost link is no error")
+	}
+	on.fails, on.asks = nil, errors.New("a lost link")
+	if err := d.Tick(t.Context(), on); err == nil || len(on.sent) > 0 {
+		t.Errorf("not knowing who is a coach: %v, %q", err, on.sent)
+	}
+	on.asks = nil
+	if err := d.Tick(t.Context(), on); err != nil || len(on.sent) != 1 {
+		t.Errorf("tried again: %v, %q", err, on.sent)
+	}
+	d.session(student, 10, 0)
+	d.days(7)
+	on.sent, on.fails = nil, fmt.Errorf("50007: %w", ErrRefused)
+	if err := d.Tick(t.Context(), on); err != nil {
+		t.Error(err)
+	}
+	contained(t, "the roster says so", d.ask(coach, "roster").Text, "could not send you the weekly message")
+	on.fails = nil
+	if err := d.Tick(t.Context(), on); err != nil || len(on.sent) != 0 {
+		t.Errorf("tried again within the week: %v, %q", err, on.sent)
+	}
+	d.days(7)
+	if err := d.Tick(t.Context(), on); err != nil || len(on.sent) != 1 || !strings.Contains(on.sent[0], "since 8 June 2026") {
+		t.Errorf("the week after: %v, %q", err, on.sent)
+	}
+	for name, change := range map[string]func(){
+		"the role was taken": func() { on.roles[coach] = nil },
+		"the coach left":     func() { delete(on.roles, coach) },
+	} {
+		on.roles[coach] = []string{"coaches"}
+		d.ask(coach, "digest", "day", "1")
+		change()
+		on.sent = nil
+		d.session(student, 10, 0)
+		d.days(7)
+		if err := d.Tick(t.Context(), on); err != nil || len(on.sent) != 0 {
+			t.Errorf("%s: %v, %q", name, err, on.sent)
+		}
+		if _, err := d.db.Digest(t.Context(), "saltmarsh", coach); !errors.Is(err, store.ErrNotFound) {
+			t.Errorf("%s: the digest is still there: %v", name, err)
+		}
+	}
+}
+
+// Whoever leaves the server ends their binding; who stays keeps theirs, and a
+// platform that does not answer ends nothing.
+func TestSweep(t *testing.T) {
+	d, on := newDesktop(t), present()
+	d.bind(student, coach)
+	d.bind(other, rival)
+	sees := func(by, pupil string) bool {
+		t.Helper()
+		ok, err := d.db.MaySee(t.Context(), "saltmarsh", by, pupil)
+		if err != nil {
+			t.Fatal(err)
+		}
+		_, known := d.known.thread("thread-" + pupil + "-" + by)
+		if known != ok {
+			t.Errorf("%s sees %s: %v, but the thread is known: %v", by, pupil, ok, known)
+		}
+		return ok
+	}
+	on.asks = errors.New("a lost link")
+	if err := d.Sweep(t.Context(), on); err == nil || !sees(coach, student) || !sees(rival, other) {
+		t.Errorf("with the link lost: %v", err)
+	}
+	on.asks = nil
+	if err := d.Sweep(t.Context(), on); err != nil || !sees(coach, student) || !sees(rival, other) {
+		t.Errorf("everybody is there: %v", err)
+	}
+	delete(on.roles, student)
+	delete(on.roles, rival)
+	if err := d.Sweep(t.Context(), on); err != nil || sees(coach, student) || sees(rival, other) {
+		t.Errorf("a student and a coach left: %v", err)
+	}
+	for pupil, want := range map[string]store.Ending{student: store.Withdrawn, other: store.Unbound} {
+		history, err := d.db.BindingHistory(t.Context(), "saltmarsh", pupil)
+		if err != nil || len(history) != 1 || history[0].Why != want {
+			t.Errorf("%s: %+v, %v, want %s", pupil, history, err, want)
+		}
+	}
+	contained(t, "the coach", d.ask(coach, "timeline", "student", student).Text, "not yours to see")
+}
+
+// A student who goes to another coach takes everything along: the one before
+// sees nothing from that moment, the new one all that is to come.
+func TestHandOver(t *testing.T) {
+	d := newDesktop(t)
+	d.bind(student, coach)
+	before := d.session(student, 10, 0)
+	d.days(1)
+	d.ask(coach, "lesson", "student", student, "note", "grip")
+	d.bind(student, rival)
+	contained(t, "the coach before", d.ask(coach, "catch-up", "student", student).Text, "not yours to see")
+	contained(t, "their roster", d.ask(coach, "roster").Text, "No student has agreed to you yet")
+	contained(t, "the new one's roster", d.ask(rival, "roster").Text, "1 student", "last post 1 June")
+	contained(t, "what was before is history", d.ask(rival, "review").Text, "Nothing left to look at")
+	d.days(1)
+	after := d.session(student, 10, 0)
+	posts, _, err := d.db.Unread(t.Context(), "saltmarsh", rival, store.UnreadFilter{})
+	if err != nil || len(posts) != 1 || posts[0].ID != after.ID {
+		t.Errorf("to look at: %+v, %v", posts, err)
+	}
+	if reply := d.ask(rival, "timeline", "student", student); reply.Picture == nil {
+		t.Errorf("the new coach's timeline: %q", reply.Text)
+	}
+	contained(t, "an old button", d.press(coach, "looked", everybody, before.ID).Text, "not yours to see")
+}
