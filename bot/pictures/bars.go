@@ -84,6 +84,7 @@ func drawBars(c *canvas, in BarsInput) {
 func drawBar(c *canvas, p panel, r Bar, y float64) {
 	b := p.box
 	c.text(c.cut(lettered(r.Name), bodySize, b.left-40-20), point{b.left - 20, y + 11}, bodySize, ink, fromRight)
+	c.text(c.cut(lettered(r.Says), bodySize, 260), point{b.right + 20, y + 11}, bodySize, ink, fromLeft)
 	if !finite(r.Value) {
 		return
 	}
@@ -99,7 +100,6 @@ func drawBar(c *canvas, p panel, r Bar, y float64) {
 	} else {
 		c.beyond(r.Value, r.Value, p.x, b, y, ink)
 	}
-	c.text(c.cut(lettered(r.Says), bodySize, 260), point{b.right + 20, y + 11}, bodySize, ink, fromLeft)
 }
 
 // drawTies draws a bracket beside each run of rows that are not apart.
