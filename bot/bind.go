@@ -32,7 +32,11 @@ func runBind(ctx context.Context, b *Bot, r Request) (Reply, error) {
 		return Reply{}, err
 	}
 	if binding.Live() {
-		return Reply{Text: fmt.Sprintf("%s agreed to this on %s; nothing has to be done.", escape(student.Name), day(binding.Given)), Private: true}, nil
+		return Reply{
+			Text:    fmt.Sprintf("%s agreed to this on %s; nothing has to be done.", escape(student.Name), day(binding.Given)),
+			Rows:    []Row{{Buttons: []Button{{Path: path("consent", binding.ID, "end"), Label: "Stop being their coach", Style: Danger}}}},
+			Private: true,
+		}, nil
 	}
 	if b.known.junior(r.Server, student.ID) {
 		return Reply{
@@ -91,6 +95,8 @@ func pressConsent(ctx context.Context, b *Bot, r Request, args []string) (Reply,
 	switch {
 	case binding.Live():
 		return Reply{Text: fmt.Sprintf("Agreed: %s now sees <@%s>'s sessions. Post the first one here with `/post`. `/mine consent` takes this back at any time.", coach, binding.Student)}, nil
+	case binding.Why == store.Unbound:
+		return Reply{Text: fmt.Sprintf("Done: <@%s> is no longer your student, and you see nothing of theirs any more.", binding.Student)}, nil
 	case binding.Why == store.Declined:
 		return Reply{Text: "Not agreed. Nobody sees anything."}, nil
 	}

@@ -370,6 +370,74 @@ func TestBriefOfItsTime(t *testing.T) {
 	contained(t, "after", d.Handle(t.Context(), as(student, post)).Text, "Brief, face angle")
 }
 
+// A coach ends it where they began it.
+func TestCoachEndsIt(t *testing.T) {
+	d := newDesktop(t)
+	d.bind(student, coach)
+	again := d.ask(coach, "bind", "channel", "thread-wren-coach", "student", student)
+	if len(again.Rows) != 1 || !again.Private {
+		t.Fatalf("bound already: %+v", again)
+	}
+	end := Request{Kind: PressRequest, Path: again.Rows[0].Buttons[0].Path}
+	contained(t, "another coach", d.Handle(t.Context(), as(rival, end)).Text, "the student's to answer")
+	contained(t, "the coach", d.Handle(t.Context(), as(coach, end)).Text, "no longer your student")
+	contained(t, "the roster", d.ask(coach, "roster").Text, "No student has agreed to you yet")
+}
+
+// Distances hit in other air are brought to one, and said to be.
+func TestTimelineInOneAir(t *testing.T) {
+	d := newDesktop(t)
+	iron := analysis.Club{Family: analysis.Iron, Number: 7}
+	post := func(kelvin float64, carry float64) {
+		t.Helper()
+		var shots []analysis.Shot
+		for i := range 10 {
+			shots = append(shots, analysis.Shot{N: i + 1, Club: iron}.
+				With(analysis.BallSpeed, 52).With(analysis.LaunchAngle, 18*analysis.Degree).With(analysis.Direction, 0).
+				With(analysis.Spin, 6000*analysis.RevPerMinute).With(analysis.SpinAxis, 0).With(analysis.Carry, carry+0.1*float64(i)))
+		}
+		at := d.Bot.now()
+		session := analysis.Session{When: at, Ball: analysis.NewBall, Shots: shots}
+		if kelvin > 0 {
+			session.Conditions.Temperature = &kelvin
+		}
+		if _, _, err := d.db.PostSession(t.Context(), store.NewSession{Server: "saltmarsh", Student: student, Raw: fmt.Append(nil, at), Reading: store.Reading{Session: session}}); err != nil {
+			t.Fatal(err)
+		}
+		d.days(1)
+	}
+	q := question{numbers: []analysis.Number{analysis.Carry}}
+	means := func() (first, last float64, normalised bool) {
+		t.Helper()
+		got, err := d.timelines(t.Context(), "saltmarsh", student, q)
+		if err != nil || len(got) != 1 {
+			t.Fatal(got, err)
+		}
+		points := got[0].Points
+		return points[0].Mean.Mean, points[len(points)-1].Mean.Mean, points[0].Normalised
+	}
+	post(0, 140)
+	post(0, 140)
+	if first, last, normalised := means(); normalised || first != last {
+		t.Errorf("with no air known: %v and %v, normalised %v", first, last, normalised)
+	}
+	if err := d.db.ForgetStudent(t.Context(), "saltmarsh", student); err != nil {
+		t.Fatal(err)
+	}
+	post(273, 140) // thick winter air
+	post(303, 140)
+	if first, last, normalised := means(); !normalised || first-last < 1 || first-last > 8 {
+		t.Errorf("140 m in winter is %.1f m in summer's air, want 1 to 8 m more than %.1f; normalised %v", first, last, normalised)
+	}
+	if reply := d.ask(student, "timeline", "number", "carry"); !strings.Contains(reply.Text, "brought to the air of the latest session") {
+		t.Errorf("it is not said: %q", reply.Text)
+	}
+	q.numbers[0] = analysis.BallSpeed
+	if _, _, normalised := means(); normalised {
+		t.Error("a ball speed is brought to other air")
+	}
+}
+
 // A junior's numbers are never for a whole channel, and a guardian decides.
 func TestJuniors(t *testing.T) {
 	d := newDesktop(t)
