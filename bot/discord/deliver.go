@@ -61,7 +61,21 @@ func (a *Adapter) deliver(ctx context.Context, j *job, reply bot.Reply) {
 		return // it never was in the intake
 	}
 	if err := a.cfg.Bot.Answered(ctx, j.request.ID); err != nil {
-		a.log.Error("could not mark a request as answered", "incident", j.ref, "err", err)
+		a.log.Error("could not mark a request as answered; trying on", "incident", j.ref, "err", err)
+		a.queue.spawn(func() { a.settle(j) })
+	}
+}
+
+// settle marks a request as answered as soon as that can be written. One that
+// stayed open would be answered once more by the next start.
+func (a *Adapter) settle(j *job) {
+	for attempt := 0; ; attempt++ {
+		if sleepWithin(a.queue.ctx, backOff(attempt)) != nil {
+			return
+		}
+		if err := a.cfg.Bot.Answered(a.queue.ctx, j.request.ID); err == nil {
+			return
+		}
 	}
 }
 

@@ -412,3 +412,14 @@ func TestRestart(t *testing.T) {
 		t.Errorf("%d answers to 3 posts", len(ms))
 	}
 }
+
+// A request whose answer cannot be noted at once is noted later, so that the
+// next start does not answer it again.
+func TestNotedLater(t *testing.T) {
+	s := alone(t, &talk{handle: say("Read."), unmarked: 3}, standin.Config{}, discord.Config{})
+	out, err := s.wren.Slash(s.ctx, s.place, "post", standin.Options{"file": session})
+	if err != nil || out.Text != "Read." {
+		t.Fatalf("%v: %+v", err, out)
+	}
+	s.settled()
+}

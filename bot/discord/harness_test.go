@@ -3,6 +3,7 @@ package discord_test
 import (
 	"bytes"
 	"context"
+	"errors"
 	"flag"
 	"fmt"
 	"image"
@@ -30,6 +31,7 @@ type talk struct {
 	accept func(bot.Request) error
 
 	mu       sync.Mutex
+	unmarked int // how often Answered fails before it does not
 	accepted map[string]bot.Request
 	answered map[string]bool
 	order    []string
@@ -66,6 +68,10 @@ func (t *talk) Handle(ctx context.Context, r bot.Request) bot.Reply { return t.h
 func (t *talk) Answered(_ context.Context, id string) error {
 	t.mu.Lock()
 	defer t.mu.Unlock()
+	if t.unmarked > 0 {
+		t.unmarked--
+		return errors.New("the disk is full")
+	}
 	t.answered[id] = true
 	return nil
 }
