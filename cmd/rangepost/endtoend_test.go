@@ -15,6 +15,7 @@ import (
 	"rangepost/bot"
 	"rangepost/bot/standin"
 	"rangepost/bot/standin/openapi"
+	"rangepost/testdata"
 )
 
 // rehearse sets a stage with the play's people on it. Every request the bot
@@ -152,6 +153,15 @@ func checkReply(t *testing.T, e standin.Entry) {
 			t.Errorf("an alt text names %q as its own word: %q", word, f.Alt)
 		}
 	}
+}
+
+// demoFile is one of the demo's files.
+func demoFile(path string) []byte {
+	data, err := testdata.Files.ReadFile(path)
+	if err != nil {
+		panic(err)
+	}
+	return data
 }
 
 // must fails the test when the play has gone wrong.

@@ -77,6 +77,9 @@ func TestStoppedInMidPost(t *testing.T) {
 		p = serveProcess(t, st.Stand, db)
 		sent.Wait()
 	}
+	if err := st.Connected(ctx, 1); err != nil {
+		t.Fatalf("%v\n%s", err, p.log)
+	}
 	if err := p.cmd.Process.Signal(syscall.SIGTERM); err != nil {
 		t.Fatal(err)
 	}
