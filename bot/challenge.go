@@ -5,6 +5,7 @@ import (
 	"encoding/json"
 	"errors"
 	"fmt"
+	"math"
 	"slices"
 	"strconv"
 	"strings"
@@ -72,6 +73,7 @@ func termsAsked(r Request, house store.Clubhouse, now time.Time) (t challenge.Te
 		return t, problemf("Say a whole number.", "Option 'balls': that is no number.")
 	}
 	metres := house.Distance == store.Metres
+	t.Step = words.Voice{Metres: metres}.Scale(analysis.Length) / 10
 	for _, d := range []struct {
 		option string
 		to     *float64
@@ -345,7 +347,11 @@ func (b *Bot) weighed(t challenge.Terms, s challenge.Score) string {
 	if t.Rule != challenge.Progress {
 		return ""
 	}
-	return fmt.Sprintf("As hit it is %.0f %% of your past; so few balls carry about %.0f %% of the weight, the same for everybody.", 100*s.Seen, 100*s.Weight)
+	way := "nearer"
+	if s.Seen < 0 {
+		way = "further"
+	}
+	return fmt.Sprintf("As hit they were %.0f %% %s; most of what so few balls gain or lose is luck, so %.0f %% of it counts.", 100*math.Abs(s.Seen), way, 100*s.Weight)
 }
 
 // counting is the session of a player that counts: the first posted since the

@@ -22,10 +22,11 @@ type termsJSON struct {
 	Number string         `json:"number,omitempty"`
 	Low    *float64       `json:"low,omitempty"`
 	High   *float64       `json:"high,omitempty"`
+	Step   float64        `json:"step_m,omitempty"`
 }
 
 func encodeTerms(t challenge.Terms) ([]byte, error) {
-	j := termsJSON{Rule: t.Rule, Club: t.Club.Key(), Balls: t.Balls, Ball: t.Ball, Target: t.Target, Wide: t.Wide, Deep: t.Deep, Low: t.Low, High: t.High}
+	j := termsJSON{Rule: t.Rule, Club: t.Club.Key(), Balls: t.Balls, Ball: t.Ball, Target: t.Target, Wide: t.Wide, Deep: t.Deep, Low: t.Low, High: t.High, Step: t.Step}
 	if t.Rule == challenge.Brief {
 		j.Number = t.Number.Info().Key
 	}
@@ -37,7 +38,7 @@ func decodeTerms(data []byte) (challenge.Terms, error) {
 	if err := json.Unmarshal(data, &j); err != nil {
 		return challenge.Terms{}, err
 	}
-	t := challenge.Terms{Rule: j.Rule, Balls: j.Balls, Ball: j.Ball, Target: j.Target, Wide: j.Wide, Deep: j.Deep, Low: j.Low, High: j.High}
+	t := challenge.Terms{Rule: j.Rule, Balls: j.Balls, Ball: j.Ball, Target: j.Target, Wide: j.Wide, Deep: j.Deep, Low: j.Low, High: j.High, Step: j.Step}
 	var err error
 	if t.Club, err = analysis.ParseClub(j.Club); err != nil {
 		return t, err

@@ -3,6 +3,7 @@ package challenge_test
 import (
 	"errors"
 	"math"
+	"slices"
 	"testing"
 
 	"gonum.org/v1/gonum/stat/distuv"
@@ -257,6 +258,31 @@ func TestSharesAreToldApartExactly(t *testing.T) {
 		if got := rows[0].RankHigh == 1; got != c.apart {
 			t.Errorf("%d of %d and %d of %d: apart is %v, want %v", c.a.In, c.a.Of, c.b.In, c.b.Of, got, c.apart)
 		}
+	}
+}
+
+// What looks the same shares a place, the better one first; what does not,
+// does not.
+func TestPlacesAreOfWhatIsShown(t *testing.T) {
+	terms := nearest(5)
+	terms.Step = 0.1 * analysis.Yard
+	at := func(yards float64) challenge.Score {
+		var s challenge.Stretch
+		for i := range 5 {
+			s.Balls = append(s.Balls, challenge.Ball{Carry: 120, Lateral: analysis.Yard * (yards + float64(i-2))})
+		}
+		return terms.Score(s, challenge.Past{})
+	}
+	var got []int
+	var order []int
+	for _, r := range terms.Stand([]challenge.Score{at(9.04), at(8.96), at(9.06), at(8.94)}).Rows {
+		got, order = append(got, r.Place), append(order, r.Entry)
+	}
+	if want := []int{1, 2, 2, 4}; !slices.Equal(got, want) {
+		t.Errorf("places %v, want %v", got, want)
+	}
+	if want := []int{3, 1, 0, 2}; !slices.Equal(order, want) {
+		t.Errorf("order %v, want %v", order, want)
 	}
 }
 

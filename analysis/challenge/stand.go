@@ -67,19 +67,21 @@ func (t Terms) Stand(scores []Score) Standings {
 // badness orders scores, the smallest first.
 func (t Terms) badness(s Score) float64 {
 	if t.Less() {
-		return t.shown(s)
+		return s.Value
 	}
-	return -t.shown(s)
+	return -s.Value
 }
 
-// shown is a score at the resolution it is compared at: a tenth of a metre, a
-// tenth of a per cent. Measuring devices resolve no more (common practice, no
-// source).
+// shown is a score at the resolution it is compared at: that of distances is
+// Step, of shares the ball, of gains a hundredth.
 func (t Terms) shown(s Score) float64 {
-	if t.Shares() || t.Rule == Progress {
-		return math.Round(s.Value * 1000)
+	switch {
+	case t.Shares():
+		return float64(s.In)
+	case t.Rule == Progress:
+		return math.Round(s.Value * 100)
 	}
-	return math.Round(s.Value * 10)
+	return math.Round(s.Value / cmp.Or(t.Step, 0.1))
 }
 
 // Pairs says which of some entries, the best first, are apart.

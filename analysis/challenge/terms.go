@@ -38,6 +38,12 @@ type Terms struct {
 
 	Number    analysis.Number // brief
 	Low, High *float64        // SI; nil is open
+
+	// Step is the finest difference of distances that counts, m: a tenth of the
+	// unit they are shown in, so that what looks the same is the same. 0 is a
+	// tenth of a metre. Measuring devices resolve no more (common practice, no
+	// source).
+	Step float64
 }
 
 // An Error says what about terms, or about the balls of an entry, does not do.

@@ -41,7 +41,7 @@ func drawCertificate(c *canvas, in CertificateInput) {
 	if len(winners) > 2 {
 		size = 48
 	}
-	y := 320 - 30*float64(len(winners)-1) + 30
+	y := 395 - 1.35*size*float64(len(winners)-1)/2 + size/3
 	for _, name := range winners {
 		c.text(c.cut(lettered(name), size, width), point{middle, y}, size, ink, centred)
 		y += 1.35 * size

@@ -37,7 +37,7 @@ func ChallengeWhy(t challenge.Terms) string {
 	if t.Rule != challenge.Progress {
 		return ""
 	}
-	return fmt.Sprintf("A gain is a share of your own past, so a beginner can win. %s are few, so part of any gain is luck and only a part counts, the same part for everybody; no gain over %.0f %% counts, so a bad past is worth little.",
+	return fmt.Sprintf("A gain is a share of your own past, so a beginner can win. %s are few, so most of any gain is luck, and about as small a part of it counts for everybody; no gain over %.0f %% counts, so a bad past is worth little.",
 		sentence(balls(t.Balls)), 100*challenge.MostGain)
 }
 
@@ -99,7 +99,7 @@ func (v Voice) ChallengeBehind(t challenge.Terms, r challenge.Standing) string {
 	case t.Shares():
 		return "To the next place up it lacks " + balls(max(1, int(math.Round(r.Behind*float64(r.Score.Of))))) + " inside."
 	case t.Rule == challenge.Progress:
-		return "To the next place up it lacks " + figure(math.Max(0.1, math.Round(1000*r.Behind)/10), 0.1) + " points of per cent."
+		return "To the next place up it lacks " + figure(math.Max(0.1, math.Round(1000*r.Behind)/10), 0.1) + " percentage points."
 	}
 	return "To the next place up it lacks " + v.tenths(math.Max(r.Behind, v.Scale(analysis.Length)/10)) + "."
 }
