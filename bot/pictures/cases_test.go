@@ -5,6 +5,7 @@ import (
 	"math"
 	"math/rand/v2"
 	"slices"
+	"strings"
 	"time"
 
 	"rangepost/analysis"
@@ -246,4 +247,25 @@ func bars() map[string]BarsInput {
 	one := standings
 	one.Rows = one.Rows[:1]
 	return map[string]BarsInput{"standings": standings, "many": many, "one": one, "empty": {Title: "Nobody has entered yet"}}
+}
+
+// certificates are the cases a certificate has to stand up to.
+func certificates() map[string]CertificateInput {
+	one := CertificateInput{
+		Challenge: "Straightest seven", Winners: []string{"Priya"}, Score: "14.6 yards wide (9.5 to 22.3)",
+		Rule: "Narrow: over the first 10 balls with the 7-iron, mishits and all, range balls only, the width that holds 80 % of them. The narrowest wins, wherever it points.",
+		Over: "Of 12 entries, 14 June 2026",
+	}
+	all := map[string]CertificateInput{"one": one}
+	long := one
+	long.Challenge = strings.Repeat("Saltmarsh ", 6)
+	long.Winners = []string{strings.Repeat("W", 40)}
+	long.Rule = strings.Repeat(one.Rule+" ", 3)
+	all["long"] = long
+	for n, name := range []string{"two", "three", "four", "many"} {
+		shared := one
+		shared.Winners = []string{"Wren", "Tamsin", "Odell", "Priya", "Coach", "Steward"}[:n+2]
+		all[name] = shared
+	}
+	return all
 }

@@ -39,6 +39,9 @@ func drawn(t *testing.T) map[string]*canvas {
 	for name, in := range bars() {
 		draw("bars "+name, 1200, float64(barsHeight(in)), func(c *canvas) { drawBars(c, in) })
 	}
+	for name, in := range certificates() {
+		draw("certificate "+name, 1200, 900, func(c *canvas) { drawCertificate(c, in) })
+	}
 	return all
 }
 

@@ -418,6 +418,61 @@ func TestWhatCannotBeEntered(t *testing.T) {
 	wants(t, p, "no past", p.slash(p.wren, p.contests, "challenge enter", standin.Options{"challenge": p.open("Gain"), "file": ballsFile("now", 12, 1, 23), "ball": "range"}), "to measure progress against")
 }
 
+// Ball flights are counted in one message by whoever counts and nobody else, for
+// either hand, and never stand among measured numbers.
+func TestTally(t *testing.T) {
+	p := clubbing(t, fortnightBegins)
+	asked := p.slash(p.coach, p.wrens, "bind", standin.Options{"student": p.wren})
+	p.press(p.wren, asked, "I agree")
+	counting := p.slash(p.wren, p.wrens, "tally", standin.Options{"club": "7i"})
+	p.must(t)
+	if counting.Ephemeral || len(counting.Labels()) != 9 {
+		t.Fatalf("alone: %v, buttons %q", counting.Ephemeral, counting.Labels())
+	}
+	first := counting.Message.ID
+	label := "Right, curves right"
+	for i := range 11 {
+		counting = p.press(p.wren, counting, label)
+		p.must(t)
+		label = fmt.Sprintf("Right, curves right: %d", i+1)
+	}
+	counting = p.press(p.wren, counting, "Take the last one back")
+	p.must(t)
+	if counting.Message.ID != first {
+		t.Error("the count moved to another message")
+	}
+	for _, want := range []string{"push-slice (10 of 10", "right of target, open", "open to the path", "cannot be known of any", "Measure first: the club path"} {
+		if !strings.Contains(counting.Text, want) {
+			t.Errorf("%q is not in %q", want, counting.Text)
+		}
+	}
+	for _, who := range []*standin.User{p.tamsin, p.coach} {
+		wants(t, p, who.Name+" counts for her", p.press(who, counting, "Right, no curve"), "Only the one who counts")
+	}
+	wants(t, p, "half a flight", p.slash(p.wren, p.practice, "tally", standin.Options{"start": "left"}), "half a ball flight")
+
+	// The same flights of a left-hander.
+	p.slash(p.tamsin, p.practice, "mine hand", standin.Options{"hand": "left"})
+	lefty := p.slash(p.tamsin, p.practice, "tally", standin.Options{"start": "right", "curve": "right", "count": 10})
+	for _, want := range []string{"pull-hook (10 of 10", "right of target, closed", "closed to the path"} {
+		wants(t, p, "a left-hander's", lefty, want)
+	}
+
+	// Its own kind in the timeline, and nowhere among numbers.
+	shown := p.slash(p.coach, p.wrens, "timeline", standin.Options{"number": "tally"})
+	p.must(t)
+	if !strings.Contains(shown.Text, "nothing here was measured") || !strings.Contains(shown.Text, "1 June 2026, 7-iron: 10 balls; started left 0, straight 0, right 10; curved left 0, not 0, right 10.") {
+		t.Errorf("the timeline: %q", shown.Text)
+	}
+	wants(t, p, "another's tally", p.slash(p.odell, p.practice, "timeline", standin.Options{"student": p.wren, "number": "tally"}), "not yours to see")
+	wants(t, p, "a measured number", p.slash(p.wren, p.practice, "timeline", standin.Options{"number": "direction"}), "No session has")
+
+	// It goes with everything else.
+	all := p.press(p.wren, p.slash(p.wren, p.practice, "mine forget", nil), "Delete it all")
+	p.press(p.wren, all, "Yes, delete it all")
+	wants(t, p, "after forgetting", p.slash(p.wren, p.practice, "timeline", standin.Options{"number": "tally"}), "no tally there yet")
+}
+
 // A week of a club with 60 members (12 unless RANGEPOST_STUDY is set): five
 // challenges, one of each rule, everybody in each. RANGEPOST_TRANSCRIPT names a
 // folder to read it in.
