@@ -12,6 +12,12 @@
 // In a student's own lesson thread replies about that student are for whoever
 // can read the thread; anywhere else they are for the asker alone. Errors are
 // always for the asker alone. See permit.go.
+//
+// # Of its own accord
+//
+// Keep calls Tick a few times a minute: challenges that are due are scored
+// anew, closed and shown (club.go), digests are sent (tick.go). What is due is
+// read from the database each time, never remembered.
 package bot
 
 import (
