@@ -53,8 +53,10 @@ func (v Voice) since(r timeline.Result) []string {
 	if len(r.Lessons) > 0 { // before all of them
 		return []string{v.mean(r)}
 	}
-	return []string{"No lesson is marked among these sessions. " + v.mean(r)}
+	return []string{noLesson + v.mean(r)}
 }
+
+const noLesson = "No lesson is marked among these sessions. "
 
 // shownSum is before plus difference, each as it is shown, so that the figures
 // of one sentence add up.

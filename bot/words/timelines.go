@@ -2,6 +2,7 @@ package words
 
 import (
 	"slices"
+	"strings"
 
 	"rangepost/analysis"
 	"rangepost/analysis/timeline"
@@ -14,8 +15,15 @@ func Sentence(text string) string { return sentence(text) }
 // sessions; of one it is Timeline with what the data cannot say.
 func (v Voice) Timelines(results []timeline.Result) (lines []string) {
 	var warnings [][]analysis.Warning
+	said := false // that there is no lesson
 	for _, r := range results {
 		own := v.Timeline(r)
+		if rest, none := strings.CutPrefix(own[0], noLesson); none {
+			if said {
+				own[0] = rest
+			}
+			said = true
+		}
 		if severalClubs(results) && !r.Club.Unknown() {
 			own[0] = sentence(r.Club.String()) + ": " + own[0]
 		}
