@@ -63,34 +63,43 @@ func (b *Bot) setBrief(ctx context.Context, r Request, id, text string) (Reply, 
 	if err != nil {
 		return Reply{}, err
 	}
+	replaced, _, err := b.progress(ctx, r.Server, id)
+	if err != nil {
+		return Reply{}, err
+	}
 	if set, err = b.db.SetBrief(ctx, set); err != nil {
 		return Reply{}, err
 	}
-	wanted := voice.Wanted(briefOf(set)) + "."
-	lines := []string{"Brief for " + nameOf(student) + ": " + wanted}
-	if before != "" {
-		lines = append(lines, before)
-	}
-	lines = append(lines, words.Cautions(0, asked.Number == analysis.ClubSpeed || asked.Number == analysis.BallSpeed)...)
-	reply := Reply{about: id, Text: strings.Join(words.Plainly(lines), "\n")}
 	binding, err := b.db.StudentBinding(ctx, r.Server, id)
 	if err != nil {
 		return Reply{}, err
 	}
-	if b.Ack(r) == AckPublic && binding.Thread == r.Channel {
-		lines[0] = fmt.Sprintf("<@%s>, your brief: %s Every post's reply says how far you are.", id, wanted)
-		reply.Text, reply.Notify = strings.Join(words.Plainly(lines), "\n"), []string{id}
-		return reply, nil
+	wanted := voice.Wanted(briefIn(zone, set)) + "."
+	told := fmt.Sprintf("<@%s>, your brief: %s Every post's reply says how far you are.", id, wanted)
+	said := func(first string, more ...string) string {
+		lines := slices.Concat([]string{first}, more, cautions(asked.Number))
+		return strings.Join(words.Plainly(slices.DeleteFunc(lines, func(l string) bool { return l == "" })), "\n")
 	}
-	told := []string{fmt.Sprintf("<@%s>, your brief: %s Every post's reply says how far you are.", id, wanted)}
-	reply.Also = []Post{{Channel: binding.Thread, Reply: Reply{Text: strings.Join(words.Plainly(append(told, lines[len(lines)-cautions(asked.Number):]...)), "\n"), Notify: []string{id}}}}
-	reply.Text += fmt.Sprintf("\nTo be posted in <#%s>.", binding.Thread)
-	return reply, nil
+	if b.Ack(r) == AckPublic && binding.Thread == r.Channel {
+		return Reply{about: id, Text: said(told, before), Notify: []string{id}}, nil
+	}
+	// How the one before it ended is for the coach: to the student it would be
+	// nagging.
+	until := ""
+	if replaced != nil {
+		ended := !replaced.Brief.Until.IsZero() && b.now().After(replaced.Brief.Until)
+		until = "Until now, " + voice.Stands(*replaced, replaced.Standing(ended)) + "."
+	}
+	return Reply{
+		about: id,
+		Text:  said("Brief for "+nameOf(student)+": "+wanted, before, until) + fmt.Sprintf("\nTo be posted in <#%s>.", binding.Thread),
+		Also:  []Post{{Channel: binding.Thread, Reply: Reply{Text: said(told), Notify: []string{id}}}},
+	}, nil
 }
 
-// cautions is how many lines of caution a brief on a number carries.
-func cautions(n analysis.Number) int {
-	return len(words.Cautions(0, n == analysis.ClubSpeed || n == analysis.BallSpeed))
+// cautions are what a brief on a number calls for.
+func cautions(n analysis.Number) []string {
+	return words.Cautions(0, n == analysis.ClubSpeed || n == analysis.BallSpeed)
 }
 
 // before says how the balls of the last sessions would have kept a brief, so
@@ -101,7 +110,7 @@ func (b *Bot) before(ctx context.Context, k store.Brief) (string, error) {
 		return "", err
 	}
 	const sessions = 3
-	asked := briefOf(k)
+	asked := briefIn(time.UTC, k)
 	inside, of := 0, 0
 	for _, v := range values[max(0, len(values)-sessions):] {
 		for _, x := range v.Values {
@@ -154,9 +163,13 @@ func (b *Bot) showBrief(ctx context.Context, server, id string) (Reply, error) {
 	if err != nil {
 		return Reply{}, err
 	}
-	kept := keptOf(set, done)
+	asked, err := b.briefOf(ctx, set)
+	if err != nil {
+		return Reply{}, err
+	}
+	kept := keptOf(asked, done)
 	lines := []string{
-		nameOf(student) + ", since " + day(set.At) + ": " + voice.Wanted(briefOf(set)) + ".",
+		nameOf(student) + ", since " + day(set.At) + ": " + voice.Wanted(asked) + ".",
 		words.Sentence(voice.Stands(kept, kept.Standing(over(set, b.now())))) + ".",
 	}
 	return Reply{about: id, Text: strings.Join(words.Plainly(lines), "\n"), Rows: briefRow(id, "Set another brief")}, nil
@@ -186,7 +199,11 @@ func pressBrief(ctx context.Context, b *Bot, r Request, args []string) (Reply, e
 	}
 	switch set, err := b.db.ActiveBrief(ctx, r.Server, args[0]); {
 	case err == nil:
-		field.Value = words.Cut(voice.Wanted(briefOf(set)), field.Max)
+		asked, err := b.briefOf(ctx, set)
+		if err != nil {
+			return Reply{}, err
+		}
+		field.Value = words.Cut(voice.Wanted(asked), field.Max)
 	case !errors.Is(err, store.ErrNotFound):
 		return Reply{}, err
 	}

@@ -41,10 +41,14 @@ func (b *Bot) desk(ctx context.Context, server, coach string) ([]deskLine, error
 	if err != nil {
 		return nil, err
 	}
+	zone, err := b.zone(ctx, server, coach)
+	if err != nil {
+		return nil, err
+	}
 	now := b.now()
 	lines := make([]deskLine, len(roster))
 	for i, l := range roster {
-		lines[i] = newDeskLine(l, voiceOf(l.Student, house), now)
+		lines[i] = newDeskLine(l, voiceOf(l.Student, house), now, zone)
 	}
 	slices.SortStableFunc(lines, func(x, y deskLine) int {
 		if x.weight != y.weight {
@@ -55,7 +59,7 @@ func (b *Bot) desk(ctx context.Context, server, coach string) ([]deskLine, error
 	return lines, nil
 }
 
-func newDeskLine(l store.RosterLine, voice words.Voice, now time.Time) deskLine {
+func newDeskLine(l store.RosterLine, voice words.Voice, now time.Time, zone *time.Location) deskLine {
 	d := deskLine{RosterLine: l, voice: voice}
 	d.followed = follow(l)
 	need := func(weight int, text string) {
@@ -66,7 +70,7 @@ func newDeskLine(l store.RosterLine, voice words.Voice, now time.Time) deskLine 
 	}
 	stands := ""
 	if k := l.Brief; k != nil {
-		kept := keptOf(*k, l.Progress)
+		kept := keptOf(briefIn(zone, *k), l.Progress)
 		d.kept, d.standing = &kept, kept.Standing(over(*k, now))
 		if d.standing != timeline.Running {
 			stands = voice.Stands(kept, d.standing)
@@ -157,26 +161,45 @@ func follow(l store.RosterLine) timeline.Result {
 // over reports whether a brief's date has passed.
 func over(b store.Brief, now time.Time) bool { return !b.Until.IsZero() && now.After(b.Until) }
 
-func briefOf(b store.Brief) timeline.Brief {
-	return timeline.Brief{Number: b.Number, Low: b.Low, High: b.High, Club: b.Club, Balls: b.Balls, Until: b.Until}
+// briefIn is a brief as the timeline package speaks of it, its day that of a
+// time zone.
+func briefIn(zone *time.Location, b store.Brief) timeline.Brief {
+	until := b.Until
+	if !until.IsZero() {
+		until = until.In(zone)
+	}
+	return timeline.Brief{Number: b.Number, Low: b.Low, High: b.High, Club: b.Club, Balls: b.Balls, Until: until}
+}
+
+// briefOf is briefIn where its coach is.
+func (b *Bot) briefOf(ctx context.Context, k store.Brief) (timeline.Brief, error) {
+	zone, err := b.zone(ctx, k.Server, k.Coach)
+	if err != nil {
+		return timeline.Brief{}, err
+	}
+	return briefIn(zone, k), nil
 }
 
 // progress is how a student's last brief is kept so far, nil without one.
 func (b *Bot) progress(ctx context.Context, server, student string) (*timeline.Kept, store.Progress, error) {
-	brief, err := b.db.LastBrief(ctx, server, student)
+	set, err := b.db.LastBrief(ctx, server, student)
 	if errors.Is(err, store.ErrNotFound) {
 		return nil, store.Progress{}, nil
 	}
 	if err != nil {
 		return nil, store.Progress{}, err
 	}
-	done, err := b.db.Progress(ctx, brief)
-	kept := keptOf(brief, done)
+	done, err := b.db.Progress(ctx, set)
+	if err != nil {
+		return nil, store.Progress{}, err
+	}
+	asked, err := b.briefOf(ctx, set)
+	kept := keptOf(asked, done)
 	return &kept, done, err
 }
 
-func keptOf(b store.Brief, done store.Progress) timeline.Kept {
-	return timeline.CountBrief(briefOf(b), done.Inside, done.Of)
+func keptOf(b timeline.Brief, done store.Progress) timeline.Kept {
+	return timeline.CountBrief(b, done.Inside, done.Of)
 }
 
 func ballsOf(n int) string {

@@ -340,6 +340,10 @@ func TestBrief(t *testing.T) {
 		t.Fatalf("outside: %+v", outside.Also)
 	}
 	contained(t, "to the student", outside.Also[0].Reply.Text, "club speed at least 80 mph", "warm-up", "no medical advice")
+	contained(t, "the one before", outside.Text, "Until now, brief not begun.")
+	if strings.Contains(outside.Also[0].Reply.Text, "Until now") {
+		t.Errorf("the student is told how the one before ended: %q", outside.Also[0].Reply.Text)
+	}
 	d.session(student, 10, 1)
 	contained(t, "shown", d.ask(coach, "brief", "student", student).Text, "club speed at least 80 mph", "Brief kept: 10 of 10 balls inside")
 	bad := d.ask(coach, "brief", "student", student, "text", "elbow within 2")
@@ -350,6 +354,29 @@ func TestBrief(t *testing.T) {
 	contained(t, "ended", d.ask(coach, "brief", "student", student, "text", "none").Text, "no brief any more")
 	if _, err := d.db.LastBrief(t.Context(), "saltmarsh", student); !errors.Is(err, store.ErrNotFound) {
 		t.Errorf("it is still there: %v", err)
+	}
+}
+
+// A day is the coach's own, wherever that is.
+func TestBriefEndsWhereTheCoachIs(t *testing.T) {
+	for zone, end := range map[string]string{
+		"America/New_York": "2026-06-08T03:59:59Z", "Pacific/Auckland": "2026-06-07T11:59:59Z", "Pacific/Kiritimati": "2026-06-07T09:59:59Z", "UTC": "2026-06-07T23:59:59Z",
+	} {
+		d := newDesktop(t)
+		d.bind(student, coach)
+		d.ask(coach, "digest", "zone", zone)
+		set := d.ask(coach, "brief", "student", student, "text", "face within 2, 20 balls by 7 June")
+		contained(t, zone, set.Text, "20 balls by 7 June")
+		contained(t, zone, set.Also[0].Reply.Text, "20 balls by 7 June")
+		contained(t, zone, d.ask(coach, "brief", "student", student).Text, "20 balls by 7 June")
+		form := d.press(coach, "brief", student)
+		if form.Modal == nil || !strings.HasSuffix(form.Modal.Fields[0].Value, "20 balls by 7 June") {
+			t.Errorf("%s: the form %+v", zone, form.Modal)
+		}
+		kept, err := d.db.LastBrief(t.Context(), "saltmarsh", student)
+		if err != nil || kept.Until.Format("2006-01-02T15:04:05Z") != end {
+			t.Errorf("%s: until %v, %v, want %s", zone, kept.Until, err, end)
+		}
 	}
 }
 

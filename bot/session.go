@@ -148,7 +148,8 @@ func (b *Bot) briefsAt(ctx context.Context, server, student string, posted time.
 	for _, k := range slices.Backward(all) {
 		running := !k.At.After(posted) && (k.Ended.IsZero() || k.Ended.After(posted)) && (k.Until.IsZero() || !k.Until.Before(posted))
 		if running {
-			return []timeline.Brief{briefOf(k)}, nil
+			asked, err := b.briefOf(ctx, k)
+			return []timeline.Brief{asked}, err
 		}
 	}
 	return nil, nil
@@ -163,7 +164,8 @@ func (b *Bot) briefs(ctx context.Context, server, student string) ([]timeline.Br
 	if err != nil {
 		return nil, err
 	}
-	return []timeline.Brief{briefOf(kept)}, nil
+	asked, err := b.briefOf(ctx, kept)
+	return []timeline.Brief{asked}, err
 }
 
 // chosen is the session a command's option names, or the student's latest.
