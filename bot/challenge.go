@@ -72,6 +72,11 @@ func termsAsked(r Request, house store.Clubhouse, now time.Time) (t challenge.Te
 	if t.Balls, err = strconv.Atoi(r.Options["balls"]); err != nil {
 		return t, problemf("Say a whole number.", "Option 'balls': that is no number.")
 	}
+	for _, option := range []string{"target", "wide", "deep", "limits"} {
+		if r.Options[option] != "" && !slices.Contains(ofRule[option], t.Rule) {
+			return t, problemf("Leave it out, or choose another rule.", "Option '%s' is none of the rule %s.", option, escape(words.Cut(string(t.Rule), 20)))
+		}
+	}
 	metres := house.Distance == store.Metres
 	t.Step = words.Voice{Metres: metres}.Scale(analysis.Length) / 10
 	for _, d := range []struct {
@@ -89,9 +94,17 @@ func termsAsked(r Request, house store.Clubhouse, now time.Time) (t challenge.Te
 		if err != nil {
 			return t, problemf("", "Option 'limits': %s", escape(err.Error()))
 		}
+		if !asked.Club.Unknown() || asked.Balls > 0 || !asked.Until.IsZero() {
+			return t, problemf("Club, balls and end are options of their own.", "Option 'limits' takes one number and its limits.")
+		}
 		t.Number, t.Low, t.High = asked.Number, asked.Low, asked.High
 	}
 	return t, termsProblem(t.Check())
+}
+
+// ofRule are the options of /challenge open that only some rules have.
+var ofRule = map[string][]challenge.Rule{
+	"target": {challenge.Nearest, challenge.Zone}, "wide": {challenge.Zone}, "deep": {challenge.Zone}, "limits": {challenge.Brief},
 }
 
 // termsProblem makes an error about a challenge one for people.
@@ -336,8 +349,8 @@ func counted(s challenge.Stretch) string {
 	if s.Moved > 0 {
 		text += fmt.Sprintf("; brought to still standard air by the flight model: %d", s.Moved)
 	}
-	if s.Flown > 0 {
-		text += fmt.Sprintf("; with a landing place worked back rather than measured: %d", s.Flown)
+	if s.Inferred > 0 {
+		text += fmt.Sprintf("; worked back from other numbers rather than measured: %d", s.Inferred)
 	}
 	return text + "."
 }
@@ -468,6 +481,7 @@ func (b *Bot) standings(ctx context.Context, r Request, c store.Challenge) (Repl
 		mine = append(mine, strings.TrimSpace(fmt.Sprintf("You: %s of %d, %s. %s %s", words.Ordinal(row.Place), len(t.Rows),
 			t.voice.ChallengeScore(t.terms, row.Score), t.voice.ChallengeBehind(t.terms, row), words.ChallengeRanks(row, len(t.Rows)))))
 	}
+	mine = append(mine, words.ChallengeDevices)
 	reply := Reply{Text: t.text(MaxText, mine...), Private: true}
 	if len(t.Rows) > 0 {
 		b.illustrate(ctx, &reply, "standings.png", t.picture)

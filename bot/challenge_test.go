@@ -52,3 +52,32 @@ func TestDeadlines(t *testing.T) {
 		}
 	}
 }
+
+// A junior is in the standings and not named there while the clubhouse keeps
+// juniors private; nor is anybody who took their data back.
+func TestWhoIsNamed(t *testing.T) {
+	b, _ := alone(t, time.Now)
+	ctx := t.Context()
+	if err := b.db.SetName(ctx, "saltmarsh", "wren", "Wren"); err != nil {
+		t.Fatal(err)
+	}
+	house, err := b.db.Clubhouse(ctx, "saltmarsh")
+	if err != nil {
+		t.Fatal(err)
+	}
+	named := func(player, want string) {
+		t.Helper()
+		if got, err := b.shownName(ctx, house, player); err != nil || got != want {
+			t.Errorf("%q is shown as %q, %v, want %q", player, got, err, want)
+		}
+	}
+	named("wren", "Wren")
+	named("", "A former member")
+	named("nameless", "A member")
+	if err := b.db.SetJunior(ctx, "saltmarsh", "wren", true); err != nil {
+		t.Fatal(err)
+	}
+	named("wren", "A junior")
+	house.JuniorsPrivate = false
+	named("wren", "Wren")
+}

@@ -3,6 +3,7 @@ package store
 import (
 	"context"
 	"database/sql"
+	"encoding/json"
 	"time"
 )
 
@@ -13,9 +14,12 @@ type Entry struct {
 	Session               string // "" once it was deleted
 	SHA256                string // of the session's file
 	At                    time.Time
-	Stretch, Past, Final  []byte    // the caller's own encoding, never read here; Final is nil while open
 	Reread                bool      // the file was read again since it was scored
 	Rescored              time.Time // when that last changed the balls
+
+	// The balls, what they are measured against, and how it ended, never read
+	// here; Final is nil while the challenge is open.
+	Stretch, Past, Final json.RawMessage
 }
 
 // Enter keeps an entry, if fits has nothing against it: fits is given the
@@ -150,8 +154,8 @@ func entries(ctx context.Context, tx *sql.Tx, challenge string) ([]Entry, error)
 func scanEntry(row scanner) (e Entry, err error) {
 	var session sql.NullString
 	var at, rescored sql.NullInt64
-	err = row.Scan(&e.ID, &e.Challenge, &e.Server, &e.Player, &session, &e.SHA256, &at, &e.Stretch, &e.Past,
-		&e.Reread, &rescored, &e.Final)
+	err = row.Scan(&e.ID, &e.Challenge, &e.Server, &e.Player, &session, &e.SHA256, &at,
+		(*[]byte)(&e.Stretch), (*[]byte)(&e.Past), &e.Reread, &rescored, (*[]byte)(&e.Final))
 	e.Session, e.At, e.Rescored = session.String, timeOf(at), timeOf(rescored)
 	return e, err
 }

@@ -106,6 +106,29 @@ func TestKindOfBallMattersToTheBallAlone(t *testing.T) {
 	}
 }
 
+// Open is open for either hand, though the face points to the other side.
+func TestBriefFollowsTheHand(t *testing.T) {
+	low, high := 0.0, 3*analysis.Degree // from square to 3 degrees open
+	terms := challenge.Terms{Rule: challenge.Brief, Club: iron, Balls: 5, Number: analysis.FaceToPath, Low: &low, High: &high}
+	for _, hand := range []analysis.Hand{analysis.RightHanded, analysis.LeftHanded} {
+		s := session(5, func(i int, s analysis.Shot) analysis.Shot {
+			open := 2 * analysis.Degree
+			if i == 0 {
+				open = -open
+			}
+			return s.With(analysis.FaceToPath, open*hand.Mirror())
+		})
+		s.Hand = hand
+		got, err := terms.Take(s)
+		if err != nil {
+			t.Fatal(err)
+		}
+		if score := terms.Score(got, challenge.Past{}); score.In != 4 {
+			t.Errorf("%v: %d of 5 inside, want 4", hand, score.In)
+		}
+	}
+}
+
 // New balls in known air are brought to standard air: into the wind they flew
 // shorter than they would have.
 func TestAirIsBroughtToStandard(t *testing.T) {

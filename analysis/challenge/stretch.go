@@ -13,7 +13,7 @@ import (
 type Ball struct {
 	N              int     // shot number in the session
 	Carry, Lateral float64 // m
-	Number         float64 // the brief's, SI
+	Number         float64 // the brief's, SI; face-to-path positive open for either hand
 }
 
 // A Stretch is the balls of one entry.
@@ -22,8 +22,9 @@ type Stretch struct {
 	Ball    analysis.Ball
 	Passed  int // rows passed over: misreads, repeated rows, balls without the number
 	Moved   int // balls whose flight was brought from the session's air to standard air
-	Flown   int // balls whose landing place was flown from their launch, not measured
 	Mishits int // among Balls, as the pattern of the whole set flags them
+
+	Inferred int // balls of which a number was worked back rather than measured
 }
 
 // Take is the first balls of a session that count. Its error is an *Error.
@@ -48,6 +49,9 @@ func (t Terms) Take(s analysis.Session) (Stretch, error) {
 		b := Ball{N: shot.N}
 		if t.Rule == Brief {
 			b.Number, _ = shot.Value(t.Number)
+			if t.Number == analysis.FaceToPath {
+				b.Number *= s.Hand.Mirror() // open and closed are the golfer's own
+			}
 		} else {
 			b.Carry, _ = shot.Value(analysis.Carry)
 			b.Lateral, _ = shot.Value(analysis.Lateral)
@@ -55,8 +59,11 @@ func (t Terms) Take(s analysis.Session) (Stretch, error) {
 				st.Moved++
 			}
 		}
-		if shot.Inferred(analysis.Carry) || shot.Inferred(analysis.Lateral) {
-			st.Flown++
+		for _, n := range t.needs() {
+			if shot.Inferred(n) {
+				st.Inferred++
+				break
+			}
 		}
 		if shot.Aside == analysis.Mishit {
 			st.Mishits++

@@ -32,6 +32,10 @@ func (v Voice) ChallengeRule(t challenge.Terms) string {
 		of, challenge.Window)
 }
 
+// ChallengeDevices says what devices do to standings (common practice, no
+// source).
+const ChallengeDevices = "The limits hold what a device scatters, about a yard a ball. A device set up askew moves every ball, and no limit shows it."
+
 // ChallengeWhy says what keeps the rule fair, "" where nothing needs saying.
 func ChallengeWhy(t challenge.Terms) string {
 	if t.Rule != challenge.Progress {

@@ -105,6 +105,8 @@ func TestChallengeFromOpeningToCertificate(t *testing.T) {
 	wants(t, p, "nobody opened one", p.slash(p.wren, p.contests, "challenge enter", nil), "No challenge is open")
 	wants(t, p, "a member opens one", p.slash(p.wren, p.contests, "challenge open", standin.Options{"name": "x", "rule": "narrow", "club": "7i", "balls": 10}), "Only coaches and server managers")
 	wants(t, p, "no target", p.slash(p.coach, p.contests, "challenge open", standin.Options{"name": "x", "rule": "nearest", "club": "7i", "balls": 10}), "needs a target")
+	wants(t, p, "limits of no use", p.slash(p.coach, p.contests, "challenge open", standin.Options{"name": "x", "rule": "narrow", "club": "7i", "balls": 10, "limits": "face within 2"}), "Option 'limits' is none of the rule narrow.")
+	wants(t, p, "a whole brief", p.slash(p.coach, p.contests, "challenge open", standin.Options{"name": "x", "rule": "brief", "club": "7i", "balls": 10, "limits": "face within 2, 40 balls"}), "one number and its limits")
 	p.opened("Nearest", "nearest", standin.Options{"target": "130m", "until": "2026-06-10 18:00"})
 	board := p.posted(p.contests, "**Nearest**")
 	if len(board) != 1 || !strings.Contains(board[0].Text, "Open until Wednesday 10 June 2026, 18:00 BST.") {
