@@ -9,7 +9,9 @@ import (
 	"errors"
 	"fmt"
 	"io"
+	"path/filepath"
 	"strings"
+	"sync"
 	"testing"
 	"time"
 
@@ -235,6 +237,7 @@ func nested(n int) []byte {
 // Every trick is answered in words, to who tried it alone, within ten seconds;
 // it leaves nothing behind, notifies nobody, and is never a fault of the bot's.
 func TestHostilePosts(t *testing.T) {
+	t.Parallel()
 	ctx, cancel := context.WithTimeout(t.Context(), 3*time.Minute)
 	defer cancel()
 	p := rehearseOn(t, ctx, "", []string{"localhost:1"})
@@ -276,6 +279,40 @@ func TestHostilePosts(t *testing.T) {
 		}
 	}
 	p.undamaged(t)
+}
+
+// Files that unpack to far more than they seem take little memory, even when
+// several come at once.
+func TestBombsTakeLittleMemory(t *testing.T) {
+	t.Parallel()
+	ctx, cancel := context.WithTimeout(t.Context(), 2*time.Minute)
+	defer cancel()
+	st := gather(t, 6)
+	p := serveProcess(t, st.Stand, filepath.Join(t.TempDir(), "rangepost.db"))
+	defer func() { p.kill() }()
+	if err := st.Connected(ctx, 1); err != nil {
+		t.Fatalf("%v\n%s", err, p.log)
+	}
+	bombs := []standin.File{
+		{Name: "s.csv.gz", Bytes: bomb(200 << 20)},
+		{Name: "s.zip", Bytes: zipped("s.csv", 200<<20)},
+		{Name: "s.xlsx", Bytes: zipped("xl/worksheets/sheet1.xml", 200<<20)},
+	}
+	var sent sync.WaitGroup
+	for i, who := range st.people {
+		sent.Go(func() {
+			out, err := who.Slash(ctx, st.practice, "post", standin.Options{"file": bombs[i%len(bombs)]})
+			if err != nil || !strings.Contains(out.Text, "unpacks to far more") {
+				t.Errorf("%s: %v, %q", bombs[i%len(bombs)].Name, err, out.Text)
+			}
+		})
+	}
+	sent.Wait()
+	_, highest := p.memory(t)
+	t.Logf("%d bombs at once: %.0f MiB at most", len(st.people), highest)
+	if highest > 256 {
+		t.Errorf("%d bombs at once take %.0f MiB, more than 256", len(st.people), highest)
+	}
 }
 
 // A spreadsheet takes no cell of an export for a formula, and unpacking it

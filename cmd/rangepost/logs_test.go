@@ -3,6 +3,7 @@ package main
 import (
 	"bytes"
 	"encoding/csv"
+	"flag"
 	"fmt"
 	"io/fs"
 	"maps"
@@ -31,6 +32,11 @@ func TestMain(m *testing.M) {
 type searched struct{ *testing.M }
 
 func (s searched) Run() int {
+	// These tests wait far more than they compute.
+	flag.Parse()
+	if err := flag.Set("test.parallel", "6"); err != nil {
+		panic(err)
+	}
 	code := s.M.Run()
 	if found := kept.leaks(); len(found) > 0 {
 		fmt.Fprintf(os.Stderr, "FAIL: the logs of this suite hold what no log may:\n%s\n", strings.Join(found, "\n"))

@@ -264,13 +264,13 @@ var rights = []right{
 		newcomer, asked := m.newcomer()
 		who, on := m.asNewcomer(a, newcomer, asked)
 		return who.Press(m.ctx, on, asked.Buttons[1].Path)
-	}, "sees"},
+	}, "see"},
 	{"Take it back", "s x s x x x x", func(m *matrix, a asker) (*standin.Outcome, error) {
 		newcomer, asked := m.newcomer()
 		m.press(newcomer, asked, "I agree")
 		who, on := m.asNewcomer(a, newcomer, asked)
 		return who.Press(m.ctx, on, asked.Buttons[1].Path)
-	}, "no longer sees"},
+	}, "no longer"},
 	{"Delete it all", "s x x x x x x", func(m *matrix, a asker) (*standin.Outcome, error) {
 		asked := m.slash(a.of.User, m.practice, "mine forget", nil)
 		m.must(m.t)

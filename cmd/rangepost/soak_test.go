@@ -24,7 +24,8 @@ import (
 // RANGEPOST_SOAK says for how long, such as 1h (then `go test -timeout 70m`);
 // without it a few seconds.
 func TestSoak(t *testing.T) {
-	length, pause := 15*time.Second, 50*time.Millisecond
+	t.Parallel()
+	length, pause, students := 15*time.Second, 50*time.Millisecond, 12
 	if testing.Short() {
 		length = 6 * time.Second
 	}
@@ -33,11 +34,12 @@ func TestSoak(t *testing.T) {
 		if length, err = time.ParseDuration(text); err != nil {
 			t.Fatal(err)
 		}
-		pause = 500 * time.Millisecond // the stand-in keeps every picture it is sent
+		// The stand-in keeps every picture it is sent, and the bot reads only so
+		// many files of one person within an hour.
+		pause, students = 500*time.Millisecond, 60
 	}
 	ctx, cancel := context.WithTimeout(t.Context(), length+2*time.Minute)
 	defer cancel()
-	const students = 12
 	st := gather(t, students)
 	st.AllowHaste(true)
 	session, err := testdata.Files.ReadFile("sessions/wren-1-first.csv")
