@@ -113,7 +113,7 @@ func runForget(ctx context.Context, b *Bot, r Request) (Reply, error) {
 		return Reply{}, err
 	}
 	return b.askForget(ctx, r, "once",
-		fmt.Sprintf("This deletes everything kept about you in this server: %s with files and balls, lessons, briefs, consents and settings. It cannot be undone. `/mine export` first, if you want any of it.", sessions(len(infos))),
+		fmt.Sprintf("This deletes everything kept about you in this server: %s with files and balls, tallies, lessons, briefs, consents and settings. You leave the open challenges, and closed ones lose your name. It cannot be undone. `/mine export` first, if you want any of it.", sessions(len(infos))),
 		"Delete it all")
 }
 

@@ -73,23 +73,28 @@ func decodeEntry(e store.Entry) (s scored, err error) {
 // A final is how an entry ended, kept for ever. It names nobody and holds no
 // ball.
 type final struct {
-	Place              int     `json:"place"`
-	Value, Low, High   float64 // the score's, in its own unit
-	OK                 bool
-	In, Of             int
-	RankLow, RankHigh  int
-	Tie                int
-	Behind, Best, Seen float64
+	Place    int     `json:"place"`
+	Value    float64 `json:"value"` // the score's, in its own unit
+	Low      float64 `json:"low"`
+	High     float64 `json:"high"`
+	OK       bool    `json:"limits"`
+	In       int     `json:"in"`
+	Of       int     `json:"of"`
+	RankLow  int     `json:"rank_low"`
+	RankHigh int     `json:"rank_high"`
+	Tie      int     `json:"tie"`
+	Behind   float64 `json:"behind"`
+	Best     float64 `json:"best"` // the same in all: the chance that the first truly is
 }
 
 func finalOf(r challenge.Standing, best float64) final {
 	s := r.Score
-	return final{r.Place, s.Value, s.Low, s.High, s.OK, s.In, s.Of, r.RankLow, r.RankHigh, r.Tie, r.Behind, best, s.Seen}
+	return final{r.Place, s.Value, s.Low, s.High, s.OK, s.In, s.Of, r.RankLow, r.RankHigh, r.Tie, r.Behind, best}
 }
 
 func (f final) standing(entry int) challenge.Standing {
 	return challenge.Standing{
 		Entry: entry, Place: f.Place, RankLow: f.RankLow, RankHigh: f.RankHigh, Tie: f.Tie, Behind: f.Behind,
-		Score: challenge.Score{Value: f.Value, Low: f.Low, High: f.High, OK: f.OK, In: f.In, Of: f.Of, Seen: f.Seen},
+		Score: challenge.Score{Value: f.Value, Low: f.Low, High: f.High, OK: f.OK, In: f.In, Of: f.Of},
 	}
 }
