@@ -7,7 +7,6 @@ import (
 	"slices"
 	"strings"
 	"time"
-	_ "time/tzdata" // coaches' time zones, wherever this runs
 
 	"rangepost/analysis"
 	"rangepost/analysis/brief"
@@ -224,25 +223,4 @@ func titleName(s store.Student) string {
 		return "this student"
 	}
 	return words.Clean(s.Name)
-}
-
-// zone is where somebody's days begin and end: the zone of their digest, else
-// the clubhouse's.
-func (b *Bot) zone(ctx context.Context, server, who string) (*time.Location, error) {
-	digest, err := b.db.Digest(ctx, server, who)
-	name := digest.TimeZone
-	if errors.Is(err, store.ErrNotFound) {
-		house, err := b.db.Clubhouse(ctx, server)
-		if err != nil {
-			return nil, err
-		}
-		name = house.TimeZone
-	} else if err != nil {
-		return nil, err
-	}
-	zone, err := time.LoadLocation(name)
-	if err != nil {
-		return time.UTC, nil //nolint:nilerr // a zone that is no more; UTC is what an unset one means
-	}
-	return zone, nil
 }

@@ -109,34 +109,6 @@ func TestBriefs(t *testing.T) {
 	}
 }
 
-func TestLooks(t *testing.T) {
-	c := newClock()
-	db := open(t, store.WithClock(c.now))
-	look := func(coach, thread string) time.Time {
-		t.Helper()
-		at, err := db.LastLook(t.Context(), saltmarsh, coach, thread)
-		if err != nil {
-			t.Fatal(err)
-		}
-		return at
-	}
-	if at := look(coach, "thread-1"); !at.IsZero() {
-		t.Errorf("never looked: %v", at)
-	}
-	for range 2 {
-		c.add(time.Hour)
-		if err := db.Look(t.Context(), saltmarsh, coach, "thread-1"); err != nil {
-			t.Fatal(err)
-		}
-		if at := look(coach, "thread-1"); !at.Equal(c.at) {
-			t.Errorf("looked at %v, want %v", at, c.at)
-		}
-	}
-	if at := look(rival, "thread-1"); !at.IsZero() {
-		t.Errorf("another coach looked: %v", at)
-	}
-}
-
 func TestRoster(t *testing.T) {
 	c := newClock()
 	db, r := open(t, store.WithClock(c.now)), seeded()

@@ -81,6 +81,11 @@ func TestUnread(t *testing.T) {
 	if at, err := db.LastLook(t.Context(), saltmarsh, coach, "thread-1"); err != nil || !at.Equal(shown) {
 		t.Errorf("looked at %v, %v, want %v", at, err, shown)
 	}
+	for name, of := range map[string][2]string{"another coach": {rival, "thread-1"}, "another thread": {coach, "thread-2"}} {
+		if at, err := db.LastLook(t.Context(), saltmarsh, of[0], of[1]); err != nil || !at.IsZero() {
+			t.Errorf("%s looked at %v, %v", name, at, err)
+		}
+	}
 	if err := db.CaughtUp(t.Context(), bound, shown.Add(-time.Hour)); err != nil { // an old button
 		t.Fatal(err)
 	}

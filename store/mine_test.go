@@ -33,9 +33,9 @@ func furnish(t testing.TB, db *store.DB, c *clock, server, student, mark string)
 	c.add(time.Minute)
 	asked, err := db.AskConsent(t.Context(), server, "thread-"+mark, student, coach)
 	must(err)
-	_, err = db.GiveConsent(t.Context(), server, asked.ID, student)
+	given, err := db.GiveConsent(t.Context(), server, asked.ID, student)
 	must(err)
-	must(db.Look(t.Context(), server, coach, "thread-"+mark))
+	must(db.CaughtUp(t.Context(), given, c.at))
 	var sessions []store.Session
 	for i := range 2 {
 		n := full(t)
