@@ -3,6 +3,7 @@ package challenge_test
 import (
 	"errors"
 	"math"
+	"math/rand/v2"
 	"slices"
 	"testing"
 
@@ -171,6 +172,29 @@ func TestSameBalls(t *testing.T) {
 	}
 	if !challenge.Same(one, rounded) || !challenge.Same(rounded, one) {
 		t.Error("the same balls cut and in yards pass for others")
+	}
+	// Chance: sixty members' stretches of whole metres, every pair.
+	rng := rand.New(rand.NewPCG(7, 9))
+	for _, known := range []string{"carry and lateral", "lateral alone"} {
+		same, stretches := 0, make([]challenge.Stretch, 60)
+		for i := range stretches {
+			stretches[i] = member{sd: 8}.stretch(10, rng)
+			for k := range stretches[i].Balls {
+				b := &stretches[i].Balls[k]
+				*b = challenge.Ball{N: k + 1, Carry: math.Round(b.Carry), Lateral: math.Round(b.Lateral)}
+				if known == "lateral alone" {
+					b.Carry = 0
+				}
+			}
+			for j := range i {
+				if challenge.Same(stretches[i], stretches[j]) {
+					same++
+				}
+			}
+		}
+		if same > 0 {
+			t.Errorf("%s: %d of 1,770 pairs of different people pass for the same balls", known, same)
+		}
 	}
 	other := take(session(10, func(i int, s analysis.Shot) analysis.Shot { return s.With(analysis.Carry, 103+float64(i*i)) }), 10)
 	if challenge.Same(one, other) {

@@ -8,8 +8,8 @@ import (
 	"rangepost/analysis/flight"
 )
 
-// A Ball is what a challenge knows of one ball. What the rule does not need
-// may be zero.
+// A Ball is what a challenge knows of one ball. What is neither known nor needed
+// is zero.
 type Ball struct {
 	N              int     // shot number in the session
 	Carry, Lateral float64 // m
@@ -47,17 +47,15 @@ func (t Terms) Take(s analysis.Session) (Stretch, error) {
 			continue
 		}
 		b := Ball{N: shot.N}
+		b.Carry, _ = shot.Value(analysis.Carry)
+		b.Lateral, _ = shot.Value(analysis.Lateral)
 		if t.Rule == Brief {
 			b.Number, _ = shot.Value(t.Number)
 			if t.Number == analysis.FaceToPath {
 				b.Number *= s.Hand.Mirror() // open and closed are the golfer's own
 			}
-		} else {
-			b.Carry, _ = shot.Value(analysis.Carry)
-			b.Lateral, _ = shot.Value(analysis.Lateral)
-			if air.bring(shot, &b) {
-				st.Moved++
-			}
+		} else if air.bring(shot, &b) {
+			st.Moved++
 		}
 		for _, n := range t.needs() {
 			if shot.Inferred(n) {
@@ -128,7 +126,8 @@ func (a *airs) bring(s analysis.Shot, b *Ball) bool {
 // Same reports whether two stretches share balls: as many as five in a row (all
 // of the shorter one, if it has fewer) that agree to what another unit or
 // another rounding of the same export leaves, half a metre or a tenth of a
-// degree. Other people's balls do so by chance less than once in a million.
+// degree. By chance two people's do in a few pairs of a million, and that only
+// where nothing but the lateral is known.
 func Same(a, b Stretch) bool {
 	const run = 5
 	need := min(run, len(a.Balls), len(b.Balls))

@@ -12,6 +12,8 @@ import (
 // same one once. Its error is bot.ErrNoChannel if the channel is gone or does
 // not let the bot post there.
 func (a *Adapter) Post(ctx context.Context, channel, nonce string, reply bot.Reply) (message string, err error) {
+	ctx, cancel := context.WithTimeout(ctx, alsoWithin)
+	defer cancel()
 	p := payloadOf(reply)
 	p.Nonce, p.Enforce = nonce, true
 	var made struct {
@@ -26,6 +28,8 @@ func (a *Adapter) Post(ctx context.Context, channel, nonce string, reply bot.Rep
 // Edit writes a message of the bot's anew. Its error is bot.ErrNoMessage if
 // somebody deleted it, bot.ErrNoChannel as for Post.
 func (a *Adapter) Edit(ctx context.Context, channel, message string, reply bot.Reply) error {
+	ctx, cancel := context.WithTimeout(ctx, alsoWithin)
+	defer cancel()
 	err := a.rest.do(ctx, call{
 		method: "PATCH", route: "/channels/{channel}/messages/{message}", args: []string{channel, message}, body: payloadOf(reply).body(),
 	})
