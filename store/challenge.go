@@ -57,7 +57,7 @@ func (db *DB) Challenges(ctx context.Context, server string, open bool, limit in
 	err = db.query(ctx, "listing challenges", func(tx *sql.Tx) error {
 		all, err = collect(ctx, tx, scanChallenge, selectChallenge+`
 			WHERE server = ? AND (NOT ? OR closed IS NULL AND (until IS NULL OR until > ?))
-			ORDER BY opened DESC, id LIMIT ?`, server, open, millis(db.now()), limit)
+			ORDER BY opened DESC, id DESC LIMIT ?`, server, open, millis(db.now()), limit)
 		return err
 	})
 	return all, err
@@ -67,12 +67,25 @@ func (db *DB) Challenges(ctx context.Context, server string, open bool, limit in
 // and those whose time has come while they are open.
 func (db *DB) DueChallenges(ctx context.Context) (all []Challenge, err error) {
 	err = db.query(ctx, "listing due challenges", func(tx *sql.Tx) error {
-		all, err = collect(ctx, tx, scanChallenge, selectChallenge+`
-			WHERE revision <> shown OR closed IS NULL AND until IS NOT NULL AND until <= ? ORDER BY opened, id`, millis(db.now()))
+		if all, err = collect(ctx, tx, scanChallenge, selectChallenge+behind); err != nil {
+			return err
+		}
+		over, err := collect(ctx, tx, scanChallenge, selectChallenge+ended, millis(db.now()))
+		for _, c := range over {
+			if c.Revision == c.Shown {
+				all = append(all, c)
+			}
+		}
 		return err
 	})
 	return all, err
 }
+
+// Each clause is answered by an index that holds what is due and nothing else.
+const (
+	behind = ` WHERE revision <> shown ORDER BY revision`
+	ended  = ` WHERE closed IS NULL AND until IS NOT NULL AND until <= ? ORDER BY until`
+)
 
 // CloseChallenge closes a challenge and keeps how each entry ended, by its id.
 // Closed already is ErrExpired; finals that are not of the very entries there

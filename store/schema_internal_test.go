@@ -142,6 +142,15 @@ func TestQueryPlans(t *testing.T) {
 		{"the air of sessions", airsOf, []any{"s", "u"}, "SEARCH sessions USING INDEX sessions_posted (server=? AND student=?)"},
 		{"a coach's bindings", selectBinding + liveOfCoach, []any{"s", "c"},
 			"SEARCH bindings USING INDEX bindings_coach (server=? AND coach=?); USE TEMP B-TREE FOR ORDER BY"},
+		{"challenges of a server", selectChallenge + ` WHERE server = ? ORDER BY opened DESC, id DESC LIMIT 25`, []any{"s"},
+			"SEARCH challenges USING INDEX challenges_server (server=?)"},
+		{"challenges to close", selectChallenge + ended, []any{0}, "SEARCH challenges USING INDEX challenges_until (until>? AND until<?)"},
+		{"challenges to show", selectChallenge + behind, nil, "SCAN challenges USING INDEX challenges_behind"}, // holds those alone
+		{"entries", selectEntry + ` WHERE challenge = ? ORDER BY at, rowid`, []any{"x"}, "SEARCH entries USING INDEX entries_challenge (challenge=?)"},
+		{"entries of somebody", selectEntry + ` WHERE server = ? AND player = ? AND player <> ''`, []any{"s", "u"},
+			"SEARCH entries USING INDEX entries_of (server=? AND player=?)"},
+		{"tallies", selectTally + ` WHERE server = ? AND student = ? AND at >= ? ORDER BY at, id`, []any{"s", "u", 0},
+			"SEARCH tallies USING INDEX tallies_student (server=? AND student=? AND at>?)"},
 		{"unfinished", `SELECT id FROM intake WHERE state = 'accepted' ORDER BY at, rowid`, nil,
 			"SCAN intake USING INDEX intake_open"}, // a partial index: it holds the unfinished alone
 	} {

@@ -28,7 +28,7 @@ func (db *DB) StartTally(ctx context.Context, server, student string, club analy
 			return err
 		}
 		t, err = scanTally(tx.QueryRowContext(ctx, selectTally+`
-			WHERE server = ? AND student = ? AND club = ? AND counted > ? ORDER BY at DESC, id LIMIT 1`,
+			WHERE server = ? AND student = ? AND club = ? AND counted > ? ORDER BY at DESC, id DESC LIMIT 1`,
 			server, student, club.Key(), millis(db.now().Add(-while))))
 		if !errors.Is(err, sql.ErrNoRows) {
 			return err

@@ -38,6 +38,7 @@ CREATE TABLE entries (
 ) STRICT;
 CREATE UNIQUE INDEX entries_player ON entries (challenge, player) WHERE player <> '';
 CREATE UNIQUE INDEX entries_file ON entries (challenge, sha256) WHERE sha256 <> '';
+CREATE INDEX entries_challenge ON entries (challenge, at);
 CREATE INDEX entries_of ON entries (server, player) WHERE player <> '';
 CREATE INDEX entries_session ON entries (session);
 
