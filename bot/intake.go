@@ -39,7 +39,7 @@ func (b *Bot) Answered(ctx context.Context, id string) error {
 
 // Unfinished are the requests accepted but not answered, oldest first, for a
 // restart to take up. One that was taken up too often already is given up and
-// logged.
+// logged. With an error come those that were read before it.
 func (b *Bot) Unfinished(ctx context.Context) ([]Request, error) {
 	open, err := b.db.Unfinished(ctx)
 	if err != nil {
@@ -51,18 +51,18 @@ func (b *Bot) Unfinished(ctx context.Context) ([]Request, error) {
 		if err := json.Unmarshal(in.Body, &r); err != nil {
 			b.log.ErrorContext(ctx, "request given up: unreadable", "kind", in.Kind, "err", err)
 			if err := b.db.Failed(ctx, in.ID, "unreadable"); err != nil {
-				return nil, err
+				return requests, err
 			}
 			continue
 		}
 		attempts, err := b.db.Retry(ctx, in.ID)
 		if err != nil {
-			return nil, err
+			return requests, err
 		}
 		if attempts > maxAttempts {
 			b.log.ErrorContext(ctx, "request given up: taken up too often", "kind", in.Kind, "what", r.what(), "attempts", attempts)
 			if err := b.db.Failed(ctx, in.ID, "taken up too often"); err != nil {
-				return nil, err
+				return requests, err
 			}
 			continue
 		}

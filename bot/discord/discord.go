@@ -166,17 +166,40 @@ func startError(err error) error {
 
 var errBadToken = errors.New("the platform refuses the bot token: copy it again from the application's Bot page, or reset it there")
 
-// takeUp queues what a run before this one accepted and did not answer.
+// takeUp queues what a run before this one accepted and did not answer. While
+// the intake cannot be read it tries on, since nobody else would before the
+// next start.
 func (a *Adapter) takeUp(ctx context.Context) {
-	rs, err := a.cfg.Bot.Unfinished(ctx)
-	if err != nil {
-		a.log.Error("cannot read the intake", "err", err)
+	began := time.Now()
+	if a.tookUp(ctx, began) {
 		return
 	}
+	a.queue.spawn(func() {
+		for attempt := 0; ; attempt++ {
+			select {
+			case <-time.After(backOff(attempt)):
+			case <-a.queue.closing:
+				return
+			}
+			if a.tookUp(ctx, began) {
+				return
+			}
+		}
+	})
+}
+
+// tookUp queues what was accepted before this run began, and reports whether
+// that was all of it.
+func (a *Adapter) tookUp(ctx context.Context, began time.Time) bool {
+	rs, err := a.cfg.Bot.Unfinished(ctx)
 	for _, r := range rs {
-		a.queue.resume(r)
+		a.queue.resume(r, began)
 	}
 	if len(rs) > 0 {
 		a.log.Info("took up unanswered requests", "count", len(rs))
 	}
+	if err != nil {
+		a.log.Error("cannot read the intake", "err", err)
+	}
+	return err == nil
 }

@@ -88,12 +88,15 @@ func (q *queue) event(r bot.Request, n note) {
 	}
 }
 
-// resume takes in a request of the intake.
-func (q *queue) resume(r bot.Request) {
+// resume takes in a request of the intake, unless it came to this run itself.
+func (q *queue) resume(r bot.Request, began time.Time) {
 	j := &job{request: r, ready: make(chan struct{}), ref: newIncident()}
 	if err := json.Unmarshal([]byte(r.ReplyTo), &j.note); err != nil {
 		// Without a note there is still the channel.
 		j.note = note{Ack: bot.AckPrivate, Hidden: true, Direct: r.Server == ""}
+	}
+	if j.note.Got.After(began) {
+		return
 	}
 	switch q.enter(j) {
 	case full:

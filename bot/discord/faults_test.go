@@ -6,6 +6,7 @@ import (
 	"fmt"
 	"strings"
 	"sync"
+	"sync/atomic"
 	"testing"
 	"time"
 
@@ -420,6 +421,43 @@ func TestNotedLater(t *testing.T) {
 	out, err := s.wren.Slash(s.ctx, s.place, "post", standin.Options{"file": session})
 	if err != nil || out.Text != "Read." {
 		t.Fatalf("%v: %+v", err, out)
+	}
+	s.settled()
+}
+
+// What a run before this one left is taken up as soon as the intake can be
+// read.
+func TestTakenUpLater(t *testing.T) {
+	var again atomic.Bool
+	started := make(chan struct{}, 2)
+	tk := &talk{handle: func(ctx context.Context, _ bot.Request) bot.Reply {
+		started <- struct{}{}
+		if !again.Load() {
+			<-ctx.Done()
+		}
+		return bot.Reply{Text: "Read."}
+	}}
+	s := stage(t, tk, standin.Config{}, discord.Config{Grace: time.Nanosecond})
+	s.AllowHaste(true)
+	answered := make(chan string, 1)
+	go func() {
+		out, err := s.wren.Slash(s.ctx, s.place, "post", standin.Options{"file": session})
+		if err != nil {
+			t.Error(err)
+		}
+		answered <- out.Text
+	}()
+	<-started
+	if err := s.stop(); err != nil {
+		t.Fatal(err)
+	}
+	tk.mu.Lock()
+	tk.unread = 2
+	tk.mu.Unlock()
+	again.Store(true)
+	s.run()
+	if text := <-answered; text != "Read." {
+		t.Errorf("answered with %q", text)
 	}
 	s.settled()
 }

@@ -32,6 +32,7 @@ type talk struct {
 
 	mu       sync.Mutex
 	unmarked int // how often Answered fails before it does not
+	unread   int // likewise Unfinished
 	accepted map[string]bot.Request
 	answered map[string]bool
 	order    []string
@@ -79,6 +80,10 @@ func (t *talk) Answered(_ context.Context, id string) error {
 func (t *talk) Unfinished(context.Context) ([]bot.Request, error) {
 	t.mu.Lock()
 	defer t.mu.Unlock()
+	if t.unread > 0 {
+		t.unread--
+		return nil, errors.New("the database is held")
+	}
 	var out []bot.Request
 	for _, id := range t.order {
 		if !t.answered[id] {
