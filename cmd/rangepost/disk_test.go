@@ -259,6 +259,9 @@ func TestHeldDatabase(t *testing.T) {
 	if err := h.take(); err != nil {
 		t.Fatal(err)
 	}
+	if got := p.sessionsOf(p.wren); got != 1 {
+		t.Errorf("held for long: %d sessions are offered, want 1: reading waits for nobody", got)
+	}
 	out := post(1)
 	h.letGo()
 	if !out.Ephemeral || !strings.Contains(out.Text, "I could not save your request, so I have not started on it. Nothing was kept.") {
@@ -294,6 +297,50 @@ func TestHeldDatabase(t *testing.T) {
 		t.Errorf("let go: %d sessions are kept, want 2", got)
 	}
 	p.undamaged(t)
+}
+
+// A start while another program holds the database takes up what is unanswered
+// as soon as it is let go.
+func TestHeldAtTheStart(t *testing.T) {
+	t.Parallel()
+	ctx, cancel := context.WithTimeout(t.Context(), 2*time.Minute)
+	defer cancel()
+	st := gather(t, 1)
+	st.AllowHaste(true)
+	db := filepath.Join(t.TempDir(), "rangepost.db")
+	p := serveProcess(t, st.Stand, db)
+	defer func() { p.kill() }()
+	if err := st.Connected(ctx, 1); err != nil {
+		t.Fatalf("%v\n%s", err, p.log)
+	}
+	slow := st.Break(standin.Rule{Path: "/attachments/", Delay: 5 * time.Second, Times: 1})
+	answered := make(chan *standin.Outcome, 1)
+	go func() {
+		out, err := st.people[0].Slash(ctx, st.practice, "post", standin.Options{"file": standin.File{Name: "session.csv", Bytes: session}})
+		if err != nil {
+			t.Error(err)
+		}
+		answered <- out
+	}()
+	for st.Hits(slow) == 0 && ctx.Err() == nil {
+		time.Sleep(10 * time.Millisecond)
+	}
+	p.kill()
+	h := holderOf(t, db)
+	if err := h.take(); err != nil {
+		t.Fatal(err)
+	}
+	p = serveProcess(t, st.Stand, db)
+	for !strings.Contains(p.log.String(), "cannot read the intake") {
+		if ctx.Err() != nil {
+			t.Fatalf("the start does not notice\n%s", p.log)
+		}
+		time.Sleep(50 * time.Millisecond)
+	}
+	h.letGo()
+	if out := <-answered; out == nil || out.Picture() == nil {
+		t.Errorf("after the database was let go: %+v\n%s", out, p.log)
+	}
 }
 
 // The clock jumps a year ahead and back: buttons that have had their time say

@@ -118,3 +118,47 @@ func TestStoppedInMidPost(t *testing.T) {
 	}
 	t.Logf("%d of %d posts acknowledged, each one session and one answer", total, rounds*students)
 }
+
+// What does not end in time when the bot is told to stop is cut short, and
+// answered by the next start.
+func TestStoppedWhileAFileIsSlow(t *testing.T) {
+	t.Parallel()
+	ctx, cancel := context.WithTimeout(t.Context(), 2*time.Minute)
+	defer cancel()
+	st := gather(t, 1)
+	st.AllowHaste(true)
+	db := filepath.Join(t.TempDir(), "rangepost.db")
+	p := serveProcess(t, st.Stand, db)
+	defer func() { p.kill() }()
+	if err := st.Connected(ctx, 1); err != nil {
+		t.Fatalf("%v\n%s", err, p.log)
+	}
+	slow := st.Break(standin.Rule{Path: "/attachments/", Delay: 18 * time.Second, Times: 1})
+	answered := make(chan *standin.Outcome, 1)
+	go func() {
+		out, err := st.people[0].Slash(ctx, st.practice, "post", standin.Options{"file": standin.File{Name: "session.csv", Bytes: session}})
+		if err != nil {
+			t.Error(err)
+		}
+		answered <- out
+	}()
+	for st.Hits(slow) == 0 && ctx.Err() == nil {
+		time.Sleep(10 * time.Millisecond)
+	}
+	told := time.Now()
+	if err := p.cmd.Process.Signal(syscall.SIGTERM); err != nil {
+		t.Fatal(err)
+	}
+	if err := p.cmd.Wait(); err != nil {
+		t.Errorf("told to stop it ended with %v\n%s", err, p.log)
+	}
+	if took := time.Since(told); took > 10*time.Second {
+		t.Errorf("it took %v to stop", took)
+	} else {
+		t.Logf("stopped in %v", took.Round(time.Millisecond))
+	}
+	p = serveProcess(t, st.Stand, db)
+	if out := <-answered; out == nil || out.Picture() == nil {
+		t.Errorf("after the next start: %+v", out)
+	}
+}
