@@ -114,7 +114,7 @@ func termsProblem(err error) error {
 	return err
 }
 
-// deadlineForms are how the end of a challenge may be written. Without a time
+// deadlineForm is how the end of a challenge is written. Without a time
 // it is the end of that day.
 const deadlineForm = "2006-01-02 15:04"
 

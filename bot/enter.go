@@ -154,7 +154,7 @@ func (b *Bot) enteredReply(ctx context.Context, r Request, c store.Challenge, s 
 		fmt.Sprintf("You are in %s with your session of %s: %s, %s of %d.", escape(c.Name), day(s.At),
 			t.voice.ChallengeScore(t.terms, row.Score), words.Ordinal(row.Place), len(t.Rows)),
 		counted(stretch),
-		b.weighed(t.terms, row.Score),
+		weighed(t.terms, row.Score),
 		words.ChallengeRanks(row, len(t.Rows)),
 		fmt.Sprintf("Your name and this score now show in <#%s>, and nothing else of yours. `/mine consent` takes you out again.", c.Channel),
 	}
@@ -181,7 +181,7 @@ func counted(s challenge.Stretch) string {
 }
 
 // weighed says what became of a gain; "" for other rules.
-func (b *Bot) weighed(t challenge.Terms, s challenge.Score) string {
+func weighed(t challenge.Terms, s challenge.Score) string {
 	if t.Rule != challenge.Progress {
 		return ""
 	}
