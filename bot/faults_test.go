@@ -161,6 +161,9 @@ func TestQuota(t *testing.T) {
 	if len(q.times) != 1 {
 		t.Errorf("%d people are remembered who handed over nothing today", len(q.times)-1)
 	}
+	if q.forget("odell"); len(q.times) != 0 {
+		t.Error("who had everything deleted is still remembered")
+	}
 }
 
 // The quota is asked before the platform and the database are.

@@ -144,5 +144,6 @@ func pressForget(ctx context.Context, b *Bot, r Request, args []string) (Reply, 
 		return Reply{}, err
 	}
 	b.known.forget(r.Server, r.Asker.ID)
+	b.quota.forget(r.Asker.ID)
 	return Reply{Text: "Everything kept about you here is deleted. Messages in channels are the platform's: delete those yourself if you want them gone. The next backup no longer has you."}, nil
 }

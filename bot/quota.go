@@ -57,6 +57,13 @@ func (q *quota) take(who string, now time.Time) error {
 	return nil
 }
 
+// forget drops what is remembered of a person.
+func (q *quota) forget(who string) {
+	q.mu.Lock()
+	defer q.mu.Unlock()
+	delete(q.times, who)
+}
+
 // roughly is a time to wait, rounded up to whole minutes or hours.
 func roughly(d time.Duration) string {
 	n, unit := int((d+time.Minute-1)/time.Minute), "minute"
