@@ -24,6 +24,8 @@ type deskLine struct {
 	weight   int
 }
 
+// How long a coach waits before asking what is the matter (common practice, no
+// source).
 const (
 	silentAfterLesson = 7 * 24 * time.Hour  // without a post since the lesson
 	silentAtAll       = 14 * 24 * time.Hour // without any post

@@ -111,7 +111,11 @@ func (v Voice) Drifted(r timeline.Result) string {
 	if !d.OK || d.Out < 0 || d.Out >= len(r.Points) {
 		return ""
 	}
-	return shortName(r.Number) + " drifting since " + shortDate(r.Points[d.Out].When)
+	text := shortName(r.Number) + " drifting since " + shortDate(r.Points[d.Out].When)
+	if d.Watch { // too few sessions to draw its limits but roughly
+		text += " (to watch)"
+	}
+	return text
 }
 
 // ToLookAt says how many posts wait to be looked at, and since when.

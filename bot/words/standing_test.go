@@ -94,7 +94,7 @@ func TestRosterWords(t *testing.T) {
 		{v.Silent(8*24*time.Hour+time.Hour, true), "silent for 8 days, since the lesson"},
 		{v.Silent(24*time.Hour, false), "silent for 1 day"},
 		{v.Drifted(sessionsOf(analysis.Face, 1, 2)), ""},
-		{v.Drifted(sessionsOf(analysis.Face, 0, .1, -.1, 0, .1, 0, -.1, 0, .1, 0, 0, 6, 6)), "face drifting since 13 June"},
+		{v.Drifted(sessionsOf(analysis.Face, 0, .1, -.1, 0, .1, 0, -.1, 0, .1, 0, 0, 6, 6)), "face drifting since 13 June (to watch)"},
 	} {
 		if tt[0] != tt[1] {
 			t.Errorf("%q, want %q", tt[0], tt[1])
