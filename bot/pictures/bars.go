@@ -42,7 +42,7 @@ func barsHeight(in BarsInput) int {
 
 func drawBars(c *canvas, in BarsInput) {
 	top := c.title(in.Title, in.Below) + 76
-	b := box{330, top, 830, c.bounds.bottom - 120}
+	b := box{330, top, 750, c.bounds.bottom - 120}
 	if len(in.Rows) == 0 {
 		c.empty(box{40, b.top, 1160, b.bottom}, "Nobody to show yet.")
 		return
@@ -84,7 +84,7 @@ func drawBars(c *canvas, in BarsInput) {
 func drawBar(c *canvas, p panel, r Bar, y float64) {
 	b := p.box
 	c.text(c.cut(lettered(r.Name), bodySize, b.left-40-20), point{b.left - 20, y + 11}, bodySize, ink, fromRight)
-	c.text(c.cut(lettered(r.Says), bodySize, 260), point{b.right + 20, y + 11}, bodySize, ink, fromLeft)
+	c.text(c.cut(lettered(r.Says), bodySize, 340), point{b.right + 20, y + 11}, bodySize, ink, fromLeft)
 	if !finite(r.Value) {
 		return
 	}
