@@ -305,26 +305,8 @@ func TestHeldAtTheStart(t *testing.T) {
 	t.Parallel()
 	ctx, cancel := context.WithTimeout(t.Context(), 2*time.Minute)
 	defer cancel()
-	st := gather(t, 1)
-	st.AllowHaste(true)
-	db := filepath.Join(t.TempDir(), "rangepost.db")
-	p := serveProcess(t, st.Stand, db)
+	st, db, p, answered := fetching(t, ctx, 5*time.Second)
 	defer func() { p.kill() }()
-	if err := st.Connected(ctx, 1); err != nil {
-		t.Fatalf("%v\n%s", err, p.log)
-	}
-	slow := st.Break(standin.Rule{Path: "/attachments/", Delay: 5 * time.Second, Times: 1})
-	answered := make(chan *standin.Outcome, 1)
-	go func() {
-		out, err := st.people[0].Slash(ctx, st.practice, "post", standin.Options{"file": standin.File{Name: "session.csv", Bytes: session}})
-		if err != nil {
-			t.Error(err)
-		}
-		answered <- out
-	}()
-	for st.Hits(slow) == 0 && ctx.Err() == nil {
-		time.Sleep(10 * time.Millisecond)
-	}
 	p.kill()
 	h := holderOf(t, db)
 	if err := h.take(); err != nil {

@@ -119,32 +119,41 @@ func TestStoppedInMidPost(t *testing.T) {
 	t.Logf("%d of %d posts acknowledged, each one session and one answer", total, rounds*students)
 }
 
+// fetching serves one student whose posted file takes that long to arrive, and
+// returns while the bot waits for it. What the student sees in the end comes
+// through answered.
+func fetching(t *testing.T, ctx context.Context, takes time.Duration) (st *crowd, db string, p *process, answered <-chan *standin.Outcome) {
+	t.Helper()
+	st = gather(t, 1)
+	st.AllowHaste(true)
+	db = filepath.Join(t.TempDir(), "rangepost.db")
+	p = serveProcess(t, st.Stand, db)
+	if err := st.Connected(ctx, 1); err != nil {
+		t.Fatalf("%v\n%s", err, p.log)
+	}
+	slow := st.Break(standin.Rule{Path: "/attachments/", Delay: takes, Times: 1})
+	seen := make(chan *standin.Outcome, 1)
+	go func() {
+		out, err := st.people[0].Slash(ctx, st.practice, "post", standin.Options{"file": standin.File{Name: "session.csv", Bytes: session}})
+		if err != nil {
+			t.Error(err)
+		}
+		seen <- out
+	}()
+	for st.Hits(slow) == 0 && ctx.Err() == nil {
+		time.Sleep(10 * time.Millisecond)
+	}
+	return st, db, p, seen
+}
+
 // What does not end in time when the bot is told to stop is cut short, and
 // answered by the next start.
 func TestStoppedWhileAFileIsSlow(t *testing.T) {
 	t.Parallel()
 	ctx, cancel := context.WithTimeout(t.Context(), 2*time.Minute)
 	defer cancel()
-	st := gather(t, 1)
-	st.AllowHaste(true)
-	db := filepath.Join(t.TempDir(), "rangepost.db")
-	p := serveProcess(t, st.Stand, db)
+	st, db, p, answered := fetching(t, ctx, 18*time.Second)
 	defer func() { p.kill() }()
-	if err := st.Connected(ctx, 1); err != nil {
-		t.Fatalf("%v\n%s", err, p.log)
-	}
-	slow := st.Break(standin.Rule{Path: "/attachments/", Delay: 18 * time.Second, Times: 1})
-	answered := make(chan *standin.Outcome, 1)
-	go func() {
-		out, err := st.people[0].Slash(ctx, st.practice, "post", standin.Options{"file": standin.File{Name: "session.csv", Bytes: session}})
-		if err != nil {
-			t.Error(err)
-		}
-		answered <- out
-	}()
-	for st.Hits(slow) == 0 && ctx.Err() == nil {
-		time.Sleep(10 * time.Millisecond)
-	}
 	told := time.Now()
 	if err := p.cmd.Process.Signal(syscall.SIGTERM); err != nil {
 		t.Fatal(err)
