@@ -6,6 +6,7 @@ import (
 	"math"
 
 	"rangepost/analysis"
+	"rangepost/analysis/cause"
 	"rangepost/analysis/export"
 	"rangepost/analysis/timeline"
 )
@@ -260,8 +261,25 @@ func (r Report) setObject(s Set) object {
 			{"missing", missing},
 			{"sentence", r.Verdict(s)},
 		}},
+		{"distance", distanceObject(c.Distance)},
 		{"work_back", workBack},
 		{"brief", briefObject(s.Brief)},
+	}
+}
+
+func distanceObject(d cause.Distance) any {
+	if !d.Known {
+		return nil
+	}
+	return object{
+		{"verdict", string(d.Verdict)},
+		{"confidence", figure(d.Confidence, 1)},
+		{"miss_m", estimate(d.Miss, 1)},
+		{"speed_m", figure(d.Speed, 1)},
+		{"strike_m", figure(d.Strike, 1)},
+		{"loft_m", figure(d.Loft, 1)},
+		{"spin_m", figure(d.Spin, 1)},
+		{"rest_m", figure(d.Rest, 1)},
 	}
 }
 
