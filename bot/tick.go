@@ -29,9 +29,9 @@ var (
 )
 
 // Tick tends the challenges and sends the digests that are due. Call it a few
-// times a minute. A digest
-// goes to somebody who is a coach of that server at that moment and to nobody
-// else; one that cannot be sent for now is tried again with the next tick.
+// times a minute. A digest goes to somebody who is a coach of that server at
+// that moment and to nobody else; one that cannot be sent for now is tried again
+// with the next tick.
 func (b *Bot) Tick(ctx context.Context, on Platform) error {
 	failed := []error{b.Club(ctx, on)}
 	due, err := b.Due(ctx, b.now())
