@@ -43,23 +43,7 @@ func corridor(balls []struck, m *ball.Model, typical analysis.Delivery, own ball
 // false when there is none within 25 degrees.
 func faceFor(at func(face, path float64) float64, path, lateral float64) (face float64, ok bool) {
 	const most, near = 25 * analysis.Degree, 0.01 // m
-	a := path
-	fa := at(a, path) - lateral
-	b := a + math.Copysign(2*analysis.Degree, -fa)
-	fb := at(b, path) - lateral
-	for range 20 {
-		if math.Abs(fb) < near {
-			return b, true
-		}
-		if fa == fb {
-			return 0, false
-		}
-		next := b - fb*(b-a)/(fb-fa)
-		if math.Abs(next) > most {
-			return 0, false
-		}
-		a, fa = b, fb
-		b, fb = next, at(next, path)-lateral
-	}
-	return 0, false
+	miss := func(face float64) float64 { return at(face, path) - lateral }
+	b := path + math.Copysign(2*analysis.Degree, -miss(path))
+	return secant(miss, path, b, near, most)
 }

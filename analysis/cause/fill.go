@@ -1,8 +1,6 @@
 package cause
 
 import (
-	"math"
-
 	"rangepost/analysis"
 	"rangepost/analysis/ball"
 	"rangepost/analysis/impact"
@@ -93,22 +91,5 @@ func axisOf(s analysis.Shot, m *ball.Model) (axis float64, ok bool) {
 		l.Axis = axis
 		return m.Flight.Fly(l).Lateral - lateral
 	}
-	const near, most = 0.05, 60 * analysis.Degree // m
-	a, b := -2*analysis.Degree, 2*analysis.Degree
-	fa, fb := miss(a), miss(b)
-	for range 20 {
-		if math.Abs(fb) < near {
-			return b, true
-		}
-		if fa == fb {
-			return 0, false
-		}
-		next := b - fb*(b-a)/(fb-fa)
-		if !(math.Abs(next) <= most) {
-			return 0, false
-		}
-		a, fa = b, fb
-		b, fb = next, miss(next)
-	}
-	return 0, false
+	return secant(miss, -2*analysis.Degree, 2*analysis.Degree, 0.05, 60*analysis.Degree)
 }
