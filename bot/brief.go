@@ -38,11 +38,7 @@ func (b *Bot) setBrief(ctx context.Context, r Request, id, text string) (Reply, 
 		}
 		return Reply{about: id, Text: "There is no brief any more."}, nil
 	}
-	student, err := b.db.Student(ctx, r.Server, id)
-	if err != nil {
-		return Reply{}, err
-	}
-	voice, err := b.voice(ctx, student)
+	student, voice, err := b.spokenTo(ctx, r.Server, id)
 	if err != nil {
 		return Reply{}, err
 	}
@@ -143,11 +139,7 @@ func (b *Bot) sessionText(ctx context.Context, s store.Session, answer report.Re
 }
 
 func (b *Bot) showBrief(ctx context.Context, server, id string) (Reply, error) {
-	student, err := b.db.Student(ctx, server, id)
-	if err != nil {
-		return Reply{}, err
-	}
-	voice, err := b.voice(ctx, student)
+	student, voice, err := b.spokenTo(ctx, server, id)
 	if err != nil {
 		return Reply{}, err
 	}
@@ -183,11 +175,7 @@ func pressBrief(ctx context.Context, b *Bot, r Request, args []string) (Reply, e
 	if err := b.coaches(ctx, r, args[0]); err != nil {
 		return Reply{}, err
 	}
-	student, err := b.db.Student(ctx, r.Server, args[0])
-	if err != nil {
-		return Reply{}, err
-	}
-	voice, err := b.voice(ctx, student)
+	student, voice, err := b.spokenTo(ctx, r.Server, args[0])
 	if err != nil {
 		return Reply{}, err
 	}

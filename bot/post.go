@@ -65,11 +65,7 @@ func (b *Bot) saidBeside(ctx context.Context, r Request) (store.Said, error) {
 		return said, problemf("It is new, range or unknown.", "I do not know that kind of ball.")
 	}
 	if target := r.Options["target"]; target != "" {
-		student, err := b.db.Student(ctx, r.Server, r.Asker.ID)
-		if err != nil {
-			return said, err
-		}
-		voice, err := b.voice(ctx, student)
+		_, voice, err := b.spokenTo(ctx, r.Server, r.Asker.ID)
 		if err != nil {
 			return said, err
 		}
@@ -243,11 +239,7 @@ func setTitle(s report.Set) string {
 
 // chooseSet shows another set of the same session in the same message.
 func chooseSet(ctx context.Context, b *Bot, r Request, args []string) (Reply, error) {
-	s, err := b.readable(ctx, r, args[0])
-	if err != nil {
-		return Reply{}, err
-	}
-	answer, err := b.reread(ctx, s)
+	s, answer, err := b.opened(ctx, r, args[0])
 	if err != nil {
 		return Reply{}, err
 	}

@@ -29,11 +29,7 @@ func runResponse(ctx context.Context, b *Bot, r Request) (Reply, error) {
 	if with.Unknown() && len(taught) > 0 {
 		with = taught[len(taught)-1].Club
 	}
-	student, err := b.db.Student(ctx, r.Server, id)
-	if err != nil {
-		return Reply{}, err
-	}
-	voice, err := b.voice(ctx, student)
+	_, voice, err := b.spokenTo(ctx, r.Server, id)
 	if err != nil {
 		return Reply{}, err
 	}

@@ -88,6 +88,16 @@ func (b *Bot) reread(ctx context.Context, s store.Session) (report.Report, error
 	return b.read(ctx, post{server: s.Server, student: s.Student, name: s.Name, raw: raw, said: s.Said, posted: s.Posted})
 }
 
+// opened is a session the asker may see, with the whole answer to it.
+func (b *Bot) opened(ctx context.Context, r Request, id string) (store.Session, report.Report, error) {
+	s, err := b.readable(ctx, r, id)
+	if err != nil {
+		return s, report.Report{}, err
+	}
+	answer, err := b.reread(ctx, s)
+	return s, answer, err
+}
+
 // keepReading is a report's reading as the store keeps it: with mishits
 // flagged and what could be inferred filled in, so that timelines rest on what
 // the replies rested on.
@@ -109,6 +119,16 @@ func keepReading(r report.Report) store.Reading {
 		kept.Questions = append(kept.Questions, question)
 	}
 	return kept
+}
+
+// spokenTo is a student and how they are spoken to.
+func (b *Bot) spokenTo(ctx context.Context, server, id string) (store.Student, words.Voice, error) {
+	student, err := b.db.Student(ctx, server, id)
+	if err != nil {
+		return student, words.Voice{}, err
+	}
+	voice, err := b.voice(ctx, student)
+	return student, voice, err
 }
 
 // voice is how a student is spoken to: their own units, else the clubhouse's.

@@ -77,11 +77,7 @@ func runTrial(ctx context.Context, b *Bot, r Request) (Reply, error) {
 }
 
 func pressTrial(ctx context.Context, b *Bot, r Request, args []string) (Reply, error) {
-	s, err := b.readable(ctx, r, args[0])
-	if err != nil {
-		return Reply{}, err
-	}
-	answer, err := b.reread(ctx, s)
+	s, answer, err := b.opened(ctx, r, args[0])
 	if err != nil {
 		return Reply{}, err
 	}
@@ -127,11 +123,7 @@ func runCause(ctx context.Context, b *Bot, r Request) (Reply, error) {
 }
 
 func pressCause(ctx context.Context, b *Bot, r Request, args []string) (Reply, error) {
-	s, err := b.readable(ctx, r, args[0])
-	if err != nil {
-		return Reply{}, err
-	}
-	answer, err := b.reread(ctx, s)
+	s, answer, err := b.opened(ctx, r, args[0])
 	if err != nil {
 		return Reply{}, err
 	}

@@ -114,11 +114,7 @@ func pressTally(ctx context.Context, b *Bot, r Request, args []string) (Reply, e
 
 // tallyReply is the tally's one message: what it says, and the nine buttons.
 func (b *Bot) tallyReply(ctx context.Context, t store.Tally) (Reply, error) {
-	student, err := b.db.Student(ctx, t.Server, t.Student)
-	if err != nil {
-		return Reply{}, err
-	}
-	voice, err := b.voice(ctx, student)
+	_, voice, err := b.spokenTo(ctx, t.Server, t.Student)
 	if err != nil {
 		return Reply{}, err
 	}

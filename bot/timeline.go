@@ -37,11 +37,7 @@ func runTimeline(ctx context.Context, b *Bot, r Request) (Reply, error) {
 	if len(results) == 0 {
 		return Reply{}, problemf("Ask for another number, club or time, or post a session that has it.", "No session has %s there yet.", numberList(q.numbers))
 	}
-	student, err := b.db.Student(ctx, r.Server, id)
-	if err != nil {
-		return Reply{}, err
-	}
-	voice, err := b.voice(ctx, student)
+	student, voice, err := b.spokenTo(ctx, r.Server, id)
 	if err != nil {
 		return Reply{}, err
 	}
