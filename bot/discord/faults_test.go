@@ -258,6 +258,16 @@ func TestIntakeFirst(t *testing.T) {
 	}
 }
 
+// typedBy counts the commands somebody has sent off.
+func typedBy(s *scene, name string) (n int) {
+	for _, e := range s.Transcript() {
+		if e.Kind == standin.Typed && e.Actor == name {
+			n++
+		}
+	}
+	return n
+}
+
 // One person's requests are worked on one after the other, in order; those of
 // different people side by side.
 func TestOrderPerPerson(t *testing.T) {
@@ -294,6 +304,10 @@ func TestOrderPerPerson(t *testing.T) {
 				t.Error(err)
 			}
 		})
+		// On a busy machine the next could otherwise be typed before this one.
+		for typedBy(s, "Wren") <= i && s.ctx.Err() == nil {
+			time.Sleep(time.Millisecond)
+		}
 		time.Sleep(20 * time.Millisecond)
 	}
 	wg.Wait()
