@@ -10,25 +10,34 @@ import (
 
 // plainText is a cell as the reader sees it: compatibility forms folded (full
 // width digits, ligatures, unit squares), every kind of space a space, every
-// kind of minus a minus.
+// kind of minus a minus. A plain text stays as it is.
 func plainText(s string) string {
 	if ascii(s) && !strings.ContainsAny(s, "\t\n\v\f\r") {
 		return strings.TrimSpace(s)
 	}
-	return strings.TrimSpace(strings.Map(func(r rune) rune {
-		switch r {
-		case '\u2212', '\u2013', '\u2014', '\u2010', '\u2011', '\u2012', '\ufe63':
-			return '-'
-		case '\u00ad', '\u200b', '\u200e', '\u200f', '\ufeff':
-			return -1
-		case '\u2019', '\u2032', '\u00b4', '\u2018':
-			return '\''
-		}
-		if unicode.IsSpace(r) {
-			return ' '
-		}
-		return r
-	}, norm.NFKC.String(strings.ReplaceAll(strings.ToValidUTF8(s, "\ufffd"), "\u00ba", "°"))))
+	// Before folding, because what cannot be seen keeps a letter from the mark
+	// that belongs to it; and after, because folding makes minuses and spaces
+	// of other signs.
+	s = strings.Map(plainRune, strings.ToValidUTF8(s, "\ufffd"))
+	return strings.TrimSpace(strings.Map(plainRune, norm.NFKC.String(s)))
+}
+
+func plainRune(r rune) rune {
+	switch r {
+	case '\u2212', '\u2013', '\u2014', '\u2010', '\u2011', '\u2012', '\ufe63':
+		return '-'
+	case '\u2019', '\u2032', '\u00b4', '\u2018':
+		return '\''
+	case '\u00ba':
+		return '°'
+	}
+	if unicode.IsSpace(r) {
+		return ' '
+	}
+	if unicode.Is(unicode.Cf, r) { // soft hyphens, zero widths, byte order marks
+		return -1
+	}
+	return r
 }
 
 // spelled splits a plain text into words without case, accents or
