@@ -7,6 +7,7 @@ import (
 	"math/rand/v2"
 	"os"
 	"path/filepath"
+	"reflect"
 	"testing"
 
 	"rangepost/analysis"
@@ -74,8 +75,8 @@ func sound(t *testing.T, data []byte) {
 		}
 	}
 	again, err := Read("fuzz", data, o)
-	if a, b := fmt.Sprintf("%+v", r), fmt.Sprintf("%+v", again); a != b || err != nil {
-		t.Fatalf("read twice:\n%s\n%s", a, b)
+	if !reflect.DeepEqual(r, again) || err != nil {
+		t.Fatalf("read twice:\n%+v\n%+v, %v", r, again, err)
 	}
 	if _, err := json.Marshal(r.Questions); err != nil {
 		t.Fatal(err)
