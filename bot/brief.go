@@ -10,6 +10,7 @@ import (
 
 	"rangepost/analysis"
 	"rangepost/analysis/brief"
+	"rangepost/analysis/timeline"
 	"rangepost/bot/report"
 	"rangepost/bot/words"
 	"rangepost/store"
@@ -58,8 +59,9 @@ func (b *Bot) setBrief(ctx context.Context, r Request, id, text string) (Reply, 
 	if err != nil {
 		return Reply{}, err
 	}
-	replaced, _, err := b.progress(ctx, r.Server, id)
-	if err != nil {
+	replaced, err := b.db.LastBrief(ctx, r.Server, id)
+	none := errors.Is(err, store.ErrNotFound)
+	if err != nil && !none {
 		return Reply{}, err
 	}
 	if set, err = b.db.SetBrief(ctx, set); err != nil {
@@ -79,17 +81,35 @@ func (b *Bot) setBrief(ctx context.Context, r Request, id, text string) (Reply, 
 		return Reply{about: id, Text: said(told, before), Notify: []string{id}}, nil
 	}
 	// How the one before it ended is for the coach: to the student it would be
-	// nagging.
+	// nagging. In the student's thread that is left to the digest.
 	until := ""
-	if replaced != nil {
-		ended := !replaced.Brief.Until.IsZero() && b.now().After(replaced.Brief.Until)
-		until = "Until now, " + voice.Stands(*replaced, replaced.Standing(ended)) + "."
+	if !none {
+		if until, err = b.until(ctx, voice, replaced); err != nil {
+			return Reply{}, err
+		}
 	}
 	return Reply{
 		about: id,
 		Text:  said("Brief for "+nameOf(student)+": "+wanted, before, until) + fmt.Sprintf("\nTo be posted in <#%s>.", binding.Thread),
 		Also:  []Post{{Channel: binding.Thread, Reply: Reply{Text: said(told), Notify: []string{id}}}},
 	}, nil
+}
+
+// until tells a coach how a brief stood when another took its place.
+func (b *Bot) until(ctx context.Context, voice words.Voice, k store.Brief) (string, error) {
+	k.Ended = b.now()
+	done, err := b.db.Progress(ctx, k)
+	if err != nil {
+		return "", err
+	}
+	kept := keptOf(briefIn(time.UTC, k), done)
+	standing := kept.Standing(over(k, k.Ended))
+	if standing != timeline.Running {
+		if err := b.db.Tell(ctx, store.Told{Brief: k.ID, Standing: string(standing)}); err != nil {
+			return "", err
+		}
+	}
+	return "Until now, " + voice.Stands(kept, standing) + ".", nil
 }
 
 // cautions are what a brief on a number calls for.

@@ -6,6 +6,7 @@ import (
 	"encoding/hex"
 	"errors"
 	"fmt"
+	"slices"
 	"strconv"
 	"strings"
 	"time"
@@ -175,9 +176,15 @@ func (b *Bot) digest(ctx context.Context, d store.Digest, now time.Time) (Due, e
 		if len(news) > 0 {
 			says = append(says, "**"+l.name()+"**: "+strings.Join(news, "; ")+".")
 		}
-		if told != nil {
-			due.told = append(due.told, *told)
-		}
+		due.told = append(due.told, told...)
+	}
+	same := len(lines) - len(says)
+	left, err := b.left(ctx, d)
+	if err != nil {
+		return due, err
+	}
+	if left != "" {
+		says = slices.Insert(says, 0, left)
 	}
 	if len(says) == 0 {
 		return due, nil
@@ -192,7 +199,7 @@ func (b *Bot) digest(ctx context.Context, d store.Digest, now time.Time) (Due, e
 		}
 		text.WriteString(line + "\n")
 	}
-	if same := len(lines) - len(says); same > 0 {
+	if same > 0 {
 		fmt.Fprintf(&text, "No change with the other %d.\n", same)
 	}
 	text.WriteString("In the server: `/roster` for all of it, `/review` to go through the posts, `/digest day:off` to end this.")
@@ -200,16 +207,52 @@ func (b *Bot) digest(ctx context.Context, d store.Digest, now time.Time) (Due, e
 	return due, nil
 }
 
-// news is what changed with one student since a time: a new student, posts, a
-// brief that ended and was not told yet, a number that began to drift, silence
+// left names who is no longer among a coach's students, "" if nobody.
+func (b *Bot) left(ctx context.Context, d store.Digest) (string, error) {
+	ids, err := b.db.Left(ctx, d.Server, d.Coach, d.UpTo)
+	if err != nil || len(ids) == 0 {
+		return "", err
+	}
+	names := make([]string, len(ids))
+	for i, id := range ids {
+		student, err := b.db.Student(ctx, d.Server, id)
+		if err != nil {
+			return "", err
+		}
+		names[i] = nameOf(student)
+	}
+	const most = 10
+	if more := len(names) - most; more > 0 {
+		names = append(names[:most], fmt.Sprintf("%d more", more))
+	}
+	return "No longer among your students: " + strings.Join(names, ", ") + ".", nil
+}
+
+// news is what changed with one student since a time: a new student, posts,
+// briefs that ended and were not told yet, a number that began to drift, silence
 // that began.
-func (b *Bot) news(ctx context.Context, l deskLine, since time.Time) (news []string, told *store.Told, err error) {
+func (b *Bot) news(ctx context.Context, l deskLine, since time.Time) (news []string, told []store.Told, err error) {
 	if l.Binding.Given.After(since) {
 		news = append(news, "new among your students")
 	}
+	replaced, err := b.db.Untold(ctx, l.Binding.Server, l.Student.ID, l.Binding.Coach, since)
+	if err != nil {
+		return nil, nil, err
+	}
+	for _, k := range replaced {
+		done, err := b.db.Progress(ctx, k)
+		if err != nil {
+			return nil, nil, err
+		}
+		kept := keptOf(briefIn(time.UTC, k), done)
+		if standing := kept.Standing(over(k, k.Ended)); standing != timeline.Running {
+			news = append(news, "earlier "+l.voice.Stands(kept, standing))
+			told = append(told, store.Told{Brief: k.ID, Standing: string(standing)})
+		}
+	}
 	if l.kept != nil && l.Told == "" && l.standing != timeline.Running {
 		news = append(news, l.voice.Stands(*l.kept, l.standing))
-		told = &store.Told{Brief: l.Brief.ID, Standing: string(l.standing)}
+		told = append(told, store.Told{Brief: l.Brief.ID, Standing: string(l.standing)})
 	}
 	if out := l.followed.Drift.Out; l.followed.Drift.OK && out >= 0 && l.followed.Points[out].When.After(since) {
 		news = append(news, l.voice.Drifted(l.followed))

@@ -146,6 +146,57 @@ func TestDigest(t *testing.T) {
 	}
 }
 
+// A coach is told who took their consent back, and once how a brief ended that
+// was replaced where the student reads along.
+func TestDigestOfEndings(t *testing.T) {
+	d, on := newDesktop(t), present()
+	d.bind(student, coach)
+	d.bind(other, coach)
+	d.ask(coach, "digest", "day", "1")
+	week := func() string {
+		t.Helper()
+		d.days(7)
+		on.sent = nil
+		if err := d.Tick(t.Context(), on); err != nil {
+			t.Fatal(err)
+		}
+		return strings.Join(on.sent, "")
+	}
+	thread := "thread-" + student + "-" + coach
+	set := func(text string, options ...string) Reply {
+		t.Helper()
+		return d.ask(coach, "brief", append([]string{"student", student, "text", text}, options...)...)
+	}
+	set("face within 2, 10 balls by 3 June", "channel", thread)
+	d.session(student, 10, 0)
+	d.days(3)
+	if said := set("face within 1, 10 balls by 20 June", "channel", thread).Text; strings.Contains(said, "kept") {
+		t.Errorf("told where the student reads along: %q", said)
+	}
+	contained(t, "replaced in the thread", week(), "**wren**: earlier brief kept: 10 of 10 balls inside;")
+	if said := week(); strings.Contains(said, "earlier brief") {
+		t.Errorf("told twice: %q", said)
+	}
+	d.days(7) // beyond 20 June
+	contained(t, "replaced elsewhere", set("face within 3, 10 balls by 30 July").Text, "Until now, brief missed: no ball hit for it.")
+	if said := week(); strings.Contains(said, "earlier brief") {
+		t.Errorf("told at once and again: %q", said)
+	}
+	d.Handle(t.Context(), as(student, Request{Kind: PressRequest, Path: d.ask(student, "mine consent").Rows[0].Buttons[0].Path}))
+	contained(t, "consent taken back", week(), "No longer among your students: wren.")
+	if said := week(); strings.Contains(said, "No longer") {
+		t.Errorf("told twice: %q", said)
+	}
+	// Gone to another coach and come back is no change.
+	d.bind(other, rival)
+	d.bind(other, coach)
+	if said := week(); strings.Contains(said, "No longer") {
+		t.Errorf("is back: %q", said)
+	}
+	d.bind(other, rival)
+	contained(t, "gone to another", week(), "No longer among your students: tamsin.")
+}
+
 // What cannot be delivered now is tried again; what nobody will have is not,
 // and nothing goes to somebody who is no coach any more.
 func TestDigestTrouble(t *testing.T) {

@@ -170,6 +170,22 @@ func (db *DB) CoachBindings(ctx context.Context, server, coach string) ([]Bindin
 	return db.bindings(ctx, liveOfCoach, server, coach)
 }
 
+// Left lists the students who took their consent back from a coach, or gave it
+// to another, since a time and have not come back.
+func (db *DB) Left(ctx context.Context, server, coach string, since time.Time) (students []string, err error) {
+	err = db.query(ctx, "listing who left a coach", func(tx *sql.Tx) error {
+		students, err = collect(ctx, tx, func(row scanner) (id string, err error) { return id, row.Scan(&id) }, `
+			SELECT DISTINCT student FROM bindings AS was
+			WHERE server = ?1 AND coach = ?2 AND given IS NOT NULL AND ended > ?3 AND why IN (?4, ?5)
+				AND NOT EXISTS (
+					SELECT 1 FROM bindings
+					WHERE server = ?1 AND coach = ?2 AND student = was.student AND given IS NOT NULL AND ended IS NULL)
+			ORDER BY student`, server, coach, millis(since), Withdrawn, Replaced)
+		return err
+	})
+	return students, err
+}
+
 // BindingHistory lists every binding a student was ever asked for, over or
 // not, oldest first.
 func (db *DB) BindingHistory(ctx context.Context, server, student string) ([]Binding, error) {

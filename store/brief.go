@@ -76,6 +76,32 @@ func (db *DB) Briefs(ctx context.Context, server, student string) (all []Brief, 
 	return all, err
 }
 
+// Untold lists the briefs a coach set a student that were ended or replaced
+// since a time, without the coach having been told how they stood, oldest
+// first.
+func (db *DB) Untold(ctx context.Context, server, student, coach string, since time.Time) (all []Brief, err error) {
+	err = db.query(ctx, "listing briefs a coach was not told of", func(tx *sql.Tx) error {
+		all, err = collect(ctx, tx, scanBrief, selectBrief+`
+			WHERE server = ? AND student = ? AND coach = ? AND ended > ? AND NOT EXISTS (SELECT 1 FROM told WHERE brief = id)
+			ORDER BY at, id`, server, student, coach, millis(since))
+		return err
+	})
+	return all, err
+}
+
+// Tell writes down that a coach was told how a brief stands.
+func (db *DB) Tell(ctx context.Context, t Told) error {
+	return db.update(ctx, "keeping that a coach was told", func(tx *sql.Tx) error { return db.tell(ctx, tx, t) })
+}
+
+func (db *DB) tell(ctx context.Context, tx *sql.Tx, t Told) error {
+	// The brief may have been deleted meanwhile, with its student.
+	_, err := tx.ExecContext(ctx, `
+		INSERT INTO told (brief, standing, at) SELECT id, ?2, ?3 FROM briefs WHERE id = ?1
+		ON CONFLICT DO NOTHING`, t.Brief, t.Standing, millis(db.now()))
+	return err
+}
+
 func endBriefs(ctx context.Context, tx *sql.Tx, server, student string, at time.Time) error {
 	_, err := tx.ExecContext(ctx, `UPDATE briefs SET ended = ? WHERE server = ? AND student = ? AND ended IS NULL`,
 		millis(at), server, student)

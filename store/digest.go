@@ -62,10 +62,7 @@ func (db *DB) Digests(ctx context.Context) (all []Digest, err error) {
 func (db *DB) DigestSent(ctx context.Context, server, coach string, upTo time.Time, told []Told) error {
 	return db.update(ctx, "keeping that a digest was sent", func(tx *sql.Tx) error {
 		for _, t := range told {
-			// The brief may have been deleted meanwhile, with its student.
-			if _, err := tx.ExecContext(ctx, `
-				INSERT INTO told (brief, standing, at) SELECT id, ?2, ?3 FROM briefs WHERE id = ?1
-				ON CONFLICT DO NOTHING`, t.Brief, t.Standing, millis(db.now())); err != nil {
+			if err := db.tell(ctx, tx, t); err != nil {
 				return err
 			}
 		}
