@@ -56,10 +56,8 @@ func (b *Bot) explain(ctx context.Context, r Request, err error) Reply {
 	}
 	id := incident()
 	b.log.ErrorContext(ctx, "request failed", "incident", id, "kind", r.Kind, "what", r.what(), "err", err)
-	for _, f := range databaseFaults {
-		if errors.Is(err, f.err) {
-			return private(fmt.Sprintf("%s It has been noted as incident %s.", f.say, id))
-		}
+	if reply, ok := databaseFault(err, id); ok {
+		return reply
 	}
 	return private(fmt.Sprintf("Something went wrong on my side, and it has been noted as incident %s. What was kept before is safe; try it again in a minute.", id))
 }
@@ -75,6 +73,24 @@ var databaseFaults = []struct {
 	{store.ErrReadOnly, "My database cannot be written, so nothing of this was kept; what was kept before is safe. Tell whoever runs me."},
 	{store.ErrDamaged, "My database is damaged, so I could not do this. Whoever runs me has to restore a backup; until then asking again does not help."},
 	{store.ErrNewer, "My database was written by a newer version of me, so I leave it alone. Whoever runs me has to update me; until then asking again does not help."},
+}
+
+func databaseFault(err error, incident string) (reply Reply, ok bool) {
+	for _, f := range databaseFaults {
+		if errors.Is(err, f.err) {
+			return private(fmt.Sprintf("%s It has been noted as incident %s.", f.say, incident)), true
+		}
+	}
+	return Reply{}, false
+}
+
+// NotTakenIn is the reply to a request that could not be written to the intake
+// and was therefore not begun.
+func NotTakenIn(err error, incident string) Reply {
+	if reply, ok := databaseFault(err, incident); ok {
+		return reply
+	}
+	return private(fmt.Sprintf("I could not save your request, so I have not started on it. Nothing was kept. Please try again in a minute; if it fails again, tell the server's managers the incident number %s.", incident))
 }
 
 func refusalText(r *export.Refusal) string {

@@ -4,6 +4,7 @@ import (
 	"database/sql"
 	"errors"
 	"fmt"
+	"syscall"
 
 	"github.com/mattn/go-sqlite3"
 )
@@ -40,6 +41,15 @@ func classify(err error) error {
 		return fmt.Errorf("%w: %w", ErrReadOnly, err)
 	case sqlite3.ErrCorrupt, sqlite3.ErrNotADB:
 		return fmt.Errorf("%w: %w", ErrDamaged, err)
+	}
+	// What the system says where SQLite only knows that writing failed: a file
+	// system that turned read-only, as after a fault of its disk, a file made
+	// unchangeable, or a quota.
+	switch se.SystemErrno {
+	case syscall.EROFS, syscall.EPERM, syscall.EACCES:
+		return fmt.Errorf("%w: %w", ErrReadOnly, err)
+	case syscall.EDQUOT, syscall.ENOSPC:
+		return fmt.Errorf("%w: %w", ErrFull, err)
 	}
 	return err
 }

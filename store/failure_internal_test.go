@@ -5,13 +5,17 @@ import (
 	"context"
 	"database/sql"
 	"errors"
+	"fmt"
 	"math/rand/v2"
 	"os"
 	"path/filepath"
 	"slices"
 	"strconv"
 	"strings"
+	"syscall"
 	"testing"
+
+	"github.com/mattn/go-sqlite3"
 
 	"rangepost/analysis"
 )
@@ -52,6 +56,53 @@ func TestFullDisk(t *testing.T) {
 	}
 	if _, created, err := db.PostSession(t.Context(), big); err != nil || !created {
 		t.Errorf("with room again: created %v, %v", created, err)
+	}
+}
+
+// The database cannot be written from one moment to the next: what is there can
+// be read, nothing is half kept, and when it can be written again all goes on.
+func TestTurnsReadOnly(t *testing.T) {
+	db := openFile(t)
+	kept := NewSession{Server: "s", Student: "u", Raw: []byte("kept")}
+	if _, _, err := db.PostSession(t.Context(), kept); err != nil {
+		t.Fatal(err)
+	}
+	if _, err := db.write.Exec(`PRAGMA query_only = 1`); err != nil {
+		t.Fatal(err)
+	}
+	lost := NewSession{Server: "s", Student: "v", Raw: []byte("lost")}
+	if _, _, err := db.PostSession(t.Context(), lost); !errors.Is(err, ErrReadOnly) {
+		t.Errorf("posting: %v, want ErrReadOnly", err)
+	}
+	if _, err := db.Accept(t.Context(), Intake{ID: "1"}); !errors.Is(err, ErrReadOnly) {
+		t.Errorf("writing down a request: %v, want ErrReadOnly", err)
+	}
+	if all, err := db.Sessions(t.Context(), "s", "u", SessionFilter{}); err != nil || len(all) != 1 {
+		t.Errorf("reading: %d sessions, %v", len(all), err)
+	}
+	if _, err := db.write.Exec(`PRAGMA query_only = 0`); err != nil {
+		t.Fatal(err)
+	}
+	if _, created, err := db.PostSession(t.Context(), lost); err != nil || !created {
+		t.Errorf("when it can be written again: created %v, %v", created, err)
+	}
+	if h, err := db.Check(t.Context()); err != nil || h.Sessions != 2 || h.Students != 2 {
+		t.Errorf("at the end: %+v, %v", h, err)
+	}
+}
+
+// SQLite has no word of its own for these; the system has.
+func TestWhatTheSystemSays(t *testing.T) {
+	for errno, want := range map[syscall.Errno]error{
+		syscall.EROFS: ErrReadOnly, syscall.EPERM: ErrReadOnly, syscall.EDQUOT: ErrFull, syscall.ENOSPC: ErrFull,
+	} {
+		err := sqlite3.Error{Code: sqlite3.ErrIoErr, ExtendedCode: sqlite3.ErrIoErrWrite, SystemErrno: errno}
+		if got := classify(fmt.Errorf("writing: %w", err)); !errors.Is(got, want) || !errors.Is(got, err) {
+			t.Errorf("%v: %v, want %v", errno, got, want)
+		}
+	}
+	if got := classify(sqlite3.Error{Code: sqlite3.ErrIoErr, SystemErrno: syscall.EIO}); errors.Is(got, ErrReadOnly) || errors.Is(got, ErrFull) {
+		t.Errorf("an error of the disk is said to be %v", got)
 	}
 }
 

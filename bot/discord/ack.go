@@ -46,7 +46,7 @@ func (q *queue) takeIn(j *job) {
 	case w.err != nil:
 		j.drop = true
 		a.log.Error("could not write a request to the intake", "incident", j.ref, "err", w.err)
-		a.deliver(q.ctx, j, bot.Reply{Private: true, Text: "I could not save your request, so I have not started on it. Nothing was kept. Please try again in a minute; if it fails again, tell the server's managers the incident number " + j.ref + "."})
+		a.deliver(q.ctx, j, bot.NotTakenIn(w.err, j.ref))
 	case !w.fresh:
 		j.drop = true
 		a.metrics.duplicates.Inc()

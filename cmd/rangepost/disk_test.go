@@ -110,7 +110,7 @@ func TestFullDisk(t *testing.T) {
 			}
 		case !out.Ephemeral:
 			t.Errorf("post %d: everybody sees %q", n, out.Text)
-		case strings.Contains(out.Text, "The disk I write to is full, so nothing of this was kept"), strings.Contains(out.Text, "I could not save your request"):
+		case strings.Contains(out.Text, "The disk I write to is full, so nothing of this was kept"):
 			refused++
 		default:
 			t.Errorf("post %d on a full disk: %q", n, out.Text)
@@ -190,6 +190,54 @@ func TestReadOnlyDatabase(t *testing.T) {
 	}
 }
 
+// The database turns unwritable while the bot runs: who asks is told that
+// nothing was kept, reading goes on, and so does everything once it can be
+// written again.
+func TestTurnsReadOnly(t *testing.T) {
+	t.Parallel()
+	db := filepath.Join(t.TempDir(), "rangepost.db")
+	p := onDisk(t, db)
+	p.setUp()
+	post := func(n int) *standin.Outcome {
+		out := p.slash(p.wren, p.wrens, "post", standin.Options{"file": p.numbered(n), "ball": "range"})
+		p.must(t)
+		return out
+	}
+	if out := post(0); out.Picture() == nil {
+		t.Fatalf("at first: %q", out.Text)
+	}
+	// Open files keep a file system from being mounted read-only; the mark of
+	// an unchangeable file stops their writers all the same.
+	mark := func(how string) error {
+		said, err := exec.CommandContext(p.ctx, "chattr", how, db, db+"-wal").CombinedOutput()
+		if err != nil {
+			return fmt.Errorf("chattr %s: %w: %s", how, err, said)
+		}
+		return nil
+	}
+	if err := mark("+i"); err != nil {
+		t.Skipf("no file can be made unchangeable here, so this is not tested: %v", err)
+	}
+	t.Cleanup(func() { exec.Command("chattr", "-i", db, db+"-wal").Run() })
+	refused := post(1)
+	if !refused.Ephemeral || !strings.Contains(refused.Text, "My database cannot be written, so nothing of this was kept") {
+		t.Errorf("unwritable: %q, for the asker alone: %v", refused.Text, refused.Ephemeral)
+	}
+	if got := p.sessionsOf(p.wren); got != 1 {
+		t.Errorf("unwritable: %d sessions are offered, want 1: reading goes on", got)
+	}
+	if err := mark("-i"); err != nil {
+		t.Fatal(err)
+	}
+	if out := post(1); out.Picture() == nil || strings.Contains(out.Text, "I have had this file") {
+		t.Errorf("writable again: %q", out.Text)
+	}
+	if got := p.sessionsOf(p.wren); got != 2 {
+		t.Errorf("writable again: %d sessions are kept, want 2", got)
+	}
+	p.undamaged(t)
+}
+
 // A holder is another program that can take a database for itself.
 type holder struct {
 	cmd *exec.Cmd
@@ -264,7 +312,7 @@ func TestHeldDatabase(t *testing.T) {
 	}
 	out := post(1)
 	h.letGo()
-	if !out.Ephemeral || !strings.Contains(out.Text, "I could not save your request, so I have not started on it. Nothing was kept.") {
+	if !out.Ephemeral || !strings.Contains(out.Text, "Another program is holding my database, so nothing of this was kept") {
 		t.Errorf("held for long: %q, for the asker alone: %v", out.Text, out.Ephemeral)
 	}
 	if got := p.sessionsOf(p.wren); got != 1 {
