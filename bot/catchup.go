@@ -195,7 +195,11 @@ func pressCaught(ctx context.Context, b *Bot, r Request, args []string) (Reply, 
 	if err != nil {
 		return Reply{}, err
 	}
-	return Reply{about: args[0], Text: fmt.Sprintf("Caught up with %s until %s: every post until then counts as looked at.", nameOf(student), until.UTC().Format("2 January 2006, 15:04 UTC"))}, nil
+	zone, err := b.zone(ctx, r.Server, r.Asker.ID)
+	if err != nil {
+		return Reply{}, err
+	}
+	return Reply{about: args[0], Text: fmt.Sprintf("Caught up with %s until %s: every post until then counts as looked at.", nameOf(student), until.In(zone).Format("2 January 2006, 15:04 MST"))}, nil
 }
 
 // withTimeline adds the picture of some timelines to a reply.

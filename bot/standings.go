@@ -80,20 +80,36 @@ func (t *table) settled() error {
 	return nil
 }
 
+// What players are called who cannot be named in the channel.
+const (
+	formerMember = "A former member"
+	someJunior   = "A junior"
+	someMember   = "A member"
+)
+
+// midSentence is a shown name where it does not begin a sentence.
+func midSentence(name string) string {
+	switch name {
+	case formerMember, someJunior, someMember:
+		return "a" + name[1:]
+	}
+	return name
+}
+
 // shownName is how a player is named in the channel. A junior's name is not
 // shown while the clubhouse keeps juniors private.
 func (b *Bot) shownName(ctx context.Context, house store.Clubhouse, player string) (string, error) {
 	if player == "" {
-		return "A former member", nil
+		return formerMember, nil
 	}
 	s, err := b.db.Student(ctx, house.Server, player)
 	switch {
 	case err != nil:
 		return "", err
 	case s.Junior && house.JuniorsPrivate:
-		return "A junior", nil
+		return someJunior, nil
 	case s.Name == "":
-		return "A member", nil
+		return someMember, nil
 	}
 	return s.Name, nil
 }
@@ -215,7 +231,8 @@ func (b *Bot) certificate(ctx context.Context, t table) Reply {
 	var winners, said []string
 	for _, r := range t.Rows {
 		if r.Place == 1 {
-			winners, said = append(winners, t.names[r.Entry]), append(said, escape(t.names[r.Entry]))
+			winners = append(winners, t.names[r.Entry])
+			said = append(said, escape(midSentence(t.names[r.Entry])))
 		}
 	}
 	if len(winners) == 0 {
@@ -241,7 +258,7 @@ func (b *Bot) certificate(ctx context.Context, t table) Reply {
 			Challenge: t.Name, Winners: winners, Score: score, Rule: plain.ChallengeRule(t.terms),
 			Over: fmt.Sprintf("Of %s, %s", entries, day(t.Closed.In(t.zone))),
 		})
-		return report.Picture{PNG: png, Alt: words.Cut(fmt.Sprintf("A certificate: %s, won by %s with %s, of %s.", t.Name, strings.Join(winners, ", "), score, entries), 1024)}, err
+		return report.Picture{PNG: png, Alt: words.Cut(fmt.Sprintf("A certificate: %s, won by %s with %s, of %s.", t.Name, midSentence(strings.Join(winners, ", ")), score, entries), 1024)}, err
 	})
 	return reply
 }

@@ -181,7 +181,7 @@ func TestChallengeFromOpeningToCertificate(t *testing.T) {
 			t.Errorf("still named: %q", text)
 		}
 	}
-	if over := p.posted(p.contests, "won by A former member"); len(over) != 1 {
+	if over := p.posted(p.contests, "won by a former member"); len(over) != 1 {
 		t.Error("the certificate has gone with the name")
 	}
 }
