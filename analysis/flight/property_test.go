@@ -117,6 +117,19 @@ func TestHeadwindAndTailwind(t *testing.T) {
 	})
 }
 
+// Launched higher at the same speed and spin a ball goes higher.
+func TestSteeperGoesHigher(t *testing.T) {
+	rapid.Check(t, func(t *rapid.T) {
+		m := Standard()
+		launch := golfShot(t)
+		low := m.Fly(launch)
+		launch.Angle += deg(rapid.Float64Range(0.5, 10).Draw(t, "steeper"))
+		if high := m.Fly(launch); high.Apex <= low.Apex {
+			t.Fatalf("%.2f m high, launched steeper %.2f m", low.Apex, high.Apex)
+		}
+	})
+}
+
 func TestThinAirGoesFurther(t *testing.T) {
 	rapid.Check(t, func(t *rapid.T) {
 		launch := golfShot(t)
