@@ -20,20 +20,26 @@ type Config struct {
 	Responses map[analysis.Tool]Response
 
 	Seed  uint64  // of the sampled limits
-	Draws int     // samples; 0 is 2000
-	Level float64 // probability a verdict needs; 0 is 0.8
+	Draws int     // samples; 0 is DefaultDraws
+	Level float64 // probability a verdict needs; 0 is DefaultLevel
 }
+
+// What a Config that does not say is judged with.
+const (
+	DefaultDraws = 2000
+	DefaultLevel = 0.8
+)
 
 func (c Config) draws() int {
 	if c.Draws <= 0 {
-		return 2000
+		return DefaultDraws
 	}
 	return c.Draws + c.Draws%2
 }
 
 func (c Config) level() float64 {
 	if c.Level <= 0 || c.Level >= 1 {
-		return 0.8
+		return DefaultLevel
 	}
 	return c.Level
 }

@@ -20,7 +20,7 @@ type worth struct{ face, path float64 }
 // How far lift and drag may be off, as factors: the published coefficient sets
 // differ from each other by about this much at one spin ratio. The club's own
 // doubts are impact.Uncertainty.
-const doubtLift, doubtDrag = 0.16, 0.09
+const DoubtLift, DoubtDrag = 0.16, 0.09
 
 // The face's share of the start line is the least certain number of an iron or
 // a wedge: for a 7-iron one publication has 69 % (Wood, Henrikson & Broadie
@@ -28,9 +28,9 @@ const doubtLift, doubtDrag = 0.16, 0.09
 // the spread between clubs. Half of that apart and the rest for the club.
 const doubtShare = 0.09
 
-// modelOf is the standard model of a set, as unsure of itself as it should be.
-func modelOf(set analysis.Set, c Config) ball.Model {
-	m := ball.Of(set.Club, c.Hand, c.Conditions)
+// ModelOf is the standard model of a club, as unsure of itself as it should be.
+func ModelOf(club analysis.Club, c Config) ball.Model {
+	m := ball.Of(club, c.Hand, c.Conditions)
 	m.Head.Uncertainty.FaceShare = max(m.Head.Uncertainty.FaceShare, doubtShare)
 	return m
 }
@@ -50,7 +50,7 @@ func doubts(m ball.Model, d analysis.Delivery, own ball.Departure, seen launchSe
 	for k := range out {
 		possible := m
 		possible.Head = m.Head.Perturbed(rng)
-		lift, drag := math.Exp(doubtLift*rng.NormFloat64()), math.Exp(doubtDrag*rng.NormFloat64())
+		lift, drag := math.Exp(DoubtLift*rng.NormFloat64()), math.Exp(DoubtDrag*rng.NormFloat64())
 		possible.Flight.Coefficients = scaled{m.Flight.Coefficients, drag, lift}
 		w := possible.Worth(d, seen.keep(launched, possible.Head.Strike(d), own))
 		out[k] = doubt{face: ratio(w.Face, standard.Face), path: ratio(w.Path, standard.Path)}

@@ -20,7 +20,7 @@ func Fill(set analysis.Set, c Config) analysis.Set {
 func fill(set analysis.Set, c Config) (analysis.Set, []*impact.Inference) {
 	set.Shots = append([]analysis.Shot(nil), set.Shots...)
 	worked := make([]*impact.Inference, len(set.Shots))
-	m := modelOf(set, c)
+	m := ModelOf(set.Club, c)
 	for i, s := range set.Shots {
 		s = flown(s, &m)
 		s, worked[i] = workedBack(s, &m)

@@ -30,7 +30,7 @@ func Of(set analysis.Set, p pattern.Pattern, c Config) Result {
 		r.Delivery[n] = stat.Mean(values)
 	}
 
-	m := modelOf(set, c)
+	m := ModelOf(set.Club, c)
 	balls, splits := ready(set.Shots, worked, &m, c)
 	typical, own := middle(balls)
 	carry := r.Delivery[analysis.Carry].Mean

@@ -132,7 +132,7 @@ func (r Report) document() object {
 		{"schema", Schema},
 		{"version", Version()},
 		{"seed", r.Seed},
-		{"model", modelObject()},
+		{"model", r.modelObject()},
 		{"file", fileObject(r.Reading)},
 		{"hand", r.Session.Hand.String()},
 		{"ball", string(r.Session.Ball)},

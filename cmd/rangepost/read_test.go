@@ -9,6 +9,7 @@ import (
 	"math"
 	"os"
 	"path/filepath"
+	"regexp"
 	"strings"
 	"testing"
 
@@ -36,6 +37,7 @@ func TestScripts(t *testing.T) {
 // document is as much of the JSON as these tests look at.
 type document struct {
 	Schema string
+	Model  struct{ Heads map[string]map[string]any }
 	File   struct {
 		Questions []struct{ Key string }
 	}
@@ -74,14 +76,23 @@ func TestEverySessionFollowsTheSchema(t *testing.T) {
 			return err
 		}
 		t.Run(d.Name(), func(t *testing.T) {
-			doc, _ := readJSON(t, exitOK, "--hand", handOf(d.Name()), "--answer", "signs=target", filepath.Join("../../testdata", path))
+			doc, raw := readJSON(t, exitOK, "--hand", handOf(d.Name()), "--answer", "signs=target", filepath.Join("../../testdata", path))
 			if doc.Schema != "rangepost.read/1" {
 				t.Errorf("schema = %q", doc.Schema)
 			}
 			if len(doc.Sets) == 0 || len(doc.Shots) == 0 || len(doc.Sentences) == 0 {
 				t.Fatalf("%d sets, %d shots, %d sentences", len(doc.Sets), len(doc.Shots), len(doc.Sentences))
 			}
+			// No key is a name of the program's own inside.
+			for _, key := range regexp.MustCompile(`(?m)^ *"([^"]*)": `).FindAllStringSubmatch(string(raw), -1) {
+				if !regexp.MustCompile(`^[a-z0-9_]+$`).MatchString(key[1]) {
+					t.Errorf("key %q is spelled unlike the others", key[1])
+				}
+			}
 			for _, s := range doc.Sets {
+				if len(doc.Model.Heads[s.Club]) == 0 {
+					t.Errorf("the model lacks the head of the %s", s.Club)
+				}
 				checkAddsUp(t, s.Cause)
 				for _, key := range []string{"lateral_m", "carry_m", "width80_m", "ellipse80"} {
 					if _, ok := s.Pattern[key]; !ok {
