@@ -55,9 +55,9 @@
 // drag, face, spin and wind than the model's. A cause named owns the miss 95
 // times of 100, and 90 times has the very label the truth has: the others lie
 // next to each other, face against face and path. The limits of face and path
-// yards hold the truth 9 times of 10 there, not 95 of 100: the model is foreign
-// and says so only as far as its doubts go. Wedges are the hardest: a degree of
-// path is worth next to nothing, either way.
+// yards hold the truth 91 to 93 times of 100 there for irons and wedges, not 95:
+// the model is foreign and says so only as far as its doubts go. A driver's are
+// wider than need be, 96 and 99.
 //
 // # Not in it
 //

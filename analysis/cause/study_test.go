@@ -280,8 +280,10 @@ func TestStudy(t *testing.T) {
 	bound("real cause named at 20 balls", st.shows, 0.85, 0.70, true)
 	bound("limits of the miss", *st.miss["all"], 0.93, 0.90, true)
 	bound("limits of the miss", *st.miss["all"], 0.97, 0.99, false)
-	bound("limits of the face yards", *st.face["all"], 0.90, 0.86, true)
-	bound("limits of the path yards", *st.path["all"], 0.90, 0.86, true)
+	for _, club := range []string{"all", "driver", "7i", "pw"} {
+		bound("limits of the face yards, "+club, *st.face[club], 0.90, 0.84, true)
+		bound("limits of the path yards, "+club, *st.path[club], 0.90, 0.84, true)
+	}
 	last := 1.0
 	for _, pair := range [][2]int{{5, 8}, {12, 20}, {30, 60}} {
 		a, b := st.tooFew[pair[0]], st.tooFew[pair[1]]
