@@ -475,13 +475,13 @@ func TestTally(t *testing.T) {
 	wants(t, p, "after forgetting", p.slash(p.wren, p.practice, "timeline", standin.Options{"number": "tally"}), "no tally there yet")
 }
 
-// A week of a club with 60 members (12 unless RANGEPOST_STUDY is set): five
-// challenges, one of each rule, everybody in each. RANGEPOST_TRANSCRIPT names a
-// folder to read it in.
+// A week of a club with 60 members (12 when short): five challenges, one of
+// each rule, everybody in each. RANGEPOST_TRANSCRIPT names a folder to read it
+// in.
 func TestClubWeek(t *testing.T) {
-	members, began := 12, time.Now()
-	if os.Getenv("RANGEPOST_STUDY") != "" {
-		members = 60
+	members, began := 60, time.Now()
+	if testing.Short() {
+		members = 12
 	}
 	p := clubbing(t, fortnightBegins)
 	var all []*standin.User

@@ -42,15 +42,15 @@ type pupil struct {
 	gone    bool
 }
 
-// TestSeason plays a short season, and with RANGEPOST_SEASON=full the whole one:
-// 12 students, 10 weeks, 3 lessons each, every command used. With
+// TestSeason plays a season of 12 students, 10 weeks and 3 lessons each, with
+// every command used (a shorter one when short). With
 // RANGEPOST_TRANSCRIPT=DIR its transcript is written there, to be read as a
 // coach would.
 func TestSeason(t *testing.T) {
-	students, weeks := 3, 4
-	full := os.Getenv("RANGEPOST_SEASON") == "full"
-	if full {
-		students, weeks = 12, 10
+	students, weeks := 12, 10
+	full := !testing.Short()
+	if !full {
+		students, weeks = 3, 4
 	}
 	t.Parallel()
 	ctx, cancel := context.WithTimeout(t.Context(), 15*time.Minute)
