@@ -119,13 +119,15 @@ func (c Club) Loft() (loft float64, ok bool) {
 	return deg * Degree, true
 }
 
+// notInClubs is what the name of a club may have between its letters.
+var notInClubs = strings.NewReplacer(" ", "", "-", "", ".", "", "_", "", "°", "", "deg", "", "ree", "", "(", "", ")", "")
+
 // ParseClub reads a club as golfers write it in English: "7i", "7 iron",
 // "Iron 7", "D", "driver", "3w", "3 wood", "H4", "pw", "sand wedge", "56",
 // "56°". Case, spaces, dots and hyphens do not matter. An empty string is an
 // unknown club and no error.
 func ParseClub(s string) (Club, error) {
-	w := strings.ToLower(s)
-	w = strings.NewReplacer(" ", "", "-", "", ".", "", "_", "", "°", "", "deg", "", "ree", "", "(", "", ")", "").Replace(w)
+	w := notInClubs.Replace(strings.ToLower(s))
 	switch w {
 	case "":
 		return Club{}, nil

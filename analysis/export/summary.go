@@ -66,7 +66,10 @@ func namesSummary(cell string) bool {
 	}
 	if n := len(words); n > 1 {
 		for _, way := range [][2][]string{{words[:1], words[1:]}, {words[n-1:], words[:n-1]}} {
-			if _, club := parseClub(strings.Join(way[1], " ")); club && isSummaryWord[way[0][0]] {
+			if !isSummaryWord[way[0][0]] {
+				continue
+			}
+			if _, club := parseClub(strings.Join(way[1], " ")); club {
 				return true
 			}
 		}
