@@ -195,7 +195,11 @@ func TestReadOnlyDatabase(t *testing.T) {
 // written again.
 func TestTurnsReadOnly(t *testing.T) {
 	t.Parallel()
-	db := filepath.Join(t.TempDir(), "rangepost.db")
+	dir := t.TempDir()
+	if err := stopsWriters(dir); err != nil {
+		t.Skipf("no file can be made unwritable here, so this is not tested: %v", err)
+	}
+	db := filepath.Join(dir, "rangepost.db")
 	p := onDisk(t, db)
 	p.setUp()
 	post := func(n int) *standin.Outcome {
@@ -206,19 +210,10 @@ func TestTurnsReadOnly(t *testing.T) {
 	if out := post(0); out.Picture() == nil {
 		t.Fatalf("at first: %q", out.Text)
 	}
-	// Open files keep a file system from being mounted read-only; the mark of
-	// an unchangeable file stops their writers all the same.
-	mark := func(how string) error {
-		said, err := exec.CommandContext(p.ctx, "chattr", how, db, db+"-wal").CombinedOutput()
-		if err != nil {
-			return fmt.Errorf("chattr %s: %w: %s", how, err, said)
-		}
-		return nil
+	t.Cleanup(func() { chattr("-i", db, db+"-wal") })
+	if err := chattr("+i", db, db+"-wal"); err != nil {
+		t.Fatal(err)
 	}
-	if err := mark("+i"); err != nil {
-		t.Skipf("no file can be made unchangeable here, so this is not tested: %v", err)
-	}
-	t.Cleanup(func() { exec.Command("chattr", "-i", db, db+"-wal").Run() })
 	refused := post(1)
 	if !refused.Ephemeral || !strings.Contains(refused.Text, "My database cannot be written, so nothing of this was kept") {
 		t.Errorf("unwritable: %q, for the asker alone: %v", refused.Text, refused.Ephemeral)
@@ -226,7 +221,7 @@ func TestTurnsReadOnly(t *testing.T) {
 	if got := p.sessionsOf(p.wren); got != 1 {
 		t.Errorf("unwritable: %d sessions are offered, want 1: reading goes on", got)
 	}
-	if err := mark("-i"); err != nil {
+	if err := chattr("-i", db, db+"-wal"); err != nil {
 		t.Fatal(err)
 	}
 	if out := post(1); out.Picture() == nil || strings.Contains(out.Text, "I have had this file") {
@@ -236,6 +231,37 @@ func TestTurnsReadOnly(t *testing.T) {
 		t.Errorf("writable again: %d sessions are kept, want 2", got)
 	}
 	p.undamaged(t)
+}
+
+// chattr marks files as unchangeable (+i), or takes that back (-i). Open files
+// keep a file system from being mounted read-only; some stop the writers of
+// such a file all the same.
+func chattr(how string, files ...string) error {
+	said, err := exec.Command("chattr", append([]string{how}, files...)...).CombinedOutput()
+	if err != nil {
+		return fmt.Errorf("chattr %s: %w: %s", how, err, said)
+	}
+	return nil
+}
+
+// stopsWriters is nil where that mark stops who has the file open.
+func stopsWriters(dir string) error {
+	probe, err := os.Create(filepath.Join(dir, "probe"))
+	if err != nil {
+		return err
+	}
+	defer probe.Close()
+	if err := chattr("+i", probe.Name()); err != nil {
+		return err
+	}
+	_, err = probe.WriteString("x")
+	if err := chattr("-i", probe.Name()); err != nil {
+		return err
+	}
+	if err == nil {
+		return errors.New("the file can be written all the same")
+	}
+	return nil
 }
 
 // A holder is another program that can take a database for itself.
