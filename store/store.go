@@ -145,16 +145,24 @@ func (db *DB) query(ctx context.Context, what string, fn func(*sql.Tx) error) er
 }
 
 func transact(ctx context.Context, pool *sql.DB, what string, fn func(*sql.Tx) error) error {
+	failed := func(err error) error {
+		// A transaction that ctx has ended already says no more than that it is
+		// over.
+		if errors.Is(err, sql.ErrTxDone) && ctx.Err() != nil {
+			err = ctx.Err()
+		}
+		return fmt.Errorf("store: %s: %w", what, classify(err))
+	}
 	tx, err := pool.BeginTx(ctx, nil)
 	if err != nil {
-		return fmt.Errorf("store: %s: %w", what, classify(err))
+		return failed(err)
 	}
 	defer tx.Rollback()
 	if err := fn(tx); err != nil {
-		return fmt.Errorf("store: %s: %w", what, classify(err))
+		return failed(err)
 	}
 	if err := tx.Commit(); err != nil {
-		return fmt.Errorf("store: %s: %w", what, classify(err))
+		return failed(err)
 	}
 	return nil
 }
