@@ -20,21 +20,7 @@ func clubbing(t *testing.T, from time.Time) *play {
 	t.Parallel()
 	ctx, cancel := context.WithTimeout(t.Context(), 4*time.Minute)
 	t.Cleanup(cancel)
-	log := &lockedBuffer{}
-	st, err := newStage(ctx, from, log)
-	if err != nil {
-		t.Fatal(err)
-	}
-	validate(t, st.Stand)
-	t.Cleanup(func() {
-		if err := st.close(); err != nil {
-			t.Error(err)
-		}
-		if t.Failed() {
-			t.Logf("the bot's log:\n%s", log)
-		}
-	})
-	p := newPlay(ctx, st)
+	p := newPlay(ctx, staged(t, ctx, from, "", nil))
 	p.slash(p.steward, p.practice, "clubhouse coach", standin.Options{"role": p.coachRole})
 	p.slash(p.steward, p.contests, "clubhouse channel", nil)
 	p.slash(p.steward, p.contests, "clubhouse zone", standin.Options{"zone": "Europe/London"})
@@ -283,7 +269,7 @@ func TestRestartAcrossTheEnd(t *testing.T) {
 		t.Fatal(err)
 	}
 	p.at(2, 19, 0)
-	log := &lockedBuffer{}
+	log := kept.log()
 	if err := p.st.enter(p.ctx, log); err != nil {
 		t.Fatal(err)
 	}

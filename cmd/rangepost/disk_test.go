@@ -34,7 +34,7 @@ func onDisk(t *testing.T, db string) *play {
 	t.Helper()
 	ctx, cancel := context.WithTimeout(t.Context(), 3*time.Minute)
 	t.Cleanup(cancel)
-	return rehearseOn(t, ctx, db, nil)
+	return newPlay(ctx, staged(t, ctx, fortnightBegins, db, nil))
 }
 
 // numbered is a session file unlike any other.

@@ -25,15 +25,16 @@ func rehearse(t *testing.T) *play {
 	t.Parallel()
 	ctx, cancel := context.WithTimeout(t.Context(), 3*time.Minute)
 	t.Cleanup(cancel)
-	return rehearseOn(t, ctx, "", nil)
+	return newPlay(ctx, staged(t, ctx, fortnightBegins, "", nil))
 }
 
-// rehearseOn is rehearse with the database at a path, "" for one of its own,
-// and files from further hosts.
-func rehearseOn(t *testing.T, ctx context.Context, db string, hosts []string) *play {
+// staged is a stage for a test, from a time on, with the database at a path,
+// "" for one of its own, and files from further hosts. Its requests are
+// checked, and what it logs is scanned at the end of all tests.
+func staged(t *testing.T, ctx context.Context, begins time.Time, db string, hosts []string) *stage {
 	t.Helper()
 	log := kept.log()
-	st, err := newStageOn(ctx, fortnightBegins, log, db, hosts...)
+	st, err := newStageOn(ctx, begins, log, db, hosts...)
 	if err != nil {
 		t.Fatal(err)
 	}
@@ -47,7 +48,7 @@ func rehearseOn(t *testing.T, ctx context.Context, db string, hosts []string) *p
 			t.Logf("the bot's log:\n%s", log)
 		}
 	})
-	return newPlay(ctx, st)
+	return st
 }
 
 func validate(t *testing.T, st *standin.Stand) {

@@ -240,7 +240,7 @@ func TestHostilePosts(t *testing.T) {
 	t.Parallel()
 	ctx, cancel := context.WithTimeout(t.Context(), 3*time.Minute)
 	defer cancel()
-	p := rehearseOn(t, ctx, "", []string{"localhost:1"})
+	p := newPlay(ctx, staged(t, ctx, fortnightBegins, "", []string{"localhost:1"}))
 	p.setUp()
 	g := &target{play: p}
 	g.posted = p.slash(p.wren, p.wrens, "post", standin.Options{"file": p.file("sessions/wren-1-first.csv"), "sets": "1-10 normal, 11-20 strong grip"})

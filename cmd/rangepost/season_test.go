@@ -56,20 +56,7 @@ func TestSeason(t *testing.T) {
 	ctx, cancel := context.WithTimeout(t.Context(), 15*time.Minute)
 	t.Cleanup(cancel)
 	begins := time.Date(2026, time.March, 2, 7, 0, 0, 0, time.UTC) // a Monday
-	log := &lockedBuffer{}
-	st, err := newStage(ctx, begins, log)
-	if err != nil {
-		t.Fatal(err)
-	}
-	validate(t, st.Stand)
-	t.Cleanup(func() {
-		if err := st.close(); err != nil {
-			t.Error(err)
-		}
-		if t.Failed() {
-			t.Logf("the bot's log:\n%s", log)
-		}
-	})
+	st := staged(t, ctx, begins, "", nil)
 	s := newSeason(ctx, t, st, begins, students, weeks)
 	s.open()
 	for week := range weeks {

@@ -62,30 +62,14 @@ func TestStoppedInMidPost(t *testing.T) {
 			})
 		}
 		time.Sleep(time.Duration(100+150*round) * time.Millisecond)
-		told := time.Now()
-		if err := p.cmd.Process.Signal(syscall.SIGTERM); err != nil {
-			t.Fatal(err)
-		}
-		if err := p.cmd.Wait(); err != nil {
-			t.Errorf("told to stop it ended with %v\n%s", err, p.log)
-		}
-		if took := time.Since(told); took > 10*time.Second {
-			t.Errorf("it took %v to stop", took)
-		} else {
-			t.Logf("stopped in %v", took.Round(time.Millisecond))
-		}
+		p.stop(t)
 		p = serveProcess(t, st.Stand, db)
 		sent.Wait()
 	}
 	if err := st.Connected(ctx, 1); err != nil {
 		t.Fatalf("%v\n%s", err, p.log)
 	}
-	if err := p.cmd.Process.Signal(syscall.SIGTERM); err != nil {
-		t.Fatal(err)
-	}
-	if err := p.cmd.Wait(); err != nil {
-		t.Errorf("idle and told to stop it ended with %v", err)
-	}
+	p.stop(t)
 	left := openKept(t, db)
 	total := 0
 	for _, who := range st.people {
@@ -117,6 +101,23 @@ func TestStoppedInMidPost(t *testing.T) {
 		t.Errorf("%d requests stay unfinished (%v)", len(open), err)
 	}
 	t.Logf("%d of %d posts acknowledged, each one session and one answer", total, rounds*students)
+}
+
+// stop tells the bot to stop, which it has ten seconds for.
+func (p *process) stop(t *testing.T) {
+	t.Helper()
+	told := time.Now()
+	if err := p.cmd.Process.Signal(syscall.SIGTERM); err != nil {
+		t.Fatal(err)
+	}
+	if err := p.cmd.Wait(); err != nil {
+		t.Errorf("told to stop it ended with %v\n%s", err, p.log)
+	}
+	if took := time.Since(told); took > 10*time.Second {
+		t.Errorf("it took %v to stop", took)
+	} else {
+		t.Logf("stopped in %v", took.Round(time.Millisecond))
+	}
 }
 
 // fetching serves one student whose posted file takes that long to arrive, and
@@ -154,18 +155,7 @@ func TestStoppedWhileAFileIsSlow(t *testing.T) {
 	defer cancel()
 	st, db, p, answered := fetching(t, ctx, 18*time.Second)
 	defer func() { p.kill() }()
-	told := time.Now()
-	if err := p.cmd.Process.Signal(syscall.SIGTERM); err != nil {
-		t.Fatal(err)
-	}
-	if err := p.cmd.Wait(); err != nil {
-		t.Errorf("told to stop it ended with %v\n%s", err, p.log)
-	}
-	if took := time.Since(told); took > 10*time.Second {
-		t.Errorf("it took %v to stop", took)
-	} else {
-		t.Logf("stopped in %v", took.Round(time.Millisecond))
-	}
+	p.stop(t)
 	p = serveProcess(t, st.Stand, db)
 	if out := <-answered; out == nil || out.Picture() == nil {
 		t.Errorf("after the next start: %+v", out)
