@@ -73,6 +73,9 @@ func (b *Bot) tend(ctx context.Context, on Noticeboard, c store.Challenge) error
 	if c.Closed.IsZero() && !c.Drawn.IsZero() && now.Sub(c.Drawn) < betweenDraws {
 		return nil
 	}
+	if hold, err := b.heldBack(ctx, c); err != nil || hold {
+		return err
+	}
 	t, err := b.table(ctx, c)
 	if err != nil {
 		return err
@@ -87,6 +90,16 @@ func (b *Bot) tend(ctx context.Context, on Noticeboard, c store.Challenge) error
 		return err
 	}
 	return b.db.ChallengeShown(ctx, t.Challenge)
+}
+
+// heldBack reports whether it is to be said later who won: a challenge that
+// ended by its time, and not by hand, ends without a word in quiet hours.
+func (b *Bot) heldBack(ctx context.Context, c store.Challenge) (bool, error) {
+	if c.Closed.IsZero() || c.Winners != "" || c.Until.IsZero() || c.Closed.Before(c.Until) {
+		return false, nil
+	}
+	house, err := b.db.Clubhouse(ctx, c.Server)
+	return err == nil && quiet(house, b.now()), err
 }
 
 // show brings the messages of a challenge up to date and says in t which they

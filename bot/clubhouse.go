@@ -28,26 +28,33 @@ func runCoachRole(ctx context.Context, b *Bot, r Request) (Reply, error) {
 	return private(fmt.Sprintf("Members with <@&%s> are this server's coaches now. They see a student's numbers only once that student agrees.", house.CoachRole)), nil
 }
 
-// runHouseUnits is /clubhouse units.
-func runHouseUnits(ctx context.Context, b *Bot, r Request) (Reply, error) {
+// furnish changes the settings of the asker's server and shows them.
+func (b *Bot) furnish(ctx context.Context, r Request, change func(*store.Clubhouse) error) (Reply, error) {
 	house, err := b.db.Clubhouse(ctx, r.Server)
 	if err != nil {
 		return Reply{}, err
 	}
-	distance, speed, err := units(r)
-	if err != nil {
+	if err := change(&house); err != nil {
 		return Reply{}, err
-	}
-	if distance != "" {
-		house.Distance = distance
-	}
-	if speed != "" {
-		house.Speed = speed
 	}
 	if err := b.db.SetClubhouse(ctx, house); err != nil {
 		return Reply{}, err
 	}
 	return private(houseText(house)), nil
+}
+
+// runHouseUnits is /clubhouse units.
+func runHouseUnits(ctx context.Context, b *Bot, r Request) (Reply, error) {
+	return b.furnish(ctx, r, func(house *store.Clubhouse) error {
+		distance, speed, err := units(r)
+		if distance != "" {
+			house.Distance = distance
+		}
+		if speed != "" {
+			house.Speed = speed
+		}
+		return err
+	})
 }
 
 // runHouse is /clubhouse show. It has settings and no student's numbers.
@@ -68,8 +75,12 @@ func houseText(c store.Clubhouse) string {
 	if len(c.ChallengeChannels) > 0 {
 		channels = "<#" + strings.Join(c.ChallengeChannels, ">, <#") + ">"
 	}
-	return fmt.Sprintf("Coaches: %s.\nUnits for members who chose none: %s and %s.\nChannels for challenges: %s.\nTime zone: %s.",
-		coaches, unitName[string(c.Distance)], unitName[string(c.Speed)], channels, zoneOf(c))
+	juniors := "not named in standings"
+	if !c.JuniorsPrivate {
+		juniors = "named in standings, and nothing else of theirs shown"
+	}
+	return fmt.Sprintf("Coaches: %s.\nUnits for members who chose none: %s and %s.\nChannels for challenges: %s.\nTime zone: %s.\nQuiet hours: %s.\nPosted sessions are kept: %s.\nJuniors: %s.",
+		coaches, unitName[string(c.Distance)], unitName[string(c.Speed)], channels, zoneOf(c), quietHours(c), keptFor(c.RetentionDays), juniors)
 }
 
 // mostChannels is how many channels of a server may be for challenges.
@@ -77,39 +88,32 @@ const mostChannels = 10
 
 // runChallengeChannel is /clubhouse channel, used in the channel it is about.
 func runChallengeChannel(ctx context.Context, b *Bot, r Request) (Reply, error) {
-	house, err := b.db.Clubhouse(ctx, r.Server)
-	if err != nil {
-		return Reply{}, err
-	}
 	if b.threadStudent(r.Channel) != "" {
 		return Reply{}, problemf("Use a channel all members read.", "This is a lesson thread.")
 	}
-	house.ChallengeChannels = slices.DeleteFunc(house.ChallengeChannels, func(c string) bool { return c == r.Channel })
-	if r.Options["use"] != "no" {
+	return b.furnish(ctx, r, func(house *store.Clubhouse) error {
+		house.ChallengeChannels = slices.DeleteFunc(house.ChallengeChannels, func(c string) bool { return c == r.Channel })
+		if r.Options["use"] == "no" {
+			return nil
+		}
 		if len(house.ChallengeChannels) == mostChannels {
-			return Reply{}, problemf("Take one out first, with `/clubhouse channel use:no` in it.", "%d channels are for challenges already.", mostChannels)
+			return problemf("Take one out first, with `/clubhouse channel use:no` in it.", "%d channels are for challenges already.", mostChannels)
 		}
 		house.ChallengeChannels = append(house.ChallengeChannels, r.Channel)
-	}
-	if err := b.db.SetClubhouse(ctx, house); err != nil {
-		return Reply{}, err
-	}
-	return private(houseText(house)), nil
+		return nil
+	})
 }
 
 // runHouseZone is /clubhouse zone.
 func runHouseZone(ctx context.Context, b *Bot, r Request) (Reply, error) {
-	house, err := b.db.Clubhouse(ctx, r.Server)
-	if err != nil {
-		return Reply{}, err
+	reply, err := b.furnish(ctx, r, func(house *store.Clubhouse) (err error) {
+		house.TimeZone, err = zoneAsked(r)
+		return err
+	})
+	if err == nil {
+		reply.Text += "\nChallenges that are open keep the instant they end at."
 	}
-	if house.TimeZone, err = zoneAsked(r); err != nil {
-		return Reply{}, err
-	}
-	if err := b.db.SetClubhouse(ctx, house); err != nil {
-		return Reply{}, err
-	}
-	return private(houseText(house) + "\nChallenges that are open keep the instant they end at."), nil
+	return reply, err
 }
 
 var unitName = map[string]string{

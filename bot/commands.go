@@ -199,6 +199,17 @@ func Commands() []Command {
 					Name: "zone", Summary: "Set the time zone of the clubhouse", Who: Manager, Seen: SeenByAsker, Run: runHouseZone, Complete: completeZone,
 					Options: []Option{{Name: "zone", Summary: "Continent and city: Europe/London", Required: true, Complete: true}},
 				},
+				{
+					Name: "quiet", Summary: "Say in which hours I send nothing of my own accord", Who: Manager, Seen: SeenByAsker, Run: runQuiet,
+					Options: []Option{
+						{Name: "from", Summary: "A whole hour on the clubhouse's clock: 22", Type: WholeNumber, Required: true, Min: ptr(0), Max: ptr(23)},
+						{Name: "until", Summary: "A whole hour: 7; the same for none", Type: WholeNumber, Required: true, Min: ptr(0), Max: ptr(23)},
+					},
+				},
+				{
+					Name: "keep", Summary: "Say how long posted sessions are kept", Who: Manager, Seen: SeenByAsker, Run: runKeep,
+					Options: []Option{{Name: "days", Summary: "For how many days", Required: true, Choices: keepChoices()}},
+				},
 				{Name: "answers", Summary: "See, and undo, the remembered answers about file headers", Who: Manager, Seen: SeenByAsker, Run: runAnswers},
 				{
 					Name: "junior", Summary: "Say who is a junior: a guardian decides for them, and nothing of theirs is shown openly", Who: Manager, Seen: SeenByAsker, Run: runJunior,
@@ -206,6 +217,10 @@ func Commands() []Command {
 						{Name: "member", Summary: "The member", Type: PersonOption, Required: true},
 						{Name: "junior", Summary: "Whether they are one; yes if you do not say", Type: YesNo},
 					},
+				},
+				{
+					Name: "juniors", Summary: "Say whether standings name juniors", Who: Manager, Seen: SeenByAsker, Run: runJuniorNames,
+					Options: []Option{{Name: "names", Summary: "Their names in standings", Required: true, Choices: []Choice{{"hide", "hidden"}, {"show", "shown"}}}},
 				},
 				{Name: "show", Summary: "Show the settings", Who: Manager, Seen: SeenByAsker, Run: runHouse},
 			},

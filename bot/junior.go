@@ -5,6 +5,7 @@ import (
 	"fmt"
 
 	"rangepost/bot/words"
+	"rangepost/store"
 )
 
 // runJunior is /clubhouse junior: a manager says who is a junior. It is theirs
@@ -27,4 +28,12 @@ func runJunior(ctx context.Context, b *Bot, r Request) (Reply, error) {
 		return private(fmt.Sprintf("<@%s> is no junior. They answer to `/bind` themselves, and their lesson thread is answered in the open.", member.ID)), nil
 	}
 	return private(fmt.Sprintf("<@%s> is a junior. Replies with their numbers are theirs and their coach's alone, in the lesson thread too, and cannot be shared. A guardian decides about a coach, and the coach records it after `/bind`.", member.ID)), nil
+}
+
+// runJuniorNames is /clubhouse juniors: whether standings name them.
+func runJuniorNames(ctx context.Context, b *Bot, r Request) (Reply, error) {
+	return b.furnish(ctx, r, func(house *store.Clubhouse) error {
+		house.JuniorsPrivate = r.Options["names"] != "show"
+		return nil
+	})
 }

@@ -31,6 +31,7 @@ func routes() []route {
 		{name: "consent", ack: AckUpdate, run: pressConsent, args: 2},
 		{name: "forget", ack: AckUpdate, run: pressForget, args: 1},
 		{name: "undo", ack: AckUpdate, run: chooseUndo},
+		{name: "keep", ack: AckUpdate, run: pressKeep, args: 1},
 		{name: "roster", ack: AckUpdate, run: pressRoster, args: 1},
 		{name: "review", ack: AckPrivate, run: pressReview, args: 2}, // from a roster or a catch-up, which stay
 		{name: "next", ack: AckUpdate, run: pressReview, args: 2},

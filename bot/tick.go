@@ -30,8 +30,8 @@ var (
 
 // Tick tends the challenges and sends the digests that are due. Call it a few
 // times a minute. A digest goes to somebody who is a coach of that server at
-// that moment and to nobody else; one that cannot be sent for now is tried again
-// with the next tick.
+// that moment and to nobody else; one that cannot be sent for now, or not in
+// quiet hours, is tried again with the next tick.
 func (b *Bot) Tick(ctx context.Context, on Platform) error {
 	failed := []error{b.Club(ctx, on)}
 	due, err := b.Due(ctx, b.now())
@@ -48,6 +48,13 @@ func (b *Bot) Tick(ctx context.Context, on Platform) error {
 
 func (b *Bot) send(ctx context.Context, on Platform, d Due) error {
 	if d.Reply.Text != "" {
+		house, err := b.db.Clubhouse(ctx, d.Server)
+		if err != nil {
+			return fmt.Errorf("bot: sending a digest: %w", err)
+		}
+		if quiet(house, b.now()) {
+			return nil // still due when they are over
+		}
 		roles, err := on.Roles(ctx, d.Server, d.Coach)
 		role := b.known.coachRole(d.Server)
 		switch {

@@ -159,6 +159,53 @@ func TestDueChallenges(t *testing.T) {
 }
 
 // Whoever leaves is out of what is open, and nameless in what is closed.
+// Who becomes a junior, and whether juniors are named, changes standings that
+// have juniors, and no others.
+func TestJuniorsChangeStandings(t *testing.T) {
+	c := newClock()
+	db := open(t, store.WithClock(c.now))
+	sessions := furnish(t, db, c, saltmarsh, wren, "zqwren")
+	hers := contest(t, db, c)
+	empty := contest(t, db, c)
+	if _, err := db.Enter(t.Context(), entry(hers, wren, sessions[0]), anything); err != nil {
+		t.Fatal(err)
+	}
+	revision := func(id string) int {
+		t.Helper()
+		found, err := db.Challenge(t.Context(), saltmarsh, id)
+		if err != nil {
+			t.Fatal(err)
+		}
+		return found.Revision
+	}
+	house, err := db.Clubhouse(t.Context(), saltmarsh)
+	if err != nil {
+		t.Fatal(err)
+	}
+	names := func(private bool) error {
+		house.JuniorsPrivate = private
+		return db.SetClubhouse(t.Context(), house)
+	}
+	for _, step := range []struct {
+		what    string
+		do      func() error
+		changes bool
+	}{
+		{"juniors are named, and there are none", func() error { return names(false) }, false},
+		{"wren is a junior", func() error { return db.SetJunior(t.Context(), saltmarsh, wren, true) }, true},
+		{"juniors are not named", func() error { return names(true) }, true},
+		{"nothing changes", func() error { return names(true) }, false},
+	} {
+		before, others := revision(hers.ID), revision(empty.ID)
+		if err := step.do(); err != nil {
+			t.Fatal(err)
+		}
+		if changed := revision(hers.ID) != before; changed != step.changes || revision(empty.ID) != others {
+			t.Errorf("%s: her standings change: %v, want %v; others: %v", step.what, changed, step.changes, revision(empty.ID) != others)
+		}
+	}
+}
+
 func TestLeaveChallenges(t *testing.T) {
 	c := newClock()
 	db := open(t, store.WithClock(c.now))

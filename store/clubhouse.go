@@ -48,14 +48,28 @@ func (db *DB) Clubhouse(ctx context.Context, server string) (c Clubhouse, err er
 	return c, err
 }
 
-// SetClubhouse keeps the settings of a server.
+// SetClubhouse keeps the settings of a server. Where they change whether
+// juniors are named, standings with juniors are to be shown anew.
 func (db *DB) SetClubhouse(ctx context.Context, c Clubhouse) error {
 	channels, err := json.Marshal(nonNil(c.ChallengeChannels))
 	if err != nil {
 		return err
 	}
 	return db.update(ctx, "keeping a clubhouse", func(tx *sql.Tx) error {
-		_, err := tx.ExecContext(ctx, `
+		before, err := clubhouse(ctx, tx, c.Server)
+		if err != nil {
+			return err
+		}
+		if before.JuniorsPrivate != c.JuniorsPrivate {
+			if _, err := tx.ExecContext(ctx, `
+				UPDATE challenges SET revision = revision + 1
+				WHERE id IN (
+					SELECT e.challenge FROM students s JOIN entries e ON e.server = s.server AND e.player = s.student
+					WHERE s.server = ? AND s.junior = 1)`, c.Server); err != nil {
+				return err
+			}
+		}
+		_, err = tx.ExecContext(ctx, `
 			INSERT OR REPLACE INTO clubhouses (server, coach_role, challenge_channels, distance, speed,
 				time_zone, quiet_from, quiet_until, retention_days, juniors_private)
 			VALUES (?, ?, ?, ?, ?, ?, ?, ?, ?, ?)`,

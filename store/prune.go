@@ -55,3 +55,12 @@ func (db *DB) Prune(ctx context.Context) (p Pruned, err error) {
 	}
 	return p, nil
 }
+
+// CountPosted counts the sessions of a server posted before a time, and all.
+func (db *DB) CountPosted(ctx context.Context, server string, before time.Time) (older, all int, err error) {
+	err = db.query(ctx, "counting sessions", func(tx *sql.Tx) error {
+		return tx.QueryRowContext(ctx, `SELECT count(posted < ?2 OR NULL), count(*) FROM sessions WHERE server = ?1`,
+			server, millis(before)).Scan(&older, &all)
+	})
+	return older, all, err
+}

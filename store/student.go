@@ -67,20 +67,33 @@ func (db *DB) SetUnits(ctx context.Context, server, student string, d Distance, 
 		`distance = nullif(?, ''), speed = nullif(?, '')`, d, s)
 }
 
-// SetJunior keeps whether a student is a junior.
+// SetJunior keeps whether a student is a junior. Standings that may name them
+// are to be shown anew.
 func (db *DB) SetJunior(ctx context.Context, server, student string, junior bool) error {
-	return db.setStudent(ctx, "keeping a junior", server, student, `junior = ?`, junior)
+	return db.update(ctx, "keeping a junior", func(tx *sql.Tx) error {
+		if err := db.changeStudent(ctx, tx, server, student, `junior = ?`, junior); err != nil {
+			return err
+		}
+		_, err := tx.ExecContext(ctx, `
+			UPDATE challenges SET revision = revision + 1
+			WHERE id IN (SELECT challenge FROM entries WHERE server = ? AND player = ?)`, server, student)
+		return err
+	})
 }
 
 func (db *DB) setStudent(ctx context.Context, what, server, student, set string, args ...any) error {
 	return db.update(ctx, what, func(tx *sql.Tx) error {
-		if err := db.ensureStudent(ctx, tx, server, student); err != nil {
-			return err
-		}
-		_, err := tx.ExecContext(ctx, `UPDATE students SET `+set+` WHERE server = ? AND student = ?`,
-			append(args, server, student)...)
-		return err
+		return db.changeStudent(ctx, tx, server, student, set, args...)
 	})
+}
+
+func (db *DB) changeStudent(ctx context.Context, tx *sql.Tx, server, student, set string, args ...any) error {
+	if err := db.ensureStudent(ctx, tx, server, student); err != nil {
+		return err
+	}
+	_, err := tx.ExecContext(ctx, `UPDATE students SET `+set+` WHERE server = ? AND student = ?`,
+		append(args, server, student)...)
+	return err
 }
 
 func (db *DB) ensureStudent(ctx context.Context, tx *sql.Tx, server, student string) error {

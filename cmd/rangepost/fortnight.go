@@ -85,6 +85,9 @@ func (p *play) setUp() {
 	p.slash(p.steward, p.practice, "clubhouse units", standin.Options{"distance": "yd", "speed": "mph"})
 	p.slash(p.steward, p.contests, "clubhouse channel", nil)
 	p.slash(p.steward, p.contests, "clubhouse zone", standin.Options{"zone": "Europe/London"})
+	p.slash(p.steward, p.practice, "clubhouse quiet", standin.Options{"from": 22, "until": 7})
+	p.press(p.steward, p.slash(p.steward, p.practice, "clubhouse keep", standin.Options{"days": "730"}), "Keep 730 days")
+	p.slash(p.steward, p.practice, "clubhouse juniors", standin.Options{"names": "hide"})
 }
 
 func (p *play) firstWeek() {

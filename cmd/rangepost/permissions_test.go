@@ -299,6 +299,12 @@ var rights = []right{
 	{"/clubhouse units", "x x x x s x x", command("clubhouse units", func(asker) standin.Options { return standin.Options{"distance": "yd"} }), "Units for members"},
 	{"/clubhouse answers", "x x x x s x x", command("clubhouse answers", nil), "Answers remembered"},
 	{"/clubhouse show", "x x x x s x x", command("clubhouse show", nil), "Units for members"},
+	{"/clubhouse quiet", "x x x x s x x", command("clubhouse quiet", func(asker) standin.Options { return standin.Options{"from": 3, "until": 3} }), "Quiet hours: none"},
+	{"/clubhouse keep", "x x x x s x x", command("clubhouse keep", func(asker) standin.Options { return standin.Options{"days": "365"} }), "more than 365 days ago"},
+	{"/clubhouse juniors", "x x x x s x x", command("clubhouse juniors", func(asker) standin.Options { return standin.Options{"names": "hide"} }), "not named"},
+	{"Keep 365 days", "x x x x s x x", func(m *matrix, a asker) (*standin.Outcome, error) {
+		return a.Press(m.ctx, a.on, "v1/keep/365")
+	}, "kept: 365 days"},
 	{"Take an answer back", "x x x x s x x", func(m *matrix, a asker) (*standin.Outcome, error) {
 		answers, err := m.st.db.AnswerHistory(m.ctx, m.server.ID)
 		if err != nil || len(answers) == 0 {

@@ -1,0 +1,73 @@
+package bot
+
+import (
+	"context"
+	"fmt"
+	"strconv"
+	"time"
+
+	"rangepost/store"
+)
+
+// keepChoices are for how many days a clubhouse may keep posted sessions.
+func keepChoices() []Choice {
+	var choices []Choice
+	for _, days := range []int{0, 90, 180, 365, 730} {
+		choices = append(choices, Choice{strconv.Itoa(days), keptFor(days)})
+	}
+	return choices
+}
+
+// keptFor says for how long sessions are kept.
+func keptFor(days int) string {
+	if days == 0 {
+		return "for ever"
+	}
+	return fmt.Sprintf("%d days", days)
+}
+
+// runKeep is /clubhouse keep. Keeping for ever is set at once; what deletes
+// members' sessions is asked first.
+func runKeep(ctx context.Context, b *Bot, r Request) (Reply, error) {
+	days, err := daysAsked(r.Options["days"])
+	if err != nil {
+		return Reply{}, err
+	}
+	if days == 0 {
+		return b.keepFor(ctx, r, 0)
+	}
+	old, all, err := b.db.CountPosted(ctx, r.Server, b.now().Add(-time.Duration(days)*24*time.Hour))
+	if err != nil {
+		return Reply{}, err
+	}
+	text := fmt.Sprintf("Sessions posted more than %d days ago will be deleted within a day, file and balls, and every later one once it is as old. Now that is %d of %d. It cannot be undone; `/mine export` first, whoever wants theirs.", days, old, all)
+	return Reply{Private: true, Text: text, Rows: []Row{{Buttons: []Button{{Path: path("keep", strconv.Itoa(days)), Label: fmt.Sprintf("Keep %d days", days), Style: Danger}}}}}, nil
+}
+
+// pressKeep is the button under that question.
+func pressKeep(ctx context.Context, b *Bot, r Request, args []string) (Reply, error) {
+	if err := b.allowed(r, Manager); err != nil {
+		return Reply{}, err
+	}
+	days, err := daysAsked(args[0])
+	if err != nil {
+		return Reply{}, err
+	}
+	return b.keepFor(ctx, r, days)
+}
+
+func (b *Bot) keepFor(ctx context.Context, r Request, days int) (Reply, error) {
+	return b.furnish(ctx, r, func(house *store.Clubhouse) error {
+		house.RetentionDays = days
+		return nil
+	})
+}
+
+func daysAsked(text string) (int, error) {
+	for _, c := range keepChoices() {
+		if c.Value == text {
+			return strconv.Atoi(text)
+		}
+	}
+	return 0, problemf("Choose one from the list.", "Option 'days': that is not among the choices.")
+}
