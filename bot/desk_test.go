@@ -507,3 +507,29 @@ func TestJuniors(t *testing.T) {
 		t.Errorf("no junior any more: %s", ack)
 	}
 }
+
+// A lesson that was marked by mistake goes from the timeline again, once.
+func TestLessonTakenBack(t *testing.T) {
+	d := newDesktop(t)
+	d.bind(student, coach)
+	marked := d.ask(coach, "lesson", "student", student, "note", "grip")
+	back := Request{Kind: PressRequest, Path: marked.Rows[0].Buttons[0].Path}
+	left := func() int {
+		t.Helper()
+		all, err := d.db.Lessons(t.Context(), "saltmarsh", student)
+		if err != nil {
+			t.Fatal(err)
+		}
+		return len(all)
+	}
+	contained(t, "the student", d.Handle(t.Context(), as(student, back)).Text, "Only coaches can use that.")
+	contained(t, "another coach", d.Handle(t.Context(), as(rival, back)).Text, "not yours to see")
+	if n := left(); n != 1 {
+		t.Fatalf("%d lessons, want 1", n)
+	}
+	contained(t, "their coach", d.Handle(t.Context(), as(coach, back)).Text, "off the timeline")
+	if n := left(); n != 0 {
+		t.Errorf("%d lessons, want none", n)
+	}
+	contained(t, "again", d.Handle(t.Context(), as(coach, back)).Text, "not on the timeline any more")
+}

@@ -2,6 +2,7 @@ package bot
 
 import (
 	"context"
+	"errors"
 	"fmt"
 	"time"
 
@@ -36,5 +37,20 @@ func runLesson(ctx context.Context, b *Bot, r Request) (Reply, error) {
 		about: student,
 		Text: fmt.Sprintf("Lesson marked on %s: \"%s\"\nFrom here on `/timeline` compares before and after. It takes three sessions on each side to say anything.",
 			day(lesson.At), escape(lesson.Note)),
+		Rows: []Row{{Buttons: []Button{{Path: path("unmark", student, lesson.ID), Label: "Take it back"}}}},
 	}, nil
+}
+
+// pressUnmark takes a lesson off the timeline again.
+func pressUnmark(ctx context.Context, b *Bot, r Request, args []string) (Reply, error) {
+	if err := b.coaches(ctx, r, args[0]); err != nil {
+		return Reply{}, err
+	}
+	switch err := b.db.DeleteLesson(ctx, r.Server, args[0], args[1]); {
+	case errors.Is(err, store.ErrNotFound):
+		return Reply{}, problemf("Nothing is left to do.", "That lesson is not on the timeline any more.")
+	case err != nil:
+		return Reply{}, err
+	}
+	return Reply{about: args[0], Text: "Taken back: that lesson is off the timeline."}, nil
 }

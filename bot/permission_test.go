@@ -137,6 +137,7 @@ func permits(session, binding string) []act {
 		{"press comment of all", press("comment", everybody, session), coachs},
 		{"submit comment", submit("well done", "commented", everybody, session), coachs},
 		{"press looked", press("looked", everybody, session), coachs},
+		{"press unmark", press("unmark", student, "nothing"), coachs},
 		{"press brief", press("brief", student), coachs},
 		{"submit brief", submit("face within 2", "briefed", student), coachs},
 		{"press caught", press("caught", student, "1"), coachs},

@@ -38,6 +38,7 @@ func routes() []route {
 		{name: "looked", ack: AckUpdate, run: pressLooked, args: 2},
 		{name: "comment", ack: AckImmediate, run: pressComment, args: 2},
 		{name: "commented", ack: AckUpdate, run: submitComment, args: 2},
+		{name: "unmark", ack: AckUpdate, run: pressUnmark, args: 2},
 		{name: "brief", ack: AckImmediate, run: pressBrief, args: 1},
 		{name: "briefed", ack: AckPrivate, run: submitBrief, args: 1},
 		{name: "caught", ack: AckUpdate, run: pressCaught, args: 2},

@@ -33,10 +33,12 @@ func TestLessons(t *testing.T) {
 	if d := cmp.Diff(want, got); d != "" {
 		t.Errorf("lessons (-want +got):\n%s", d)
 	}
-	if err := db.DeleteLesson(t.Context(), elsewhere, now.ID); !errors.Is(err, store.ErrNotFound) {
-		t.Errorf("deleted from another server: %v, want ErrNotFound", err)
+	for _, not := range [][2]string{{elsewhere, wren}, {saltmarsh, tamsin}} {
+		if err := db.DeleteLesson(t.Context(), not[0], not[1], now.ID); !errors.Is(err, store.ErrNotFound) {
+			t.Errorf("deleted as %v: %v, want ErrNotFound", not, err)
+		}
 	}
-	if err := db.DeleteLesson(t.Context(), saltmarsh, now.ID); err != nil {
+	if err := db.DeleteLesson(t.Context(), saltmarsh, wren, now.ID); err != nil {
 		t.Fatal(err)
 	}
 	if got, err = db.Lessons(t.Context(), saltmarsh, wren); err != nil || len(got) != 1 {

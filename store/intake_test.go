@@ -130,13 +130,6 @@ func TestViews(t *testing.T) {
 	if d := cmp.Diff(v, got); d != "" {
 		t.Errorf("view (-want +got):\n%s", d)
 	}
-	v.Body = []byte("2")
-	if err := db.UpdateView(t.Context(), saltmarsh, id, v.Body); err != nil {
-		t.Fatal(err)
-	}
-	if got, err = db.View(t.Context(), saltmarsh, id); err != nil || string(got.Body) != "2" {
-		t.Errorf("updated: %q, %v", got.Body, err)
-	}
 	for name, find := range map[string][2]string{"another server": {elsewhere, id}, "made up": {saltmarsh, "0000000000"}, "empty": {saltmarsh, ""}} {
 		if _, err := db.View(t.Context(), find[0], find[1]); !errors.Is(err, store.ErrNotFound) {
 			t.Errorf("%s: %v, want ErrNotFound", name, err)

@@ -38,10 +38,10 @@ func (db *DB) Lessons(ctx context.Context, server, student string) (all []Lesson
 	return all, err
 }
 
-// DeleteLesson takes a lesson off the timeline.
-func (db *DB) DeleteLesson(ctx context.Context, server, id string) error {
+// DeleteLesson takes a lesson off a student's timeline.
+func (db *DB) DeleteLesson(ctx context.Context, server, student, id string) error {
 	return db.update(ctx, "deleting a lesson", func(tx *sql.Tx) error {
-		return changed(tx.ExecContext(ctx, `DELETE FROM lessons WHERE server = ? AND id = ?`, server, id))
+		return changed(tx.ExecContext(ctx, `DELETE FROM lessons WHERE server = ? AND student = ? AND id = ?`, server, student, id))
 	})
 }
 

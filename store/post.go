@@ -81,23 +81,6 @@ func (db *DB) ReplaceReading(ctx context.Context, server, id string, r Reading, 
 	return s, err
 }
 
-// SetMessage keeps where a session was answered, so that a later answer can
-// point there.
-func (db *DB) SetMessage(ctx context.Context, server, id, channel, message string) error {
-	return db.update(ctx, "keeping a message", func(tx *sql.Tx) error {
-		return changed(tx.ExecContext(ctx, `UPDATE sessions SET channel = ?, message = ? WHERE server = ? AND id = ?`,
-			channel, message, server, id))
-	})
-}
-
-// DeleteSession deletes a session with its file and shots. The same file may
-// be posted again afterwards.
-func (db *DB) DeleteSession(ctx context.Context, server, id string) error {
-	return db.update(ctx, "deleting a session", func(tx *sql.Tx) error {
-		return changed(tx.ExecContext(ctx, `DELETE FROM sessions WHERE server = ? AND id = ?`, server, id))
-	})
-}
-
 func insertSession(ctx context.Context, tx *sql.Tx, s Session, file packed) (Session, error) {
 	if _, err := tx.ExecContext(ctx, `
 		INSERT INTO sessions (id, server, student, posted_by, posted, at, channel, name, sha256)

@@ -304,8 +304,6 @@ func TestSessionsStayOnTheirServer(t *testing.T) {
 		"Session":       func() error { _, err := db.Session(t.Context(), elsewhere, s.ID); return err },
 		"Raw":           func() error { _, err := db.Raw(t.Context(), elsewhere, s.ID); return err },
 		"LatestSession": func() error { _, err := db.LatestSession(t.Context(), elsewhere, wren); return err },
-		"SetMessage":    func() error { return db.SetMessage(t.Context(), elsewhere, s.ID, "c", "m") },
-		"DeleteSession": func() error { return db.DeleteSession(t.Context(), elsewhere, s.ID) },
 		"ReplaceReading": func() error {
 			_, err := db.ReplaceReading(t.Context(), elsewhere, s.ID, store.Reading{}, store.Said{})
 			return err
@@ -324,20 +322,13 @@ func TestSessionsStayOnTheirServer(t *testing.T) {
 	}
 }
 
-func TestSetMessageAndDelete(t *testing.T) {
+func TestPostAgainAfterForgetting(t *testing.T) {
 	db, r := open(t), seeded()
 	n := newSession(t, r, saltmarsh, wren, time.Time{}, 3)
-	s, _, err := db.PostSession(t.Context(), n)
-	if err != nil {
+	if _, _, err := db.PostSession(t.Context(), n); err != nil {
 		t.Fatal(err)
 	}
-	if err := db.SetMessage(t.Context(), saltmarsh, s.ID, "channel-2", "message-9"); err != nil {
-		t.Fatal(err)
-	}
-	if got, err := db.Session(t.Context(), saltmarsh, s.ID); err != nil || got.Channel != "channel-2" || got.Message != "message-9" {
-		t.Errorf("after SetMessage: %q %q, %v", got.Channel, got.Message, err)
-	}
-	if err := db.DeleteSession(t.Context(), saltmarsh, s.ID); err != nil {
+	if err := db.ForgetStudent(t.Context(), saltmarsh, wren); err != nil {
 		t.Fatal(err)
 	}
 	if v, err := db.Values(t.Context(), saltmarsh, wren, store.ValuesFilter{Number: analysis.Face}); err != nil || len(v) != 0 {

@@ -47,7 +47,7 @@ func TestTaught(t *testing.T) {
 	}
 	want(analysis.Club{}, weaker)
 
-	if err := db.DeleteSession(t.Context(), saltmarsh, s.ID); err != nil {
+	if err := db.ForgetStudent(t.Context(), saltmarsh, wren); err != nil {
 		t.Fatal(err)
 	}
 	want(analysis.Club{})

@@ -49,13 +49,6 @@ func (db *DB) View(ctx context.Context, server, id string) (v View, err error) {
 	return v, err
 }
 
-// UpdateView keeps another body under the same id.
-func (db *DB) UpdateView(ctx context.Context, server, id string, body []byte) error {
-	return db.update(ctx, "updating a view", func(tx *sql.Tx) error {
-		return changed(tx.ExecContext(ctx, `UPDATE views SET body = ? WHERE server = ? AND id = ?`, nonNil(body), server, id))
-	})
-}
-
 // DropView forgets a view, for buttons that may be pressed once.
 func (db *DB) DropView(ctx context.Context, server, id string) error {
 	return db.update(ctx, "dropping a view", func(tx *sql.Tx) error {

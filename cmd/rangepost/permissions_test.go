@@ -11,6 +11,7 @@ import (
 	"testing"
 
 	"rangepost/bot/standin"
+	"rangepost/store"
 )
 
 // A subject is a student whose numbers others try to see.
@@ -206,6 +207,13 @@ var rights = []right{
 		return standin.Options{"session": a.of.session, "text": sets}
 	}), ""},
 	{"/lesson student", "x x s x x x x", about("lesson", standin.Options{"note": "grip"}), "Lesson marked"},
+	{"Take a lesson back", "x x s x x x x", func(m *matrix, a asker) (*standin.Outcome, error) {
+		lesson, err := m.st.db.AddLesson(m.ctx, store.Lesson{Server: m.server.ID, Student: a.of.ID, Note: "grip"})
+		if err != nil {
+			m.t.Fatal(err)
+		}
+		return a.Press(m.ctx, a.on, "v1/unmark/"+a.of.ID+"/"+lesson.ID)
+	}, "off the timeline"},
 
 	{"/cause", "s o o o o o o", command("cause", nil), ""},
 	{"/timeline", "o o o o o o o", command("timeline", nil), ""},
