@@ -40,7 +40,11 @@ func runKeep(ctx context.Context, b *Bot, r Request) (Reply, error) {
 	if err != nil {
 		return Reply{}, err
 	}
-	text := fmt.Sprintf("Sessions posted more than %d days ago will be deleted within a day, file and balls, and every later one once it is as old. Now that is %d of %d. It cannot be undone; `/mine export` first, whoever wants theirs.", days, old, all)
+	now := "None is that old yet."
+	if old > 0 {
+		now = fmt.Sprintf("Now that is %d of %d.", old, all)
+	}
+	text := fmt.Sprintf("Sessions posted more than %d days ago will be deleted within a day, file and balls, and every later one once it is as old. %s It cannot be undone; `/mine export` first, whoever wants theirs.", days, now)
 	return Reply{Private: true, Text: text, Rows: []Row{{Buttons: []Button{{Path: path("keep", strconv.Itoa(days)), Label: fmt.Sprintf("Keep %d days", days), Style: Danger}}}}}, nil
 }
 
