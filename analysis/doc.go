@@ -4,7 +4,7 @@
 //
 // # Units
 //
-// SI and radians, always. Nothing below the door (package export on the way
+// SI and radians, always. Nothing below the door (package sessionfile on the way
 // in; packages words, pictures and report on the way out) knows yards, miles
 // an hour or degrees. Spin is in radians a second.
 //

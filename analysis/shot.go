@@ -6,7 +6,7 @@ import "math"
 // counted in the honesty line; it is left out of means and scatter.
 type Aside string
 
-// The reasons. Misread reasons come from package export, Mishit from pattern.
+// The reasons. Misread reasons come from package sessionfile, Mishit from pattern.
 const (
 	Used         Aside = ""             // not set aside
 	Mishit       Aside = "mishit"       // a real ball, but not of this pattern

@@ -5,7 +5,7 @@ import (
 	"fmt"
 	"strings"
 
-	"rangepost/analysis/export"
+	"rangepost/analysis/sessionfile"
 	"rangepost/bot/words"
 	"rangepost/store"
 )
@@ -14,7 +14,7 @@ import (
 const maxMenus = 5
 
 // askQuestions asks what a file leaves open, a menu a question.
-func askQuestions(s store.Session, questions []export.Question, reply Reply) Reply {
+func askQuestions(s store.Session, questions []sessionfile.Question, reply Reply) Reply {
 	var text strings.Builder
 	fmt.Fprintf(&text, "I can read this file, but not without knowing more. It is kept; nothing has to be posted again.\n")
 	for i, q := range questions {

@@ -8,8 +8,8 @@ import (
 	"strings"
 
 	"rangepost/analysis/brief"
-	"rangepost/analysis/export"
 	"rangepost/analysis/label"
+	"rangepost/analysis/sessionfile"
 	"rangepost/analysis/trial"
 	"rangepost/store"
 )
@@ -31,7 +31,7 @@ func problemf(hint, format string, args ...any) error {
 func (b *Bot) explain(ctx context.Context, r Request, err error) Reply {
 	var (
 		p        problem
-		refusal  *export.Refusal
+		refusal  *sessionfile.Refusal
 		grammar  *label.Error
 		compared *trial.Error
 		asked    *brief.Error
@@ -93,7 +93,7 @@ func NotTakenIn(err error, incident string) Reply {
 	return private(fmt.Sprintf("I could not save your request, so I have not started on it. Nothing was kept. Please try again in a minute; if it fails again, tell the server's managers the incident number %s.", incident))
 }
 
-func refusalText(r *export.Refusal) string {
+func refusalText(r *sessionfile.Refusal) string {
 	var b strings.Builder
 	switch {
 	case r.Row > 0 && r.Column != "":

@@ -7,7 +7,7 @@ import (
 	"time"
 
 	"rangepost/analysis"
-	"rangepost/analysis/export"
+	"rangepost/analysis/sessionfile"
 	"rangepost/analysis/timeline"
 	"rangepost/bot/report"
 	"rangepost/bot/words"
@@ -32,11 +32,11 @@ func (b *Bot) read(ctx context.Context, p post) (report.Report, error) {
 	if err != nil {
 		return report.Report{}, err
 	}
-	o := export.Options{Club: p.said.Club, Answers: p.said.Answers}
+	o := sessionfile.Options{Club: p.said.Club, Answers: p.said.Answers}
 	if student.Hand != nil {
 		o.Hand, o.HandSet = *student.Hand, true
 	}
-	reading, err := export.Read(p.name, p.raw, o)
+	reading, err := sessionfile.Read(p.name, p.raw, o)
 	if err != nil {
 		return report.Report{}, err
 	}
@@ -52,7 +52,7 @@ func (b *Bot) read(ctx context.Context, p post) (report.Report, error) {
 		for key, value := range p.said.Answers {
 			o.Answers[key] = value
 		}
-		if reading, err = export.Read(p.name, p.raw, o); err != nil {
+		if reading, err = sessionfile.Read(p.name, p.raw, o); err != nil {
 			return report.Report{}, err
 		}
 	}

@@ -7,7 +7,7 @@ import (
 
 	"rangepost/analysis"
 	"rangepost/analysis/cause"
-	"rangepost/analysis/export"
+	"rangepost/analysis/sessionfile"
 	"rangepost/analysis/timeline"
 )
 
@@ -23,7 +23,7 @@ func (r Report) JSON() ([]byte, error) {
 }
 
 // RefusalJSON is the document of a file that could not be read.
-func RefusalJSON(refusal *export.Refusal) ([]byte, error) {
+func RefusalJSON(refusal *sessionfile.Refusal) ([]byte, error) {
 	var row, column any
 	if refusal.Row > 0 {
 		row = refusal.Row
@@ -144,7 +144,7 @@ func (r Report) document() object {
 	}
 }
 
-func fileObject(r export.Reading) object {
+func fileObject(r sessionfile.Reading) object {
 	questions := make([]object, 0, len(r.Questions))
 	for _, q := range r.Questions {
 		choices := make([]object, 0, len(q.Choices))

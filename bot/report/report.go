@@ -12,9 +12,9 @@ import (
 
 	"rangepost/analysis"
 	"rangepost/analysis/cause"
-	"rangepost/analysis/export"
 	"rangepost/analysis/label"
 	"rangepost/analysis/pattern"
+	"rangepost/analysis/sessionfile"
 	"rangepost/analysis/timeline"
 	"rangepost/analysis/trial"
 	"rangepost/bot/words"
@@ -43,7 +43,7 @@ const DefaultSeed = 1
 
 // Report is the answer to one session.
 type Report struct {
-	Reading export.Reading
+	Reading sessionfile.Reading
 	Session analysis.Session // labelled, mishits flagged, what could be inferred filled in
 	Sets    []Set
 	Trial   *trial.Result // nil without two sets of one club
@@ -61,7 +61,7 @@ type Set struct {
 
 // Of answers a reading. Its errors are for people: *label.Error for a Labels
 // text that cannot be followed, *trial.Error for a Baseline no set has.
-func Of(reading export.Reading, o Options) (Report, error) {
+func Of(reading sessionfile.Reading, o Options) (Report, error) {
 	session := reading.Session
 	if o.Labels != "" {
 		ranges, err := label.Parse(o.Labels)

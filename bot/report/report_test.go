@@ -9,8 +9,8 @@ import (
 	"testing"
 
 	"rangepost/analysis"
-	"rangepost/analysis/export"
 	"rangepost/analysis/player"
+	"rangepost/analysis/sessionfile"
 	"rangepost/analysis/timeline"
 	"rangepost/bot/report"
 	"rangepost/bot/words"
@@ -67,9 +67,9 @@ func file(tb testing.TB, n int, face, path float64) []byte {
 	return []byte(b.String())
 }
 
-func read(tb testing.TB, data []byte) export.Reading {
+func read(tb testing.TB, data []byte) sessionfile.Reading {
 	tb.Helper()
-	reading, err := export.Read("session.csv", data, export.Options{HandSet: true})
+	reading, err := sessionfile.Read("session.csv", data, sessionfile.Options{HandSet: true})
 	if err != nil {
 		tb.Fatal(err)
 	}

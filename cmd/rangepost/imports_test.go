@@ -58,7 +58,7 @@ var rooms = map[string][]string{
 	"github.com/mattn/go-sqlite3":         {"rangepost/store"},
 	"github.com/pressly/goose":            {"rangepost/store"},
 	"database/sql":                        {"rangepost/store"},
-	"github.com/xuri/excelize":            {"rangepost/analysis/export"},
+	"github.com/xuri/excelize":            {"rangepost/analysis/sessionfile"},
 	"github.com/alecthomas/kong":          {"rangepost/cmd/rangepost"},
 	"github.com/gorilla/websocket":        {"rangepost/bot/standin", "rangepost/bot/discord"},
 	"github.com/prometheus/client_golang": {"rangepost/bot/discord", "rangepost/cmd/rangepost"},

@@ -10,7 +10,7 @@ import (
 	"strings"
 
 	"rangepost/analysis"
-	"rangepost/analysis/export"
+	"rangepost/analysis/sessionfile"
 	"rangepost/bot/report"
 	"rangepost/bot/words"
 )
@@ -60,7 +60,7 @@ func (c *readCommand) read(ctx context.Context, s streams, file string, i int) (
 	if err != nil {
 		return exitFailed, err
 	}
-	reading, err := export.Read(filepath.Base(file), data, o)
+	reading, err := sessionfile.Read(filepath.Base(file), data, o)
 	if err != nil {
 		return exitFailed, c.refuse(s, file, err)
 	}
@@ -102,8 +102,8 @@ func slurp(in io.Reader, file string) ([]byte, error) {
 	return io.ReadAll(io.LimitReader(in, maxFile))
 }
 
-func (c *readCommand) options() (export.Options, report.Options, error) {
-	var o export.Options
+func (c *readCommand) options() (sessionfile.Options, report.Options, error) {
+	var o sessionfile.Options
 	ro := report.Options{
 		Voice:  words.Voice{Metres: c.Metres, MPS: c.Metres, Plain: true},
 		Labels: c.Sets, Baseline: c.Baseline, Seed: c.Seed,
@@ -129,7 +129,7 @@ func (c *readCommand) options() (export.Options, report.Options, error) {
 
 // refuse says why a file could not be read.
 func (c *readCommand) refuse(s streams, file string, err error) error {
-	var refusal *export.Refusal
+	var refusal *sessionfile.Refusal
 	if !errors.As(err, &refusal) {
 		return err
 	}

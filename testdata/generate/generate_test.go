@@ -10,7 +10,7 @@ import (
 	"testing"
 
 	"rangepost/analysis"
-	"rangepost/analysis/export"
+	"rangepost/analysis/sessionfile"
 	"rangepost/analysis/trial"
 	"rangepost/bot/report"
 )
@@ -39,11 +39,11 @@ func TestUpToDate(t *testing.T) {
 	}
 }
 
-func (v visit) options() export.Options {
-	return export.Options{Hand: v.who.hand, HandSet: true, Answers: v.answers}
+func (v visit) options() sessionfile.Options {
+	return sessionfile.Options{Hand: v.who.hand, HandSet: true, Answers: v.answers}
 }
 
-func (v visit) read(t *testing.T) export.Reading {
+func (v visit) read(t *testing.T) sessionfile.Reading {
 	t.Helper()
 	shots, err := v.shots()
 	if err != nil {
@@ -52,13 +52,13 @@ func (v visit) read(t *testing.T) export.Reading {
 	return v.readShots(t, shots)
 }
 
-func (v visit) readShots(t *testing.T, shots []analysis.Shot) export.Reading {
+func (v visit) readShots(t *testing.T, shots []analysis.Shot) sessionfile.Reading {
 	t.Helper()
 	data, err := v.export(shots)
 	if err != nil {
 		t.Fatal(err)
 	}
-	reading, err := export.Read(v.file, data, v.options())
+	reading, err := sessionfile.Read(v.file, data, v.options())
 	if err != nil {
 		t.Fatal(err)
 	}
@@ -234,8 +234,8 @@ func TestBrokenFilesAreRefused(t *testing.T) {
 		if !ok {
 			t.Fatalf("no %s", name)
 		}
-		_, err := export.Read(name, data, export.Options{})
-		refusal, ok := err.(*export.Refusal)
+		_, err := sessionfile.Read(name, data, sessionfile.Options{})
+		refusal, ok := err.(*sessionfile.Refusal)
 		if !ok || refusal.Message == "" || refusal.Hint == "" {
 			t.Errorf("%s: %v, want a refusal with a hint", name, err)
 		}

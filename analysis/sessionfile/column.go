@@ -1,0 +1,297 @@
+package sessionfile
+
+import (
+	"math"
+	"slices"
+	"strings"
+
+	"rangepost/analysis"
+)
+
+// A column is one column of the file with what it was found to hold.
+type column struct {
+	heading
+	at    int // position in the file, from 0
+	field field
+	unit  unit // column-wide; the zero unit while it is not known
+	cells []cell
+
+	// settled says that orient, the sign of a value written without a side in
+	// words, is known. Columns that mean the same in a mirror are born settled.
+	settled bool
+	orient  float64
+	hand    analysis.Hand
+}
+
+// A cell is one value of a numeric column. Its unit, if it wrote one itself,
+// is already applied: si says so.
+type cell struct {
+	ok     bool
+	v      float64
+	si     bool
+	side   side
+	step   float64 // what one of its last digit is worth
+	exact  bool    // came as a number, so its decimal mark is a dot
+	parsed numeral
+}
+
+// key is the column's name in questions and answers: the same whatever order
+// the columns stand in.
+func (c column) key() string { return squeezed(c.text) }
+
+func (c column) unitKnown() bool { return c.unit.dim != noDimension }
+
+// unread reports whether values await a column-wide unit.
+func (c column) unread() bool {
+	for _, v := range c.cells {
+		if v.ok && !v.si {
+			return true
+		}
+	}
+	return false
+}
+
+// count is how many rows have a value.
+func (c column) count() (n int) {
+	for _, v := range c.cells {
+		if v.ok {
+			n++
+		}
+	}
+	return n
+}
+
+// raw lists the values as written, without their unit.
+func (c column) raw() (vs []float64) {
+	for _, v := range c.cells {
+		if v.ok && !v.si {
+			vs = append(vs, v.v)
+		}
+	}
+	return vs
+}
+
+// sided reports whether the column's values carry their side in words, so
+// that its sign needs no settling.
+func (c column) sided() bool {
+	for _, v := range c.cells {
+		if v.ok && v.side != noSide {
+			return true
+		}
+	}
+	return false
+}
+
+// golfersWords reports whether sides are given by the golfer's own hand.
+func (c *column) golfersWords() bool {
+	return c.plus == open || c.plus == closed ||
+		slices.ContainsFunc(c.cells, func(v cell) bool { return v.side == open || v.side == closed })
+}
+
+// splitCells takes the cells of a numeric column apart, with the decimal mark
+// still open.
+func (c *column) splitCells(rows []row, typed bool) *Refusal {
+	c.cells = make([]cell, len(rows))
+	for i, r := range rows {
+		text := plainText(r.cell(c.at))
+		if isMissing(text) {
+			continue
+		}
+		n, ok := splitNumeral(text)
+		if !ok {
+			return c.bad(r, "")
+		}
+		exact := typed && n.before == "" && n.after == "" && !strings.ContainsAny(text, ", '")
+		c.cells[i] = cell{ok: true, exact: exact, parsed: n}
+	}
+	return nil
+}
+
+// bad complains about the cell of this column in row r.
+func (c *column) bad(r row, because string) *Refusal {
+	text := r.cell(c.at)
+	if because == "" {
+		because = "is not " + c.field.dimension().article()
+		switch p := strings.ToLower(plainText(text)); {
+		case strings.HasPrefix(p, "="):
+			because = "is a formula, not its result"
+		case strings.HasPrefix(p, "#"):
+			because = "is a spreadsheet's error, not a value"
+		case looksLikeTime(p):
+			because = "is a date or a time, not " + c.field.dimension().article()
+		}
+	}
+	return refuse("bad_value", "Remove it or leave it empty.", "'%s' %s.", shown(strings.TrimSpace(text)), because).at(r.at, c.text)
+}
+
+// words reads what stands around the number of a cell: a unit, a side, or
+// both.
+func (c *column) words(n numeral, pair int) (u unit, s side, ok bool) {
+	read := func(w string) bool {
+		if v, found := unitFor(w, c.field.dimension()); found && u.dim == noDimension {
+			u = v
+			return true
+		}
+		if v := sideOf(w, c.field, pair); v != noSide && s == noSide {
+			s = v
+			return true
+		}
+		return false
+	}
+	for _, text := range []string{n.before, n.after} {
+		if text == "" || read(text) {
+			continue
+		}
+		text = strings.ReplaceAll(text, "°", " ° ")
+		for w := range strings.FieldsFuncSeq(text, func(r rune) bool { return r == ' ' || r == '(' || r == ')' || r == ',' || r == ';' }) {
+			if !read(strings.Trim(w, ".")) {
+				return u, s, false
+			}
+		}
+	}
+	return u, s, true
+}
+
+// readCells reads the numbers with the file's decimal mark and letters.
+func (c *column) readCells(rows []row, mark byte, pair int) *Refusal {
+	for i := range c.cells {
+		if !c.cells[i].ok {
+			continue
+		}
+		n := c.cells[i].parsed
+		cellMark := mark
+		if c.cells[i].exact {
+			cellMark = '.'
+		}
+		v, ok := n.value(cellMark)
+		if !ok {
+			other := "comma"
+			if mark == ',' {
+				other = "dot"
+			}
+			if strings.ContainsAny(n.body, ".,") {
+				return c.bad(rows[i], "does not fit the rest of the file, where the decimal mark is no "+other)
+			}
+			return c.bad(rows[i], "")
+		}
+		u, s, ok := c.words(n, pair)
+		if !ok {
+			return c.bad(rows[i], "")
+		}
+		if s != noSide && n.negative {
+			if s.positive() {
+				return c.bad(rows[i], "has both a minus and a side, and they disagree")
+			}
+			v = -v
+		}
+		out := cell{ok: true, v: v, side: s, step: math.Pow(0.1, float64(n.decimals(cellMark)))}
+		if u.dim != noDimension {
+			out.v, out.si, out.step = u.si(v), true, out.step*u.scale
+		}
+		c.cells[i] = out
+	}
+	if !c.sided() {
+		return nil
+	}
+	for i, v := range c.cells {
+		if v.ok && v.side == noSide && v.v != 0 {
+			return c.bad(rows[i], "has no side, while other rows of the column do")
+		}
+	}
+	return nil
+}
+
+// positive reports whether the side is one that is written with a plus where
+// a file writes signs beside its words.
+func (s side) positive() bool { return s == rightOfTarget || s == open || s == upward }
+
+// letters collects the single letters that stand beside numbers of sideways
+// columns.
+func (c *column) letters(into map[string]bool) {
+	if !c.field.sideways() {
+		return
+	}
+	for _, v := range c.cells {
+		for _, text := range []string{v.parsed.before, v.parsed.after} {
+			for _, w := range strings.Fields(strings.ReplaceAll(text, "°", " ")) {
+				w = squeezed(w)
+				if len(w) == 1 {
+					if _, unit := unitFor(w, c.field.dimension()); !unit {
+						into[w] = true
+					}
+				}
+			}
+		}
+	}
+}
+
+// decimalMark is the file's decimal mark, told from every number in it. Where
+// nothing but "2,650" and the like is seen, only spin rates reach four digits:
+// there it groups thousands, elsewhere it is a decimal.
+func decimalMark(cs []column, rows []row) (byte, *Refusal) {
+	var dot, comma [2]int // column, row of the first vote
+	dots, commas := 0, 0
+	vote := func(count *int, first *[2]int, c, r int) {
+		if *count == 0 {
+			*first = [2]int{c, r}
+		}
+		*count++
+	}
+	looseDot, looseComma := [2]int{}, [2]int{} // [grouping, decimal] by kind of column
+	for ci := range cs {
+		for ri, v := range cs[ci].cells {
+			if !v.ok || v.exact {
+				continue
+			}
+			loose := 1
+			if f := cs[ci].field; f.dimension() == rate || f == altitude {
+				loose = 0
+			}
+			switch v.parsed.mark() {
+			case dotMark:
+				vote(&dots, &dot, ci, ri)
+			case commaMark:
+				vote(&commas, &comma, ci, ri)
+			case oneDot:
+				looseDot[loose]++
+			case oneComma:
+				looseComma[loose]++
+			case noMark:
+				return 0, cs[ci].bad(rows[ri], "is not a number")
+			}
+		}
+	}
+	switch {
+	case dots > 0 && commas > 0:
+		odd := comma
+		if commas > dots {
+			odd = dot
+		}
+		c := cs[odd[0]]
+		return 0, refuse("mixed_decimals", "Export the session again with one decimal mark.",
+			"'%s' uses another decimal mark than the rest of the file.", shown(rows[odd[1]].cell(c.at))).at(rows[odd[1]].at, c.text)
+	case dots > 0:
+		return '.', nil
+	case commas > 0:
+		return ',', nil
+	case looseComma[1] > 0 || looseDot[0] > 0 && looseDot[1] == 0:
+		return ',', nil
+	}
+	return '.', nil
+}
+
+// sign is what a value is multiplied by to come out positive right of target
+// (or up, or toward the toe).
+func (c *column) sign(v cell) float64 {
+	switch v.side {
+	case rightOfTarget, upward:
+		return 1
+	case leftOfTarget, downward:
+		return -1
+	case open:
+		return c.hand.Mirror()
+	case closed:
+		return -c.hand.Mirror()
+	}
+	return c.orient
+}

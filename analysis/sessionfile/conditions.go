@@ -1,0 +1,97 @@
+package sessionfile
+
+import (
+	"fmt"
+	"strings"
+
+	"rangepost/analysis"
+)
+
+// conditions reads the session's air: the middle of what the rows say. What
+// has no unit and could be several is left out, and said. The direction of the
+// wind is always left out: no file says against what it is measured.
+func conditions(cs []column) (c analysis.Conditions, decisions []string) {
+	for i := range cs {
+		col := &cs[i]
+		var to **float64
+		switch col.field {
+		case temperature:
+			to = &c.Temperature
+			if !col.unitKnown() && col.unread() {
+				col.unit = warmthOf(median(col.raw()))
+			}
+		case altitude:
+			to = &c.Altitude
+		case windSpeed:
+			to = &c.WindSpeed
+		case windFrom:
+			decisions = append(decisions, fmt.Sprintf("column '%s' left out: it does not say against what", col.text))
+			continue
+		default:
+			continue
+		}
+		if !readable(*col) {
+			decisions = append(decisions, fmt.Sprintf("column '%s' left out: it has no unit", col.text))
+			continue
+		}
+		vs := col.siValues()
+		if len(vs) == 0 {
+			continue
+		}
+		m, bounds := median(vs), weather[col.field]
+		if m < bounds[0] || m > bounds[1] {
+			decisions = append(decisions, fmt.Sprintf("column '%s' left out: nobody plays in that", col.text))
+			continue
+		}
+		*to = &m
+	}
+	return c, decisions
+}
+
+// weather bounds what a session can have been played in: K, m and m/s.
+var weather = map[field][2]float64{temperature: {240, 325}, altitude: {-430, 5000}, windSpeed: {0, 35}}
+
+// warmthOf is the unit a temperature without one is in: nobody plays at 45 °C,
+// and hardly anybody under freezing. Between, both could be.
+func warmthOf(v float64) unit {
+	switch {
+	case v > 230:
+		return unitNamed("K", warmth)
+	case v > 45:
+		return unitNamed("°F", warmth)
+	case v < 32:
+		return unitNamed("°C", warmth)
+	}
+	return unit{}
+}
+
+// above reads what the lines above the header say of the whole session: its
+// club ("Club: 7 iron"), and its day.
+func (t *table) above(s *analysis.Session) {
+	var days []string
+	for _, line := range t.preamble {
+		var cells []string
+		for _, c := range line.cells {
+			if k, v, ok := strings.Cut(plainText(c), ": "); ok {
+				cells = append(cells, k, v)
+			} else if p := strings.TrimSuffix(plainText(c), ":"); p != "" {
+				cells = append(cells, p)
+			}
+		}
+		for i, c := range cells {
+			days = append(days, c)
+			if i+1 < len(cells) {
+				m := lexiconBySpelling[squeezed(c)]
+				if _, known := parseClub(cells[i+1]); known && len(m.fields) == 1 && m.fields[0] == clubField {
+					t.clubAbove = cells[i+1]
+				}
+			}
+		}
+	}
+	times, ambiguous := parseTimes(days)
+	for _, when := range times {
+		if !when.IsZero() && !ambiguous && (s.When.IsZero() || when.Before(s.When)) {
+			s.When = when
+		}
+	}
+}

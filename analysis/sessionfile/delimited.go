@@ -1,0 +1,146 @@
+package sessionfile
+
+import (
+	"bytes"
+	"encoding/csv"
+	"errors"
+	"io"
+	"unicode/utf8"
+)
+
+// separators in the order they are preferred when none is understood better.
+var separators = []rune{',', ';', '\t', '|'}
+
+// sniffed is how much of a text is read to tell its encoding and separator.
+const sniffed = 64 << 10
+
+// readText reads CSV and its cousins. Encoding and separator are those under
+// which the header is understood best; nothing else is known of the layout.
+func readText(data []byte) (grid, *Refusal) {
+	candidates, refusal := decodings(data)
+	if refusal != nil {
+		return grid{}, refusal
+	}
+	best := struct {
+		encoding   int
+		separator  rune
+		score, fit int
+	}{separator: separators[0], score: -1}
+	for e, enc := range candidates {
+		head := data[:min(len(data), sniffed)&^1]
+		if len(candidates) == 1 && len(data) <= sniffed {
+			head = data
+		}
+		text, refusal := decode(head, enc)
+		if refusal != nil {
+			continue
+		}
+		if len(data) > sniffed { // drop the line cut short
+			if i := bytes.LastIndexAny(text, "\r\n"); i > 0 {
+				text = text[:i]
+			}
+		}
+		if refusal := checkLines(text); refusal != nil {
+			return grid{}, refusal
+		}
+		for _, sep := range separators {
+			if sep != separators[0] && !bytes.ContainsRune(text, sep) {
+				continue
+			}
+			g, _ := split(text, sep) // what stood before any error tells enough
+			at, score, _ := findHeader(g)
+			if fit := fitting(g, at); score > best.score || score == best.score && fit > best.fit {
+				best.encoding, best.separator, best.score, best.fit = e, sep, score, fit
+			}
+		}
+	}
+	text, refusal := decode(data, candidates[best.encoding])
+	if refusal != nil {
+		return grid{}, refusal
+	}
+	if refusal := checkNUL(text); refusal != nil {
+		return grid{}, refusal
+	}
+	if !utf8.Valid(text) {
+		text = bytes.ToValidUTF8(text, []byte("\ufffd"))
+	}
+	if refusal := checkLines(text); refusal != nil {
+		return grid{}, refusal
+	}
+	return split(text, best.separator)
+}
+
+// fitting counts the rows that are cut into as many cells as the header.
+func fitting(g grid, header int) (n int) {
+	if header < 0 || len(g.rows[header].cells) < 2 {
+		return 0
+	}
+	for _, r := range g.rows[header+1:] {
+		if len(r.cells) == len(g.rows[header].cells) {
+			n++
+		}
+	}
+	return n
+}
+
+// checkLines refuses lines with so many cells that merely splitting them would
+// cost more memory than the file deserves.
+func checkLines(text []byte) *Refusal {
+	row := 0
+	for line := range bytes.SplitSeq(text, []byte{'\n'}) {
+		row++
+		for _, sep := range separators {
+			if n := bytes.Count(line, []byte(string(sep))); n >= 4*maxColumns {
+				return tooWide(n+1).at(row, "")
+			}
+		}
+	}
+	return nil
+}
+
+// split cuts a text into rows and cells. Quotes are read strictly if they can
+// be, and as ordinary characters if not.
+func split(text []byte, sep rune) (grid, *Refusal) {
+	g, err := splitQuoted(text, sep, false)
+	if err != nil && err.Code == "quotes" {
+		return splitQuoted(text, sep, true)
+	}
+	return g, err
+}
+
+func splitQuoted(text []byte, sep rune, lazy bool) (grid, *Refusal) {
+	text = bytes.TrimPrefix(text, []byte("\ufeff"))
+	r := csv.NewReader(bytes.NewReader(text))
+	r.Comma, r.FieldsPerRecord, r.LazyQuotes = sep, -1, lazy
+	var g grid
+	for {
+		cells, err := r.Read()
+		if errors.Is(err, io.EOF) {
+			return g, nil
+		}
+		var syntax *csv.ParseError
+		if errors.As(err, &syntax) {
+			return g, refuse("quotes", "Open the file in a spreadsheet program and export it again.",
+				"A quotation mark opens here and is not closed.").at(syntax.StartLine, "")
+		}
+		if err != nil {
+			return g, refuse("not_a_table", "Export the session again as CSV, XLSX or JSON.", "This is no table: %v.", err)
+		}
+		at, _ := r.FieldPos(0)
+		if len(g.rows) >= maxRows {
+			return g, tooManyRows().at(at, "")
+		}
+		for len(cells) > 0 && cells[len(cells)-1] == "" {
+			cells = cells[:len(cells)-1]
+		}
+		for _, c := range cells {
+			if len(c) > maxCell {
+				return g, longCell(len(c)).at(at, "")
+			}
+		}
+		if len(cells) > maxColumns {
+			return g, tooWide(len(cells)).at(at, "")
+		}
+		g.rows = append(g.rows, row{at: at, cells: cells})
+	}
+}

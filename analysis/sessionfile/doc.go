@@ -1,0 +1,62 @@
+// Package sessionfile reads the bytes of a session file into a Session, or asks, or
+// refuses; it never reads one wrongly without a word.
+//
+// It knows no layouts. It knows the words of the trade in eight languages,
+// units, and what physics requires of a shot's numbers:
+//
+//   - open.go looks at the first bytes: a delimited text, a workbook, JSON, or
+//     one of these in a zip or gzip. Sizes are capped before anything is held.
+//   - text.go and delimited.go choose encoding and separator: those under which
+//     the header is understood best.
+//   - header.go and table.go find the header, a unit row, and the rows that are
+//     shots; summary.go leaves out rows that are a statistic of the others,
+//     whether they say so or not.
+//   - numeral.go and column.go read the cells: one decimal mark a file, units
+//     and sides in words beside the number.
+//   - hypothesis.go gives columns without a unit the only one that hangs
+//     together with the rest, and asks if two do.
+//   - relation.go and signs.go settle what a plus means.
+//   - misread.go sets aside what no ball does.
+//
+// # Signs
+//
+// Each sideways column is right of target times an unknown sign s. Four things
+// must agree, shot by shot:
+//
+//	s_D D = w s_F F + (1-w) s_P P          the start line, between face and path
+//	tan(s_A A) = tan(s_F F - s_P P)/tan(L)  the axis, after face-to-path; L is spin loft
+//	s_Y atan(Y/carry) = s_D D + curve(s_A A) the landing, after start and curve
+//	s_T T = s_F F - s_P P                   face-to-path, by definition
+//
+// The reader scores every combination of signs by its squared gaps over the
+// noise to expect, capped so that a misread decides nothing, with a constant
+// gap nearly free, because devices are set up a degree askew. Two columns are
+// settled against each other when the other way round is less likely by odds
+// of 400 to 1, more with few shots or large gaps. The face share w and the
+// curve come from packages impact and flight.
+//
+// A file mirrored as a whole agrees with itself. Then + is read as right of
+// target and a decision says so, unless the golfer is left-handed, most columns
+// do not count the same way, or a column hangs together with no other: these
+// are asked. Sides in words or in the header ("12.4 L", "+R") leave nothing to
+// ask.
+//
+// # Answers
+//
+// Questions have stable keys. Answers are remembered by Reading.Fingerprint,
+// which names the header whatever order its columns stand in.
+//
+//	signs, signs:face     target, target-left or golfer
+//	unit:carry            a unit
+//	column:<words>        the key of a number, or ignore
+//	which:lateral         the words of one of several columns
+//	club:<words>          a club, as analysis.ParseClub reads it
+//	player, part          one of several people, sheets or lists
+//
+// # Adding to it
+//
+// A header word goes into its line of the table in lexicon.go; a language is a
+// line per thing. Units, sides, clubs and statistics have one such table each,
+// in unit.go, side.go, club.go and summary.go. Nothing else needs to change,
+// and no table names anybody's product.
+package sessionfile

@@ -1,0 +1,181 @@
+package sessionfile
+
+import "rangepost/analysis"
+
+// A field is what a column can hold: one of the numbers of package analysis,
+// which come first and keep their order, or one of the things beside them that
+// only a file has.
+type field uint8
+
+const (
+	clubField field = field(analysis.NumNumbers) + iota
+	labelField
+	shotField   // the shot's number
+	timeField   // when it was hit
+	backSpin    // combined with sideSpin into spin rate and axis
+	sideSpin    // positive curves right, once its sign is settled
+	temperature // kelvin
+	altitude    // m
+	windSpeed   // m/s
+	windFrom    // rad
+	player      // whose shot it was
+	ignored     // known, and of no use here
+	numFields   = int(iota) + analysis.NumNumbers
+)
+
+// The numbers the reader reasons about, as fields.
+const (
+	clubSpeed    = field(analysis.ClubSpeed)
+	attack       = field(analysis.Attack)
+	path         = field(analysis.Path)
+	face         = field(analysis.Face)
+	faceToPath   = field(analysis.FaceToPath)
+	dynamicLoft  = field(analysis.DynamicLoft)
+	strikeToe    = field(analysis.StrikeToe)
+	strikeUp     = field(analysis.StrikeUp)
+	ballSpeed    = field(analysis.BallSpeed)
+	smash        = field(analysis.Smash)
+	launch       = field(analysis.LaunchAngle)
+	direction    = field(analysis.Direction)
+	spin         = field(analysis.Spin)
+	spinAxis     = field(analysis.SpinAxis)
+	carry        = field(analysis.Carry)
+	total        = field(analysis.Total)
+	lateral      = field(analysis.Lateral)
+	lateralTotal = field(analysis.LateralTotal)
+	apex         = field(analysis.Apex)
+	descent      = field(analysis.Descent)
+	flightTime   = field(analysis.FlightTime)
+)
+
+// fieldKeys names the fields that are no number of package analysis, in the
+// lexicon and in answers.
+var fieldKeys = map[field]string{
+	clubField: "club", labelField: "set", shotField: "shot", timeField: "time",
+	backSpin: "back_spin", sideSpin: "side_spin",
+	temperature: "temperature", altitude: "altitude", windSpeed: "wind_speed", windFrom: "wind_from",
+	player: "player", ignored: "ignore",
+}
+
+func (f field) number() (analysis.Number, bool) {
+	return analysis.Number(f), int(f) < analysis.NumNumbers
+}
+
+func (f field) key() string {
+	if n, ok := f.number(); ok {
+		return n.Info().Key
+	}
+	return fieldKeys[f]
+}
+
+// name is what people call it.
+func (f field) name() string {
+	if n, ok := f.number(); ok {
+		return n.String()
+	}
+	switch f {
+	case labelField:
+		return "set label"
+	case shotField:
+		return "shot number"
+	case backSpin:
+		return "back spin"
+	case sideSpin:
+		return "side spin"
+	case windSpeed:
+		return "wind speed"
+	case windFrom:
+		return "wind direction"
+	case ignored:
+		return "something else"
+	}
+	return fieldKeys[f]
+}
+
+func fieldByKey(key string) (field, bool) {
+	if n, ok := analysis.NumberByKey(key); ok {
+		return field(n), true
+	}
+	for f, k := range fieldKeys {
+		if k == key {
+			return f, true
+		}
+	}
+	return 0, false
+}
+
+// text reports whether the field holds words rather than a number.
+func (f field) text() bool {
+	return f == clubField || f == labelField || f == timeField || f == player || f == ignored
+}
+
+// sideways reports whether the field changes sign in a mirror.
+func (f field) sideways() bool {
+	n, ok := f.number()
+	return f == sideSpin || ok && n.Info().Sideways
+}
+
+// A dimension is a kind of quantity; it decides which units are possible.
+type dimension uint8
+
+const (
+	noDimension dimension = iota
+	angle
+	speed
+	length
+	rate
+	duration
+	ratio
+	warmth
+)
+
+func (f field) dimension() dimension {
+	if n, ok := f.number(); ok {
+		switch n.Info().Kind {
+		case analysis.Angle:
+			return angle
+		case analysis.Speed:
+			return speed
+		case analysis.Length, analysis.Small:
+			return length
+		case analysis.Rate:
+			return rate
+		case analysis.Time:
+			return duration
+		case analysis.Ratio:
+			return ratio
+		}
+	}
+	switch f {
+	case backSpin, sideSpin:
+		return rate
+	case temperature:
+		return warmth
+	case altitude:
+		return length
+	case windSpeed:
+		return speed
+	case windFrom:
+		return angle
+	}
+	return noDimension
+}
+
+// article is the dimension in a complaint: "'abc' is not an angle".
+func (d dimension) article() string {
+	switch d {
+	case angle:
+		return "an angle"
+	case speed:
+		return "a speed"
+	case length:
+		return "a length"
+	case rate:
+		return "a spin rate"
+	case duration:
+		return "a time in seconds"
+	case warmth:
+		return "a temperature"
+	}
+	return "a number"
+}

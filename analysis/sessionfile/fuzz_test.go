@@ -1,0 +1,136 @@
+package sessionfile
+
+import (
+	"encoding/json"
+	"fmt"
+	"math"
+	"math/rand/v2"
+	"os"
+	"path/filepath"
+	"reflect"
+	"testing"
+
+	"rangepost/analysis"
+)
+
+// Fuzzing these needs -fuzzminimizetime 10x: a whole file takes the fuzzer a
+// minute to make smaller, for each it finds interesting.
+
+// seeds adds the session files of testdata with that ending, and a few shapes
+// of the known session.
+func seeds(f *testing.F, ext string) {
+	f.Helper()
+	names, err := filepath.Glob("testdata/*" + ext)
+	if err != nil || len(names) == 0 {
+		f.Fatalf("no seeds in testdata: %v", err)
+	}
+	for _, name := range names {
+		data, err := os.ReadFile(name)
+		if err != nil {
+			f.Fatal(err)
+		}
+		f.Add(data)
+	}
+	rng := rand.New(rand.NewPCG(1, 2))
+	for range 20 {
+		s := drawShape(rng)
+		s.container, s.shots = ext[1:], 4
+		_, data := s.bytes(rng, knownShots(rng, s.shots, 1))
+		f.Add(data)
+	}
+}
+
+// sound checks what must be true of any reading of any bytes.
+func sound(t *testing.T, data []byte) {
+	o := Options{Hand: analysis.LeftHanded, HandSet: true}
+	r, err := Read("fuzz", data, o)
+	if err != nil {
+		refusal, ok := err.(*Refusal)
+		if !ok || refusal.Code == "" || refusal.Message == "" || refusal.Hint == "" || refusal.Row < 0 {
+			t.Fatalf("error %#v, want a whole refusal", err)
+		}
+		return
+	}
+	if n := len(r.Session.Shots); n == 0 || n > maxShots {
+		t.Fatalf("%d shots", n)
+	}
+	numbers := map[int]bool{}
+	for _, s := range r.Session.Shots {
+		if s.N < 1 || numbers[s.N] || s.Row < 1 {
+			t.Fatalf("shot %d in row %d: number used twice or none", s.N, s.Row)
+		}
+		numbers[s.N] = true
+		if (s.Aside == analysis.Used) != (s.Why == "") {
+			t.Fatalf("shot %d is %q because %q", s.N, s.Aside, s.Why)
+		}
+		for _, n := range analysis.Numbers() {
+			if v, _ := s.Value(n); math.IsNaN(v) || math.IsInf(v, 0) {
+				t.Fatalf("shot %d: %v is %v", s.N, n, v)
+			}
+		}
+	}
+	for _, q := range r.Questions {
+		if q.Key == "" || q.Text == "" || len(q.Choices) == 0 || len(q.Choices) > maxChoices {
+			t.Fatalf("question %+v", q)
+		}
+	}
+	again, err := Read("fuzz", data, o)
+	if !reflect.DeepEqual(r, again) || err != nil {
+		t.Fatalf("read twice:\n%+v\n%+v, %v", r, again, err)
+	}
+	if _, err := json.Marshal(r.Questions); err != nil {
+		t.Fatal(err)
+	}
+}
+
+func FuzzCSV(f *testing.F) {
+	seeds(f, ".csv")
+	f.Fuzz(sound)
+}
+
+func FuzzXLSX(f *testing.F) {
+	seeds(f, ".xlsx")
+	f.Fuzz(sound)
+}
+
+func FuzzJSON(f *testing.F) {
+	seeds(f, ".json")
+	f.Fuzz(sound)
+}
+
+// FuzzValue reads one cell under either decimal mark. Whatever it takes for a
+// number must be the number that stands there.
+func FuzzValue(f *testing.F) {
+	for _, s := range []string{"12.4 L", "L12.4", "12.4R", "-3,1 deg", "2.0 in-out", "1 234", "-", "N/A", "", "1.234,5", "1,234.5", "1e3", "−3.1", "３.１", ".5", "5.", "1'234", "2026-05-01", "=1+1", "12.4 yds L", "0x1p4", "NaN", "d\u00ad\u032d"} {
+		f.Add(s)
+	}
+	f.Fuzz(func(t *testing.T, s string) {
+		plain := plainText(s)
+		if plainText(plain) != plain {
+			t.Fatalf("%q is not plain after once: %q, %q", s, plain, plainText(plain))
+		}
+		n, ok := splitNumeral(plain)
+		if !ok {
+			return
+		}
+		for _, mark := range []byte{'.', ','} {
+			v, ok := n.value(mark)
+			if !ok {
+				continue
+			}
+			if math.IsNaN(v) || math.Abs(v) > 1e7 || v < 0 != (n.negative && v != 0) {
+				t.Fatalf("%q is %v with mark %c", s, v, mark)
+			}
+			var back float64
+			text := fmt.Sprintf("%.9f", math.Abs(v))
+			if m, ok := splitNumeral(text); !ok {
+				t.Fatalf("%q cannot be read back", text)
+			} else if back, ok = m.value('.'); !ok || math.Abs(back-math.Abs(v)) > 1e-9*math.Max(1, math.Abs(v)) {
+				t.Fatalf("%q read back as %v", text, back)
+			}
+		}
+		for _, c := range []column{{field: face}, {field: carry}, {field: path}, {field: strikeToe}} {
+			c.words(n, 0)
+		}
+	})
+}

@@ -1,0 +1,329 @@
+package sessionfile
+
+import (
+	"fmt"
+	"slices"
+	"strings"
+)
+
+// A meaning is what a header word says its column holds: usually one field,
+// several when the word is loose.
+type meaning struct {
+	fields    []field
+	definite  bool     // face, and the header says it is against the target
+	languages []string // that have the word
+}
+
+// lexiconBySpelling is the lexicon as it is looked up. A word that stands in
+// several lines means all of them.
+var lexiconBySpelling = func() map[string]meaning {
+	m := map[string]meaning{}
+	for _, line := range lexicon {
+		for word := range strings.SplitSeq(line.words, ", ") {
+			entry := m[squeezed(word)]
+			entry.languages = append(entry.languages, line.language)
+			for key := range strings.FieldsSeq(line.holds) {
+				definite := key == "face_to_target"
+				if definite {
+					key = "face"
+				}
+				f, ok := fieldByKey(key)
+				if !ok {
+					panic(fmt.Sprintf("export: lexicon names no field %q", key))
+				}
+				entry.definite = entry.definite || definite
+				if !slices.Contains(entry.fields, f) {
+					entry.fields = append(entry.fields, f)
+				}
+			}
+			m[squeezed(word)] = entry
+		}
+	}
+	return m
+}()
+
+// A heading is one header cell understood.
+type heading struct {
+	text    string // as written, trimmed
+	meaning meaning
+	loosely bool     // only after leaving out a remark in brackets
+	units   []string // spellings of units found in it
+	plus    side     // what a plus means, if the header says so
+}
+
+// readHeading takes a header cell apart: the words, a unit at the end or in
+// brackets, and what a plus means ("R+", "+ right", "- = left").
+func readHeading(cell string) heading {
+	h := heading{text: shown(plainText(cell))}
+	text := plainText(cell)
+	if text == "" || digit(text[0]) || text[0] == '-' {
+		return h // nothing, or data
+	}
+	outside, inside := brackets(text)
+	var remark []string
+	for _, in := range inside {
+		switch {
+		case isUnit(in):
+			h.units = append(h.units, in)
+		case plusOf(in) != noSide:
+			h.plus = plusOf(in)
+		default:
+			remark = append(remark, h.remark(in)...)
+		}
+	}
+	words := append(spelled(outside), remark...)
+	m, ok := lookUp(&h, words)
+	if !ok {
+		words = append(spelled(h.afterMark(outside)), remark...)
+		m, ok = lookUp(&h, words)
+	}
+	if ok {
+		h.meaning = m
+	} else if m, ok := lookUp(&h, spelled(outside)); ok && len(remark) > 0 {
+		h.meaning, h.loosely = m, true
+	}
+	return h
+}
+
+// afterMark takes a unit or a sign's meaning off the end of a text where a
+// mark sets it apart: "Carry, yd", "Side: +R".
+func (h *heading) afterMark(text string) string {
+	for _, mark := range []string{",", "/", "|", " - ", ":"} {
+		i := strings.LastIndex(text, mark)
+		if i <= 0 {
+			continue
+		}
+		switch tail := strings.TrimSpace(text[i+len(mark):]); {
+		case isUnit(tail):
+			h.units, text = append(h.units, tail), text[:i]
+		case plusOf(tail) != noSide:
+			h.plus, text = plusOf(tail), text[:i]
+		}
+	}
+	return text
+}
+
+// remark takes the parts of a bracket apart: "deg, + right".
+func (h *heading) remark(in string) (words []string) {
+	for part := range strings.FieldsFuncSeq(in, func(r rune) bool { return r == ',' || r == ';' }) {
+		switch {
+		case isUnit(part):
+			h.units = append(h.units, strings.TrimSpace(part))
+		case plusOf(part) != noSide:
+			h.plus = plusOf(part)
+		default:
+			words = append(words, spelled(part)...)
+		}
+	}
+	return words
+}
+
+// lookUp finds words in the lexicon, if need be without a unit at their end.
+func lookUp(h *heading, words []string) (meaning, bool) {
+	for cut := 0; cut < min(3, len(words)); cut++ {
+		head, tail := words[:len(words)-cut], words[len(words)-cut:]
+		if cut > 0 {
+			if len(tail) > 1 && (tail[0] == "in" || tail[0] == "en") {
+				tail = tail[1:]
+			}
+			if !isUnit(strings.Join(tail, "/")) && !isUnit(strings.Join(tail, "")) {
+				continue
+			}
+		}
+		m, ok := lexiconBySpelling[strings.Join(head, "")]
+		if !ok {
+			continue
+		}
+		if cut > 0 {
+			unit := strings.Join(tail, "")
+			if !isUnit(unit) {
+				unit = strings.Join(tail, "/")
+			}
+			h.units = append(h.units, unit)
+		}
+		return m, true
+	}
+	return meaning{}, false
+}
+
+// brackets takes what stands in brackets of any kind out of a text.
+func brackets(s string) (outside string, inside []string) {
+	var out, in strings.Builder
+	depth := 0
+	for _, r := range s {
+		switch {
+		case strings.ContainsRune("([{<【", r):
+			depth++
+		case strings.ContainsRune(")]}>】", r):
+			if depth > 0 {
+				depth--
+				if depth == 0 {
+					inside = append(inside, strings.TrimSpace(in.String()))
+					in.Reset()
+				}
+			}
+		case depth > 0:
+			in.WriteRune(r)
+		default:
+			out.WriteRune(r)
+		}
+	}
+	if depth > 0 && in.Len() > 0 {
+		inside = append(inside, strings.TrimSpace(in.String()))
+	}
+	return strings.TrimSpace(out.String()), slices.DeleteFunc(inside, func(s string) bool { return s == "" })
+}
+
+// plusOf is what a plus means when a header says so: "R+", "+R", "+ = right",
+// "L-", "- left", "R+/L-".
+func plusOf(s string) side {
+	s = strings.ToLower(plainText(s))
+	found := noSide
+	for part := range strings.FieldsFuncSeq(s, func(r rune) bool { return r == '/' || r == ',' || r == ';' || r == '|' }) {
+		part = strings.TrimSpace(part)
+		plus, minus := strings.HasPrefix(part, "+") || strings.HasSuffix(part, "+"), strings.HasPrefix(part, "-") || strings.HasSuffix(part, "-")
+		word := strings.Trim(part, "+-= ")
+		if plus == minus || word == "" {
+			return noSide
+		}
+		letters := map[string]bool{}
+		if len(word) == 1 {
+			letters[word] = true
+		}
+		said := noSide
+		for _, f := range []field{face, path, spinAxis, strikeToe, attack} {
+			if said = sideOf(word, f, pairOf(letters, nil)); said != noSide {
+				break
+			}
+		}
+		if minus {
+			said = said.opposite()
+		}
+		if said == noSide || found != noSide && said != found {
+			return noSide
+		}
+		found = said
+	}
+	return found
+}
+
+func (s side) opposite() side {
+	switch s {
+	case rightOfTarget:
+		return leftOfTarget
+	case leftOfTarget:
+		return rightOfTarget
+	case open:
+		return closed
+	case closed:
+		return open
+	case upward:
+		return downward
+	case downward:
+		return upward
+	}
+	return noSide
+}
+
+// understood scores how well a header is understood: two for every different
+// thing it names, one where the word is loose. Without a number it is none.
+func understood(hs []heading) (score, numbers int) {
+	seen := map[field]bool{}
+	for _, h := range hs {
+		for _, f := range h.meaning.fields {
+			if f == ignored || seen[f] {
+				continue
+			}
+			seen[f] = true
+			score++
+			if len(h.meaning.fields) == 1 {
+				score++
+			}
+			if !f.text() && f != shotField {
+				numbers++
+			}
+			break
+		}
+	}
+	return score, numbers
+}
+
+// maxHeading is how long a header cell can be, in bytes; longer ones are prose.
+const maxHeading = 160
+
+// headerWithin is how many rows at the top are searched for the header.
+const headerWithin = 100
+
+// findHeader is the index of the row best understood as a header, -1 if none
+// is, with its cells. A cell is read together with the heading of its group in
+// the row above, if there is one and the two make a word ("Club" over "Speed").
+func findHeader(g grid) (at, score int, hs []heading) {
+	at = -1
+	known := map[string]heading{} // cells of data repeat
+	read := func(cell string) heading {
+		h, ok := known[cell]
+		if !ok && len(cell) <= maxHeading {
+			h = readHeading(cell)
+			known[cell] = h
+		}
+		return h
+	}
+	for i, r := range g.rows[:min(len(g.rows), headerWithin)] {
+		alone := make([]heading, len(r.cells))
+		for k, c := range r.cells {
+			alone[k] = read(c)
+		}
+		ways := [][]heading{alone}
+		if i > 0 && len(g.rows[i-1].cells) > 1 {
+			ways = append(ways, readGrouped(g.rows[i-1], r, alone, read))
+		}
+		for _, way := range ways {
+			if s, numbers := understood(way); numbers >= 1 && s > score {
+				at, score, hs = i, s, way
+			}
+		}
+	}
+	return at, score, hs
+}
+
+// readGrouped reads a header under a row of group headings, each of which
+// counts until the next.
+func readGrouped(above, r row, alone []heading, read func(string) heading) []heading {
+	hs := slices.Clone(alone)
+	group := ""
+	for i, c := range r.cells {
+		if a := above.cell(i); a != "" {
+			group = a
+		}
+		if group == "" || c == "" || digit(c[0]) || digit(group[0]) {
+			continue
+		}
+		if h := read(group + " " + c); len(h.meaning.fields) == 1 {
+			hs[i] = h
+		}
+	}
+	return hs
+}
+
+// languages are those that most of a header's words belong to; none if English
+// is among them.
+func languages(cs []column) []string {
+	count := map[string]int{}
+	most := 0
+	for _, c := range cs {
+		for _, l := range slices.Compact(slices.Sorted(slices.Values(c.meaning.languages))) {
+			count[l]++
+			most = max(most, count[l])
+		}
+	}
+	var best []string
+	for l, n := range count {
+		if n == most {
+			best = append(best, l)
+		}
+	}
+	if slices.Contains(best, "en") {
+		return nil
+	}
+	return best
+}

@@ -1,0 +1,360 @@
+package sessionfile
+
+import (
+	"fmt"
+	"math"
+	"slices"
+	"strings"
+
+	"gonum.org/v1/gonum/stat"
+
+	"rangepost/analysis"
+	"rangepost/analysis/flight"
+)
+
+// A family of columns shares a unit where none of them names its own: a file
+// that gives carry in yards gives total in yards. Their order is that of
+// settling: what needs no other column first.
+type family struct {
+	fields []field
+	units  []string // candidates, the usual one first
+}
+
+var families = []family{
+	{[]field{launch, dynamicLoft, descent, field(analysis.SpinLoft), face, path, faceToPath, attack, direction, spinAxis, field(analysis.Lie)}, []string{"deg", "rad"}},
+	{[]field{spin, backSpin, sideSpin}, []string{"rpm", "rad/s", "rps"}},
+	{[]field{ballSpeed, clubSpeed}, []string{"mph", "m/s", "km/h"}},
+	{[]field{carry, total}, []string{"yd", "m"}},
+	{[]field{lateral, lateralTotal}, []string{"yd", "m", "ft"}},
+	{[]field{apex}, []string{"ft", "yd", "m"}},
+	{[]field{strikeToe, strikeUp}, []string{"mm", "in", "cm"}},
+	{[]field{flightTime}, []string{"s", "ms"}},
+}
+
+// unitless columns need a unit to be read at all; the rest are ratios.
+func unitless(c column) bool {
+	return !c.unitKnown() && c.field.dimension() != ratio && c.field.dimension() != noDimension && c.unread()
+}
+
+// settleUnits gives every column without a unit one: from an answer, from its
+// family, or by which candidate hangs together with the rest. What cannot be
+// told becomes a question, and the column stays unread.
+func settleUnits(cs []column, o Options) (decisions []string, questions []Question) {
+	byField := map[field]*column{}
+	for i := range cs {
+		if _, taken := byField[cs[i].field]; !taken {
+			byField[cs[i].field] = &cs[i]
+		}
+		if cs[i].field.dimension() == ratio {
+			cs[i].unit = unit{"", ratio, 1, 0}
+		}
+	}
+	for _, fam := range families {
+		var open []*column
+		var known unit
+		for _, f := range fam.fields {
+			c := byField[f]
+			if c == nil {
+				continue
+			}
+			if answer, ok := o.Answers["unit:"+f.key()]; ok && unitless(*c) {
+				if u, fits := unitFor(answer, f.dimension()); fits {
+					c.unit = u
+				}
+			}
+			switch {
+			case c.unitKnown() && known.dim == noDimension:
+				known = c.unit
+			case unitless(*c):
+				open = append(open, c)
+			}
+		}
+		if len(open) == 0 {
+			continue
+		}
+		candidates := fam.units
+		if known.dim != noDimension {
+			candidates = []string{known.name}
+		} else if sister := sisterUnit(fam, byField); sister != "" {
+			candidates = append([]string{sister}, slices.DeleteFunc(slices.Clone(candidates), func(u string) bool { return u != "ft" })...)
+		}
+		dim := open[0].field.dimension()
+		fits := slices.DeleteFunc(slices.Clone(candidates), func(name string) bool {
+			return !hangsTogether(open, unitNamed(name, dim), byField)
+		})
+		if len(candidates) == 1 {
+			fits = candidates
+		}
+		if len(fits) == 1 {
+			for _, c := range open {
+				c.unit = unitNamed(fits[0], dim)
+			}
+			if len(candidates) > 1 {
+				decisions = append(decisions, fmt.Sprintf("no unit given for %s: read in %s, the only one that fits", headings(open), fits[0]))
+			} else {
+				decisions = append(decisions, fmt.Sprintf("no unit given for %s: read in %s, like its neighbour", headings(open), fits[0]))
+			}
+			continue
+		}
+		if len(fits) == 0 {
+			fits = fam.units
+		}
+		q := Question{Key: "unit:" + open[0].field.key(), Text: fmt.Sprintf("Which unit is %s in?", headings(open))}
+		for _, u := range fits {
+			q.Choices = append(q.Choices, Choice{u, u})
+		}
+		questions = append(questions, q)
+	}
+	return decisions, questions
+}
+
+// sisterUnit is the unit a family takes over from another: sideways distances
+// and heights from the carry.
+func sisterUnit(fam family, byField map[field]*column) string {
+	if !slices.Contains(fam.fields, lateral) && !slices.Contains(fam.fields, apex) {
+		return ""
+	}
+	for _, f := range []field{carry, total} {
+		if c := byField[f]; c != nil && c.unitKnown() {
+			return c.unit.name
+		}
+	}
+	return ""
+}
+
+func headings(cs []*column) string {
+	var names []string
+	for _, c := range cs {
+		names = append(names, "'"+c.text+"'")
+	}
+	slices.Sort(names)
+	return strings.Join(names, " and ")
+}
+
+// plausible bounds the median of a whole session, in SI: wide enough for a
+// junior's wedge and a long hitter's driver.
+var plausible = map[field][2]float64{
+	ballSpeed:   {15, 95},
+	clubSpeed:   {12, 65},
+	carry:       {15, 330},
+	total:       {15, 370},
+	launch:      {3 * analysis.Degree, 60 * analysis.Degree},
+	dynamicLoft: {3 * analysis.Degree, 65 * analysis.Degree},
+	descent:     {10 * analysis.Degree, 75 * analysis.Degree},
+	spin:        {800 * analysis.RevPerMinute, 14000 * analysis.RevPerMinute},
+	backSpin:    {800 * analysis.RevPerMinute, 14000 * analysis.RevPerMinute},
+	flightTime:  {1, 10},
+	apex:        {2, 60},
+}
+
+// hangsTogether reports whether the open columns can be in unit u, given what
+// is known of the others.
+func hangsTogether(open []*column, u unit, byField map[field]*column) bool {
+	for _, c := range open {
+		if bounds, ok := plausible[c.field]; ok {
+			if m := median(c.raw()) * u.scale; m < bounds[0] || m > bounds[1] {
+				return false
+			}
+		}
+		if !fitsOthers(c, u, byField) {
+			return false
+		}
+	}
+	switch open[0].field.dimension() {
+	case angle:
+		// Lofts and launches fix the unit of all angles. Where there are none,
+		// nobody delivers a club within a third of a degree, or beyond twenty.
+		if slices.ContainsFunc(open, func(c *column) bool { _, ok := plausible[c.field]; return ok }) {
+			return true
+		}
+		m := medianSize(open) * u.scale
+		return m > 0.33*analysis.Degree && m < 20*analysis.Degree
+	case length:
+		if open[0].field == strikeToe || open[0].field == strikeUp {
+			// Strikes scatter by some millimetres; a few near the middle of
+			// the face say nothing about their unit.
+			m := medianSize(open) * u.scale
+			return open[0].count() < 8 || m > 0.0015 && m < 0.04
+		}
+	}
+	return true
+}
+
+// fitsOthers checks one column in unit u against the flight model and the
+// other columns' medians.
+func fitsOthers(c *column, u unit, byField map[field]*column) bool {
+	m := median(c.raw()) * u.scale
+	si := func(f field) (float64, bool) {
+		o := byField[f]
+		if o == nil || !o.unitKnown() || o == c {
+			return 0, false
+		}
+		return median(o.siValues()), o.count() > 0
+	}
+	switch c.field {
+	case ballSpeed, clubSpeed:
+		if club, ok := si(clubSpeed); ok && c.field == ballSpeed && (m < 0.7*club || m > 1.6*club) {
+			return false
+		}
+		ratio, low, high := carryRatio(c, u, byField)
+		return ratio == 0 || ratio > low && ratio < high
+	case carry:
+		if speeds := byField[ballSpeed]; speeds != nil && speeds.unitKnown() {
+			ratio, low, _ := carryRatio(speeds, speeds.unit, byField)
+			ratio *= u.scale / bothLengths
+			return ratio == 0 || ratio > low && ratio < 1.12
+		}
+	case apex:
+		d, ok := si(carry)
+		if !ok {
+			return true
+		}
+		l, okL := si(launch)
+		fall, okD := si(descent)
+		switch {
+		case okL && okD:
+			// A parabola's height is an eighth of its range times the sum of
+			// both slopes; a ball's flight keeps close to it.
+			h := d * (math.Tan(l) + math.Tan(fall)) / 8
+			return m > 0.6*h && m < 1.6*h
+		case okL:
+			h := d * math.Tan(l) / 2
+			return m > 0.55*h && m < 1.75*h
+		}
+		return m > 0.05*d && m < 0.33*d
+	case lateral, lateralTotal:
+		// Sideways distances follow start and curve. Where they do, feet and
+		// yards differ threefold.
+		slope, ok := sidewaysSlope(c, byField)
+		return !ok || slope*u.scale > 0.6 && slope*u.scale < 1.7
+	}
+	return true
+}
+
+// sidewaysSlope is how many written units of a sideways distance there are to a
+// metre of start line and curve. ok is false unless the two go together.
+func sidewaysSlope(c *column, byField map[field]*column) (slope float64, ok bool) {
+	s := series{}
+	for f, o := range byField {
+		if o != c && readable(*o) && o.count() > 0 && f.dimension() != noDimension {
+			s[f] = o.rightward()
+		}
+	}
+	if !s.has(direction, carry) {
+		return 0, false
+	}
+	bends := make([]float64, len(c.cells))
+	if s.has(spinAxis) {
+		bends = curves(s)
+	}
+	best := 0.0
+	for _, sign := range []float64{1, -1} { // of the axis, which may be turned
+		var xs, ys []float64
+		for i, v := range c.cells {
+			if x := s.at(carry, i) * math.Tan(s.at(direction, i)+sign*bends[i]); v.ok && !math.IsNaN(x) {
+				xs, ys = append(xs, x), append(ys, v.signed())
+			}
+		}
+		if len(xs) < 6 {
+			return 0, false
+		}
+		if r := stat.Correlation(xs, ys, nil); math.Abs(r) > max(0.8, math.Abs(best)) {
+			best = r
+			slope, ok = stat.StdDev(ys, nil)/stat.StdDev(xs, nil), true
+		}
+	}
+	return slope, ok
+}
+
+// siValues lists the column's values in SI.
+func (c *column) siValues() (vs []float64) {
+	for _, v := range c.cells {
+		if v.ok {
+			if !v.si {
+				v.v = c.unit.si(v.v)
+			}
+			vs = append(vs, v.v)
+		}
+	}
+	return vs
+}
+
+// bothLengths stands for a unit of length that is still open: yards and metres
+// differ by far less than the units of speed.
+const bothLengths = 0.957
+
+// carryRatio is the middle, over the shots, of the carry over what the flight
+// model makes of a column of speeds in unit u, and between what limits it is
+// believed: wide where launch and spin are unknown and a full swing's must do.
+// It is 0 where there is nothing to compare.
+func carryRatio(speeds *column, u unit, byField map[field]*column) (ratio, low, high float64) {
+	known := func(f field) []float64 {
+		if c := byField[f]; c != nil && readable(*c) && c.count() > 0 {
+			return c.rightward()
+		}
+		return nil
+	}
+	far := byField[carry]
+	if far == nil {
+		return 0, 0, 0
+	}
+	launches, spins := known(launch), known(spin)
+	low, high = 0.7, 1.3
+	if launches == nil || spins == nil || speeds.field == clubSpeed {
+		low, high = 0.55, 1.5
+	}
+	m := flight.Standard()
+	var ratios []float64
+	for i, v := range speeds.cells {
+		d := far.cells[i]
+		if !v.ok || !d.ok {
+			continue
+		}
+		l := analysis.Launch{Speed: v.v * u.scale, Angle: 16 * analysis.Degree, Spin: 4500 * analysis.RevPerMinute}
+		if v.si {
+			l.Speed = v.v
+		}
+		if speeds.field == clubSpeed {
+			l.Speed *= 1.4
+		}
+		if launches != nil && !math.IsNaN(launches[i]) {
+			l.Angle = launches[i]
+		}
+		if spins != nil && !math.IsNaN(spins[i]) {
+			l.Spin = spins[i]
+		}
+		switch {
+		case d.si:
+		case far.unitKnown():
+			d.v = far.unit.si(d.v)
+		default:
+			d.v *= bothLengths
+		}
+		l.Speed = min(l.Speed, 109) // of a wrong unit; the carry still tells
+		if sane(l) {
+			ratios = append(ratios, d.v/max(1, m.Fly(l).Carry))
+		}
+	}
+	return median(ratios), low, high
+}
+
+func median(vs []float64) float64 {
+	if len(vs) == 0 {
+		return 0
+	}
+	s := slices.Sorted(slices.Values(vs))
+	if n := len(s); n%2 == 0 {
+		return (s[n/2-1] + s[n/2]) / 2
+	}
+	return s[len(s)/2]
+}
+
+func medianSize(cs []*column) float64 {
+	var all []float64
+	for _, c := range cs {
+		for _, v := range c.raw() {
+			all = append(all, math.Abs(v))
+		}
+	}
+	return median(all)
+}

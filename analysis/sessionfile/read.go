@@ -1,0 +1,159 @@
+package sessionfile
+
+import (
+	"crypto/sha256"
+	"encoding/hex"
+	"fmt"
+	"slices"
+
+	"rangepost/analysis"
+)
+
+// Read reads the bytes of a session file. The error, if any, is a *Refusal.
+// The same bytes and options always give the same reading; data is not kept
+// and not changed.
+func Read(name string, data []byte, o Options) (Reading, error) {
+	r, refusal := read(name, data, o)
+	if refusal != nil {
+		return Reading{}, refusal
+	}
+	return r, nil
+}
+
+func read(name string, data []byte, o Options) (Reading, *Refusal) {
+	if len(data) > maxBytes {
+		return Reading{}, refuse("too_large", "Split it: one session a file.", "The file is larger than %d MiB.", maxBytes>>20)
+	}
+	gs, refusal := openFile(data)
+	if refusal != nil {
+		return Reading{}, refusal
+	}
+	t, questions, refusal := chooseTable(gs, o)
+	if refusal != nil {
+		return Reading{}, refusal
+	}
+	sum := sha256.Sum256(data)
+	r := Reading{
+		File:        File{Name: shown(name), SHA256: hex.EncodeToString(sum[:])},
+		Fingerprint: t.fingerprint(),
+		Session:     analysis.Session{Hand: o.Hand, Ball: analysis.UnknownBall},
+		Questions:   questions,
+	}
+	r.add(t.resolve(o))
+	r.add(nil, t.onlyPlayer(o))
+	cs, refusal := t.readColumns()
+	if refusal != nil {
+		return Reading{}, refusal
+	}
+	cs, questions, refusal = merge(cs, t.rows, o)
+	if refusal != nil {
+		return Reading{}, refusal.at(t.header.at, refusal.Column)
+	}
+	r.add(nil, questions)
+	if len(r.Questions) == 0 && !slices.ContainsFunc(cs, func(c column) bool { return !c.field.text() && c.field != shotField }) {
+		return Reading{}, refuse("no_numbers", "Export the session with its measured numbers.", "None of the columns holds a measured number.").at(t.header.at, "")
+	}
+	r.add(dropZeros(cs, len(t.rows)), nil)
+	r.add(settleUnits(cs, o))
+	t.dropStatistics(cs)
+	if len(t.rows) > maxShots {
+		return Reading{}, refuse("too_many_shots", "Split the file: one session a file.", "The file has %d shots; %d are the most.", len(t.rows), maxShots)
+	}
+	t.fill(&r, cs, o)
+	r.File.RowsRead, r.File.SummaryRowsDropped = len(t.rows), t.summaries
+	r.add([]string{t.countLine()}, nil)
+	r.Questions = once(r.Questions)
+	return r, nil
+}
+
+// add takes over what one stage of the reading decided and what it asks.
+func (r *Reading) add(decisions []string, questions []Question) {
+	r.Decisions = append(r.Decisions, decisions...)
+	r.Questions = append(r.Questions, questions...)
+}
+
+// fill turns the rows into the session's shots.
+func (t *table) fill(r *Reading, cs []column, o Options) {
+	numbers, decisions := t.order(cs)
+	r.add(decisions, nil)
+	shots := make([]analysis.Shot, len(t.rows))
+	for i := range shots {
+		shots[i] = analysis.Shot{N: numbers[i], Row: t.rows[i].at}
+	}
+	t.above(&r.Session)
+	r.add(t.fillWhen(cs, &r.Session), nil)
+	r.Session.Conditions, decisions = conditions(cs)
+	r.add(decisions, t.fillClubs(shots, cs, o))
+	r.Labelled = t.fillLabels(shots, cs)
+
+	cs = combineSpin(cs)
+	r.add(settleSigns(cs, clubsOf(shots), o))
+	for _, c := range cs {
+		fillNumbers(shots, c)
+		if c.field == strikeToe && c.plus == noSide && !c.sided() {
+			r.add([]string{fmt.Sprintf("+ read as toward the toe in '%s'", c.text)}, nil)
+		}
+	}
+	for i, s := range shots {
+		shots[i] = s.Derived()
+	}
+	r.add(setAside(shots), nil)
+	r.Session.Shots = shots
+}
+
+// once drops questions asked twice: two columns of one name raise one question.
+func once(qs []Question) []Question {
+	seen := map[string]bool{}
+	return slices.DeleteFunc(qs, func(q Question) bool {
+		again := seen[q.Key]
+		seen[q.Key] = true
+		return again
+	})
+}
+
+// readColumns parses every column that was resolved, under the file's one
+// decimal mark and its one pair of side letters.
+func (t *table) readColumns() ([]column, *Refusal) {
+	letters := map[string]bool{}
+	var numeric, others []column
+	for i := range t.columns {
+		c := &t.columns[i]
+		switch {
+		case c.field.text():
+			others = append(others, *c)
+		case c.field == shotField:
+			c.readNumbers(t.rows)
+			others = append(others, *c)
+		default:
+			t.columnUnit(c)
+			if refusal := c.splitCells(t.rows, t.typed); refusal != nil {
+				return nil, refusal
+			}
+			c.letters(letters)
+			numeric = append(numeric, *c)
+		}
+	}
+	mark, refusal := decimalMark(numeric, t.rows)
+	if refusal != nil {
+		return nil, refusal
+	}
+	pair := pairOf(letters, languages(t.columns))
+	for i := range numeric {
+		if refusal := numeric[i].readCells(t.rows, mark, pair); refusal != nil {
+			return nil, refusal
+		}
+	}
+	return append(numeric, others...), nil
+}
+
+// countLine says how many rows became shots and what was left out.
+func (t *table) countLine() string {
+	s := plural(len(t.rows), "shot", "shots") + " read"
+	if t.summaries > 0 {
+		s += ", " + plural(t.summaries, "summary row", "summary rows") + " left out"
+	}
+	if t.notes > 0 {
+		s += ", " + plural(t.notes, "row", "rows") + " without numbers left out"
+	}
+	return s
+}

@@ -1,0 +1,43 @@
+package sessionfile
+
+import (
+	"fmt"
+	"strings"
+	"unicode"
+)
+
+func refuse(code, hint, format string, args ...any) *Refusal {
+	return &Refusal{Code: code, Message: fmt.Sprintf(format, args...), Hint: hint}
+}
+
+// at places a refusal in the file.
+func (r *Refusal) at(row int, column string) *Refusal {
+	r.Row, r.Column = row, column
+	return r
+}
+
+// shown is untrusted text, cut to a length fit for a sentence.
+func shown(s string) string {
+	s = strings.Map(func(r rune) rune {
+		if unicode.IsControl(r) || r == unicode.ReplacementChar {
+			return -1
+		}
+		return r
+	}, s)
+	if r := []rune(s); len(r) > 40 {
+		s = string(r[:40]) + "…"
+	}
+	return s
+}
+
+func tooWide(n int) *Refusal {
+	return refuse("too_wide", "Export one row a shot, with the measured numbers only.", "This row has %d columns; %d are the most.", n, maxColumns)
+}
+
+func tooManyRows() *Refusal {
+	return refuse("too_many_rows", "Split the file: one session a file.", "The file has more than %d rows.", maxRows)
+}
+
+func longCell(n int) *Refusal {
+	return refuse("long_cell", "Remove it. If it runs over several rows, a quotation mark was opened and not closed.", "A cell of this row holds %d bytes; %d are the most.", n, maxCell)
+}

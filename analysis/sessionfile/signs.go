@@ -1,0 +1,445 @@
+package sessionfile
+
+import (
+	"fmt"
+	"math"
+	"slices"
+	"strings"
+
+	"rangepost/analysis"
+)
+
+// The values of a question about signs.
+const (
+	signTarget     = "target"
+	signTargetLeft = "target-left"
+	signGolfer     = "golfer"
+)
+
+const (
+	// clearOdds is by how much one reading of the signs must fit better than
+	// the next, in units of log likelihood: odds of 400 to 1. Few shots must be
+	// clearer, since they cannot show how noisy they are, and many too, since
+	// the relations are not exact. That two columns count opposite ways is
+	// rarer than that they count alike, and takes more to be believed.
+	clearOdds        = 6.0
+	clearFew         = 6.0 // over the number of shots
+	clearFewOpposite = 24.0
+	clearPerShot     = 0.05
+	// usual is the odds, likewise, that a column saying merely "face" is given
+	// against the target.
+	usual = 3.0
+	// worst is the mean misfit of a relation, where noise alone gives a half,
+	// above which the file is said to disagree with itself.
+	worst = 2.2
+)
+
+// settle is the work of finding the signs of one file.
+type settle struct {
+	columns   []*column // sideways, readable, in the order of sideways
+	values    series
+	relations []relation
+	shots     int
+	hand      analysis.Hand
+	grounded  map[field]bool // sides given in words: no sign to find
+	loose     bool           // the face column may be face-to-path
+	cache     map[string]float64
+}
+
+// settleSigns finds what a plus means in every sideways column. What the
+// physics of the shots cannot tell is asked; a file mirrored as a whole agrees
+// with itself, so that is read as + right of target, and said, and asked when
+// a left-hander hands in a new header.
+func settleSigns(cs []column, clubs []analysis.Club, o Options) (decisions []string, questions []Question) {
+	for i := range cs {
+		c := &cs[i]
+		c.hand, c.orient = o.Hand, 1
+		c.settled = readable(*c) && !c.field.sideways()
+		if (c.field == attack || c.field == strikeUp || c.field == strikeToe) && (c.plus == downward) {
+			c.orient = -1
+		}
+	}
+	s := newSettle(cs, clubs, o)
+	if len(s.columns) == 0 {
+		return nil, nil
+	}
+	best, costs := s.search()
+	if s.loose {
+		line, q := s.faceMeaning(costs)
+		if q != nil {
+			s.drop(face)
+			questions = append(questions, *q)
+			best, costs = s.search()
+		} else if line != "" {
+			decisions = append(decisions, line)
+		}
+	}
+	if !o.HandSet && slices.ContainsFunc(s.columns, (*column).golfersWords) {
+		decisions = append(decisions, "open and closed, in and out read for a right-hander: nobody said which hand")
+	}
+	clusters := s.clusters(costs, best)
+	lines, qs := s.orient(clusters, best, o)
+	decisions, questions = append(decisions, lines...), append(questions, qs...)
+	if best.relative {
+		for _, c := range s.columns {
+			if c.field == face {
+				c.field = faceToPath
+			}
+		}
+	}
+	return decisions, questions
+}
+
+func newSettle(cs []column, clubs []analysis.Club, o Options) *settle {
+	s := &settle{values: series{}, shots: len(clubs), hand: o.Hand, grounded: map[field]bool{}, cache: map[string]float64{}}
+	for i := range cs {
+		if c := &cs[i]; readable(*c) && c.field.dimension() != noDimension && c.count() > 0 {
+			s.values[c.field] = c.rightward()
+		}
+	}
+	for _, f := range sideways {
+		i := slices.IndexFunc(cs, func(c column) bool { return c.field == f })
+		if i < 0 || s.values[f] == nil {
+			continue
+		}
+		c := &cs[i]
+		s.columns = append(s.columns, c)
+		s.grounded[f] = c.sided() || c.plus != noSide
+		if f == face {
+			s.loose = !c.meaning.definite && s.values.has(path) && !s.values.has(faceToPath)
+		}
+	}
+	s.relations = relations(s.values, clubs)
+	return s
+}
+
+// drop takes a column out of the search.
+func (s *settle) drop(f field) {
+	s.columns = slices.DeleteFunc(s.columns, func(c *column) bool { return c.field == f })
+	delete(s.values, f)
+	s.relations = slices.DeleteFunc(s.relations, func(r relation) bool { return slices.Contains(r.fields, f) })
+	s.loose = false
+	clear(s.cache)
+}
+
+// rightward lists the column's values by shot in SI, NaN where missing, with
+// sides given in words or in the header already applied.
+func (c *column) rightward() []float64 {
+	orient := 1.0
+	if c.field.sideways() && c.plus != noSide {
+		orient = c.sign(cell{side: c.plus})
+	}
+	vs := make([]float64, len(c.cells))
+	for i, v := range c.cells {
+		switch {
+		case !v.ok:
+			vs[i] = math.NaN()
+			continue
+		case v.si:
+			vs[i] = v.v
+		default:
+			vs[i] = c.unit.si(v.v)
+		}
+		if v.side != noSide {
+			vs[i] *= c.sign(v)
+		} else {
+			vs[i] *= orient
+		}
+	}
+	return vs
+}
+
+// margin is by how much a reading must fit better than its rival: more where
+// the best reading's mean misfit is above the half that noise leaves, because
+// gaps of a worse device say less.
+func (s *settle) margin(best *pose, few float64) float64 {
+	sum, n := 0.0, 0
+	for ri := range s.relations {
+		cost, shots := s.misfit(ri, best)
+		sum, n = sum+cost, n+shots
+	}
+	noise := 0.5
+	if n > 0 {
+		noise = max(noise, sum/float64(n))
+	}
+	return (clearOdds + few/float64(s.shots) + clearPerShot*float64(s.shots)) * noise / 0.5
+}
+
+// faceMeaning decides whether a column that merely says "face" is face against
+// target or against path.
+func (s *settle) faceMeaning(all []scored) (line string, q *Question) {
+	other := math.Inf(1)
+	for _, p := range all {
+		if p.relative != all[0].relative {
+			other = p.cost
+			break
+		}
+	}
+	column := s.columns[slices.IndexFunc(s.columns, func(c *column) bool { return c.field == face })]
+	linked := slices.ContainsFunc(s.relations, func(r relation) bool { return slices.Contains(r.fields, face) })
+	switch gap := other - all[0].cost; {
+	case !linked:
+		return "", nil
+	case all[0].relative && gap >= s.margin(&all[0].pose, clearFewOpposite):
+		return fmt.Sprintf("column '%s' read as face against path: the start lines fit only so", column.text), nil
+	case !all[0].relative && gap >= 2*usual:
+		return "", nil
+	}
+	return "", &Question{
+		Key:  "column:" + column.key(),
+		Text: fmt.Sprintf("Is column '%s' the face against the target, or against the path?", column.text),
+		Choices: []Choice{
+			{face.key(), "against the target"},
+			{faceToPath.key(), "against the path"},
+			{ignored.key(), "neither, leave it out"},
+		},
+	}
+}
+
+// A cluster is columns whose signs are known relative to each other.
+type cluster struct {
+	columns  []*column
+	grounded bool
+}
+
+// clusters groups the columns whose relative signs are clear.
+func (s *settle) clusters(all []scored, best pose) []cluster {
+	n := len(s.columns)
+	margin := map[float64]float64{1: s.margin(&best, clearFew), -1: s.margin(&best, clearFewOpposite)}
+	group := make([]int, n)
+	for i := range group {
+		group[i] = i
+	}
+	join := func(a, b int) {
+		from, to := group[b], group[a]
+		for i, g := range group {
+			if g == from {
+				group[i] = to
+			}
+		}
+	}
+	for a := range n {
+		for b := a + 1; b < n; b++ {
+			fa, fb := s.columns[a].field, s.columns[b].field
+			if s.grounded[fa] && s.grounded[fb] {
+				join(a, b)
+				continue
+			}
+			same := best.sign[fa] * best.sign[fb]
+			for _, p := range all {
+				if p.relative == best.relative && p.sign[fa]*p.sign[fb] != same {
+					if p.cost-all[0].cost >= margin[same] {
+						join(a, b)
+					}
+					break
+				}
+			}
+		}
+	}
+	if s.disagrees(best) {
+		for i := range group {
+			group[i] = i
+			if s.grounded[s.columns[i].field] {
+				group[i] = -1
+			}
+		}
+	}
+	var out []cluster
+	for g := -1; g < n; g++ {
+		var c cluster
+		for i, col := range s.columns {
+			if group[i] == g {
+				c.columns = append(c.columns, col)
+				c.grounded = c.grounded || s.grounded[col.field]
+			}
+		}
+		if len(c.columns) > 0 {
+			out = append(out, c)
+		}
+	}
+	return out
+}
+
+// disagrees reports whether even the best pose misses some relation by more
+// than noise explains.
+func (s *settle) disagrees(best pose) bool {
+	for ri := range s.relations {
+		if cost, n := s.misfit(ri, &best); n > 0 && cost/float64(n) > worst {
+			return true
+		}
+	}
+	return false
+}
+
+// orient turns each cluster the right way round, or asks. An answer speaks of
+// the first column of its cluster: "signs" of the first in the file whose sign
+// is open, "signs:path" of path. Where a cluster has no answer of its own, that
+// to "signs" is taken for the whole file.
+func (s *settle) orient(clusters []cluster, best pose, o Options) (decisions []string, questions []Question) {
+	if s.disagrees(best) {
+		decisions = append(decisions, "the sideways numbers of this file disagree with each other by more than their noise")
+	}
+	open := 0
+	for _, c := range clusters {
+		if !c.grounded {
+			open++
+		}
+	}
+	first := true
+	for _, c := range clusters {
+		if c.grounded {
+			decisions = append(decisions, s.ground(c, best)...)
+			continue
+		}
+		key := "signs"
+		if !first {
+			key += ":" + c.columns[0].field.key()
+		}
+		first = false
+		answer, answered := o.Answers["signs:"+c.columns[0].field.key()]
+		if !answered {
+			answer = o.Answers["signs"]
+		}
+		anchor, turn := c.columns[0], 1.0
+		switch answer {
+		case signTarget:
+		case signTargetLeft:
+			turn = -1
+		case signGolfer:
+			turn = o.Hand.Mirror()
+		default:
+			most, sure := s.majority(c, best)
+			if open > 1 || !sure || o.Hand == analysis.LeftHanded || len(clusters) > open {
+				questions = append(questions, signsQuestion(key, s.why(sure, open, best), c))
+				continue
+			}
+			anchor = most
+		}
+		for _, col := range c.columns {
+			col.settled, col.orient = true, turn*best.sign[col.field]*best.sign[anchor.field]
+		}
+		decisions = append(decisions, s.signLine(c))
+	}
+	return decisions, questions
+}
+
+// ground settles a cluster in which sides are given in words.
+func (s *settle) ground(c cluster, best pose) (decisions []string) {
+	for _, col := range c.columns {
+		col.settled, col.orient = true, best.sign[col.field]
+		if col.plus != noSide {
+			col.orient = col.sign(cell{side: col.plus})
+		}
+	}
+	if left := s.leftward(c); len(left) > 0 {
+		decisions = append(decisions, "+ read as left of target in "+strings.Join(left, ", ")+", as the sides given in words require")
+	}
+	return decisions
+}
+
+// majority is a column that counts as most of its cluster do, and whether the
+// file leaves no doubt that a plus there is right of target unless the whole
+// file is a mirror image: all columns must say so, or all but one of five, or of
+// fewer if where the ball started and finished are among them.
+func (s *settle) majority(c cluster, best pose) (most *column, sure bool) {
+	votes := map[float64][]*column{}
+	for _, col := range c.columns {
+		f := col.field
+		if f == faceToPath && s.values.has(face) || f == lateralTotal && s.values.has(lateral) {
+			continue
+		}
+		votes[best.sign[f]] = append(votes[best.sign[f]], col)
+	}
+	many, few := votes[1], votes[-1]
+	if len(few) > len(many) {
+		many, few = few, many
+	}
+	if len(many) == 0 {
+		return c.columns[0], true
+	}
+	ends := 0
+	for _, col := range many {
+		if col.field == direction || col.field == lateral || col.field == lateralTotal {
+			ends++
+		}
+	}
+	n := len(many) + len(few)
+	return many[0], len(few) == 0 || len(few) == 1 && n > 2 && (n >= 5 || ends == 2)
+}
+
+// leftward names the columns of a cluster whose plus is left of target.
+func (s *settle) leftward(c cluster) (names []string) {
+	for _, col := range c.columns {
+		if col.orient < 0 && !col.sided() {
+			names = append(names, "'"+col.text+"'")
+		}
+	}
+	slices.Sort(names)
+	return names
+}
+
+// signLine says what was decided, and how many curves bear it out.
+func (s *settle) signLine(c cluster) string {
+	left := s.leftward(c)
+	line := "+ read as right of target"
+	switch {
+	case len(left) == len(c.columns):
+		line = "+ read as left of target"
+	case len(left) > 0:
+		line += ", but as left in " + strings.Join(left, ", ")
+	}
+	if good, of := s.curvesAgree(c); of > 0 {
+		line += fmt.Sprintf("; path checked against %d of %d curves", good, of)
+	}
+	return line
+}
+
+// curvesAgree counts the shots whose axis leans the way face-to-path says, of
+// those that lean at all.
+func (s *settle) curvesAgree(c cluster) (good, of int) {
+	orient := map[field]float64{}
+	for _, col := range c.columns {
+		orient[col.field] = col.orient
+	}
+	if orient[face] == 0 || orient[path] == 0 || orient[spinAxis] == 0 {
+		return 0, 0
+	}
+	for i := range s.shots {
+		twist := orient[face]*s.values.at(face, i) - orient[path]*s.values.at(path, i)
+		axis := orient[spinAxis] * s.values.at(spinAxis, i)
+		if math.Abs(twist) > 0.5*degree && math.Abs(axis) > degree {
+			of++
+			if twist*axis > 0 {
+				good++
+			}
+		}
+	}
+	return good, of
+}
+
+// why is the reason for asking about signs, as the start of a sentence.
+func (s *settle) why(sure bool, open int, best pose) string {
+	switch {
+	case s.disagrees(best):
+		return "The sideways numbers of this file disagree with each other"
+	case open > 1:
+		return "These shots cannot tell which way each column counts"
+	case !sure:
+		return "Some columns of this file count the other way round than others"
+	case s.hand == analysis.LeftHanded:
+		return "Nothing in a left-hander's file can tell whether it is mirrored"
+	}
+	return "These shots cannot tell which way this column counts"
+}
+
+func signsQuestion(key, why string, c cluster) Question {
+	text := fmt.Sprintf("%s. What does a plus mean in column '%s'?", why, c.columns[0].text)
+	if len(c.columns) > 1 {
+		text += " The others follow from it."
+	}
+	return Question{Key: key, Text: text, Choices: []Choice{
+		{signTarget, "+ is right of the target, for everyone"},
+		{signTargetLeft, "+ is left of the target, for everyone"},
+		{signGolfer, "+ is right for a right-hander and left for a left-hander"},
+	}}
+}

@@ -1,0 +1,290 @@
+package sessionfile
+
+import (
+	"math"
+	"slices"
+	"strings"
+	"unicode"
+)
+
+// summaryWords are what a row of statistics calls itself. A language or a word
+// is added by a line.
+var summaryWords = []string{
+	"average, averages, avg, mean, means, median, std dev, stdev, std, standard deviation, deviation, sd, min, minimum, max, maximum, range, consistency, consistency ±, summary, sum, totals, best, worst, variance, session average, average all",
+	"Durchschnitt, Mittelwert, Mittel, Schnitt, Standardabweichung, Streuung, Minimum, Maximum, Zusammenfassung, Spannweite, Ø, Median",
+	"moyenne, médiane, écart type, écart-type, minimum, maximum, résumé, étendue",
+	"media, promedio, mediana, desviación estándar, desviación típica, mínimo, máximo, resumen, rango",
+	"media, mediana, deviazione standard, scarto tipo, minimo, massimo, riepilogo, intervallo",
+	"medel, medelvärde, genomsnitt, snitt, median, standardavvikelse, minimum, maximum, sammanfattning, spridning",
+	"平均, 平均値, 標準偏差, 中央値, 最小, 最大, 最小値, 最大値, 合計, 偏差",
+	"평균, 평균값, 표준편차, 중앙값, 최소, 최대, 최솟값, 최댓값, 합계, 편차",
+}
+
+var isSummaryWord = func() map[string]bool {
+	m := map[string]bool{}
+	for _, line := range summaryWords {
+		for w := range strings.SplitSeq(line, ", ") {
+			m[squeezed(w)] = true
+		}
+	}
+	delete(m, "")
+	return m
+}()
+
+// isSummary reports whether a row calls itself a statistic of the others where
+// such rows do: in the first column, in one without a heading, or in place of a
+// club, a number or a time. Elsewhere the word may be anything (a label, a
+// player called Max), and only the numbers tell: see dropStatistics.
+func (t *table) isSummary(r row) bool {
+	for i, cell := range r.cells {
+		if namesSummary(cell) && t.namesRows(i) {
+			return true
+		}
+	}
+	return false
+}
+
+// namesRows reports whether a column is one that rows are called by.
+func (t *table) namesRows(at int) bool {
+	i := slices.IndexFunc(t.columns, func(c column) bool { return c.at == at })
+	if i < 0 {
+		return true
+	}
+	fields := t.columns[i].meaning.fields
+	return len(fields) == 0 && i == 0 || slices.ContainsFunc(fields, func(f field) bool { return f == clubField || f == shotField || f == timeField })
+}
+
+// namesSummary reports whether a cell is a word for a statistic, alone or with
+// a club: "Average", "7 iron average".
+func namesSummary(cell string) bool {
+	if cell == "" || len(cell) > 60 || cell[0] == '-' || !strings.ContainsFunc(cell, unicode.IsLetter) {
+		return false
+	}
+	words := spelled(cell)
+	if isSummaryWord[strings.Join(words, "")] {
+		return true
+	}
+	if n := len(words); n > 1 {
+		for _, way := range [][2][]string{{words[:1], words[1:]}, {words[n-1:], words[:n-1]}} {
+			if !isSummaryWord[way[0][0]] {
+				continue
+			}
+			if _, club := parseClub(strings.Join(way[1], " ")); club {
+				return true
+			}
+		}
+	}
+	return false
+}
+
+// dropStatistics leaves out rows that do not call themselves statistics but
+// are: rows equal, in every number, to the mean, median, spread, least or most
+// of the other shots, or of the other shots with their club.
+func (t *table) dropStatistics(cs []column) {
+	var numbers []column
+	for _, c := range cs {
+		if !c.field.text() && c.field != shotField {
+			numbers = append(numbers, c)
+		}
+	}
+	var drop map[int]bool
+	for _, set := range t.suspects(cs) {
+		if t.statistics(numbers, set) {
+			drop = map[int]bool{}
+			for _, r := range set {
+				drop[r] = true
+			}
+			break
+		}
+	}
+	if drop == nil {
+		drop = t.singleMeans(numbers, cs)
+	}
+	if len(drop) == 0 {
+		return
+	}
+	t.summaries += len(drop)
+	keep := func(i int) bool { return !drop[i] }
+	t.rows, t.clubs = filtered(t.rows, keep), filtered(t.clubs, keep)
+	for i := range cs {
+		if cs[i].cells != nil {
+			cs[i].cells = filtered(cs[i].cells, keep)
+		}
+	}
+	t.dropStatistics(cs) // of the rest, there may be more
+}
+
+func filtered[T any](all []T, keep func(int) bool) []T {
+	var kept []T
+	for i, v := range all {
+		if keep(i) {
+			kept = append(kept, v)
+		}
+	}
+	return kept
+}
+
+// suspects lists sets of rows that might be statistics: those with a word for
+// one in any cell; those without the club, number, time or label that nearly
+// all others have; a few last and first rows.
+func (t *table) suspects(cs []column) (sets [][]int) {
+	const few = 6
+	add := func(suspect func(row) bool) {
+		var set []int
+		for i, r := range t.rows {
+			if suspect(r) {
+				set = append(set, i)
+			}
+		}
+		if n := len(set); n > 0 && n <= few && n*4 <= len(t.rows) {
+			sets = append(sets, set)
+		}
+	}
+	add(func(r row) bool { return slices.ContainsFunc(r.cells, namesSummary) })
+	for _, c := range cs {
+		if c.field == clubField || c.field == shotField || c.field == timeField || c.field == labelField {
+			add(func(r row) bool { return isMissing(plainText(r.cell(c.at))) })
+		}
+	}
+	n := len(t.rows)
+	for k := min(few, n-2); k > 0; k-- {
+		var last []int
+		for i := n - k; i < n; i++ {
+			last = append(last, i)
+		}
+		sets = append(sets, last)
+	}
+	if n > 2 {
+		sets = append(sets, []int{0})
+	}
+	return sets
+}
+
+// statistics reports whether every row of the set is some statistic of the
+// rows outside it.
+func (t *table) statistics(numbers []column, set []int) bool {
+	inside := map[int]bool{}
+	for _, r := range set {
+		inside[r] = true
+	}
+	matched := make([]map[string]int, len(set))
+	for i := range matched {
+		matched[i] = map[string]int{}
+	}
+	filled := make([]int, len(set))
+	for _, c := range numbers {
+		var others []float64
+		for i := range c.cells {
+			if v := c.cells[i]; v.ok && !inside[i] {
+				others = append(others, v.signed())
+			}
+		}
+		if len(others) < 2 {
+			continue
+		}
+		if slices.Min(others) == slices.Max(others) {
+			continue // every row agrees with a constant
+		}
+		stats := describe(others)
+		for k, r := range set {
+			v := c.cells[r]
+			if !v.ok {
+				continue
+			}
+			filled[k]++
+			for name, s := range stats {
+				if math.Abs(v.signed()-s) <= v.rounding() {
+					matched[k][name]++
+				}
+			}
+		}
+	}
+	for k := range set {
+		// Four numbers that vary do not meet a mean by chance.
+		most := 0
+		for _, n := range matched[k] {
+			most = max(most, n)
+		}
+		if most < 4 || most < filled[k] {
+			return false
+		}
+	}
+	return true
+}
+
+func describe(vs []float64) map[string]float64 {
+	s := slices.Sorted(slices.Values(vs))
+	n := float64(len(s))
+	mean, squares := 0.0, 0.0
+	for _, v := range s {
+		mean += v / n
+	}
+	for _, v := range s {
+		squares += (v - mean) * (v - mean)
+	}
+	return map[string]float64{
+		"mean": mean, "median": median(s), "least": s[0], "most": s[len(s)-1], "range": s[len(s)-1] - s[0],
+		"sample sd": math.Sqrt(squares / (n - 1)), "sd": math.Sqrt(squares / n),
+	}
+}
+
+// singleMeans finds rows anywhere that are the mean of all others, or of all
+// others with their club.
+func (t *table) singleMeans(numbers, cs []column) map[int]bool {
+	group := func(int) string { return "" }
+	drop := map[int]bool{}
+	for _, c := range append([]column{{at: -1}}, cs...) {
+		if c.at >= 0 {
+			if c.field != clubField {
+				continue
+			}
+			group = func(i int) string { return squeezed(t.rows[i].cell(c.at)) }
+		}
+		type tally struct {
+			n   int
+			sum float64
+		}
+		filled, matched := make([]int, len(t.rows)), make([]int, len(t.rows))
+		groups := make([]string, len(t.rows))
+		for i := range groups {
+			groups[i] = group(i)
+		}
+		for _, c := range numbers {
+			sums := map[string]tally{}
+			if vs := c.siValues(); len(vs) == 0 || slices.Min(vs) == slices.Max(vs) {
+				continue
+			}
+			for i, v := range c.cells {
+				if v.ok {
+					s := sums[groups[i]]
+					sums[groups[i]] = tally{s.n + 1, s.sum + v.signed()}
+				}
+			}
+			for i, v := range c.cells {
+				if s := sums[groups[i]]; v.ok && s.n > 2 {
+					filled[i]++
+					if math.Abs(v.signed()-(s.sum-v.signed())/float64(s.n-1)) <= v.rounding() {
+						matched[i]++
+					}
+				}
+			}
+		}
+		for i := range t.rows {
+			if matched[i] >= 4 && matched[i] == filled[i] {
+				drop[i] = true
+			}
+		}
+	}
+	return drop
+}
+
+// signed is the value with the side it names as its sign.
+func (v cell) signed() float64 {
+	if v.side != noSide && !v.side.positive() {
+		return -v.v
+	}
+	return v.v
+}
+
+// rounding is how far a value may be from what it was rounded from.
+func (v cell) rounding() float64 { return 0.6 * v.step }
