@@ -5,7 +5,7 @@ import (
 	"fmt"
 	"strings"
 
-	"rangepost/analysis/sessionfile"
+	"rangepost/analysis"
 	"rangepost/bot/words"
 	"rangepost/store"
 )
@@ -14,7 +14,7 @@ import (
 const maxMenus = 5
 
 // askQuestions asks what a file leaves open, a menu a question.
-func askQuestions(s store.Session, questions []sessionfile.Question, reply Reply) Reply {
+func askQuestions(s store.Session, questions []analysis.Question, reply Reply) Reply {
 	var text strings.Builder
 	fmt.Fprintf(&text, "I can read this file, but not without knowing more. It is kept; nothing has to be posted again.\n")
 	for i, q := range questions {
@@ -83,7 +83,7 @@ func (b *Bot) rereadHeader(ctx context.Context, server, fingerprint string) erro
 }
 
 // offered is the chosen answer, if a question of the session offers it.
-func offered(questions []store.Question, values []string) (key, value string, err error) {
+func offered(questions []analysis.Question, values []string) (key, value string, err error) {
 	for _, q := range questions {
 		for _, c := range q.Choices {
 			if len(values) == 1 && values[0] == q.Key+"="+c.Value {
@@ -91,5 +91,5 @@ func offered(questions []store.Question, values []string) (key, value string, er
 			}
 		}
 	}
-	return "", "", problemf("Post the file again to see what is open.", "That question is not open any more.")
+	return "", "", analysis.Refuse("Post the file again to see what is open.", "That question is not open any more.")
 }

@@ -60,7 +60,7 @@ func bound(b *testing.B, db *store.DB, server, pupil, coach string) {
 		b.Fatal(err)
 	}
 	low, high := -0.03, 0.03
-	if _, err := db.SetBrief(b.Context(), store.Brief{Server: server, Student: pupil, Coach: coach, Number: analysis.FaceToPath, Low: &low, High: &high, Balls: 40}); err != nil {
+	if _, err := db.SetBrief(b.Context(), store.Brief{Server: server, Student: pupil, Coach: coach, Brief: analysis.Brief{Number: analysis.FaceToPath, Low: &low, High: &high, Balls: 40}}); err != nil {
 		b.Fatal(err)
 	}
 }

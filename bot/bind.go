@@ -5,6 +5,7 @@ import (
 	"errors"
 	"fmt"
 
+	"rangepost/analysis"
 	"rangepost/bot/words"
 	"rangepost/store"
 )
@@ -15,18 +16,18 @@ func runBind(ctx context.Context, b *Bot, r Request) (Reply, error) {
 	student, ok := r.People[r.Options["student"]]
 	switch {
 	case !ok:
-		return Reply{}, problemf("Choose somebody of this server.", "I do not know that student.")
+		return Reply{}, analysis.Refuse("Choose somebody of this server.", "I do not know that student.")
 	case student.ID == r.Asker.ID:
-		return Reply{}, problemf("Choose the student.", "You cannot be your own coach here.")
+		return Reply{}, analysis.Refuse("Choose the student.", "You cannot be your own coach here.")
 	case !r.Thread:
-		return Reply{}, problemf("Open a thread for the student, best a private one, and use `/bind` there.", "A lesson thread has to be a thread: in a whole channel everybody would read their numbers.")
+		return Reply{}, analysis.Refuse("Open a thread for the student, best a private one, and use `/bind` there.", "A lesson thread has to be a thread: in a whole channel everybody would read their numbers.")
 	}
 	if err := b.db.SetName(ctx, r.Server, student.ID, words.Cut(words.Clean(student.Name), 40)); err != nil {
 		return Reply{}, err
 	}
 	binding, err := b.db.AskConsent(ctx, r.Server, r.Channel, student.ID, r.Asker.ID)
 	if errors.Is(err, store.ErrTaken) {
-		return Reply{}, problemf("Use another thread.", "This thread is another student's.")
+		return Reply{}, analysis.Refuse("Use another thread.", "This thread is another student's.")
 	}
 	if err != nil {
 		return Reply{}, err
@@ -72,21 +73,21 @@ func pressConsent(ctx context.Context, b *Bot, r Request, args []string) (Reply,
 	switch args[1] {
 	case "give":
 		if b.known.junior(r.Server, r.Asker.ID) {
-			return Reply{}, problemf("", "A guardian decides that; your coach records it.")
+			return Reply{}, analysis.Refuse("", "A guardian decides that; your coach records it.")
 		}
 		binding, err = b.db.GiveConsent(ctx, r.Server, args[0], r.Asker.ID)
 	case "end":
 		binding, err = b.db.EndBinding(ctx, r.Server, args[0], r.Asker.ID)
 	default:
-		return Reply{}, problemf("Ask your coach to use `/bind` again.", "That button is from an older version of me.")
+		return Reply{}, analysis.Refuse("Ask your coach to use `/bind` again.", "That button is from an older version of me.")
 	}
 	switch {
 	case errors.Is(err, store.ErrForbidden):
-		return Reply{}, problemf("", "That is the student's to answer, nobody else's; for a junior their coach records what a guardian says.")
+		return Reply{}, analysis.Refuse("", "That is the student's to answer, nobody else's; for a junior their coach records what a guardian says.")
 	case errors.Is(err, store.ErrTaken):
-		return Reply{}, problemf("Ask your coach to use `/bind` in another thread.", "This thread has become another student's.")
+		return Reply{}, analysis.Refuse("Ask your coach to use `/bind` in another thread.", "This thread has become another student's.")
 	case errors.Is(err, store.ErrExpired):
-		return Reply{}, problemf("Ask your coach to use `/bind` again.", "That was answered before.")
+		return Reply{}, analysis.Refuse("Ask your coach to use `/bind` again.", "That was answered before.")
 	case err != nil:
 		return Reply{}, err
 	}

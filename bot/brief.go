@@ -47,14 +47,11 @@ func (b *Bot) setBrief(ctx context.Context, r Request, id, text string) (Reply, 
 	if err != nil {
 		return Reply{}, err
 	}
-	asked, err := brief.Parse(text, brief.Options{Hand: voice.Hand, Metres: voice.Metres, MPS: voice.MPS, Now: b.now().In(zone)})
+	asked, err := brief.Parse(text, brief.Options{Hand: voice.Hand, Units: voice.Units, Now: b.now().In(zone)})
 	if err != nil {
 		return Reply{}, err
 	}
-	set := store.Brief{
-		Server: r.Server, Student: id, Coach: r.Asker.ID,
-		Number: asked.Number, Low: asked.Low, High: asked.High, Club: asked.Club, Balls: asked.Balls, Until: asked.Until,
-	}
+	set := store.Brief{Server: r.Server, Student: id, Coach: r.Asker.ID, Brief: asked}
 	before, err := b.before(ctx, set)
 	if err != nil {
 		return Reply{}, err

@@ -7,6 +7,7 @@ import (
 	"strings"
 	"time"
 
+	"rangepost/analysis"
 	"rangepost/analysis/timeline"
 	"rangepost/bot/pictures"
 	"rangepost/bot/report"
@@ -181,7 +182,7 @@ func pressCaught(ctx context.Context, b *Bot, r Request, args []string) (Reply, 
 	}
 	ms, err := strconv.ParseInt(args[1], 36, 64)
 	if err != nil || time.UnixMilli(ms).After(b.now()) {
-		return Reply{}, problemf("Use `/catch-up` again.", "That button is not mine.")
+		return Reply{}, analysis.Refuse("Use `/catch-up` again.", "That button is not mine.")
 	}
 	binding, err := b.db.StudentBinding(ctx, r.Server, args[0])
 	if err != nil {

@@ -25,7 +25,7 @@ func runOpenChallenge(ctx context.Context, b *Bot, r Request) (Reply, error) {
 		return Reply{}, err
 	}
 	if len(house.ChallengeChannels) == 0 {
-		return Reply{}, problemf("A server manager names one by using `/clubhouse channel` in it.", "No channel is for challenges yet.")
+		return Reply{}, analysis.Refuse("A server manager names one by using `/clubhouse channel` in it.", "No channel is for challenges yet.")
 	}
 	channel := house.ChallengeChannels[0]
 	if slices.Contains(house.ChallengeChannels, r.Channel) {
@@ -33,7 +33,7 @@ func runOpenChallenge(ctx context.Context, b *Bot, r Request) (Reply, error) {
 	}
 	name := words.Cut(words.Clean(r.Options["name"]), 60)
 	if name == "" {
-		return Reply{}, problemf("Give it one the members will know it by.", "A challenge needs a name.")
+		return Reply{}, analysis.Refuse("Give it one the members will know it by.", "A challenge needs a name.")
 	}
 	terms, err := termsAsked(r, house, b.now())
 	if err != nil {
@@ -68,50 +68,40 @@ func termsAsked(r Request, house store.Clubhouse, now time.Time) (t challenge.Te
 		return t, err
 	}
 	if t.Balls, err = strconv.Atoi(r.Options["balls"]); err != nil {
-		return t, problemf("Say a whole number.", "Option 'balls': that is no number.")
+		return t, analysis.Refuse("Say a whole number.", "that is no number.").Of("balls")
 	}
 	for _, option := range []string{"target", "wide", "deep", "limits"} {
 		if r.Options[option] != "" && !slices.Contains(ofRule[option], t.Rule) {
-			return t, problemf("Leave it out, or choose another rule.", "Option '%s' is none of the rule %s.", option, escape(words.Cut(string(t.Rule), 20)))
+			return t, analysis.Refuse("Leave it out, or choose another rule.", "Option '%s' is none of the rule %s.", option, words.Cut(string(t.Rule), 20))
 		}
 	}
-	metres := house.Distance == store.Metres
-	t.Step = words.Voice{Metres: metres}.Scale(analysis.Length) / 10
+	t.Step = house.Units.Scale(analysis.Length) / 10
 	for _, d := range []struct {
 		option string
 		to     *float64
 	}{{"target", &t.Target}, {"wide", &t.Wide}, {"deep", &t.Deep}} {
 		if text := r.Options[d.option]; text != "" {
-			if *d.to, err = report.ParseDistance(text, metres); err != nil {
-				return t, problemf("", "Option '%s': %s.", d.option, escape(err.Error()))
+			if *d.to, err = report.ParseDistance(text, house.Units); err != nil {
+				return t, of(d.option, err)
 			}
 		}
 	}
 	if text := r.Options["limits"]; text != "" {
-		asked, err := brief.Parse(text, brief.Options{Metres: metres, MPS: house.Speed == store.MetresPerSecond, Now: now})
+		asked, err := brief.Parse(text, brief.Options{Units: house.Units, Now: now})
 		if err != nil {
-			return t, problemf("", "Option 'limits': %s", escape(err.Error()))
+			return t, of("limits", err)
 		}
 		if !asked.Club.Unknown() || asked.Balls > 0 || !asked.Until.IsZero() {
-			return t, problemf("Club, balls and end are options of their own.", "Option 'limits' takes one number and its limits.")
+			return t, analysis.Refuse("Club, balls and end are options of their own.", "Option 'limits' takes one number and its limits.")
 		}
 		t.Number, t.Low, t.High = asked.Number, asked.Low, asked.High
 	}
-	return t, termsProblem(t.Check())
+	return t, t.Check()
 }
 
 // ofRule are the options of /challenge open that only some rules have.
 var ofRule = map[string][]challenge.Rule{
 	"target": {challenge.Nearest, challenge.Zone}, "wide": {challenge.Zone}, "deep": {challenge.Zone}, "limits": {challenge.Brief},
-}
-
-// termsProblem makes an error about a challenge one for people.
-func termsProblem(err error) error {
-	var e *challenge.Error
-	if errors.As(err, &e) {
-		return problemf(e.Hint, "%s", escape(e.Problem))
-	}
-	return err
 }
 
 // deadlineForm is how the end of a challenge is written. Without a time
@@ -129,16 +119,16 @@ func deadline(text string, zone *time.Location, now time.Time) (time.Time, error
 	wall, err := time.Parse(deadlineForm, text)
 	if err != nil {
 		if wall, err = time.Parse(dateForm, text); err != nil {
-			return wall, problemf("Write it as 2026-09-30, for the end of that day, or 2026-09-30 18:00.", "Option 'until': that is neither a day nor a time.")
+			return wall, analysis.Refuse("Write it as 2026-09-30, for the end of that day, or 2026-09-30 18:00.", "that is neither a day nor a time.").Of("until")
 		}
 		wall = wall.AddDate(0, 0, 1)
 	}
 	t := onClock(wall, zone)
 	switch {
 	case !t.After(now):
-		return t, problemf("Give it a time to come.", "Option 'until': %s is past.", when(t, zone))
+		return t, analysis.Refuse("Give it a time to come.", "%s is past.", when(t, zone)).Of("until")
 	case t.After(now.AddDate(1, 0, 0)):
-		return t, problemf("Give it a time within a year.", "Option 'until': that is very far off.")
+		return t, analysis.Refuse("Give it a time within a year.", "that is very far off.").Of("until")
 	}
 	return t, nil
 }
@@ -167,7 +157,7 @@ func (b *Bot) chosenChallenge(ctx context.Context, r Request, open bool) (store.
 	if id := r.Options["challenge"]; id != "" {
 		c, err := b.db.Challenge(ctx, r.Server, id)
 		if errors.Is(err, store.ErrNotFound) {
-			return c, problemf("Choose one from what is offered while you type.", "I do not know that challenge.")
+			return c, analysis.Refuse("Choose one from what is offered while you type.", "I do not know that challenge.")
 		}
 		return c, err
 	}
@@ -182,11 +172,11 @@ func (b *Bot) chosenChallenge(ctx context.Context, r Request, open bool) (store.
 	}
 	switch len(all) {
 	case 0:
-		return store.Challenge{}, problemf("A coach or manager opens one with `/challenge open`.", "No challenge is open.")
+		return store.Challenge{}, analysis.Refuse("A coach or manager opens one with `/challenge open`.", "No challenge is open.")
 	case 1:
 		return all[0], nil
 	}
-	return store.Challenge{}, problemf("Choose one with the option `challenge`.", "%d challenges are open.", len(all))
+	return store.Challenge{}, analysis.Refuse("Choose one with the option `challenge`.", "%d challenges are open.", len(all))
 }
 
 // runStandings is /challenge standings.

@@ -6,6 +6,7 @@ import (
 	"slices"
 	"strings"
 
+	"rangepost/analysis"
 	"rangepost/bot/words"
 	"rangepost/store"
 )
@@ -19,7 +20,7 @@ func runCoachRole(ctx context.Context, b *Bot, r Request) (Reply, error) {
 	house.CoachRole = r.Options["role"]
 	if house.CoachRole == r.Server {
 		// The platform gives the role that everybody has the server's own id.
-		return Reply{}, problemf("Choose a role that only coaches have.", "Everybody has that role.")
+		return Reply{}, analysis.Refuse("Choose a role that only coaches have.", "Everybody has that role.")
 	}
 	if err := b.db.SetClubhouse(ctx, house); err != nil {
 		return Reply{}, err
@@ -46,13 +47,8 @@ func (b *Bot) furnish(ctx context.Context, r Request, change func(*store.Clubhou
 // runHouseUnits is /clubhouse units.
 func runHouseUnits(ctx context.Context, b *Bot, r Request) (Reply, error) {
 	return b.furnish(ctx, r, func(house *store.Clubhouse) error {
-		distance, speed, err := units(r)
-		if distance != "" {
-			house.Distance = distance
-		}
-		if speed != "" {
-			house.Speed = speed
-		}
+		chosen, err := unitsAsked(r)
+		house.Units = chosen.Or(house.Units)
 		return err
 	})
 }
@@ -80,7 +76,7 @@ func houseText(c store.Clubhouse) string {
 		juniors = "named in standings, and nothing else of theirs shown"
 	}
 	return fmt.Sprintf("Coaches: %s.\nUnits for members who chose none: %s and %s.\nChannels for challenges: %s.\nTime zone: %s.\nQuiet hours: %s.\nPosted sessions are kept: %s.\nJuniors: %s.",
-		coaches, unitName[string(c.Distance)], unitName[string(c.Speed)], channels, zoneOf(c), quietHours(c), keptFor(c.RetentionDays), juniors)
+		coaches, unitName[string(c.Units.Distance)], unitName[string(c.Units.Speed)], channels, zoneOf(c), quietHours(c), keptFor(c.RetentionDays), juniors)
 }
 
 // mostChannels is how many channels of a server may be for challenges.
@@ -89,7 +85,7 @@ const mostChannels = 10
 // runChallengeChannel is /clubhouse channel, used in the channel it is about.
 func runChallengeChannel(ctx context.Context, b *Bot, r Request) (Reply, error) {
 	if b.threadStudent(r.Channel) != "" {
-		return Reply{}, problemf("Use a channel all members read.", "This is a lesson thread.")
+		return Reply{}, analysis.Refuse("Use a channel all members read.", "This is a lesson thread.")
 	}
 	return b.furnish(ctx, r, func(house *store.Clubhouse) error {
 		house.ChallengeChannels = slices.DeleteFunc(house.ChallengeChannels, func(c string) bool { return c == r.Channel })
@@ -97,7 +93,7 @@ func runChallengeChannel(ctx context.Context, b *Bot, r Request) (Reply, error) 
 			return nil
 		}
 		if len(house.ChallengeChannels) == mostChannels {
-			return problemf("Take one out first, with `/clubhouse channel use:no` in it.", "%d channels are for challenges already.", mostChannels)
+			return analysis.Refuse("Take one out first, with `/clubhouse channel use:no` in it.", "%d channels are for challenges already.", mostChannels)
 		}
 		house.ChallengeChannels = append(house.ChallengeChannels, r.Channel)
 		return nil
@@ -117,22 +113,22 @@ func runHouseZone(ctx context.Context, b *Bot, r Request) (Reply, error) {
 }
 
 var unitName = map[string]string{
-	string(store.Yards): "yards", string(store.Metres): "metres",
-	string(store.MilesPerHour): "mph", string(store.MetresPerSecond): "m/s",
+	string(analysis.Yards): "yards", string(analysis.Metres): "metres",
+	string(analysis.MilesPerHour): "mph", string(analysis.MetresPerSecond): "m/s",
 }
 
-// units reads the options that choose units, "" for one not given.
-func units(r Request) (store.Distance, store.Speed, error) {
-	distance, speed := store.Distance(r.Options["distance"]), store.Speed(r.Options["speed"])
+// unitsAsked reads the options that choose units; one not given is not chosen.
+func unitsAsked(r Request) (analysis.Units, error) {
+	u := analysis.Units{Distance: analysis.DistanceUnit(r.Options["distance"]), Speed: analysis.SpeedUnit(r.Options["speed"])}
 	switch {
-	case distance == "" && speed == "":
-		return "", "", problemf("Choose one of its options.", "Nothing was chosen.")
-	case distance != "" && distance != store.Yards && distance != store.Metres:
-		return "", "", problemf("It is yd or m.", "Option 'distance': I do not know that unit.")
-	case speed != "" && speed != store.MilesPerHour && speed != store.MetresPerSecond:
-		return "", "", problemf("It is mph or mps.", "Option 'speed': I do not know that unit.")
+	case u == analysis.Units{}:
+		return u, analysis.Refuse("Choose one of its options.", "Nothing was chosen.")
+	case u.Distance != "" && u.Distance != analysis.Yards && u.Distance != analysis.Metres:
+		return u, analysis.Refuse("It is yd or m.", "I do not know that unit.").Of("distance")
+	case u.Speed != "" && u.Speed != analysis.MilesPerHour && u.Speed != analysis.MetresPerSecond:
+		return u, analysis.Refuse("It is mph or mps.", "I do not know that unit.").Of("speed")
 	}
-	return distance, speed, nil
+	return u, nil
 }
 
 // runAnswers is /clubhouse answers: what was answered about file headers, with
@@ -168,7 +164,7 @@ func chooseUndo(ctx context.Context, b *Bot, r Request, _ []string) (Reply, erro
 		return Reply{}, err
 	}
 	if len(r.Values) != 1 {
-		return Reply{}, problemf("Choose one answer.", "Nothing was chosen.")
+		return Reply{}, analysis.Refuse("Choose one answer.", "Nothing was chosen.")
 	}
 	answers, err := b.db.AnswerHistory(ctx, r.Server)
 	if err != nil {
@@ -176,7 +172,7 @@ func chooseUndo(ctx context.Context, b *Bot, r Request, _ []string) (Reply, erro
 	}
 	i := slices.IndexFunc(answers, func(a store.Answer) bool { return a.ID == r.Values[0] })
 	if i < 0 {
-		return Reply{}, problemf("`/clubhouse answers` lists what there is.", "That answer is not there any more.")
+		return Reply{}, analysis.Refuse("`/clubhouse answers` lists what there is.", "That answer is not there any more.")
 	}
 	if err := b.db.UndoAnswer(ctx, r.Server, answers[i].ID); err != nil {
 		return Reply{}, err

@@ -98,7 +98,7 @@ func Commands() []Command {
 						{Name: "balls", Summary: "Over how many balls, the first of a session", Type: WholeNumber, Required: true, Min: ptr(challenge.FewestBalls), Max: ptr(challenge.MostBalls)},
 						{Name: "target", Summary: "The carry aimed at, for nearest and zone: 150yd or 137m"},
 						{Name: "until", Summary: "Its end on the clubhouse's clock: 2026-09-30 or 2026-09-30 18:00"},
-						{Name: "ball", Summary: "The kind of ball; range if you do not say", Choices: []Choice{{string(analysis.RangeBall), "range"}, {string(analysis.NewBall), "new"}}},
+						{Name: "ball", Summary: "The kind of ball; range if you do not say", Choices: []Choice{{Value: string(analysis.RangeBall), Text: "range"}, {Value: string(analysis.NewBall), Text: "new"}}},
 						{Name: "wide", Summary: "For zone: how wide it is, 20yd"},
 						{Name: "deep", Summary: "For zone: how deep it is, 20yd"},
 						{Name: "limits", Summary: "For brief: the number and its limits, as in face within 2"},
@@ -115,13 +115,13 @@ func Commands() []Command {
 			Subs: []Command{
 				{
 					Name: "hand", Summary: "Say which hand you play from", Seen: SeenByAsker, Run: runHand,
-					Options: []Option{{Name: "hand", Summary: "Right or left", Required: true, Choices: []Choice{{"right", "right-handed"}, {"left", "left-handed"}}}},
+					Options: []Option{{Name: "hand", Summary: "Right or left", Required: true, Choices: []Choice{{Value: "right", Text: "right-handed"}, {Value: "left", Text: "left-handed"}}}},
 				},
 				{
 					Name: "units", Summary: "Say which units you want", Seen: SeenByAsker, Run: runUnits,
 					Options: []Option{
-						{Name: "distance", Summary: "Yards or metres", Choices: []Choice{{"yd", "yards"}, {"m", "metres"}}},
-						{Name: "speed", Summary: "mph or m/s", Choices: []Choice{{"mph", "mph"}, {"mps", "m/s"}}},
+						{Name: "distance", Summary: "Yards or metres", Choices: []Choice{{Value: "yd", Text: "yards"}, {Value: "m", Text: "metres"}}},
+						{Name: "speed", Summary: "mph or m/s", Choices: []Choice{{Value: "mph", Text: "mph"}, {Value: "mps", Text: "m/s"}}},
 					},
 				},
 				{Name: "consent", Summary: "See which coach sees your numbers, or take consent back", Seen: SeenByAsker, Run: runConsent},
@@ -187,13 +187,13 @@ func Commands() []Command {
 				{
 					Name: "units", Summary: "Set the units for members who chose none", Who: Manager, Seen: SeenByAsker, Run: runHouseUnits,
 					Options: []Option{
-						{Name: "distance", Summary: "Yards or metres", Choices: []Choice{{"yd", "yards"}, {"m", "metres"}}},
-						{Name: "speed", Summary: "mph or m/s", Choices: []Choice{{"mph", "mph"}, {"mps", "m/s"}}},
+						{Name: "distance", Summary: "Yards or metres", Choices: []Choice{{Value: "yd", Text: "yards"}, {Value: "m", Text: "metres"}}},
+						{Name: "speed", Summary: "mph or m/s", Choices: []Choice{{Value: "mph", Text: "mph"}, {Value: "mps", Text: "m/s"}}},
 					},
 				},
 				{
 					Name: "channel", Summary: "Make this channel one for challenges, or no longer", Who: Manager, Seen: SeenByAsker, Run: runChallengeChannel,
-					Options: []Option{{Name: "use", Summary: "Yes if you do not say", Choices: []Choice{{"yes", "for challenges"}, {"no", "no longer"}}}},
+					Options: []Option{{Name: "use", Summary: "Yes if you do not say", Choices: []Choice{{Value: "yes", Text: "for challenges"}, {Value: "no", Text: "no longer"}}}},
 				},
 				{
 					Name: "zone", Summary: "Set the time zone of the clubhouse", Who: Manager, Seen: SeenByAsker, Run: runHouseZone, Complete: completeZone,
@@ -220,7 +220,7 @@ func Commands() []Command {
 				},
 				{
 					Name: "juniors", Summary: "Say whether standings name juniors", Who: Manager, Seen: SeenByAsker, Run: runJuniorNames,
-					Options: []Option{{Name: "names", Summary: "Their names in standings", Required: true, Choices: []Choice{{"hide", "hidden"}, {"show", "shown"}}}},
+					Options: []Option{{Name: "names", Summary: "Their names in standings", Required: true, Choices: []Choice{{Value: "hide", Text: "hidden"}, {Value: "show", Text: "shown"}}}},
 				},
 				{Name: "show", Summary: "Show the settings", Who: Manager, Seen: SeenByAsker, Run: runHouse},
 			},
@@ -237,22 +237,22 @@ func sessionOption(required bool) Option {
 }
 
 func ballOption() Option {
-	return Option{Name: "ball", Summary: "What kind of ball it was", Choices: []Choice{{string(analysis.UnknownBall), "unknown"}, {string(analysis.NewBall), "new"}, {string(analysis.RangeBall), "range"}}}
+	return Option{Name: "ball", Summary: "What kind of ball it was", Choices: []Choice{{Value: string(analysis.UnknownBall), Text: "unknown"}, {Value: string(analysis.NewBall), Text: "new"}, {Value: string(analysis.RangeBall), Text: "range"}}}
 }
 
 func ruleChoices() []Choice {
 	return []Choice{
-		{string(challenge.Nearest), "nearest: mean distance to the target"},
-		{string(challenge.Narrow), "narrow: width that holds 80 % of the balls"},
-		{string(challenge.Zone), "zone: share landing in a width and depth"},
-		{string(challenge.Brief), "brief: share inside limits of a number"},
-		{string(challenge.Progress), "progress: gain on your own past"},
+		{Value: string(challenge.Nearest), Text: "nearest: mean distance to the target"},
+		{Value: string(challenge.Narrow), Text: "narrow: width that holds 80 % of the balls"},
+		{Value: string(challenge.Zone), Text: "zone: share landing in a width and depth"},
+		{Value: string(challenge.Brief), Text: "brief: share inside limits of a number"},
+		{Value: string(challenge.Progress), Text: "progress: gain on your own past"},
 	}
 }
 
 // sideChoices are left, neither and right.
 func sideChoices(neither string) []Choice {
-	return []Choice{{"left", "left"}, {"straight", neither}, {"right", "right"}}
+	return []Choice{{Value: "left", Text: "left"}, {Value: "straight", Text: neither}, {Value: "right", Text: "right"}}
 }
 
 func clubOption() Option {
@@ -271,9 +271,9 @@ func dayChoices() []Choice {
 	choices := make([]Choice, 7, 8)
 	for i := range choices {
 		d := time.Weekday((i + 1) % 7)
-		choices[i] = Choice{strconv.Itoa(int(d)), d.String()}
+		choices[i] = Choice{Value: strconv.Itoa(int(d)), Text: d.String()}
 	}
-	return append(choices, Choice{"off", "off"})
+	return append(choices, Choice{Value: "off", Text: "off"})
 }
 
 func ptr(x float64) *float64 { return &x }

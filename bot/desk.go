@@ -8,6 +8,7 @@ import (
 	"strings"
 	"time"
 
+	"rangepost/analysis"
 	"rangepost/analysis/timeline"
 	"rangepost/bot/words"
 	"rangepost/store"
@@ -147,15 +148,15 @@ func (d deskLine) text() string {
 // sessions have for drift.
 func follow(l store.RosterLine) timeline.Result {
 	club := commonest(l.Values)
-	var sessions []timeline.SessionValues
+	var sessions []analysis.SessionValues
 	for _, v := range l.Values {
 		if v.Club == club {
-			sessions = append(sessions, timeline.SessionValues{Session: v.Session, When: v.At, Values: v.Values, Inferred: v.Inferred > 0, Ball: v.Ball})
+			sessions = append(sessions, v)
 		}
 	}
-	var lessons []timeline.Lesson
+	var lessons []analysis.Lesson
 	if l.Lesson != nil {
-		lessons = []timeline.Lesson{{When: l.Lesson.At, Note: l.Lesson.Note}}
+		lessons = []analysis.Lesson{l.Lesson.Lesson}
 	}
 	return timeline.Drifting(l.Number, club, sessions, lessons)
 }
@@ -165,19 +166,19 @@ func over(b store.Brief, now time.Time) bool { return !b.Until.IsZero() && now.A
 
 // briefIn is a brief as the timeline package speaks of it, its day that of a
 // time zone.
-func briefIn(zone *time.Location, b store.Brief) timeline.Brief {
-	until := b.Until
-	if !until.IsZero() {
-		until = until.In(zone)
+func briefIn(zone *time.Location, b store.Brief) analysis.Brief {
+	asked := b.Brief
+	if !asked.Until.IsZero() {
+		asked.Until = asked.Until.In(zone)
 	}
-	return timeline.Brief{Number: b.Number, Low: b.Low, High: b.High, Club: b.Club, Balls: b.Balls, Until: until}
+	return asked
 }
 
 // briefOf is briefIn where its coach is.
-func (b *Bot) briefOf(ctx context.Context, k store.Brief) (timeline.Brief, error) {
+func (b *Bot) briefOf(ctx context.Context, k store.Brief) (analysis.Brief, error) {
 	zone, err := b.zone(ctx, k.Server, k.Coach)
 	if err != nil {
-		return timeline.Brief{}, err
+		return analysis.Brief{}, err
 	}
 	return briefIn(zone, k), nil
 }
@@ -200,8 +201,8 @@ func (b *Bot) progress(ctx context.Context, server, student string) (*timeline.K
 	return &kept, done, err
 }
 
-func keptOf(b timeline.Brief, done store.Progress) timeline.Kept {
-	return timeline.CountBrief(b, done.Inside, done.Of)
+func keptOf(b analysis.Brief, done store.Progress) timeline.Kept {
+	return timeline.Keep(b, done.Inside, done.Of)
 }
 
 func ballsOf(n int) string {

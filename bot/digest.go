@@ -11,6 +11,7 @@ import (
 	"strings"
 	"time"
 
+	"rangepost/analysis"
 	"rangepost/analysis/timeline"
 	"rangepost/bot/words"
 	"rangepost/store"
@@ -48,13 +49,13 @@ func runDigest(ctx context.Context, b *Bot, r Request) (Reply, error) {
 	if text := r.Options["day"]; text != "" {
 		n, err := strconv.Atoi(text)
 		if err != nil || n < 0 || n > 6 {
-			return Reply{}, problemf("Choose one from the list.", "Option 'day': I do not know that day.")
+			return Reply{}, analysis.Refuse("Choose one from the list.", "I do not know that day.").Of("day")
 		}
 		set.Weekday = time.Weekday(n)
 	}
 	if text := r.Options["hour"]; text != "" {
 		if set.Hour, err = strconv.Atoi(text); err != nil || set.Hour < 0 || set.Hour > 23 {
-			return Reply{}, problemf("Say a whole hour from 0 to 23.", "Option 'hour': that is no hour.")
+			return Reply{}, analysis.Refuse("Say a whole hour from 0 to 23.", "that is no hour.").Of("hour")
 		}
 	}
 	if r.Options["zone"] != "" {
@@ -83,7 +84,7 @@ func zoneAsked(r Request) (string, error) {
 	text := strings.TrimSpace(r.Options["zone"])
 	// "Local" would be wherever the bot happens to run.
 	if _, err := time.LoadLocation(text); err != nil || text == "" || text == "Local" {
-		return "", problemf("Write it as continent and city: Europe/London, America/New_York.", "Option 'zone': %q is not a time zone I know.", escape(words.Cut(text, 40)))
+		return "", analysis.Refuse("Write it as continent and city: Europe/London, America/New_York.", "\"%s\" is not a time zone I know.", words.Cut(text, 40)).Of("zone")
 	}
 	return text, nil
 }
@@ -104,7 +105,7 @@ func completeZone(_ context.Context, _ *Bot, r Request) (choices []Choice, err e
 	typed := strings.ToLower(strings.ReplaceAll(strings.TrimSpace(r.Options["zone"]), " ", "_"))
 	for _, zone := range zones {
 		if contains(typed, zone) && len(choices) < 25 {
-			choices = append(choices, Choice{zone, zone})
+			choices = append(choices, Choice{Value: zone, Text: zone})
 		}
 	}
 	return choices, nil
@@ -254,7 +255,7 @@ func (b *Bot) news(ctx context.Context, l deskLine, since time.Time) (news []str
 		news = append(news, l.voice.Stands(*l.kept, l.standing))
 		told = append(told, store.Told{Brief: l.Brief.ID, Standing: string(l.standing)})
 	}
-	if out := l.followed.Drift.Out; l.followed.Drift.OK && out >= 0 && l.followed.Points[out].When.After(since) {
+	if out := l.followed.Drift.Out; l.followed.Drift.OK && out >= 0 && l.followed.Points[out].At.After(since) {
 		news = append(news, l.voice.Drifted(l.followed))
 	}
 	posted, err := b.db.Sessions(ctx, l.Binding.Server, l.Student.ID, store.SessionFilter{PostedSince: since.Add(time.Millisecond)})

@@ -71,7 +71,7 @@ func pressEnter(ctx context.Context, b *Bot, r Request, args []string) (Reply, e
 }
 
 func errOver(c store.Challenge) error {
-	return problemf("`/challenge standings` shows how it ended.", "%s is over.", escape(c.Name))
+	return analysis.Refuse("`/challenge standings` shows how it ended.", "%s is over.", c.Name)
 }
 
 // enter enters a player's first session that counts; want is the one they
@@ -113,7 +113,7 @@ func (b *Bot) enter(ctx context.Context, r Request, c store.Challenge, want stri
 				return err
 			}
 			if challenge.Same(stretch, other.stretch) {
-				return problemf("Enter balls of your own.", "These balls are in the challenge already, from another file.")
+				return analysis.Refuse("Enter balls of your own.", "These balls are in the challenge already, from another file.")
 			}
 		}
 		return nil
@@ -136,9 +136,9 @@ func (b *Bot) entered(ctx context.Context, r Request, c store.Challenge) (Reply,
 		return Reply{}, err
 	}
 	if _, in := t.rowOf(r.Asker.ID); !in {
-		return Reply{}, problemf("Enter balls of your own.", "That file is in the challenge already.")
+		return Reply{}, analysis.Refuse("Enter balls of your own.", "That file is in the challenge already.")
 	}
-	return Reply{}, problemf("`/challenge standings` shows your place.", "You are in, and one entry is all: the best of several would be luck.")
+	return Reply{}, analysis.Refuse("`/challenge standings` shows your place.", "You are in, and one entry is all: the best of several would be luck.")
 }
 
 func (b *Bot) enteredReply(ctx context.Context, r Request, c store.Challenge, s store.Session, stretch challenge.Stretch) (Reply, error) {
@@ -208,7 +208,7 @@ func (b *Bot) counting(ctx context.Context, r Request, c store.Challenge, terms 
 	for _, info := range infos {
 		if info.At.Before(openingDay) {
 			if info.ID == want {
-				return s, stretch, problemf("Enter one hit since then.", "That session was hit before the challenge opened.")
+				return s, stretch, analysis.Refuse("Enter one hit since then.", "That session was hit before the challenge opened.")
 			}
 			continue
 		}
@@ -216,30 +216,30 @@ func (b *Bot) counting(ctx context.Context, r Request, c store.Challenge, terms 
 			return s, stretch, err
 		}
 		if len(s.Reading.Questions) > 0 {
-			return s, stretch, problemf("Answer it with `/post` of the same file, then enter.", "Your session of %s has an open question about its file, so it cannot be scored yet.", day(s.At))
+			return s, stretch, analysis.Refuse("Answer it with `/post` of the same file, then enter.", "Your session of %s has an open question about its file, so it cannot be scored yet.", day(s.At))
 		}
 		taken, err := terms.Take(s.Reading.Session)
 		if err == nil {
 			if want != "" && want != s.ID {
-				return s, stretch, problemf("Leave the option `session` out.", "The first session with the balls is the one that counts, and yours is that of %s. Choosing the best of several would be luck.", day(s.At))
+				return s, stretch, analysis.Refuse("Leave the option `session` out.", "The first session with the balls is the one that counts, and yours is that of %s. Choosing the best of several would be luck.", day(s.At))
 			}
 			return s, taken, nil
 		}
 		if unsaid(terms, s.Reading.Session) {
-			return s, stretch, problemf("Say it with `/challenge enter`, options `session` and `ball`.", "I do not know what kind of balls your session of %s was hit with, and it may be the one that counts.", day(s.At))
+			return s, stretch, analysis.Refuse("Say it with `/challenge enter`, options `session` and `ball`.", "I do not know what kind of balls your session of %s was hit with, and it may be the one that counts.", day(s.At))
 		}
-		why = termsProblem(err) // the latest is the one they will mean
+		why = err // the latest is the one they will mean
 		if info.ID == want {
 			return s, stretch, why
 		}
 	}
 	switch {
 	case want != "":
-		return s, stretch, problemf("Enter one posted since.", "That session is none of yours since the challenge opened.")
+		return s, stretch, analysis.Refuse("Enter one posted since.", "That session is none of yours since the challenge opened.")
 	case why != nil:
 		return s, stretch, why
 	}
-	return s, stretch, problemf("Post one with `/post`, or hand the file over with `/challenge enter`.", "You have posted no session since %s opened.", escape(c.Name))
+	return s, stretch, analysis.Refuse("Post one with `/post`, or hand the file over with `/challenge enter`.", "You have posted no session since %s opened.", c.Name)
 }
 
 // unsaid reports whether a session could count but for its kind of ball, which
@@ -275,5 +275,5 @@ func (b *Bot) past(ctx context.Context, server, player string, c store.Challenge
 		}
 	}
 	_, err = terms.PastOf(sessions)
-	return p, termsProblem(err)
+	return p, err
 }

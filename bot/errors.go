@@ -7,46 +7,18 @@ import (
 	"fmt"
 	"strings"
 
-	"rangepost/analysis/brief"
-	"rangepost/analysis/label"
-	"rangepost/analysis/sessionfile"
-	"rangepost/analysis/trial"
+	"rangepost/analysis"
+	"rangepost/bot/words"
 	"rangepost/store"
 )
-
-// A problem is an error for the person who asked: what is wrong, where, and
-// what to do about it, in whole sentences with anything untrusted escaped.
-type problem string
-
-func (p problem) Error() string { return string(p) }
-
-// problemf makes a problem. The hint, what to do about it, comes first so that
-// it is not forgotten.
-func problemf(hint, format string, args ...any) error {
-	return problem(strings.TrimSpace(fmt.Sprintf(format, args...) + " " + hint))
-}
 
 // explain is the one place where errors become replies. What it does not know
 // becomes a fixed sentence with an incident id, and one line in the log.
 func (b *Bot) explain(ctx context.Context, r Request, err error) Reply {
-	var (
-		p        problem
-		refusal  *sessionfile.Refusal
-		grammar  *label.Error
-		compared *trial.Error
-		asked    *brief.Error
-	)
+	var refusal *analysis.Refusal
 	switch {
-	case errors.As(err, &p):
-		return private(p.Error())
 	case errors.As(err, &refusal):
-		return private(refusalText(refusal))
-	case errors.As(err, &grammar):
-		return private(escape(grammar.Error()))
-	case errors.As(err, &asked):
-		return private(escape(asked.Error()))
-	case errors.As(err, &compared):
-		return private(escape(compared.Error()) + ".")
+		return private(refusal.Say(words.Escape))
 	case errors.Is(err, store.ErrExpired):
 		return private("That button is too old to use. Ask again with the command and you get a fresh one.")
 	case errors.Is(err, store.ErrNotFound):
@@ -91,24 +63,6 @@ func NotTakenIn(err error, incident string) Reply {
 		return reply
 	}
 	return private(fmt.Sprintf("I could not save your request, so I have not started on it. Nothing was kept. Please try again in a minute; if it fails again, tell the server's managers the incident number %s.", incident))
-}
-
-func refusalText(r *sessionfile.Refusal) string {
-	var b strings.Builder
-	switch {
-	case r.Row > 0 && r.Column != "":
-		fmt.Fprintf(&b, "Row %d, column '%s': ", r.Row, escape(r.Column))
-	case r.Row > 0:
-		fmt.Fprintf(&b, "Row %d: ", r.Row)
-	case r.Column != "":
-		fmt.Fprintf(&b, "Column '%s': ", escape(r.Column))
-	}
-	b.WriteString(escape(r.Message))
-	if r.Hint != "" {
-		b.WriteString(" ")
-		b.WriteString(escape(r.Hint))
-	}
-	return b.String()
 }
 
 func private(text string) Reply { return Reply{Text: text, Private: true} }

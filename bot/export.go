@@ -28,7 +28,7 @@ func runExport(ctx context.Context, b *Bot, r Request) (Reply, error) {
 	if text := r.Options["part"]; text != "" {
 		var err error
 		if part, err = strconv.Atoi(text); err != nil || part < 1 {
-			return Reply{}, problemf("The first is 1.", "Option 'part': there is no such part.")
+			return Reply{}, analysis.Refuse("The first is 1.", "there is no such part.").Of("part")
 		}
 	}
 	archives := archiver{want: part}
@@ -43,7 +43,7 @@ func runExport(ctx context.Context, b *Bot, r Request) (Reply, error) {
 		return Reply{}, err
 	}
 	if archives.kept == nil {
-		return Reply{}, problemf(fmt.Sprintf("The last is %d.", archives.part), "Option 'part': there is no such part.")
+		return Reply{}, analysis.Refuse(fmt.Sprintf("The last is %d.", archives.part), "there is no such part.").Of("part")
 	}
 	text := "Everything kept about you: each session's file as you posted it, its balls as they were read (SI units, right of target positive), and everything else as JSON."
 	if archives.part > 1 {

@@ -11,6 +11,8 @@ import (
 	"testing"
 	"time"
 
+	"rangepost/analysis"
+	"rangepost/bot/words"
 	"rangepost/store"
 	"rangepost/testdata"
 )
@@ -130,9 +132,13 @@ func TestQuota(t *testing.T) {
 	if taken != filesPerHour || err == nil {
 		t.Fatalf("%d files are read within an hour, want %d: %v", taken, filesPerHour, err)
 	}
+	var refusal *analysis.Refusal
+	if !errors.As(err, &refusal) {
+		t.Fatalf("%v is no refusal", err)
+	}
 	for _, want := range []string{"one file too many", "120 of one person within an hour", "Nothing of it was kept", "Post it again in 40 minutes."} {
-		if !strings.Contains(err.Error(), want) {
-			t.Errorf("%q does not say %q", err, want)
+		if said := refusal.Say(words.Escape); !strings.Contains(said, want) {
+			t.Errorf("%q does not say %q", said, want)
 		}
 	}
 	if err := q.take("odell", now); err != nil {

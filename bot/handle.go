@@ -5,6 +5,8 @@ import (
 	"fmt"
 	"runtime/debug"
 	"strings"
+
+	"rangepost/analysis"
 )
 
 // Ack decides how r must be acknowledged, from memory alone.
@@ -113,7 +115,7 @@ func findCommand(name string) (Command, error) {
 			}
 		}
 	}
-	return Command{}, problemf("`/help` lists what I can do.", "I do not know a command of that name.")
+	return Command{}, analysis.Refuse("`/help` lists what I can do.", "I do not know a command of that name.")
 }
 
 // clip cuts text at a word to at most n characters.

@@ -5,6 +5,7 @@ import (
 	"fmt"
 	"strings"
 
+	"rangepost/analysis"
 	"rangepost/bot/words"
 )
 
@@ -52,7 +53,7 @@ func helpOn(asked string) (Reply, error) {
 		}
 		return private(text), nil
 	}
-	return Reply{}, problemf("`/help` lists what there is.", "I do not know a command of that name.")
+	return Reply{}, analysis.Refuse("`/help` lists what there is.", "I do not know a command of that name.")
 }
 
 // completeCommand offers the commands whose name has what was typed in it.

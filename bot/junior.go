@@ -4,6 +4,7 @@ import (
 	"context"
 	"fmt"
 
+	"rangepost/analysis"
 	"rangepost/bot/words"
 	"rangepost/store"
 )
@@ -14,7 +15,7 @@ import (
 func runJunior(ctx context.Context, b *Bot, r Request) (Reply, error) {
 	member, ok := r.People[r.Options["member"]]
 	if !ok {
-		return Reply{}, problemf("Choose somebody of this server.", "I do not know that member.")
+		return Reply{}, analysis.Refuse("Choose somebody of this server.", "I do not know that member.")
 	}
 	junior := r.Options["junior"] != "false"
 	if err := b.db.SetName(ctx, r.Server, member.ID, words.Cut(words.Clean(member.Name), 40)); err != nil {

@@ -6,6 +6,7 @@ import (
 	"strconv"
 	"time"
 
+	"rangepost/analysis"
 	"rangepost/store"
 )
 
@@ -13,7 +14,7 @@ import (
 func keepChoices() []Choice {
 	var choices []Choice
 	for _, days := range []int{0, 90, 180, 365, 730} {
-		choices = append(choices, Choice{strconv.Itoa(days), keptFor(days)})
+		choices = append(choices, Choice{Value: strconv.Itoa(days), Text: keptFor(days)})
 	}
 	return choices
 }
@@ -73,5 +74,5 @@ func daysAsked(text string) (int, error) {
 			return strconv.Atoi(text)
 		}
 	}
-	return 0, problemf("Choose one from the list.", "Option 'days': that is not among the choices.")
+	return 0, analysis.Refuse("Choose one from the list.", "that is not among the choices.").Of("days")
 }

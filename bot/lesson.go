@@ -6,6 +6,7 @@ import (
 	"fmt"
 	"time"
 
+	"rangepost/analysis"
 	"rangepost/bot/words"
 	"rangepost/store"
 )
@@ -18,17 +19,18 @@ func runLesson(ctx context.Context, b *Bot, r Request) (Reply, error) {
 		return Reply{}, err
 	}
 	if student == r.Asker.ID {
-		return Reply{}, problemf("Name the student, or use it in their lesson thread.", "Whose lesson was it?")
+		return Reply{}, analysis.Refuse("Name the student, or use it in their lesson thread.", "Whose lesson was it?")
 	}
 	at, err := date(r, "date")
 	if err != nil {
 		return Reply{}, err
 	}
 	if at.After(b.now().Add(24 * time.Hour)) {
-		return Reply{}, problemf("Mark it once it has been given.", "That day is still to come.")
+		return Reply{}, analysis.Refuse("Mark it once it has been given.", "That day is still to come.")
 	}
 	lesson, err := b.db.AddLesson(ctx, store.Lesson{
-		Server: r.Server, Student: student, Coach: r.Asker.ID, At: at, Note: words.Cut(words.Clean(r.Options["note"]), 200),
+		Server: r.Server, Student: student, Coach: r.Asker.ID,
+		Lesson: analysis.Lesson{At: at, Note: words.Cut(words.Clean(r.Options["note"]), 200)},
 	})
 	if err != nil {
 		return Reply{}, err
@@ -48,7 +50,7 @@ func pressUnmark(ctx context.Context, b *Bot, r Request, args []string) (Reply, 
 	}
 	switch err := b.db.DeleteLesson(ctx, r.Server, args[0], args[1]); {
 	case errors.Is(err, store.ErrNotFound):
-		return Reply{}, problemf("Nothing is left to do.", "That lesson is not on the timeline any more.")
+		return Reply{}, analysis.Refuse("Nothing is left to do.", "That lesson is not on the timeline any more.")
 	case err != nil:
 		return Reply{}, err
 	}

@@ -15,7 +15,7 @@ import (
 func runHand(ctx context.Context, b *Bot, r Request) (Reply, error) {
 	hand, err := analysis.ParseHand(r.Options["hand"])
 	if err != nil {
-		return Reply{}, problemf("It is right or left.", "Option 'hand': I do not know that hand.")
+		return Reply{}, analysis.Refuse("It is right or left.", "I do not know that hand.").Of("hand")
 	}
 	if err := b.db.SetHand(ctx, r.Server, r.Asker.ID, hand); err != nil {
 		return Reply{}, err
@@ -77,7 +77,7 @@ func sessions(n int) string {
 
 // runUnits is /mine units.
 func runUnits(ctx context.Context, b *Bot, r Request) (Reply, error) {
-	distance, speed, err := units(r)
+	chosen, err := unitsAsked(r)
 	if err != nil {
 		return Reply{}, err
 	}
@@ -85,13 +85,8 @@ func runUnits(ctx context.Context, b *Bot, r Request) (Reply, error) {
 	if err != nil {
 		return Reply{}, err
 	}
-	if distance == "" {
-		distance = student.Distance
-	}
-	if speed == "" {
-		speed = student.Speed
-	}
-	if err := b.db.SetUnits(ctx, r.Server, r.Asker.ID, distance, speed); err != nil {
+	chosen = chosen.Or(student.Units)
+	if err := b.db.SetUnits(ctx, r.Server, r.Asker.ID, chosen); err != nil {
 		return Reply{}, err
 	}
 	named := func(u string) string {
@@ -100,7 +95,7 @@ func runUnits(ctx context.Context, b *Bot, r Request) (Reply, error) {
 		}
 		return "the clubhouse's unit"
 	}
-	return private(fmt.Sprintf("Noted: distances in %s, speeds in %s.", named(string(distance)), named(string(speed)))), nil
+	return private(fmt.Sprintf("Noted: distances in %s, speeds in %s.", named(string(chosen.Distance)), named(string(chosen.Speed)))), nil
 }
 
 // forgetting is how long the button that deletes everything stays alive.

@@ -4,6 +4,7 @@ import (
 	"context"
 	"slices"
 
+	"rangepost/analysis"
 	"rangepost/store"
 )
 
@@ -20,19 +21,19 @@ func (b *Bot) allowed(r Request, who Who) error {
 			return nil
 		}
 		if b.known.coachRole(r.Server) == "" {
-			return problemf("A server manager names it with `/clubhouse coach`.", "No role is the coaches' here yet.")
+			return analysis.Refuse("A server manager names it with `/clubhouse coach`.", "No role is the coaches' here yet.")
 		}
-		return problemf("Ask a server manager for the coach role if you coach here.", "Only coaches can use that.")
+		return analysis.Refuse("Ask a server manager for the coach role if you coach here.", "Only coaches can use that.")
 	case Manager:
 		if r.Manager && r.Server != "" {
 			return nil
 		}
-		return problemf("Ask somebody who manages this server.", "Only server managers can use that.")
+		return analysis.Refuse("Ask somebody who manages this server.", "Only server managers can use that.")
 	case Host:
 		if b.allowed(r, Manager) == nil || b.isCoach(r) {
 			return nil
 		}
-		return problemf("Ask one of them.", "Only coaches and server managers can use that.")
+		return analysis.Refuse("Ask one of them.", "Only coaches and server managers can use that.")
 	}
 	return nil
 }
@@ -59,7 +60,7 @@ func (b *Bot) mayRead(ctx context.Context, r Request, student string) error {
 	return errNotYours
 }
 
-var errNotYours = problemf("A coach sees a student's once the student agrees to `/bind`.", "Those numbers are not yours to see.")
+var errNotYours = analysis.Refuse("A coach sees a student's once the student agrees to `/bind`.", "Those numbers are not yours to see.")
 
 // subject is the student a command is about: the one it names, the student of
 // the lesson thread if their coach asks there, else the asker.
@@ -93,7 +94,7 @@ func (b *Bot) pupil(ctx context.Context, r Request) (string, error) {
 	if student == "" {
 		binding, ok := b.known.thread(r.Channel)
 		if !ok || binding.Server != r.Server {
-			return "", problemf("Name the student, or use it in their lesson thread.", "Which student?")
+			return "", analysis.Refuse("Name the student, or use it in their lesson thread.", "Which student?")
 		}
 		student = binding.Student
 	}
@@ -156,7 +157,7 @@ func (b *Bot) settle(ctx context.Context, r Request) (Request, error) {
 		r.Server = servers[0]
 	case 0:
 	default:
-		return r, problemf("Ask me in the server you mean.", "You are a student in more than one server, and here I cannot tell which you mean.")
+		return r, analysis.Refuse("Ask me in the server you mean.", "You are a student in more than one server, and here I cannot tell which you mean.")
 	}
 	return r, nil
 }

@@ -15,7 +15,7 @@ import (
 func runPost(ctx context.Context, b *Bot, r Request) (Reply, error) {
 	file, ok := r.Files[r.Options["file"]]
 	if !ok {
-		return Reply{}, problemf("Attach it to the command's `file` option.", "There is no file.")
+		return Reply{}, analysis.Refuse("Attach it to the command's `file` option.", "There is no file.")
 	}
 	said, err := b.saidBeside(ctx, r)
 	if err != nil {
@@ -34,10 +34,10 @@ func runPost(ctx context.Context, b *Bot, r Request) (Reply, error) {
 // coach hands over is the student's.
 func readMessage(ctx context.Context, b *Bot, r Request) (Reply, error) {
 	if r.Message == nil || len(r.Message.Files) == 0 {
-		return Reply{}, problemf("Use this on a message that has a session file, or use `/post`.", "That message has no file.")
+		return Reply{}, analysis.Refuse("Use this on a message that has a session file, or use `/post`.", "That message has no file.")
 	}
 	if len(r.Message.Files) > 1 {
-		return Reply{}, problemf("Post them one at a time, so that each is a session of its own.", "That message has %d files.", len(r.Message.Files))
+		return Reply{}, analysis.Refuse("Post them one at a time, so that each is a session of its own.", "That message has %d files.", len(r.Message.Files))
 	}
 	student := r.Message.Author.ID
 	if student == r.Asker.ID {
@@ -46,7 +46,7 @@ func readMessage(ctx context.Context, b *Bot, r Request) (Reply, error) {
 			return Reply{}, err
 		}
 	} else if err := b.mayRead(ctx, r, student); err != nil {
-		return Reply{}, problemf("Only they, and the coach they agreed to, can have it read.", "That file is somebody else's.")
+		return Reply{}, analysis.Refuse("Only they, and the coach they agreed to, can have it read.", "That file is somebody else's.")
 	}
 	return b.postFile(ctx, r, student, r.Message.Files[0], store.Said{})
 }
@@ -62,15 +62,15 @@ func (b *Bot) saidBeside(ctx context.Context, r Request) (store.Said, error) {
 	case "", analysis.UnknownBall, analysis.NewBall, analysis.RangeBall:
 		said.Ball = ball
 	default:
-		return said, problemf("It is new, range or unknown.", "I do not know that kind of ball.")
+		return said, analysis.Refuse("It is new, range or unknown.", "I do not know that kind of ball.")
 	}
 	if target := r.Options["target"]; target != "" {
 		_, voice, err := b.spokenTo(ctx, r.Server, r.Asker.ID)
 		if err != nil {
 			return said, err
 		}
-		if said.Target, err = report.ParseDistance(target, voice.Metres); err != nil {
-			return said, problemf("", "Option 'target': %s.", escape(err.Error()))
+		if said.Target, err = report.ParseDistance(target, voice.Units); err != nil {
+			return said, of("target", err)
 		}
 	}
 	return said, nil
@@ -106,7 +106,7 @@ func (b *Bot) keepFile(ctx context.Context, r Request, student string, file Atta
 		if ctx.Err() != nil {
 			return kept, answer, false, ctx.Err()
 		}
-		return kept, answer, false, problemf("", "%s", err)
+		return kept, answer, false, analysis.Refuse("", "%s", err)
 	}
 	if student == r.Asker.ID && r.Asker.Name != "" {
 		if err := b.db.SetName(ctx, r.Server, student, words.Cut(words.Clean(r.Asker.Name), 40)); err != nil {
@@ -184,7 +184,7 @@ func (b *Bot) sessionReply(ctx context.Context, s store.Session, answer report.R
 		return askQuestions(s, answer.Reading.Questions, reply), nil
 	}
 	if i < 0 || i >= len(answer.Sets) {
-		return Reply{}, problemf("Check that it has one row a ball.", "That file has no ball in it.")
+		return Reply{}, analysis.Refuse("Check that it has one row a ball.", "That file has no ball in it.")
 	}
 	if lead != "" {
 		lead += "\n"
@@ -258,10 +258,10 @@ func pressShare(ctx context.Context, b *Bot, r Request, args []string) (Reply, e
 		return Reply{}, err
 	}
 	if s.Student != r.Asker.ID {
-		return Reply{}, problemf("They can share it themselves.", "Only the one who hit these balls can share them.")
+		return Reply{}, analysis.Refuse("They can share it themselves.", "Only the one who hit these balls can share them.")
 	}
 	if b.known.junior(r.Server, s.Student) {
-		return Reply{}, problemf("They stay yours, your coach's and your guardian's.", "A junior's numbers cannot be shared here.")
+		return Reply{}, analysis.Refuse("They stay yours, your coach's and your guardian's.", "A junior's numbers cannot be shared here.")
 	}
 	answer, err := b.reread(ctx, s)
 	if err != nil {

@@ -45,7 +45,7 @@ func (b *Bot) question(ctx context.Context, r Request, student string) (q questi
 		q.numbers = []analysis.Number{usual}
 	}
 	if n := len(q.numbers) * max(1, len(q.clubs)); n > pictures.MaxPanels {
-		return q, problemf("Ask in two goes.", "That makes %d timelines, and a picture has room for %d.", n, pictures.MaxPanels)
+		return q, analysis.Refuse("Ask in two goes.", "That makes %d timelines, and a picture has room for %d.", n, pictures.MaxPanels)
 	}
 	q.since, err = b.spanAsked(ctx, r, student)
 	return q, err
@@ -90,7 +90,7 @@ func numbersAsked(text string) (numbers []analysis.Number, err error) {
 	for _, piece := range pieces(text) {
 		n, ok := brief.Number(piece)
 		if !ok {
-			return nil, problemf("Choose from what is offered while you type: face, path, face-to-path, carry ...", "Option 'number': %q is not a number I know.", escape(words.Cut(piece, 40)))
+			return nil, analysis.Refuse("Choose from what is offered while you type: face, path, face-to-path, carry ...", "\"%s\" is not a number I know.", words.Cut(piece, 40)).Of("number")
 		}
 		if !slices.Contains(numbers, n) {
 			numbers = append(numbers, n)
@@ -129,14 +129,14 @@ func (b *Bot) spanAsked(ctx context.Context, r Request, student string) (span, e
 				return span{at: l.At, note: "since the lesson on " + day(l.At)}, nil
 			}
 		}
-		return span{}, problemf("A coach marks one with `/lesson`; until then ask from a day on.", "Option 'since': no lesson is marked yet.")
+		return span{}, analysis.Refuse("A coach marks one with `/lesson`; until then ask from a day on.", "no lesson is marked yet.").Of("since")
 	}
 	if n, ok := sessionsAsked(text); ok {
 		return span{last: n, note: "the last " + sessions(n)}, nil
 	}
 	at, err := time.Parse(dateForm, text)
 	if err != nil {
-		return span{}, problemf("Write a day as 2026-09-30, or lesson, or last 8.", "Option 'since': %q is neither a day, a lesson nor a number of sessions.", escape(words.Cut(text, 40)))
+		return span{}, analysis.Refuse("Write a day as 2026-09-30, or lesson, or last 8.", "\"%s\" is neither a day, a lesson nor a number of sessions.", words.Cut(text, 40)).Of("since")
 	}
 	return span{at: at, note: "since " + day(at)}, nil
 }
@@ -249,7 +249,9 @@ func (b *Bot) completeSince(ctx context.Context, r Request, student, typed strin
 	return choices, nil
 }
 
-func choice(value, text string) Choice { return Choice{words.Cut(value, 100), words.Cut(text, 100)} }
+func choice(value, text string) Choice {
+	return Choice{Value: words.Cut(value, 100), Text: words.Cut(text, 100)}
+}
 
 // contains reports whether what was typed stands in one of the texts.
 func contains(typed string, texts ...string) bool {

@@ -6,6 +6,7 @@ import (
 	"strconv"
 	"time"
 
+	"rangepost/analysis"
 	"rangepost/store"
 )
 
@@ -28,7 +29,7 @@ func runQuiet(ctx context.Context, b *Bot, r Request) (Reply, error) {
 func minuteAsked(r Request, option string) (int, error) {
 	hour, err := strconv.Atoi(r.Options[option])
 	if err != nil || hour < 0 || hour > 23 {
-		return 0, problemf("Say a whole hour from 0 to 23; the same for both means none.", "Option '%s': that is no hour.", option)
+		return 0, analysis.Refuse("Say a whole hour from 0 to 23; the same for both means none.", "that is no hour.").Of(option)
 	}
 	return hour * 60, nil
 }

@@ -1,5 +1,7 @@
 package bot
 
+import "rangepost/analysis"
+
 // Ack is how a request must be acknowledged, decided at once and from memory
 // alone, because the platform waits three seconds and visibility cannot change
 // afterwards.
@@ -94,7 +96,7 @@ type Menu struct {
 }
 
 // A Choice is one line of a menu or of a completion.
-type Choice struct{ Value, Text string }
+type Choice = analysis.Choice
 
 // A Modal is a small form; Path and the fields come back in a SubmitRequest.
 type Modal struct {

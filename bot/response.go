@@ -5,10 +5,8 @@ import (
 	"strings"
 
 	"rangepost/analysis"
-	"rangepost/analysis/trial"
 	"rangepost/bot/report"
 	"rangepost/bot/words"
-	"rangepost/store"
 )
 
 // runResponse is /response: which setup tool moves which number for this
@@ -22,7 +20,7 @@ func runResponse(ctx context.Context, b *Bot, r Request) (Reply, error) {
 	if err != nil {
 		return Reply{}, err
 	}
-	taught, err := b.taught(ctx, r.Server, id)
+	taught, err := b.db.Taught(ctx, r.Server, id, analysis.Club{})
 	if err != nil {
 		return Reply{}, err
 	}
@@ -39,30 +37,4 @@ func runResponse(ctx context.Context, b *Bot, r Request) (Reply, error) {
 	}
 	lines := voice.Response(name, report.Responses(taught, with, voice.Hand))
 	return Reply{about: id, Text: clip(strings.Join(words.Plainly(lines), "\n"), MaxText)}, nil
-}
-
-// taught is what a student's kept trials taught, as the report speaks of it.
-func (b *Bot) taught(ctx context.Context, server, student string) ([]report.Taught, error) {
-	kept, err := b.db.Taught(ctx, server, student, analysis.Club{})
-	if err != nil {
-		return nil, err
-	}
-	var all []report.Taught
-	for _, k := range kept {
-		all = append(all, report.Taught{Club: k.Club, Observation: trial.Observation{
-			Tool: k.Tool, Number: k.Number, Difference: k.Difference, SE: k.Error, Balls: k.Balls,
-		}})
-	}
-	return all, nil
-}
-
-// keepTaught is what a report's own trial taught, as the store keeps it.
-func keepTaught(r report.Report) []store.Taught {
-	var all []store.Taught
-	for _, t := range r.Teaches() {
-		all = append(all, store.Taught{
-			Club: t.Club, Tool: t.Tool, Number: t.Number, Difference: t.Difference, Error: t.SE, Balls: t.Balls,
-		})
-	}
-	return all
 }

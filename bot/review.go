@@ -79,7 +79,7 @@ func submitComment(ctx context.Context, b *Bot, r Request, args []string) (Reply
 	}
 	text := quotation(words.Cut(r.Fields["text"], maxComment))
 	if text == "" {
-		return Reply{}, problemf("Write something, or press Looked at.", "That comment is empty.")
+		return Reply{}, analysis.Refuse("Write something, or press Looked at.", "That comment is empty.")
 	}
 	if err := b.db.LookedAt(ctx, r.Server, r.Asker.ID, s.ID); err != nil {
 		return Reply{}, err

@@ -7,6 +7,7 @@ import (
 	"strconv"
 	"strings"
 
+	"rangepost/analysis"
 	"rangepost/analysis/timeline"
 	"rangepost/bot/pictures"
 	"rangepost/bot/report"
@@ -30,7 +31,7 @@ func pressRoster(ctx context.Context, b *Bot, r Request, args []string) (Reply, 
 	}
 	from, err := strconv.Atoi(args[0])
 	if err != nil || from < 0 {
-		return Reply{}, problemf("Use `/roster` again.", "There is no such page.")
+		return Reply{}, analysis.Refuse("Use `/roster` again.", "There is no such page.")
 	}
 	return b.rosterReply(ctx, r, from)
 }
@@ -41,7 +42,7 @@ func (b *Bot) rosterReply(ctx context.Context, r Request, from int) (Reply, erro
 		return Reply{}, err
 	}
 	if len(lines) == 0 {
-		return Reply{}, problemf("Open a thread for a student and use `/bind` there.", "No student has agreed to you yet.")
+		return Reply{}, analysis.Refuse("Open a thread for a student and use `/bind` there.", "No student has agreed to you yet.")
 	}
 	if from >= len(lines) {
 		from = 0

@@ -3,6 +3,8 @@ package bot
 import (
 	"context"
 	"strings"
+
+	"rangepost/analysis"
 )
 
 // Buttons, menus and forms outlive restarts, so what they stand for is in
@@ -66,4 +68,4 @@ func findRoute(p string) (route, []string, error) {
 	return route{}, nil, errOldButton
 }
 
-var errOldButton = problemf("Ask again with the command and you get a fresh one.", "That button is from an older version of me.")
+var errOldButton = analysis.Refuse("Ask again with the command and you get a fresh one.", "That button is from an older version of me.")

@@ -8,7 +8,6 @@ import (
 
 	"rangepost/analysis"
 	"rangepost/analysis/sessionfile"
-	"rangepost/analysis/timeline"
 	"rangepost/bot/report"
 	"rangepost/bot/words"
 	"rangepost/store"
@@ -45,13 +44,7 @@ func (b *Bot) read(ctx context.Context, p post) (report.Report, error) {
 		return report.Report{}, err
 	}
 	if len(remembered) > 0 {
-		o.Answers = map[string]string{}
-		for key, answer := range remembered {
-			o.Answers[key] = answer.Value
-		}
-		for key, value := range p.said.Answers {
-			o.Answers[key] = value
-		}
+		o.Answers = remembered.With(p.said.Answers)
 		if reading, err = sessionfile.Read(p.name, p.raw, o); err != nil {
 			return report.Report{}, err
 		}
@@ -72,7 +65,7 @@ func (b *Bot) read(ctx context.Context, p post) (report.Report, error) {
 	if err != nil {
 		return report.Report{}, err
 	}
-	taught, err := b.taught(ctx, p.server, p.student)
+	taught, err := b.db.Taught(ctx, p.server, p.student, analysis.Club{})
 	if err != nil {
 		return report.Report{}, err
 	}
@@ -102,23 +95,16 @@ func (b *Bot) opened(ctx context.Context, r Request, id string) (store.Session, 
 // flagged and what could be inferred filled in, so that timelines rest on what
 // the replies rested on.
 func keepReading(r report.Report) store.Reading {
-	kept := store.Reading{
+	return store.Reading{
 		Session:     r.Session,
 		Fingerprint: r.Reading.Fingerprint,
 		RowsRead:    r.Reading.File.RowsRead,
 		RowsDropped: r.Reading.File.SummaryRowsDropped,
 		Labelled:    r.Reading.Labelled,
 		Decisions:   r.Reading.Decisions,
-		Taught:      keepTaught(r),
+		Questions:   r.Reading.Questions,
+		Taught:      r.Teaches(),
 	}
-	for _, q := range r.Reading.Questions {
-		question := store.Question{Key: q.Key, Text: q.Text}
-		for _, c := range q.Choices {
-			question.Choices = append(question.Choices, store.Choice(c))
-		}
-		kept.Questions = append(kept.Questions, question)
-	}
-	return kept
 }
 
 // spokenTo is a student and how they are spoken to.
@@ -141,14 +127,7 @@ func (b *Bot) voice(ctx context.Context, s store.Student) (words.Voice, error) {
 }
 
 func voiceOf(s store.Student, house store.Clubhouse) words.Voice {
-	distance, speed := house.Distance, house.Speed
-	if s.Distance != "" {
-		distance = s.Distance
-	}
-	if s.Speed != "" {
-		speed = s.Speed
-	}
-	v := words.Voice{Metres: distance == store.Metres, MPS: speed == store.MetresPerSecond}
+	v := words.Voice{Units: s.Units.Or(house.Units)}
 	if s.Hand != nil {
 		v.Hand = *s.Hand
 	}
@@ -157,7 +136,7 @@ func voiceOf(s store.Student, house store.Clubhouse) words.Voice {
 
 // briefsAt is the brief a student had when a session was posted: a later one
 // says nothing of it. The zero time is now.
-func (b *Bot) briefsAt(ctx context.Context, server, student string, posted time.Time) ([]timeline.Brief, error) {
+func (b *Bot) briefsAt(ctx context.Context, server, student string, posted time.Time) ([]analysis.Brief, error) {
 	if posted.IsZero() {
 		return b.briefs(ctx, server, student)
 	}
@@ -169,14 +148,14 @@ func (b *Bot) briefsAt(ctx context.Context, server, student string, posted time.
 		running := !k.At.After(posted) && (k.Ended.IsZero() || k.Ended.After(posted)) && (k.Until.IsZero() || !k.Until.Before(posted))
 		if running {
 			asked, err := b.briefOf(ctx, k)
-			return []timeline.Brief{asked}, err
+			return []analysis.Brief{asked}, err
 		}
 	}
 	return nil, nil
 }
 
 // briefs is the student's brief as the timeline package speaks of it.
-func (b *Bot) briefs(ctx context.Context, server, student string) ([]timeline.Brief, error) {
+func (b *Bot) briefs(ctx context.Context, server, student string) ([]analysis.Brief, error) {
 	kept, err := b.db.ActiveBrief(ctx, server, student)
 	if errors.Is(err, store.ErrNotFound) {
 		return nil, nil
@@ -185,7 +164,7 @@ func (b *Bot) briefs(ctx context.Context, server, student string) ([]timeline.Br
 		return nil, err
 	}
 	asked, err := b.briefOf(ctx, kept)
-	return []timeline.Brief{asked}, err
+	return []analysis.Brief{asked}, err
 }
 
 // chosen is the session a command's option names, or the student's latest.
@@ -199,7 +178,7 @@ func (b *Bot) chosen(ctx context.Context, r Request) (store.Session, error) {
 	}
 	s, err := b.db.LatestSession(ctx, r.Server, student)
 	if errors.Is(err, store.ErrNotFound) {
-		return s, problemf("Post a file with `/post` first.", "There is no session yet.")
+		return s, analysis.Refuse("Post a file with `/post` first.", "There is no session yet.")
 	}
 	return s, err
 }
@@ -208,7 +187,7 @@ func (b *Bot) chosen(ctx context.Context, r Request) (store.Session, error) {
 func club(r Request) (analysis.Club, error) {
 	c, err := analysis.ParseClub(r.Options["club"])
 	if err != nil {
-		return c, problemf("Write it as driver, 3w, 4h, 7i, pw or 56.", "\"%s\" is not a club I know.", escape(words.Cut(r.Options["club"], 40)))
+		return c, analysis.Refuse("Write it as driver, 3w, 4h, 7i, pw or 56.", "\"%s\" is not a club I know.", words.Cut(r.Options["club"], 40))
 	}
 	return c, nil
 }

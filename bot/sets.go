@@ -5,6 +5,7 @@ import (
 	"errors"
 	"fmt"
 
+	"rangepost/analysis"
 	"rangepost/bot/report"
 	"rangepost/bot/words"
 	"rangepost/store"
@@ -86,7 +87,7 @@ func pressTrial(ctx context.Context, b *Bot, r Request, args []string) (Reply, e
 
 func (b *Bot) trialReply(ctx context.Context, s store.Session, answer report.Report) (Reply, error) {
 	if answer.Trial == nil {
-		return Reply{}, problemf("Say which balls were which with `/sets`: 1-10 normal, 11-20 strong grip.", "This session has no two sets of one club to compare.")
+		return Reply{}, analysis.Refuse("Say which balls were which with `/sets`: 1-10 normal, 11-20 strong grip.", "This session has no two sets of one club to compare.")
 	}
 	reply := Reply{about: s.Student, Text: answer.TrialText(MaxText)}
 	b.illustrate(ctx, &reply, "trial.png", func(ctx context.Context) (report.Picture, error) {
@@ -116,7 +117,7 @@ func runCause(ctx context.Context, b *Bot, r Request) (Reply, error) {
 	i := answer.Main()
 	if !want.Unknown() {
 		if i = answer.MainOf(want); i < 0 {
-			return Reply{}, problemf("Leave the option out to see the club with the most balls.", "That session has no ball with the %s.", want)
+			return Reply{}, analysis.Refuse("Leave the option out to see the club with the most balls.", "That session has no ball with the %s.", want)
 		}
 	}
 	return b.causeReply(ctx, s, answer, i)

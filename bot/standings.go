@@ -38,7 +38,7 @@ func (b *Bot) table(ctx context.Context, c store.Challenge) (t table, err error)
 	if err != nil {
 		return t, err
 	}
-	t.voice = words.Voice{Metres: house.Distance == store.Metres, MPS: house.Speed == store.MetresPerSecond}
+	t.voice = words.Voice{Units: house.Units}
 	t.zone = zoneOf(house)
 	kept, err := b.db.Entries(ctx, c.ID)
 	if err != nil {

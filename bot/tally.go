@@ -8,6 +8,7 @@ import (
 	"strings"
 	"time"
 
+	"rangepost/analysis"
 	"rangepost/analysis/tally"
 	"rangepost/bot/words"
 	"rangepost/store"
@@ -41,7 +42,7 @@ func runTally(ctx context.Context, b *Bot, r Request) (Reply, error) {
 		n := 1
 		if text := r.Options["count"]; text != "" {
 			if n, err = strconv.Atoi(text); err != nil || n < 1 || n > 100 {
-				return Reply{}, problemf("Say a whole number from 1 to 100.", "Option 'count': that is no number of balls.")
+				return Reply{}, analysis.Refuse("Say a whole number from 1 to 100.", "that is no number of balls.").Of("count")
 			}
 		}
 		if t, err = b.count(ctx, t, flight, n); err != nil {
@@ -61,7 +62,7 @@ func flightAsked(r Request) (i int, asked bool, err error) {
 	s, okStart := sides[start]
 	c, okCurve := sides[curve]
 	if !okStart || !okCurve {
-		return 0, false, problemf("Say both where it started and which way it curved, or neither and press the buttons.", "That is half a ball flight.")
+		return 0, false, analysis.Refuse("Say both where it started and which way it curved, or neither and press the buttons.", "That is half a ball flight.")
 	}
 	for i, f := range tally.Flights() {
 		if f == (tally.Flight{Start: s, Curve: c}) {
@@ -74,7 +75,7 @@ func flightAsked(r Request) (i int, asked bool, err error) {
 func (b *Bot) count(ctx context.Context, t store.Tally, flight, n int) (store.Tally, error) {
 	return b.db.ChangeTally(ctx, t.Server, t.ID, func(t *store.Tally) error {
 		if t.Flights[flight]+n > mostFlights {
-			return problemf("Begin a new one tomorrow.", "That is more than anybody counts by eye.")
+			return analysis.Refuse("Begin a new one tomorrow.", "That is more than anybody counts by eye.")
 		}
 		t.Flights[flight] += n
 		t.Last = flight
@@ -89,12 +90,12 @@ func pressTally(ctx context.Context, b *Bot, r Request, args []string) (Reply, e
 		return Reply{}, err
 	}
 	if t.Student != r.Asker.ID {
-		return Reply{}, problemf("Use `/tally` for your own.", "Only the one who counts can press that.")
+		return Reply{}, analysis.Refuse("Use `/tally` for your own.", "Only the one who counts can press that.")
 	}
 	if args[1] == "back" {
 		t, err = b.db.ChangeTally(ctx, r.Server, t.ID, func(t *store.Tally) error {
 			if t.Last < 0 || t.Flights[t.Last] == 0 {
-				return problemf("Press what the ball did.", "There is nothing to take back.")
+				return analysis.Refuse("Press what the ball did.", "There is nothing to take back.")
 			}
 			t.Flights[t.Last]--
 			t.Last = -1
@@ -148,7 +149,7 @@ func (b *Bot) tallies(ctx context.Context, r Request, student string, since span
 		return Reply{}, err
 	}
 	if len(all) == 0 {
-		return Reply{}, problemf("`/tally` counts ball flights by eye.", "There is no tally there yet.")
+		return Reply{}, analysis.Refuse("`/tally` counts ball flights by eye.", "There is no tally there yet.")
 	}
 	lines := []string{"Ball flights counted by eye; nothing here was measured."}
 	shown := 8

@@ -35,7 +35,7 @@ func runTimeline(ctx context.Context, b *Bot, r Request) (Reply, error) {
 		return Reply{}, err
 	}
 	if len(results) == 0 {
-		return Reply{}, problemf("Ask for another number, club or time, or post a session that has it.", "No session has %s there yet.", numberList(q.numbers))
+		return Reply{}, analysis.Refuse("Ask for another number, club or time, or post a session that has it.", "No session has %s there yet.", numberList(q.numbers))
 	}
 	student, voice, err := b.spokenTo(ctx, r.Server, id)
 	if err != nil {
@@ -70,7 +70,7 @@ func (b *Bot) timelines(ctx context.Context, server, student string, q question)
 			return nil, err
 		}
 		if !q.until.IsZero() {
-			kept = slices.DeleteFunc(kept, func(v store.SessionValues) bool { return v.At.After(q.until) })
+			kept = slices.DeleteFunc(kept, func(v analysis.SessionValues) bool { return v.At.After(q.until) })
 		}
 		clubs := q.clubs
 		if len(clubs) == 0 && len(kept) > 0 {
@@ -84,7 +84,7 @@ func (b *Bot) timelines(ctx context.Context, server, student string, q question)
 			if len(results) == pictures.MaxPanels {
 				return results, nil
 			}
-			var sessions []timeline.SessionValues
+			var sessions []analysis.SessionValues
 			for _, v := range kept {
 				if v.Club == club {
 					sessions = append(sessions, air.session(v))
@@ -101,21 +101,21 @@ func (b *Bot) timelines(ctx context.Context, server, student string, q question)
 	return results, nil
 }
 
-func (b *Bot) lessonsSince(ctx context.Context, server, student string, s span) (lessons []timeline.Lesson, err error) {
+func (b *Bot) lessonsSince(ctx context.Context, server, student string, s span) (lessons []analysis.Lesson, err error) {
 	marked, err := b.db.Lessons(ctx, server, student)
 	if err != nil {
 		return nil, err
 	}
 	for _, l := range marked {
 		if !l.At.Before(s.at) {
-			lessons = append(lessons, timeline.Lesson{When: l.At, Note: l.Note})
+			lessons = append(lessons, l.Lesson)
 		}
 	}
 	return lessons, nil
 }
 
 // commonest is the club most sessions have; the one hit last among equals.
-func commonest(values []store.SessionValues) analysis.Club {
+func commonest(values []analysis.SessionValues) analysis.Club {
 	count := map[analysis.Club]int{}
 	var most analysis.Club
 	for _, v := range values {
@@ -179,9 +179,7 @@ func (b *Bot) airOf(ctx context.Context, server, student string, n analysis.Numb
 }
 
 // session is a session's values with the air they were hit in.
-func (a air) session(v store.SessionValues) timeline.SessionValues {
-	return timeline.SessionValues{
-		Session: v.Session, When: v.At, Values: v.Values, Inferred: v.Inferred > 0, Ball: v.Ball,
-		Conditions: a.conditions[v.Session], Launch: a.launches[v.Session][v.Club],
-	}
+func (a air) session(v analysis.SessionValues) analysis.SessionValues {
+	v.Conditions, v.Launch = a.conditions[v.Session], a.launches[v.Session][v.Club]
+	return v
 }

@@ -4,6 +4,8 @@ import (
 	"context"
 	"database/sql"
 	"time"
+
+	"rangepost/analysis"
 )
 
 // An Answer settles a question about every file with the same header on a
@@ -29,16 +31,16 @@ func (db *DB) RememberAnswer(ctx context.Context, a Answer) (Answer, error) {
 	})
 }
 
-// Answers are the answers that count for files with a header, by question key.
-func (db *DB) Answers(ctx context.Context, server, fingerprint string) (map[string]Answer, error) {
+// Answers are the answers that count for files with a header.
+func (db *DB) Answers(ctx context.Context, server, fingerprint string) (analysis.Answers, error) {
 	all, err := db.answers(ctx, `
 		WHERE server = ? AND fingerprint = ? ORDER BY coach, at, rowid`, server, fingerprint)
 	if err != nil {
 		return nil, err
 	}
-	counts := make(map[string]Answer, len(all))
+	counts := make(analysis.Answers, len(all))
 	for _, a := range all {
-		counts[a.Key] = a
+		counts[a.Key] = a.Value
 	}
 	return counts, nil
 }

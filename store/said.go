@@ -10,13 +10,13 @@ import (
 // saidJSON is Said as it is kept: clubs by key, because the order of the
 // families is nobody's promise, and nothing where nothing was said.
 type saidJSON struct {
-	Club    string            `json:"club,omitempty"`
-	Ball    analysis.Ball     `json:"ball,omitempty"`
-	Target  float64           `json:"target_m,omitempty"`
-	When    time.Time         `json:"when,omitzero"`
-	Sets    string            `json:"sets,omitempty"`
-	Note    string            `json:"note,omitempty"`
-	Answers map[string]string `json:"answers,omitempty"`
+	Club    string           `json:"club,omitempty"`
+	Ball    analysis.Ball    `json:"ball,omitempty"`
+	Target  float64          `json:"target_m,omitempty"`
+	When    time.Time        `json:"when,omitzero"`
+	Sets    string           `json:"sets,omitempty"`
+	Note    string           `json:"note,omitempty"`
+	Answers analysis.Answers `json:"answers,omitempty"`
 }
 
 func (s Said) encode() (string, error) {

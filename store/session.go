@@ -17,30 +17,20 @@ type Reading struct {
 	RowsDropped int      // summary rows left out
 	Labelled    bool     // the file names its sets itself
 	Decisions   []string // how it was read, one sentence each
-	Questions   []Question
-	Taught      []Taught // by the trial between its sets
+	Questions   []analysis.Question
+	Taught      []analysis.Observation // by the trial between its sets
 }
-
-// A Question is something a file leaves open.
-type Question struct {
-	Key     string
-	Text    string
-	Choices []Choice
-}
-
-// A Choice is one answer to a question.
-type Choice struct{ Value, Text string }
 
 // Said is what people said beside the file. It is kept apart from the reading
 // so that reading the file again repeats it.
 type Said struct {
-	Club    analysis.Club     // of shots whose club the file does not say
-	Ball    analysis.Ball     // "" when not said
-	Target  float64           // carry aimed at in metres, 0 when not said
-	When    time.Time         // when it was hit, zero when not said
-	Sets    string            // labels for ranges of shots, as typed
-	Note    string            // untrusted text
-	Answers map[string]string // question key to chosen value
+	Club    analysis.Club // of shots whose club the file does not say
+	Ball    analysis.Ball // "" when not said
+	Target  float64       // carry aimed at in metres, 0 when not said
+	When    time.Time     // when it was hit, zero when not said
+	Sets    string        // labels for ranges of shots, as typed
+	Note    string        // untrusted text
+	Answers analysis.Answers
 }
 
 // SessionInfo is a session without its shots.

@@ -35,7 +35,7 @@ func full(tb testing.TB) store.NewSession {
 		Server: saltmarsh, Student: wren, PostedBy: coach, Channel: "thread-1", Name: "Tuesday; drop table.csv",
 		Raw: []byte("club;face\r\n56;-1,5\r\n"),
 		Reading: store.Reading{
-			Taught: []store.Taught{{Club: club(tb, "56"), Tool: "stronger grip", Number: analysis.Face, Difference: -0.05, Error: 0.01, Balls: 12}},
+			Taught: []analysis.Observation{{Club: club(tb, "56"), Tool: "stronger grip", Number: analysis.Face, Difference: -0.05, SE: 0.01, Balls: 12}},
 			Session: analysis.Session{
 				Hand: analysis.LeftHanded, Ball: analysis.RangeBall, Target: 91.44,
 				When: time.Date(2026, 3, 30, 17, 5, 6, 7e6, time.UTC),
@@ -47,7 +47,7 @@ func full(tb testing.TB) store.NewSession {
 			},
 			Fingerprint: "club|face", RowsRead: 4, RowsDropped: 1, Labelled: true,
 			Decisions: []string{"+ read as right of target"},
-			Questions: []store.Question{{Key: "signs", Text: "Which way is +?", Choices: []store.Choice{{Value: "target", Text: "right"}}}},
+			Questions: []analysis.Question{{Key: "signs", Text: "Which way is +?", Choices: []analysis.Choice{{Value: "target", Text: "right"}}}},
 		},
 		Said: store.Said{
 			Club: club(tb, "56"), Ball: analysis.NewBall, Target: 90, When: time.Date(2026, 3, 30, 0, 0, 0, 0, time.UTC),
@@ -206,7 +206,7 @@ func TestReplaceReading(t *testing.T) {
 	}
 	c.add(time.Hour)
 	r := store.Reading{Session: analysis.Session{Shots: shots(t, seeded(), 5, "8i")}, Fingerprint: "club|face",
-		Decisions: []string{}, Questions: []store.Question{}}
+		Decisions: []string{}, Questions: []analysis.Question{}}
 	said := store.Said{Sets: "1-2 normal, 3-5 weak"}
 	replaced, err := db.ReplaceReading(t.Context(), saltmarsh, posted.ID, r, said)
 	if err != nil {

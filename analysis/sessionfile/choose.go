@@ -1,10 +1,14 @@
 package sessionfile
 
-import "slices"
+import (
+	"slices"
+
+	"rangepost/analysis"
+)
 
 // chooseTable finds the sheet or list that looks like shots. Where several do
 // equally, the golfer says which, and meanwhile the longest is read.
-func chooseTable(gs []grid, o Options) (best table, questions []Question, refusal *Refusal) {
+func chooseTable(gs []grid, o Options) (best table, questions []analysis.Question, refusal *analysis.Refusal) {
 	var found []table
 	nearest := -1 // score of the sheet complained about
 	for _, g := range gs {
@@ -26,7 +30,7 @@ func chooseTable(gs []grid, o Options) (best table, questions []Question, refusa
 	if len(found) == 1 {
 		return found[0], nil, nil
 	}
-	q := Question{Key: "part", Text: "The file holds several tables of shots. Which one is to be read?"}
+	q := analysis.Question{Key: "part", Text: "The file holds several tables of shots. Which one is to be read?"}
 	best = found[0]
 	for i, t := range found {
 		if t.name == o.Answers["part"] {
@@ -36,8 +40,8 @@ func chooseTable(gs []grid, o Options) (best table, questions []Question, refusa
 			best = t
 		}
 		if i < maxChoices {
-			q.Choices = append(q.Choices, Choice{t.name, t.name})
+			q.Choices = append(q.Choices, analysis.Choice{Value: t.name, Text: t.name})
 		}
 	}
-	return best, []Question{q}, nil
+	return best, []analysis.Question{q}, nil
 }

@@ -8,7 +8,6 @@ import (
 
 	"rangepost/analysis"
 	"rangepost/analysis/challenge"
-	"rangepost/analysis/timeline"
 )
 
 // ChallengeRule says in one line what a challenge scores.
@@ -26,7 +25,7 @@ func (v Voice) ChallengeRule(t challenge.Terms) string {
 		return "Zone: over " + of + ", the share landing in a zone " + v.Distance(t.Wide) + " wide and " + v.Distance(t.Deep) +
 			" deep round a target " + v.Distance(t.Target) + " away. The largest wins."
 	case challenge.Brief:
-		return "Brief: over " + of + ", the share with the " + v.Asked(timeline.Brief{Number: t.Number, Low: t.Low, High: t.High}) + ". The largest wins."
+		return "Brief: over " + of + ", the share with the " + v.Asked(analysis.Brief{Number: t.Number, Low: t.Low, High: t.High}) + ". The largest wins."
 	}
 	return fmt.Sprintf("Progress: over %s, how much nearer the target line they land than your own last %d before the opening. The largest gain wins.",
 		of, challenge.Window)

@@ -3,6 +3,7 @@ package words
 import (
 	"time"
 
+	"rangepost/analysis"
 	"rangepost/analysis/timeline"
 )
 
@@ -12,7 +13,7 @@ func shortDate(t time.Time) string { return t.Format("2 January") }
 // Wanted says the whole of a brief: what it asks for, of how many balls, until
 // when: "face angle between 1° left and 1° right of target, 40 balls by 14
 // June".
-func (v Voice) Wanted(b timeline.Brief) string {
+func (v Voice) Wanted(b analysis.Brief) string {
 	text := v.Asked(b)
 	switch {
 	case b.Balls > 0 && !b.Until.IsZero():
@@ -89,7 +90,7 @@ func (v Voice) SinceLast(r timeline.Result) string {
 	before, now := r.Points[n-2], r.Points[n-1]
 	k := r.Number.Info().Kind
 	d := now.Mean.Mean - before.Mean.Mean
-	says := "Since the session before (" + shortDate(before.When) + ") the " + r.Number.String()
+	says := "Since the session before (" + shortDate(before.At) + ") the " + r.Number.String()
 	if v.vanishes(k, d, alone) {
 		return says + " stayed the same, " + v.Number(r.Number, now.Mean.Mean) + "."
 	}
@@ -111,7 +112,7 @@ func (v Voice) Drifted(r timeline.Result) string {
 	if !d.OK || d.Out < 0 || d.Out >= len(r.Points) {
 		return ""
 	}
-	text := shortName(r.Number) + " drifting since " + shortDate(r.Points[d.Out].When)
+	text := shortName(r.Number) + " drifting since " + shortDate(r.Points[d.Out].At)
 	if d.Watch { // too few sessions to draw its limits but roughly
 		text += " (to watch)"
 	}

@@ -30,7 +30,7 @@ func (v Voice) Timeline(r timeline.Result) []string {
 // since says what changed with the last lesson.
 func (v Voice) since(r timeline.Result) []string {
 	e := r.Effect
-	lesson := "the lesson on " + date(e.Lesson.When)
+	lesson := "the lesson on " + date(e.Lesson.At)
 	sessions := count(e.Before, "session") + " before, " + figure(float64(e.After), 1) + " since"
 	switch e.Change {
 	case timeline.TooEarly:
@@ -77,7 +77,7 @@ func (v Voice) drift(r timeline.Result) string {
 	if !d.OK || d.Out < 0 || d.Out >= len(r.Points) {
 		return ""
 	}
-	text := "From the session on " + date(r.Points[d.Out].When) + " on, the " + r.Number.String() + " has drifted outside its usual limits"
+	text := "From the session on " + date(r.Points[d.Out].At) + " on, the " + r.Number.String() + " has drifted outside its usual limits"
 	if d.Watch {
 		text += "; something to watch, as so few sessions draw those limits only roughly"
 	}
@@ -109,18 +109,18 @@ func (v Voice) AltTimeline(r timeline.Result) string {
 	says += ": " + count(len(r.Points), "session")
 	if n := len(r.Points); n > 0 {
 		first, last := r.Points[0], r.Points[n-1]
-		says += ", each a point with its limits. First, " + date(first.When) + ": " + v.Mean(r.Number, first.Mean) + "."
+		says += ", each a point with its limits. First, " + date(first.At) + ": " + v.Mean(r.Number, first.Mean) + "."
 		if n > 1 {
-			says += " Last, " + date(last.When) + ": " + v.Mean(r.Number, last.Mean) + "."
+			says += " Last, " + date(last.At) + ": " + v.Mean(r.Number, last.Mean) + "."
 		}
 	} else {
 		says += "."
 	}
 	switch n := len(r.Lessons); {
 	case n == 1:
-		says += " An upright line marks the lesson on " + date(r.Lessons[0].When) + "."
+		says += " An upright line marks the lesson on " + date(r.Lessons[0].At) + "."
 	case n > 1:
-		says += " Upright lines mark " + count(n, "lesson") + ", the last on " + date(r.Lessons[n-1].When) + "."
+		says += " Upright lines mark " + count(n, "lesson") + ", the last on " + date(r.Lessons[n-1].At) + "."
 	}
 	return fit(append([]string{says}, v.Timeline(r)...), maxAlt)
 }
@@ -162,7 +162,7 @@ func (v Voice) shareLimits(k timeline.Kept) string {
 
 // Asked says what a brief asks for: "face angle between 1° left and 1° right of
 // target", "club speed at least 92 mph".
-func (v Voice) Asked(b timeline.Brief) string {
+func (v Voice) Asked(b analysis.Brief) string {
 	text := b.Number.String()
 	if !b.Club.Unknown() {
 		text += " with the " + b.Club.String()
