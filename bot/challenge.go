@@ -12,6 +12,7 @@ import (
 	"rangepost/analysis"
 	"rangepost/analysis/brief"
 	"rangepost/analysis/challenge"
+	"rangepost/bot/record"
 	"rangepost/bot/report"
 	"rangepost/bot/words"
 	"rangepost/store"
@@ -19,7 +20,7 @@ import (
 
 // runOpenChallenge is /challenge open: the terms are checked, written down, and
 // posted in the challenge channel with how it is scored.
-func runOpenChallenge(ctx context.Context, b *Bot, r Request) (Reply, error) {
+func runOpenChallenge(ctx context.Context, b *Bot, r Call) (Reply, error) {
 	house, err := b.db.Clubhouse(ctx, r.Server)
 	if err != nil {
 		return Reply{}, err
@@ -39,32 +40,24 @@ func runOpenChallenge(ctx context.Context, b *Bot, r Request) (Reply, error) {
 	if err != nil {
 		return Reply{}, err
 	}
-	until, err := deadline(r.Options["until"], zoneOf(house), b.now())
+	until, err := deadline(r.Options["until"], record.Zone(house.TimeZone), b.now())
 	if err != nil {
 		return Reply{}, err
 	}
-	data, err := encodeTerms(terms)
+	opened, err := b.records.OpenChallenge(ctx, store.Challenge{Server: r.Server, Name: name, Channel: channel, Until: until}, terms)
 	if err != nil {
 		return Reply{}, err
 	}
-	c, err := b.db.OpenChallenge(ctx, store.Challenge{Server: r.Server, Name: name, Channel: channel, Until: until, Terms: data})
-	if err != nil {
-		return Reply{}, err
-	}
-	t, err := b.table(ctx, c)
-	if err != nil {
-		return Reply{}, err
-	}
-	return private(strings.Join(append(t.head(), fmt.Sprintf("It is posted in <#%s> within a minute. Nothing of this can be changed; `/challenge close` ends it.", channel)), "\n")), nil
+	return private(strings.Join(append(placesOf(opened).head(), fmt.Sprintf("It is posted in <#%s> within a minute. Nothing of this can be changed; `/challenge close` ends it.", channel)), "\n")), nil
 }
 
 // termsAsked reads the options of /challenge open.
-func termsAsked(r Request, house store.Clubhouse, now time.Time) (t challenge.Terms, err error) {
+func termsAsked(r Call, house store.Clubhouse, now time.Time) (t challenge.Terms, err error) {
 	t.Rule, t.Ball = challenge.Rule(r.Options["rule"]), analysis.Ball(r.Options["ball"])
 	if t.Ball == "" {
 		t.Ball = analysis.RangeBall
 	}
-	if t.Club, err = club(r); err != nil {
+	if t.Club, err = clubAsked(r.Options["club"]); err != nil {
 		return t, err
 	}
 	if t.Balls, err = strconv.Atoi(r.Options["balls"]); err != nil {
@@ -96,7 +89,7 @@ func termsAsked(r Request, house store.Clubhouse, now time.Time) (t challenge.Te
 		}
 		t.Number, t.Low, t.High = asked.Number, asked.Low, asked.High
 	}
-	return t, t.Check()
+	return t, nil
 }
 
 // ofRule are the options of /challenge open that only some rules have.
@@ -118,7 +111,7 @@ func deadline(text string, zone *time.Location, now time.Time) (time.Time, error
 	}
 	wall, err := time.Parse(deadlineForm, text)
 	if err != nil {
-		if wall, err = time.Parse(dateForm, text); err != nil {
+		if wall, err = time.Parse(time.DateOnly, text); err != nil {
 			return wall, analysis.Refuse("Write it as 2026-09-30, for the end of that day, or 2026-09-30 18:00.", "that is neither a day nor a time.").Of("until")
 		}
 		wall = wall.AddDate(0, 0, 1)
@@ -153,7 +146,7 @@ func onClock(wall time.Time, zone *time.Location) time.Time {
 
 // chosenChallenge is the challenge an option names, or the only one there is to
 // mean.
-func (b *Bot) chosenChallenge(ctx context.Context, r Request, open bool) (store.Challenge, error) {
+func chosenChallenge(ctx context.Context, b *Bot, r Call, open bool) (store.Challenge, error) {
 	if id := r.Options["challenge"]; id != "" {
 		c, err := b.db.Challenge(ctx, r.Server, id)
 		if errors.Is(err, store.ErrNotFound) {
@@ -180,62 +173,63 @@ func (b *Bot) chosenChallenge(ctx context.Context, r Request, open bool) (store.
 }
 
 // runStandings is /challenge standings.
-func runStandings(ctx context.Context, b *Bot, r Request) (Reply, error) {
-	c, err := b.chosenChallenge(ctx, r, false)
+func runStandings(ctx context.Context, b *Bot, r Call) (Reply, error) {
+	c, err := chosenChallenge(ctx, b, r, false)
 	if err != nil {
 		return Reply{}, err
 	}
-	return b.standings(ctx, r, c)
+	return standings(ctx, b, r, c)
 }
 
-func pressStandings(ctx context.Context, b *Bot, r Request, args []string) (Reply, error) {
-	c, err := b.db.Challenge(ctx, r.Server, args[0])
+func pressStandings(ctx context.Context, b *Bot, r Call) (Reply, error) {
+	c, err := b.db.Challenge(ctx, r.Server, r.Args[0])
 	if err != nil {
 		return Reply{}, err
 	}
-	return b.standings(ctx, r, c)
+	return standings(ctx, b, r, c)
 }
 
 // standings are shown to whoever asks, with their own place if they have one.
-func (b *Bot) standings(ctx context.Context, r Request, c store.Challenge) (Reply, error) {
-	t, err := b.table(ctx, c)
+func standings(ctx context.Context, b *Bot, r Call, c store.Challenge) (Reply, error) {
+	s, err := b.records.Standings(ctx, c)
 	if err != nil {
 		return Reply{}, err
 	}
+	p := placesOf(s)
 	var mine []string
-	if row, ok := t.rowOf(r.Asker.ID); ok {
-		mine = append(mine, strings.TrimSpace(fmt.Sprintf("You: %s of %d, %s. %s %s", words.Ordinal(row.Place), len(t.Rows),
-			t.voice.ChallengeScore(t.terms, row.Score), t.voice.ChallengeBehind(t.terms, row), words.ChallengeRanks(row, len(t.Rows)))))
+	if row, ok := s.Of(r.Asker.ID); ok {
+		mine = append(mine, strings.TrimSpace(fmt.Sprintf("You: %s of %d, %s. %s %s", words.Ordinal(row.Place), len(s.Rows),
+			p.voice.ChallengeScore(s.Terms, row.Score), p.voice.ChallengeBehind(s.Terms, row), words.ChallengeRanks(row, len(s.Rows)))))
 	}
 	mine = append(mine, words.ChallengeDevices)
-	reply := Reply{Text: t.text(MaxText, mine...), Private: true}
-	if len(t.Rows) > 0 {
-		b.illustrate(ctx, &reply, "standings.png", t.picture)
+	reply := Reply{Text: p.text(MaxText, mine...), Private: true}
+	if len(s.Rows) > 0 {
+		b.illustrate(ctx, &reply, "standings.png", p.picture)
 	}
 	return reply, nil
 }
 
 // runCloseChallenge is /challenge close.
-func runCloseChallenge(ctx context.Context, b *Bot, r Request) (Reply, error) {
-	c, err := b.chosenChallenge(ctx, r, true)
+func runCloseChallenge(ctx context.Context, b *Bot, r Call) (Reply, error) {
+	c, err := chosenChallenge(ctx, b, r, true)
 	if err != nil {
 		return Reply{}, err
 	}
-	if err := b.rescore(ctx, c); err != nil {
+	if err := b.records.Rescore(ctx, c); err != nil {
 		return Reply{}, err
 	}
-	closed, err := b.closeChallenge(ctx, c)
+	closed, err := b.records.CloseChallenge(ctx, c)
 	if errors.Is(err, store.ErrExpired) {
-		return Reply{}, errOver(c)
+		return Reply{}, record.Over(c)
 	}
 	if err != nil {
 		return Reply{}, err
 	}
-	return private(fmt.Sprintf("%s is closed. The final standings and who won follow in <#%s> within a minute.", escape(closed.Name), closed.Channel)), nil
+	return private(fmt.Sprintf("%s is closed. The final standings and who won follow in <#%s> within a minute.", words.Escape(closed.Name), closed.Channel)), nil
 }
 
 // completeChallenge offers challenges and, for an entry, the asker's sessions.
-func completeChallenge(ctx context.Context, b *Bot, r Request) ([]Choice, error) {
+func completeChallenge(ctx context.Context, b *Bot, r Call) ([]Choice, error) {
 	if r.Focused == "session" {
 		return completeSession(ctx, b, r)
 	}
@@ -255,7 +249,7 @@ func completeChallenge(ctx context.Context, b *Bot, r Request) ([]Choice, error)
 }
 
 // pressLeave takes the asker out of the club's challenges.
-func pressLeave(ctx context.Context, b *Bot, r Request, _ []string) (Reply, error) {
+func pressLeave(ctx context.Context, b *Bot, r Call) (Reply, error) {
 	n, err := b.db.LeaveChallenges(ctx, r.Server, r.Asker.ID)
 	if err != nil {
 		return Reply{}, err

@@ -9,6 +9,7 @@ import (
 
 	"rangepost/analysis"
 	"rangepost/analysis/brief"
+	"rangepost/bot/record"
 	"rangepost/bot/words"
 	"rangepost/store"
 )
@@ -432,10 +433,10 @@ func TestTimelineInOneAir(t *testing.T) {
 		}
 		d.days(1)
 	}
-	q := question{numbers: []analysis.Number{analysis.Carry}}
+	q := record.Query{Numbers: []analysis.Number{analysis.Carry}}
 	means := func() (first, last float64, normalised bool) {
 		t.Helper()
-		got, err := d.timelines(t.Context(), "saltmarsh", student, q)
+		got, err := d.records.Timelines(t.Context(), "saltmarsh", student, q)
 		if err != nil || len(got) != 1 {
 			t.Fatal(got, err)
 		}
@@ -458,7 +459,7 @@ func TestTimelineInOneAir(t *testing.T) {
 	if reply := d.ask(student, "timeline", "number", "carry"); !strings.Contains(reply.Text, "brought to the air of the latest session") {
 		t.Errorf("it is not said: %q", reply.Text)
 	}
-	q.numbers[0] = analysis.BallSpeed
+	q.Numbers[0] = analysis.BallSpeed
 	if _, _, normalised := means(); normalised {
 		t.Error("a ball speed is brought to other air")
 	}

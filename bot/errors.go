@@ -26,12 +26,11 @@ func (b *Bot) explain(ctx context.Context, r Request, err error) Reply {
 	case errors.Is(err, context.DeadlineExceeded):
 		return private("That took too long and I stopped. Nothing is lost; try it again in a minute.")
 	}
-	id := incident()
-	b.log.ErrorContext(ctx, "request failed", "incident", id, "kind", r.Kind, "what", r.what(), "err", err)
-	if reply, ok := databaseFault(err, id); ok {
+	b.log.ErrorContext(ctx, "request failed", "incident", r.Incident, "kind", r.Kind, "what", r.what(), "err", err)
+	if reply, ok := databaseFault(err, r.Incident); ok {
 		return reply
 	}
-	return private(fmt.Sprintf("Something went wrong on my side, and it has been noted as incident %s. What was kept before is safe; try it again in a minute.", id))
+	return private(fmt.Sprintf("Something went wrong on my side, and it has been noted as incident %s. What was kept before is safe; try it again in a minute.", r.Incident))
 }
 
 // databaseFaults are what can be wrong with the database, as the person who
@@ -65,11 +64,21 @@ func NotTakenIn(err error, incident string) Reply {
 	return private(fmt.Sprintf("I could not save your request, so I have not started on it. Nothing was kept. Please try again in a minute; if it fails again, tell the server's managers the incident number %s.", incident))
 }
 
+// Broken is the reply to a request on which the conversation panicked.
+func Broken(incident string) Reply {
+	return private("Something went wrong on my side. Please try again. If it happens twice, tell the server's managers the incident number " + incident + ".")
+}
+
+// Stuck is the reply to a request that goes on past its deadline.
+func Stuck(incident string) Reply {
+	return private("That took longer than I allow, so I stopped waiting for it. Please try again. If it happens twice, tell the server's managers the incident number " + incident + ".")
+}
+
 func private(text string) Reply { return Reply{Text: text, Private: true} }
 
-// incident is a short id a person can read out: it joins what they saw to a
-// line in the log.
-func incident() string { return strings.ToLower(rand.Text()[:6]) }
+// NewIncident is a new incident number: it joins what somebody saw to a line in
+// the log.
+func NewIncident() string { return strings.ToLower(rand.Text()[:6]) }
 
 // what names what was asked, without anything a person typed.
 func (r Request) what() string {

@@ -93,7 +93,9 @@ func TestDatabaseFaultsInWords(t *testing.T) {
 	number := regexp.MustCompile(`incident ([0-9a-z]{6})\b`)
 	said := map[string]bool{}
 	for _, fault := range []error{store.ErrFull, store.ErrBusy, store.ErrReadOnly, store.ErrDamaged, store.ErrNewer, errors.New("anything else")} {
-		reply := b.explain(t.Context(), posting("x.csv"), fmt.Errorf("store: posting a session: %w: sqlite code 13", fault))
+		asked := posting("x.csv")
+		asked.Incident = NewIncident()
+		reply := b.explain(t.Context(), asked, fmt.Errorf("store: posting a session: %w: sqlite code 13", fault))
 		m := number.FindStringSubmatch(reply.Text)
 		if !reply.Private || m == nil {
 			t.Fatalf("%v: %q, for the asker alone: %v", fault, reply.Text, reply.Private)

@@ -12,7 +12,7 @@ import (
 // runHelp is /help, made from the list of commands for whoever asks: the names
 // of what there is, since thirty summaries are no reply for a phone, or all
 // about one of them.
-func runHelp(_ context.Context, b *Bot, r Request) (Reply, error) {
+func runHelp(_ context.Context, b *Bot, r Call) (Reply, error) {
 	if asked := r.Options["command"]; asked != "" {
 		return helpOn(asked)
 	}
@@ -24,7 +24,7 @@ func runHelp(_ context.Context, b *Bot, r Request) (Reply, error) {
 	}{{Anyone, "For you"}, {Coach, "For coaches"}, {Host, "For whoever runs challenges"}, {Manager, "For server managers"}} {
 		var names []string
 		for _, line := range Listing() {
-			if line.Who == group.who && b.allowed(r, line.Who) == nil {
+			if line.Who == group.who && b.allowed(r.Request, line.Who) == nil {
 				names = append(names, line.Usage)
 			}
 		}
@@ -57,11 +57,11 @@ func helpOn(asked string) (Reply, error) {
 }
 
 // completeCommand offers the commands whose name has what was typed in it.
-func completeCommand(_ context.Context, b *Bot, r Request) ([]Choice, error) {
+func completeCommand(_ context.Context, b *Bot, r Call) ([]Choice, error) {
 	var choices []Choice
 	for _, line := range Listing() {
 		name := strings.Trim(line.Usage, "/`*")
-		if b.allowed(r, line.Who) == nil && strings.Contains(strings.ToLower(name), strings.ToLower(r.Options["command"])) && len(choices) < 25 {
+		if b.allowed(r.Request, line.Who) == nil && strings.Contains(strings.ToLower(name), strings.ToLower(r.Options["command"])) && len(choices) < 25 {
 			choices = append(choices, Choice{Value: name, Text: words.Cut(name+": "+line.Summary, 100)})
 		}
 	}
@@ -94,7 +94,7 @@ func Listing() []Listed {
 }
 
 func listed(c Command, name string) Listed {
-	l := Listed{Usage: "`/" + name + "`", Summary: c.Summary, Who: c.Who, options: c.Options}
+	l := Listed{Usage: "`/" + name + "`", Summary: c.Summary, Who: c.Who(), options: c.Options}
 	if c.OnFile {
 		l.Usage = "*" + name + "*"
 	}

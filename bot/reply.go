@@ -35,7 +35,7 @@ type Reply struct {
 	Choices []Choice // instead of all the above; answers a completion
 
 	// Also are messages to other channels that go with this reply.
-	Also []Post
+	Also []Notice
 
 	about  string // the student whose numbers it shows, "" if nobody's
 	shared bool   // that student asked for everybody to see it
@@ -45,8 +45,8 @@ type Reply struct {
 // phone, and well inside the platform's own 2,000.
 const MaxText = 1200
 
-// A Post is a message of the bot's own accord in a channel or thread.
-type Post struct {
+// A Notice is a message of the bot's own accord in a channel or thread.
+type Notice struct {
 	Channel string
 	Reply   Reply
 }

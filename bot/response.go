@@ -11,23 +11,19 @@ import (
 
 // runResponse is /response: which setup tool moves which number for this
 // student, from their trials.
-func runResponse(ctx context.Context, b *Bot, r Request) (Reply, error) {
-	id, err := b.subject(ctx, r)
+func runResponse(ctx context.Context, b *Bot, r Call) (Reply, error) {
+	with, err := clubAsked(r.Options["club"])
 	if err != nil {
 		return Reply{}, err
 	}
-	with, err := club(r)
-	if err != nil {
-		return Reply{}, err
-	}
-	taught, err := b.db.Taught(ctx, r.Server, id, analysis.Club{})
+	taught, err := b.db.Taught(ctx, r.Server, r.Student, analysis.Club{})
 	if err != nil {
 		return Reply{}, err
 	}
 	if with.Unknown() && len(taught) > 0 {
 		with = taught[len(taught)-1].Club
 	}
-	_, voice, err := b.spokenTo(ctx, r.Server, id)
+	_, voice, err := spokenTo(ctx, b, r.Server, r.Student)
 	if err != nil {
 		return Reply{}, err
 	}
@@ -36,5 +32,5 @@ func runResponse(ctx context.Context, b *Bot, r Request) (Reply, error) {
 		name = voice.SetName(with, "")
 	}
 	lines := voice.Response(name, report.Responses(taught, with, voice.Hand))
-	return Reply{about: id, Text: clip(strings.Join(words.Plainly(lines), "\n"), MaxText)}, nil
+	return Reply{about: r.Student, Text: words.Clip(strings.Join(words.Plainly(lines), "\n"), MaxText)}, nil
 }

@@ -28,15 +28,13 @@ func of(option string, err error) error {
 	return err
 }
 
-const dateForm = "2006-01-02"
-
 // date reads an option that holds a day.
-func date(r Request, option string) (time.Time, error) {
+func date(r Call, option string) (time.Time, error) {
 	text := r.Options[option]
 	if text == "" {
 		return time.Time{}, nil
 	}
-	t, err := time.Parse(dateForm, text)
+	t, err := time.Parse(time.DateOnly, text)
 	if err != nil {
 		return t, analysis.Refuse("Write it as year-month-day: 2026-09-30.", "that is not a day.").Of(option)
 	}

@@ -51,11 +51,15 @@ func (db *DB) AnswerHistory(ctx context.Context, server string) ([]Answer, error
 	return db.answers(ctx, ` WHERE server = ? ORDER BY at DESC, rowid DESC`, server)
 }
 
-// UndoAnswer takes an answer back. The one it had replaced counts again.
-func (db *DB) UndoAnswer(ctx context.Context, server, id string) error {
-	return db.update(ctx, "undoing an answer", func(tx *sql.Tx) error {
-		return changed(tx.ExecContext(ctx, `DELETE FROM answers WHERE server = ? AND id = ?`, server, id))
+// UndoAnswer takes an answer back and says which it was. The one it had
+// replaced counts again.
+func (db *DB) UndoAnswer(ctx context.Context, server, id string) (a Answer, err error) {
+	err = db.update(ctx, "undoing an answer", func(tx *sql.Tx) error {
+		a, err = scanAnswer(tx.QueryRowContext(ctx, `
+			DELETE FROM answers WHERE server = ? AND id = ? RETURNING `+answerColumns, server, id))
+		return err
 	})
+	return a, err
 }
 
 func (db *DB) answers(ctx context.Context, where string, args ...any) (all []Answer, err error) {
@@ -66,7 +70,10 @@ func (db *DB) answers(ctx context.Context, where string, args ...any) (all []Ans
 	return all, err
 }
 
-const selectAnswer = `SELECT id, server, fingerprint, key, value, who, coach, at FROM answers`
+const (
+	answerColumns = `id, server, fingerprint, key, value, who, coach, at`
+	selectAnswer  = `SELECT ` + answerColumns + ` FROM answers`
+)
 
 func scanAnswer(row scanner) (a Answer, err error) {
 	var at sql.NullInt64

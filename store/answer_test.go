@@ -52,11 +52,11 @@ func TestAnswers(t *testing.T) {
 	if d := cmp.Diff([]store.Answer{late, coachs, second, unit, first}, history); d != "" {
 		t.Errorf("history (-want +got):\n%s", d)
 	}
-	if err := db.UndoAnswer(t.Context(), elsewhere, coachs.ID); !errors.Is(err, store.ErrNotFound) {
+	if _, err := db.UndoAnswer(t.Context(), elsewhere, coachs.ID); !errors.Is(err, store.ErrNotFound) {
 		t.Errorf("undone from another server: %v, want ErrNotFound", err)
 	}
 	for _, undo := range []store.Answer{coachs, late} {
-		if err := db.UndoAnswer(t.Context(), saltmarsh, undo.ID); err != nil {
+		if _, err := db.UndoAnswer(t.Context(), saltmarsh, undo.ID); err != nil {
 			t.Fatal(err)
 		}
 	}

@@ -36,7 +36,7 @@ func BenchmarkSession(b *testing.B) {
 	db, r := open(b), seeded()
 	id := post(b, db, r, saltmarsh, wren, newClock().at, 60).ID
 	for b.Loop() {
-		if _, err := db.Session(b.Context(), saltmarsh, id); err != nil {
+		if _, err := db.SessionWithBalls(b.Context(), saltmarsh, id); err != nil {
 			b.Fatal(err)
 		}
 	}

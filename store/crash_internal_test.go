@@ -200,7 +200,7 @@ func whole(t *testing.T, db *DB, info SessionInfo) {
 		t.Fatal(err)
 	}
 	want := victimSession(i)
-	s, err := db.Session(t.Context(), "s", info.ID)
+	s, err := db.SessionWithBalls(t.Context(), "s", info.ID)
 	if err != nil {
 		t.Fatal(err)
 	}

@@ -32,3 +32,30 @@ func parseSaid(b []byte) (Said, error) {
 	club, err := analysis.ParseClub(j.Club)
 	return Said{club, j.Ball, j.Target, j.When, j.Sets, j.Note, j.Answers}, err
 }
+
+// Over is what is said now over what was said before, which still holds where
+// nothing is said now.
+func (s Said) Over(before Said) Said {
+	if s.Club.Unknown() {
+		s.Club = before.Club
+	}
+	if s.Ball == "" {
+		s.Ball = before.Ball
+	}
+	if s.Target == 0 {
+		s.Target = before.Target
+	}
+	if s.When.IsZero() {
+		s.When = before.When
+	}
+	if s.Sets == "" {
+		s.Sets = before.Sets
+	}
+	if s.Note == "" {
+		s.Note = before.Note
+	}
+	if s.Answers == nil {
+		s.Answers = before.Answers
+	}
+	return s
+}

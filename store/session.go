@@ -53,7 +53,8 @@ type Session struct {
 	Said    Said
 }
 
-// Session finds a session by its id.
+// Session finds a session by its id, without the balls of its reading; see
+// SessionWithBalls.
 func (db *DB) Session(ctx context.Context, server, id string) (s Session, err error) {
 	err = db.query(ctx, "reading a session", func(tx *sql.Tx) error {
 		s, err = findSession(ctx, tx, `WHERE server = ? AND id = ?`, server, id)
@@ -62,7 +63,19 @@ func (db *DB) Session(ctx context.Context, server, id string) (s Session, err er
 	return s, err
 }
 
-// LatestSession is the session a student hit last.
+// SessionWithBalls is Session with the balls of its reading, of one moment.
+func (db *DB) SessionWithBalls(ctx context.Context, server, id string) (s Session, err error) {
+	err = db.query(ctx, "reading a session and its balls", func(tx *sql.Tx) error {
+		if s, err = findSession(ctx, tx, `WHERE server = ? AND id = ?`, server, id); err != nil {
+			return err
+		}
+		s.Reading.Session.Shots, err = findShots(ctx, tx, id)
+		return err
+	})
+	return s, err
+}
+
+// LatestSession is the session a student hit last, without its balls.
 func (db *DB) LatestSession(ctx context.Context, server, student string) (s Session, err error) {
 	err = db.query(ctx, "reading the latest session", func(tx *sql.Tx) error {
 		s, err = findSession(ctx, tx, ofStudent+hitLast+` LIMIT 1`, server, student)
@@ -123,7 +136,7 @@ func scanInfoAnd(row scanner, more ...any) (i SessionInfo, err error) {
 	return i, err
 }
 
-// findSession reads the session a clause leads to, shots included.
+// findSession reads the session a clause leads to, without its balls.
 func findSession(ctx context.Context, tx *sql.Tx, where string, args ...any) (s Session, err error) {
 	var (
 		r                          = &s.Reading
@@ -155,9 +168,6 @@ func findSession(ctx context.Context, tx *sql.Tx, where string, args ...any) (s 
 	if s.Said, err = parseSaid(said); err != nil {
 		return s, err
 	}
-	if r.Taught, err = findTaught(ctx, tx, s.ID); err != nil {
-		return s, err
-	}
-	r.Session.Shots, err = findShots(ctx, tx, s.ID)
+	r.Taught, err = findTaught(ctx, tx, s.ID)
 	return s, err
 }

@@ -22,10 +22,11 @@ import (
 
 // Options are what was said beside the file, and how to speak of it.
 type Options struct {
-	Voice    words.Voice // its hand is overwritten by the session's
-	Target   float64     // carry aimed at, m; 0 leaves the session's
-	Labels   string      // "1-10 normal, 11-20 strong grip", "" to keep the file's own
-	Baseline string      // label of the trial's baseline, "" to choose
+	Units    analysis.Units // to speak in
+	Plain    bool           // without markdown
+	Target   float64        // carry aimed at, m; 0 leaves the session's
+	Labels   string         // "1-10 normal, 11-20 strong grip", "" to keep the file's own
+	Baseline string         // label of the trial's baseline, "" to choose
 	Briefs   []analysis.Brief
 	Taught   []analysis.Observation // by this golfer's trials before
 	Seed     uint64                 // of the sampled limits, 0 for the default
@@ -72,8 +73,8 @@ func Of(reading sessionfile.Reading, o Options) (Report, error) {
 	if o.Seed == 0 {
 		o.Seed = DefaultSeed
 	}
-	o.Voice.Hand = session.Hand
-	r := Report{Reading: reading, Voice: o.Voice, Seed: o.Seed}
+	voice := words.Voice{Hand: session.Hand, Units: o.Units, Plain: o.Plain}
+	r := Report{Reading: reading, Voice: voice, Seed: o.Seed}
 
 	for _, set := range session.Sets() {
 		brief := briefFor(o.Briefs, set.Club)

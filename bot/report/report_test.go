@@ -12,7 +12,6 @@ import (
 	"rangepost/analysis/player"
 	"rangepost/analysis/sessionfile"
 	"rangepost/bot/report"
-	"rangepost/bot/words"
 )
 
 // file is a session file of n balls of a 7-iron, delivered with face and path
@@ -190,7 +189,7 @@ func TestParseDistance(t *testing.T) {
 func BenchmarkAnswer(b *testing.B) {
 	data := file(b, 60, 3, 0)
 	answer := func(b *testing.B) report.Report {
-		r, err := report.Of(read(b, data), report.Options{Voice: words.Voice{}})
+		r, err := report.Of(read(b, data), report.Options{})
 		if err != nil {
 			b.Fatal(err)
 		}

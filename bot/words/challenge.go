@@ -172,7 +172,7 @@ func (v Voice) ChallengeTitle(t challenge.Terms, s challenge.Standings, leader s
 		if over {
 			lead = "share the win with "
 		}
-		return count(shared, "player") + " " + lead + score
+		return Count(shared, "player") + " " + lead + score
 	}
 	return leader + " " + lead + score
 }
@@ -204,7 +204,7 @@ func (v Voice) ChallengeScale(t challenge.Terms) float64 {
 // characters. names are in the order of the rows.
 func (v Voice) AltChallenge(t challenge.Terms, s challenge.Standings, names []string, title string) string {
 	v.Plain = true
-	says := []string{title + ".", "Bars for " + count(len(s.Rows), "player") + ", the best on top, with thin lines for 95 % limits. " + v.ChallengeAxis(t) + "."}
+	says := []string{title + ".", "Bars for " + Count(len(s.Rows), "player") + ", the best on top, with thin lines for 95 % limits. " + v.ChallengeAxis(t) + "."}
 	for i, r := range s.Rows {
 		says = append(says, fmt.Sprintf("%d. %s: %s.", r.Place, names[i], v.ChallengeScore(t, r.Score)))
 	}

@@ -141,8 +141,8 @@ func figure(x, step float64) string {
 	return whole
 }
 
-// count says n things: "1 ball", "6 balls".
-func count(n int, thing string) string {
+// Count says n things: "1 ball", "6 balls".
+func Count(n int, thing string) string {
 	if n == 1 {
 		return "1 " + thing
 	}

@@ -12,7 +12,6 @@ import (
 	"rangepost/analysis"
 	"rangepost/analysis/sessionfile"
 	"rangepost/bot/report"
-	"rangepost/bot/words"
 )
 
 // readCommand is the bot's own reading, cause and picture, without the chat.
@@ -105,7 +104,7 @@ func slurp(in io.Reader, file string) ([]byte, error) {
 func (c *readCommand) options() (sessionfile.Options, report.Options, error) {
 	var o sessionfile.Options
 	ro := report.Options{
-		Voice:  words.Voice{Units: c.units(), Plain: true},
+		Units: c.units(), Plain: true,
 		Labels: c.Sets, Baseline: c.Baseline, Seed: c.Seed,
 	}
 	o.Answers = c.Answer

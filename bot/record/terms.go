@@ -1,4 +1,4 @@
-package bot
+package record
 
 import (
 	"encoding/json"

@@ -28,7 +28,7 @@ func (a *Adapter) Direct(ctx context.Context, person, nonce string, reply bot.Re
 	if err == nil {
 		err = a.post(ctx, ch.ID, "", nonce, reply)
 	}
-	return accord(err)
+	return final(err)
 }
 
 // Roles are a member's roles. Asking for one member by id takes no privileged
@@ -46,12 +46,12 @@ func (a *Adapter) Roles(ctx context.Context, server, person string) ([]string, e
 	case codeUnknownMember, codeUnknownUser:
 		return nil, fmt.Errorf("%w: %w", bot.ErrGone, err)
 	}
-	return member.Roles, accord(err)
+	return member.Roles, final(err)
 }
 
-// accord tells a refusal that is final, the bot's token being good, from what
+// final tells a refusal that is final, the bot's token being good, from what
 // may work another time.
-func accord(err error) error {
+func final(err error) error {
 	if err == nil || !refused(err) || unauthorized(err) {
 		return err
 	}

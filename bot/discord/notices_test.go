@@ -12,11 +12,11 @@ import (
 func TestNoticesArePostedAndWrittenAnew(t *testing.T) {
 	s := stage(t, &talk{handle: say("")}, standin.Config{}, discord.Config{})
 	first := bot.Reply{Text: "Standings", Picture: &bot.Picture{Name: "one.png", PNG: picture(), Alt: "one"}}
-	id, err := s.adapter.Post(s.ctx, s.place.ID, "nonce", first)
+	id, err := s.adapter.Put(s.ctx, s.place.ID, "nonce", first)
 	if err != nil {
 		t.Fatal(err)
 	}
-	again, err := s.adapter.Post(s.ctx, s.place.ID, "nonce", first)
+	again, err := s.adapter.Put(s.ctx, s.place.ID, "nonce", first)
 	if err != nil || again != id {
 		t.Errorf("the same nonce is message %q, %v, want %q", again, err, id)
 	}
@@ -41,7 +41,7 @@ func TestNoticesArePostedAndWrittenAnew(t *testing.T) {
 	gone := s.server.Channel("gone")
 	gone.Delete()
 	for _, c := range []*standin.Channel{closed, gone} {
-		if _, err := s.adapter.Post(s.ctx, c.ID, "n", first); !errors.Is(err, bot.ErrNoChannel) {
+		if _, err := s.adapter.Put(s.ctx, c.ID, "n", first); !errors.Is(err, bot.ErrNoChannel) {
 			t.Errorf("in #%s: %v, want ErrNoChannel", c.Name, err)
 		}
 	}
@@ -49,7 +49,7 @@ func TestNoticesArePostedAndWrittenAnew(t *testing.T) {
 		t.Errorf("in a channel that is gone: %v, want ErrNoChannel", err)
 	}
 	s.Break(standin.Rule{Status: 500, Path: "/messages", Times: 1})
-	if _, err := s.adapter.Post(s.ctx, s.place.ID, "other", first); err != nil {
+	if _, err := s.adapter.Put(s.ctx, s.place.ID, "other", first); err != nil {
 		t.Errorf("after one server error: %v", err)
 	}
 }

@@ -11,69 +11,32 @@ import (
 	"rangepost/analysis"
 	"rangepost/analysis/brief"
 	"rangepost/bot/pictures"
+	"rangepost/bot/record"
 	"rangepost/bot/words"
 	"rangepost/store"
 )
 
-// A question is what timelines are asked for.
-type question struct {
-	numbers []analysis.Number
-	clubs   []analysis.Club // none: the one with the most sessions
-	since   span
-	until   time.Time // hit then or before; zero for all
-}
-
-// A span is from when on sessions are asked for.
-type span struct {
-	at   time.Time // hit then or later; zero for all
-	last int       // at most so many, the latest; 0 for all
-	note string    // what it is, "" if nothing was asked
-}
-
-func (b *Bot) question(ctx context.Context, r Request, student string) (q question, err error) {
-	if q.numbers, err = numbersAsked(r.Options["number"]); err != nil {
-		return q, err
+// queryAsked reads what a timeline is asked for. note says since when, "" if
+// nothing was asked of that.
+func queryAsked(ctx context.Context, b *Bot, r Call) (q record.Query, note string, err error) {
+	if q.Numbers, err = numbersAsked(r.Options["number"]); err != nil {
+		return q, "", err
 	}
-	if q.clubs, err = clubsAsked(r.Options["club"]); err != nil {
-		return q, err
+	if q.Clubs, err = clubsAsked(r.Options["club"]); err != nil {
+		return q, "", err
 	}
-	if len(q.numbers) == 0 {
-		usual, err := b.usualNumber(ctx, r.Server, student)
+	if len(q.Numbers) == 0 {
+		usual, err := b.records.UsualNumber(ctx, r.Server, r.Student)
 		if err != nil {
-			return q, err
+			return q, "", err
 		}
-		q.numbers = []analysis.Number{usual}
+		q.Numbers = []analysis.Number{usual}
 	}
-	if n := len(q.numbers) * max(1, len(q.clubs)); n > pictures.MaxPanels {
-		return q, analysis.Refuse("Ask in two goes.", "That makes %d timelines, and a picture has room for %d.", n, pictures.MaxPanels)
+	if n := len(q.Numbers) * max(1, len(q.Clubs)); n > pictures.MaxPanels {
+		return q, "", analysis.Refuse("Ask in two goes.", "That makes %d timelines, and a picture has room for %d.", n, pictures.MaxPanels)
 	}
-	q.since, err = b.spanAsked(ctx, r, student)
-	return q, err
-}
-
-// usualQuestion is what a timeline shows unless something is asked.
-func (b *Bot) usualQuestion(ctx context.Context, server, student string) (question, error) {
-	number, err := b.usualNumber(ctx, server, student)
-	return question{numbers: []analysis.Number{number}}, err
-}
-
-// usualNumber is the number a timeline shows unless another is asked for: the
-// one the coach's brief is about, else face-to-path, else what there is.
-func (b *Bot) usualNumber(ctx context.Context, server, student string) (analysis.Number, error) {
-	briefs, err := b.briefs(ctx, server, student)
-	if err != nil {
-		return 0, err
-	}
-	for _, brief := range briefs {
-		return brief.Number, nil
-	}
-	for _, n := range []analysis.Number{analysis.FaceToPath, analysis.Direction} {
-		values, err := b.db.Values(ctx, server, student, store.ValuesFilter{Number: n, MeansOnly: true})
-		if err != nil || len(values) > 0 {
-			return n, err
-		}
-	}
-	return analysis.Lateral, nil
+	q.Since, q.Last, note, err = spanAsked(ctx, b, r)
+	return q, note, err
 }
 
 // pieces cuts a list somebody typed at its commas.
@@ -101,7 +64,7 @@ func numbersAsked(text string) (numbers []analysis.Number, err error) {
 
 func clubsAsked(text string) (clubs []analysis.Club, err error) {
 	for _, piece := range pieces(text) {
-		c, err := club(Request{Options: map[string]string{"club": piece}})
+		c, err := clubAsked(piece)
 		if err != nil {
 			return nil, err
 		}
@@ -113,32 +76,26 @@ func clubsAsked(text string) (clubs []analysis.Club, err error) {
 }
 
 // spanAsked reads the option "since": a day, "lesson", or how many of the
-// latest sessions.
-func (b *Bot) spanAsked(ctx context.Context, r Request, student string) (span, error) {
+// latest sessions. note says what it is, "" if nothing was asked.
+func spanAsked(ctx context.Context, b *Bot, r Call) (at time.Time, last int, note string, err error) {
 	text := strings.ToLower(strings.TrimSpace(r.Options["since"]))
 	switch {
 	case text == "":
-		return span{}, nil
+		return at, 0, "", nil
 	case text == "lesson" || text == "last lesson" || text == "the lesson":
-		lessons, err := b.db.Lessons(ctx, r.Server, student)
-		if err != nil {
-			return span{}, err
+		at, err = b.records.LastLesson(ctx, r.Server, r.Student)
+		if err == nil && at.IsZero() {
+			err = analysis.Refuse("A coach marks one with `/lesson`; until then ask from a day on.", "no lesson is marked yet.").Of("since")
 		}
-		for _, l := range slices.Backward(lessons) {
-			if !l.At.After(b.now()) {
-				return span{at: l.At, note: "since the lesson on " + day(l.At)}, nil
-			}
-		}
-		return span{}, analysis.Refuse("A coach marks one with `/lesson`; until then ask from a day on.", "no lesson is marked yet.").Of("since")
+		return at, 0, "since the lesson on " + day(at), err
 	}
 	if n, ok := sessionsAsked(text); ok {
-		return span{last: n, note: "the last " + sessions(n)}, nil
+		return at, n, "the last " + words.Count(n, "session"), nil
 	}
-	at, err := time.Parse(dateForm, text)
-	if err != nil {
-		return span{}, analysis.Refuse("Write a day as 2026-09-30, or lesson, or last 8.", "\"%s\" is neither a day, a lesson nor a number of sessions.", words.Cut(text, 40)).Of("since")
+	if at, err = time.Parse(time.DateOnly, text); err != nil {
+		return at, 0, "", analysis.Refuse("Write a day as 2026-09-30, or lesson, or last 8.", "\"%s\" is neither a day, a lesson nor a number of sessions.", words.Cut(text, 40)).Of("since")
 	}
-	return span{at: at, note: "since " + day(at)}, nil
+	return at, 0, "since " + day(at), nil
 }
 
 // sessionsAsked reads "last 8", "8 sessions" or "8".
@@ -150,16 +107,12 @@ func sessionsAsked(text string) (int, bool) {
 
 // completeTimeline offers numbers and clubs the student's sessions have, and
 // days to begin with.
-func completeTimeline(ctx context.Context, b *Bot, r Request) ([]Choice, error) {
-	student, err := b.subject(ctx, r)
-	if err != nil {
-		return nil, err
-	}
+func completeTimeline(ctx context.Context, b *Bot, r Call) ([]Choice, error) {
 	typed := r.Options[r.Focused]
 	if r.Focused == "since" {
-		return b.completeSince(ctx, r, student, typed)
+		return completeSince(ctx, b, r, typed)
 	}
-	measured, err := b.db.Measured(ctx, r.Server, student)
+	measured, err := b.db.Measured(ctx, r.Server, r.Student)
 	if err != nil {
 		return nil, err
 	}
@@ -206,20 +159,20 @@ func completeClub(measured []store.Measured, before, typed string) (choices []Ch
 	slices.SortStableFunc(clubs, func(a, b analysis.Club) int { return count[b] - count[a] })
 	for _, c := range clubs {
 		if contains(typed, c.Key(), c.String()) {
-			choices = append(choices, choice(before+c.Key(), fmt.Sprintf("%s%s (%s)", before, c, sessions(count[c]))))
+			choices = append(choices, choice(before+c.Key(), fmt.Sprintf("%s%s (%s)", before, c, words.Count(count[c], "session"))))
 		}
 	}
 	return choices[:min(len(choices), 25)]
 }
 
-func (b *Bot) completeSince(ctx context.Context, r Request, student, typed string) (choices []Choice, err error) {
+func completeSince(ctx context.Context, b *Bot, r Call, typed string) (choices []Choice, err error) {
 	typed = strings.ToLower(strings.TrimSpace(typed))
 	add := func(value, text string) {
 		if len(choices) < 25 && contains(typed, value, text) {
 			choices = append(choices, choice(value, text))
 		}
 	}
-	lessons, err := b.db.Lessons(ctx, r.Server, student)
+	lessons, err := b.db.Lessons(ctx, r.Server, r.Student)
 	if err != nil {
 		return nil, err
 	}
@@ -233,15 +186,15 @@ func (b *Bot) completeSince(ctx context.Context, r Request, student, typed strin
 		if i == len(lessons)-1 {
 			continue
 		}
-		add(l.At.Format(dateForm), "the lesson of "+day(l.At)+": "+words.Clean(l.Note))
+		add(l.At.Format(time.DateOnly), "the lesson of "+day(l.At)+": "+words.Clean(l.Note))
 	}
-	recent, err := b.db.Sessions(ctx, r.Server, student, store.SessionFilter{Limit: 20})
+	recent, err := b.db.Sessions(ctx, r.Server, r.Student, store.SessionFilter{Limit: 20})
 	if err != nil {
 		return nil, err
 	}
 	seen := map[string]bool{}
 	for _, s := range recent {
-		if value := s.At.Format(dateForm); !seen[value] {
+		if value := s.At.Format(time.DateOnly); !seen[value] {
 			seen[value] = true
 			add(value, "the session of "+day(s.At))
 		}

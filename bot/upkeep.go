@@ -6,12 +6,14 @@ import (
 	"fmt"
 	"slices"
 	"time"
+
+	"rangepost/bot/record"
 )
 
 // A Platform is what the bot needs to speak of its own accord, and to know who
 // is still there.
 type Platform interface {
-	Noticeboard
+	Notices
 
 	// Direct sends a message to somebody directly. The platform posts the same
 	// nonce once within some minutes. It is ErrRefused if that person, or the
@@ -33,46 +35,47 @@ var (
 // that moment and to nobody else; one that cannot be sent for now, or not in
 // quiet hours, is tried again with the next tick.
 func (b *Bot) Tick(ctx context.Context, on Platform) error {
-	failed := []error{b.Club(ctx, on)}
-	due, err := b.Due(ctx, b.now())
+	failed := []error{b.tendChallenges(ctx, on)}
+	due, err := b.due(ctx, b.now())
 	if err != nil {
 		failed = append(failed, fmt.Errorf("bot: digests: %w", err))
 	}
 	for _, d := range due {
-		if err := b.send(ctx, on, d); err != nil {
+		if err := send(ctx, b, on, d); err != nil {
 			failed = append(failed, err)
 		}
 	}
 	return errors.Join(failed...)
 }
 
-func (b *Bot) send(ctx context.Context, on Platform, d Due) error {
+func send(ctx context.Context, b *Bot, on Platform, d Due) error {
+	server, coach := d.Digest.Server, d.Digest.Coach
 	if d.Reply.Text != "" {
-		house, err := b.db.Clubhouse(ctx, d.Server)
+		house, err := b.db.Clubhouse(ctx, server)
 		if err != nil {
 			return fmt.Errorf("bot: sending a digest: %w", err)
 		}
-		if quiet(house, b.now()) {
+		if record.Quiet(house, b.now()) {
 			return nil // still due when they are over
 		}
-		roles, err := on.Roles(ctx, d.Server, d.Coach)
-		role := b.known.coachRole(d.Server)
+		roles, err := on.Roles(ctx, server, coach)
+		role := b.known.coachRole(server)
 		switch {
 		case errors.Is(err, ErrGone), err == nil && (role == "" || !slices.Contains(roles, role)):
 			// No coach there any more: the digest ends, and starts afresh if
 			// they ask for it again.
-			return b.db.EndDigest(ctx, d.Server, d.Coach)
+			return b.db.EndDigest(ctx, server, coach)
 		case err != nil:
 			return fmt.Errorf("bot: who is a coach: %w", err)
 		}
-		switch err := on.Direct(ctx, d.Coach, d.Nonce, d.Reply); {
+		switch err := on.Direct(ctx, coach, d.Nonce, d.Reply); {
 		case errors.Is(err, ErrRefused):
-			return b.db.DigestRefused(ctx, d.Server, d.Coach)
+			return b.db.DigestRefused(ctx, server, coach)
 		case err != nil:
 			return fmt.Errorf("bot: sending a digest: %w", err)
 		}
 	}
-	return b.db.DigestSent(ctx, d.Server, d.Coach, d.upTo, d.told)
+	return b.db.DigestSent(ctx, server, coach, d.UpTo, d.Told)
 }
 
 // Sweep ends the bindings of people who left their server: a student who left
@@ -120,8 +123,8 @@ func (b *Bot) Sweep(ctx context.Context, on Platform) error {
 	return errors.Join(failed...)
 }
 
-// Keep ticks and sweeps until ctx ends.
-func (b *Bot) Keep(ctx context.Context, on Platform) {
+// Run ticks and sweeps until ctx ends.
+func (b *Bot) Run(ctx context.Context, on Platform) {
 	often := time.NewTicker(20 * time.Second)
 	defer often.Stop()
 	var swept time.Time

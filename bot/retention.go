@@ -10,8 +10,8 @@ import (
 	"rangepost/store"
 )
 
-// keepChoices are for how many days a clubhouse may keep posted sessions.
-func keepChoices() []Choice {
+// retentionChoices are for how many days a clubhouse may keep posted sessions.
+func retentionChoices() []Choice {
 	var choices []Choice
 	for _, days := range []int{0, 90, 180, 365, 730} {
 		choices = append(choices, Choice{Value: strconv.Itoa(days), Text: keptFor(days)})
@@ -27,15 +27,15 @@ func keptFor(days int) string {
 	return fmt.Sprintf("%d days", days)
 }
 
-// runKeep is /clubhouse keep. Keeping for ever is set at once; what deletes
+// runRetention is /clubhouse keep. Keeping for ever is set at once; what deletes
 // members' sessions is asked first.
-func runKeep(ctx context.Context, b *Bot, r Request) (Reply, error) {
+func runRetention(ctx context.Context, b *Bot, r Call) (Reply, error) {
 	days, err := daysAsked(r.Options["days"])
 	if err != nil {
 		return Reply{}, err
 	}
 	if days == 0 {
-		return b.keepFor(ctx, r, 0)
+		return keepFor(ctx, b, r, 0)
 	}
 	old, all, err := b.db.CountPosted(ctx, r.Server, b.now().Add(-time.Duration(days)*24*time.Hour))
 	if err != nil {
@@ -49,27 +49,24 @@ func runKeep(ctx context.Context, b *Bot, r Request) (Reply, error) {
 	return Reply{Private: true, Text: text, Rows: []Row{{Buttons: []Button{{Path: path("keep", strconv.Itoa(days)), Label: fmt.Sprintf("Keep %d days", days), Style: Danger}}}}}, nil
 }
 
-// pressKeep is the button under that question.
-func pressKeep(ctx context.Context, b *Bot, r Request, args []string) (Reply, error) {
-	if err := b.allowed(r, Manager); err != nil {
-		return Reply{}, err
-	}
-	days, err := daysAsked(args[0])
+// pressRetention is the button under that question.
+func pressRetention(ctx context.Context, b *Bot, r Call) (Reply, error) {
+	days, err := daysAsked(r.Args[0])
 	if err != nil {
 		return Reply{}, err
 	}
-	return b.keepFor(ctx, r, days)
+	return keepFor(ctx, b, r, days)
 }
 
-func (b *Bot) keepFor(ctx context.Context, r Request, days int) (Reply, error) {
-	return b.furnish(ctx, r, func(house *store.Clubhouse) error {
+func keepFor(ctx context.Context, b *Bot, r Call, days int) (Reply, error) {
+	return furnish(ctx, b, r, func(house *store.Clubhouse) error {
 		house.RetentionDays = days
 		return nil
 	})
 }
 
 func daysAsked(text string) (int, error) {
-	for _, c := range keepChoices() {
+	for _, c := range retentionChoices() {
 		if c.Value == text {
 			return strconv.Atoi(text)
 		}
