@@ -2,23 +2,6 @@ package stat
 
 import "math"
 
-// Hotelling is the one-sample test of a centre in the plane (Hotelling 1931,
-// Ann. Math. Stat. 2:360):
-//
-//	T2 = n (m - mu)' S^-1 (m - mu),  F = T2 (n-2) / (2(n-1)) ~ F(2, n-2)
-//
-// P is the probability of a T2 at least as large were mu the true centre.
-// It presumes roughly normal points; ok is false under 3 or on a line.
-func Hotelling(m Moments, muX, muY float64) (t2, p float64, ok bool) {
-	if m.N < 3 || m.Singular() {
-		return 0, 0, false
-	}
-	n := float64(m.N)
-	t2 = n * m.Distance2(muX, muY)
-	f := t2 * (n - 2) / (2 * (n - 1))
-	return t2, fTail2(f, n-2), true
-}
-
 // CentreRadius2 is the squared Mahalanobis radius of the region that holds the
 // true centre with the given confidence:
 //
@@ -52,6 +35,3 @@ func NextRadius2(n int, level float64) (r2 float64, ok bool) {
 // fQuantile2 is the quantile of F with 2 and v degrees of freedom, which has a
 // closed form: (v/2)((1-q)^(-2/v) - 1).
 func fQuantile2(q, v float64) float64 { return v / 2 * math.Expm1(-2/v*math.Log1p(-q)) }
-
-// fTail2 is the upper tail of the same: (1 + 2f/v)^(-v/2).
-func fTail2(f, v float64) float64 { return math.Exp(-v / 2 * math.Log1p(2*f/v)) }

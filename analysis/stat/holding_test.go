@@ -6,33 +6,6 @@ import (
 	"testing"
 )
 
-// Ranks of the limits of a median, and their true confidence: binomial tails,
-// as in the tables of nonparametric texts (Conover 1999, table A3 [M]).
-func TestMedianLimits(t *testing.T) {
-	for _, r := range []struct {
-		n, low, high int
-		actual       float64
-	}{
-		{6, 1, 6, 0.96875},
-		{10, 2, 9, 0.978515625},
-		{15, 4, 12, 0.96484375},
-		{20, 6, 15, 0.958610534667969},
-	} {
-		x := make([]float64, r.n)
-		for i := range x {
-			x[i] = float64(r.n - i) // rank as value, in falling order
-		}
-		low, high, actual, ok := QuantileLimits(x, 0.5, 0.95)
-		if !ok || low != float64(r.low) || high != float64(r.high) {
-			t.Errorf("n %d: ranks %v to %v, want %d to %d", r.n, low, high, r.low, r.high)
-		}
-		within(t, "actual confidence", actual, r.actual, 1e-9)
-	}
-	if _, _, _, ok := QuantileLimits([]float64{1, 2, 3, 4, 5}, 0.5, 0.95); ok {
-		t.Error("five values cannot reach 95 %")
-	}
-}
-
 // The interval holds the next value with the asked probability whatever the
 // distribution: here the normal and a t with 3 degrees of freedom.
 func TestHoldingInterval(t *testing.T) {
