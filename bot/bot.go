@@ -1,5 +1,5 @@
 // Package bot holds the conversations, free of any chat platform: a Request
-// comes in, a Reply goes out, one file a command.
+// comes in, a Reply goes out.
 //
 // # The order of things
 //

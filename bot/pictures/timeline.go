@@ -98,7 +98,7 @@ func timelineLine(in TimelineInput) string {
 		}
 		most = max(most, len(r.Points))
 	}
-	return strings.Join(append(says, plural(most, "session")), " · ")
+	return strings.Join(append(says, words.Count(most, "session")), " · ")
 }
 
 // severalClubs reports whether the panels are of several clubs, and so each bears its
