@@ -1,9 +1,11 @@
 package analysis
 
+import "slices"
+
 // A Number names one thing that is measured of a shot, or derived from what
-// is. The list below is the only one: columns, options of commands, axes,
-// JSON keys and tables are all made from it. To add a number, add a constant
-// and its row in the table.
+// is. The list below is the only one: columns, header words, sides, limits,
+// options of commands, axes, JSON keys and tables are all made from it. To add
+// a number, add a constant and its row in the table in numbers.go.
 type Number uint8
 
 // The numbers, in the order they are shown: the club, then the ball, then
@@ -51,51 +53,125 @@ const (
 	Ratio              // no unit
 )
 
-// NumberInfo is a row of the table of numbers.
+// Of is what a number is measured of.
+type Of uint8
+
+// What numbers are measured of, in the order they are shown.
+const (
+	OfClub   Of = iota // compares across balls and days
+	OfBall             // as it leaves the club
+	OfFlight           // where the flight took it
+)
+
+// NumberInfo is a row of the table of numbers: all there is to know of one.
+// Rows are shared; nobody changes one.
 type NumberInfo struct {
-	Key      string // stable name in options, queries and JSON ("face_to_path")
-	Name     string // as the trade says it ("face-to-path")
-	Plain    string // as a newcomer would ("face against path")
+	Key   string   // stable name in options, queries, the database and JSON ("face_to_path")
+	Name  string   // as the trade says it ("face-to-path")
+	Plain string   // as a newcomer would ("face against path")
+	Short string   // inside a sentence, "" if that is Name; see Number.Short
+	Calls []string // what else golfers call it, lower case
+
+	// Listed is its name where a list says what was measured of the club, the
+	// ball or its flight ("speed"). "" leaves out what follows from others by
+	// definition.
+	Listed string
+
 	Kind     Kind
-	Sideways bool // changes sign in a mirror: left of target against right
-	Club     bool // measured of the club: compares across balls and days
+	Of       Of
+	Sideways bool   // changes sign in a mirror: left of target against right
+	Sides    *Sides // nil for one that is just more or less
+
+	// Lower and Higher say a change to either side, of a right-handed golfer's:
+	// "further left", "slower". "" is less and more.
+	Lower, Higher string
+
+	Zero     PracticalZero
+	Compared int // its place among the numbers a trial compares, from 1; 0 is none
+
+	// Least and Most are what is believed of one shot, SI: wider than any
+	// golfer, so that what is outside was misread.
+	Least, Most float64
+
+	// Headings are the words for it at the head of a column.
+	Headings Words
 }
 
-var numbers = [NumNumbers]NumberInfo{
-	ClubSpeed:    {"club_speed", "club speed", "how fast the club was moving", Speed, false, true},
-	Attack:       {"attack", "attack angle", "how far up or down the club was moving", Angle, false, true},
-	Path:         {"path", "club path", "which way the club was moving", Angle, true, true},
-	Face:         {"face", "face angle", "where the face pointed", Angle, true, true},
-	FaceToPath:   {"face_to_path", "face-to-path", "where the face pointed against the path", Angle, true, true},
-	DynamicLoft:  {"dynamic_loft", "dynamic loft", "how far up the face looked", Angle, false, true},
-	SpinLoft:     {"spin_loft", "spin loft", "the angle between loft and the club's movement", Angle, false, true},
-	Lie:          {"lie", "lie angle", "how far toe-up the club was", Angle, false, true},
-	StrikeToe:    {"strike_toe", "strike across", "how far toward the toe the ball was struck", Small, false, true},
-	StrikeUp:     {"strike_up", "strike height", "how far up the face the ball was struck", Small, false, true},
-	BallSpeed:    {"ball_speed", "ball speed", "how fast the ball left", Speed, false, false},
-	Smash:        {"smash", "smash factor", "ball speed over club speed", Ratio, false, false},
-	LaunchAngle:  {"launch", "launch angle", "how steeply the ball left", Angle, false, false},
-	Direction:    {"direction", "launch direction", "where the ball started", Angle, true, false},
-	Spin:         {"spin", "spin rate", "how fast the ball was spinning", Rate, false, false},
-	SpinAxis:     {"spin_axis", "spin axis", "how far the spin was tilted", Angle, true, false},
-	Carry:        {"carry", "carry", "how far the ball flew", Length, false, false},
-	Total:        {"total", "total", "how far the ball went in all", Length, false, false},
-	Lateral:      {"lateral", "lateral", "how far right of the target line it landed", Length, true, false},
-	LateralTotal: {"lateral_total", "lateral at rest", "how far right of the target line it stopped", Length, true, false},
-	Apex:         {"apex", "apex", "how high the ball flew", Length, false, false},
-	Descent:      {"descent", "descent angle", "how steeply the ball came down", Angle, false, false},
-	FlightTime:   {"flight", "flight time", "how long the ball was in the air", Time, false, false},
+// Words are words by language ("en"), separated by a comma and a space.
+type Words map[string]string
+
+// Sides are the words for the two signs of a number, a right-handed golfer's
+// where they depend on the hand.
+type Sides struct {
+	Minus, Plus string // "left", "right"
+	Tail        string // what follows either: " of target"
+	Zero        string // when the figure rounds to nothing
+	ByHand      bool   // minus and plus change places for a left-handed golfer
+
+	// Words are what people type for a side; the first two are offered.
+	Words []SideWord
+}
+
+// A SideWord is a word for a side, with the sign of the side for a right-handed
+// golfer. ByHand turns it round for a left-handed one.
+type SideWord struct {
+	Word   string
+	Sign   float64
+	ByHand bool
+}
+
+// A PracticalZero is the smallest difference of a number that a golfer would
+// care about. The zero value is none.
+type PracticalZero struct {
+	OfMean  float64 // as a share of the number's mean
+	OfCarry float64 // as a share of the mean carry, where that is known
+	Least   float64 // SI, where neither applies
 }
 
 // Info is the number's row in the table.
-func (n Number) Info() NumberInfo { return numbers[n] }
+func (n Number) Info() *NumberInfo { return &numbers[n] }
 
 func (n Number) String() string { return numbers[n].Name }
+
+// Short is the number as it reads inside a sentence.
+func (n Number) Short() string {
+	if s := numbers[n].Short; s != "" {
+		return s
+	}
+	return numbers[n].Name
+}
+
+// Sides are the words for a number's two signs from this golfer's side. ok is
+// false for a number that is just more or less.
+func (n Number) Sides(h Hand) (s Sides, ok bool) {
+	at := numbers[n].Sides
+	if at == nil {
+		return s, false
+	}
+	s = *at
+	if s.ByHand && h == LeftHanded {
+		s.Minus, s.Plus = s.Plus, s.Minus
+	}
+	return s, true
+}
+
+// Changes are the words for a change of a number down and up, from this
+// golfer's side.
+func (n Number) Changes(h Hand) (lower, higher string) {
+	i := &numbers[n]
+	switch {
+	case i.Lower == "":
+		return "less", "more"
+	case i.Sides != nil && i.Sides.ByHand && h == LeftHanded:
+		return i.Higher, i.Lower
+	}
+	return i.Lower, i.Higher
+}
 
 // JSONKey is the number's key with the unit `--json` gives it in: degrees,
 // metres, millimetres, metres a second, revolutions a minute, seconds.
 func (n Number) JSONKey() string {
-	info := numbers[n]
+	info := &numbers[n]
 	return info.Key + jsonSuffix[info.Kind]
 }
 
@@ -117,10 +193,18 @@ func Numbers() []Number {
 
 // NumberByKey finds a number by its Key.
 func NumberByKey(key string) (Number, bool) {
-	for i, info := range numbers {
-		if info.Key == key {
+	for i := range numbers {
+		if numbers[i].Key == key {
 			return Number(i), true
 		}
 	}
 	return 0, false
+}
+
+// Compared lists the numbers a trial compares unless told otherwise, in its
+// order: where the ball finished, and the delivery.
+func Compared() []Number {
+	all := slices.DeleteFunc(Numbers(), func(n Number) bool { return numbers[n].Compared == 0 })
+	slices.SortStableFunc(all, func(a, b Number) int { return numbers[a].Compared - numbers[b].Compared })
+	return all
 }

@@ -111,8 +111,8 @@ func (s Shot) Derived() Shot {
 // Mirrored is the shot as seen in a mirror: every sideways number changes sign.
 // Strike offsets are in the golfer's own frame and stay.
 func (s Shot) Mirrored() Shot {
-	for n, info := range numbers {
-		if info.Sideways && s.values[n] != 0 {
+	for n := range numbers {
+		if numbers[n].Sideways && s.values[n] != 0 {
 			s.values[n] = -s.values[n]
 		}
 	}

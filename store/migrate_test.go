@@ -5,8 +5,10 @@ import (
 	"flag"
 	"fmt"
 	"io/fs"
+	"math"
 	"os"
 	"path/filepath"
+	"slices"
 	"strings"
 	"testing"
 
@@ -47,6 +49,9 @@ func TestReleasedSchemas(t *testing.T) {
 	for _, version := range versions {
 		t.Run(fmt.Sprint(version), func(t *testing.T) {
 			dump, err := os.ReadFile(released(version))
+			if version == versions[len(versions)-1] && errors.Is(err, fs.ErrNotExist) {
+				t.Skip("not released yet")
+			}
 			if err != nil {
 				t.Fatalf("%v (see the comment on this test)", err)
 			}
@@ -89,7 +94,7 @@ func TestReleasedSchemas(t *testing.T) {
 			club := cmp.FilterPath(func(p cmp.Path) bool {
 				return version < 4 && (p.Last().String() == ".Entries" || p.Last().String() == ".Tallies")
 			}, cmp.Ignore())
-			if d := cmp.Diff(want, got, ids, taught, club, compareShots); d != "" {
+			if d := cmp.Diff(want.without(newer(store.SchemaAt(t, version))), got, ids, taught, club, compareShots); d != "" {
 				t.Errorf("furnished then and brought up to date, against furnished today (-want +got):\n%s", d)
 			}
 			values, err := db.Values(t.Context(), saltmarsh, wren, store.ValuesFilter{Number: analysis.Face})
@@ -102,6 +107,35 @@ func TestReleasedSchemas(t *testing.T) {
 			}
 		})
 	}
+}
+
+// newer are the numbers a schema has no column for, as it is older than they
+// are.
+func newer(schema string) (numbers []analysis.Number) {
+	_, table, _ := strings.Cut(schema, "CREATE TABLE shots")
+	table, _, _ = strings.Cut(table, ") STRICT")
+	for _, n := range analysis.Numbers() {
+		if !slices.Contains(strings.Fields(table), n.Info().Key) {
+			numbers = append(numbers, n)
+		}
+	}
+	return numbers
+}
+
+// without is what is exported of somebody but for some numbers.
+func (e exported) without(numbers []analysis.Number) exported {
+	sessions := slices.Clone(e.Sessions)
+	for i := range sessions {
+		shots := slices.Clone(sessions[i].Reading.Session.Shots)
+		for k := range shots {
+			for _, n := range numbers {
+				shots[k] = shots[k].With(n, math.NaN())
+			}
+		}
+		sessions[i].Reading.Session.Shots = shots
+	}
+	e.Sessions = sessions
+	return e
 }
 
 func released(version int64) string {

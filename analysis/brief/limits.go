@@ -94,7 +94,7 @@ func (p *parser) readLimits() (l limits, ok bool, err error) {
 	if p.any("no further", "no more", "no nearer", "not nearer", "not further", "not more", "no", "not") {
 		p.any("to the", "toward the", "towards the", "the")
 		side := p.next(0).text
-		if _, known := sides[side]; known {
+		if isSide[side] {
 			p.rest = p.rest[1:]
 			if !p.word("than") {
 				return l, false, wrong(p.typed, "Write how far, as in: no further left than 2.", "no further %s than what?", side)
@@ -158,7 +158,7 @@ func (p *parser) value() (v value, ok bool) {
 	}
 	after := p.rest
 	p.any("to the", "toward the", "towards the", "too")
-	if _, known := sides[p.next(0).text]; known {
+	if isSide[p.next(0).text] {
 		v.side = p.rest[0].text
 		p.rest = p.rest[1:]
 		p.tail()
@@ -286,8 +286,8 @@ func (p *parser) si(v value) (float64, error) {
 	case v.sign != 0:
 		return v.sign * x, nil
 	case ways != nil && x != 0:
-		return 0, wrong(p.typed, "Add the side, as in: between 1 "+ways[0]+" and 2 "+ways[1]+". For both sides write: within "+trim(v.figure)+".",
-			"%s which way, %s or %s?", trim(v.figure), ways[0], ways[1])
+		return 0, wrong(p.typed, "Add the side, as in: between 1 "+ways[0].Word+" and 2 "+ways[1].Word+". For both sides write: within "+trim(v.figure)+".",
+			"%s which way, %s or %s?", trim(v.figure), ways[0].Word, ways[1].Word)
 	}
 	return x, nil
 }
@@ -298,7 +298,7 @@ func (p *parser) strange(side string) error {
 	if ways == nil {
 		return wrong(p.typed, "Leave it out.", "the %s has no '%s'.", n, side)
 	}
-	return wrong(p.typed, "Say "+ways[0]+" or "+ways[1]+".", "the %s has no '%s'.", n, side)
+	return wrong(p.typed, "Say "+ways[0].Word+" or "+ways[1].Word+".", "the %s has no '%s'.", n, side)
 }
 
 // amount is a value without its sign, SI.
@@ -318,10 +318,11 @@ func (p *parser) amount(v value) (float64, error) {
 // check refuses what nobody hits.
 func (p *parser) check(low, high float64) error {
 	n := p.b.Number
-	if top := most(n.Info().Kind); math.Abs(low) > top || math.Abs(high) > top {
+	info := n.Info()
+	if top := max(-info.Least, info.Most); math.Abs(low) > top || math.Abs(high) > top {
 		return wrong(p.limits.typed, "Check the figure and its unit.", "no ball has such a %s.", n)
 	}
-	if sided(n) == nil && low < 0 && n.Info().Kind != 0 {
+	if info.Least >= 0 && low < 0 {
 		return wrong(p.limits.typed, "Check the figure and its sign.", "the %s is never below nothing.", n)
 	}
 	return nil

@@ -7,31 +7,6 @@ import (
 	"rangepost/analysis"
 )
 
-// calls are what golfers call the numbers, besides the names in the table of
-// numbers.
-var calls = map[analysis.Number][]string{
-	analysis.ClubSpeed:    {"clubhead speed", "club head speed", "swing speed"},
-	analysis.Attack:       {"attack", "angle of attack", "aoa"},
-	analysis.Path:         {"path", "swing path"},
-	analysis.Face:         {"face", "club face", "clubface"},
-	analysis.FaceToPath:   {"face against path", "face against the path", "ftp"},
-	analysis.DynamicLoft:  {"loft"},
-	analysis.Lie:          {"lie"},
-	analysis.StrikeToe:    {"strike"},
-	analysis.Smash:        {"smash"},
-	analysis.LaunchAngle:  {"launch"},
-	analysis.Direction:    {"direction", "start line", "start direction"},
-	analysis.Spin:         {"spin", "backspin"},
-	analysis.SpinAxis:     {"axis"},
-	analysis.Carry:        {"carry distance"},
-	analysis.Total:        {"total distance"},
-	analysis.Lateral:      {"offline", "side"},
-	analysis.LateralTotal: {"side total"},
-	analysis.Apex:         {"height", "peak height"},
-	analysis.Descent:      {"descent", "landing angle"},
-	analysis.FlightTime:   {"hang time"},
-}
-
 // A call is one name of a number, in words.
 type call struct {
 	words  []string
@@ -41,7 +16,7 @@ type call struct {
 // names are all of them, those of most words first.
 var names = func() (all []call) {
 	for _, n := range analysis.Numbers() {
-		for _, name := range append([]string{n.Info().Name, n.Info().Key}, calls[n]...) {
+		for _, name := range append([]string{n.Info().Name, n.Info().Key}, n.Info().Calls...) {
 			all = append(all, call{strings.FieldsFunc(name, func(r rune) bool { return strings.ContainsRune(" -_", r) }), n})
 		}
 	}
@@ -60,32 +35,22 @@ func Number(text string) (n analysis.Number, ok bool) {
 	return 0, false
 }
 
-// sides are the words for the two sides of numbers, as the sign they give a
-// right-handed golfer's.
-var sides = map[string]float64{
-	"left": -1, "right": 1,
-	"closed": -1, "open": 1, "shut": -1,
-	"down": -1, "up": 1,
-	"heel": -1, "toe": 1,
-	"low": -1, "high": 1, "lower": -1, "higher": 1,
-}
+// isSide are the side words of all numbers.
+var isSide = func() map[string]bool {
+	words := map[string]bool{}
+	for _, n := range analysis.Numbers() {
+		for _, w := range sided(n) {
+			words[w.Word] = true
+		}
+	}
+	return words
+}()
 
 // sided lists the side words a number knows; none for one that is just more or
 // less.
-func sided(n analysis.Number) []string {
-	switch n {
-	case analysis.Face:
-		return []string{"left", "right", "closed", "open", "shut"}
-	case analysis.FaceToPath:
-		return []string{"closed", "open", "shut"}
-	case analysis.Path, analysis.Direction, analysis.Lateral, analysis.LateralTotal, analysis.SpinAxis:
-		return []string{"left", "right"}
-	case analysis.Attack:
-		return []string{"down", "up"}
-	case analysis.StrikeToe:
-		return []string{"heel", "toe"}
-	case analysis.StrikeUp:
-		return []string{"low", "high", "lower", "higher"}
+func sided(n analysis.Number) []analysis.SideWord {
+	if s := n.Info().Sides; s != nil {
+		return s.Words
 	}
 	return nil
 }
@@ -93,14 +58,16 @@ func sided(n analysis.Number) []string {
 // sign is which way a side word points for number n and hand h; ok is false
 // for a word that is not one of the number's.
 func sign(n analysis.Number, h analysis.Hand, side string) (s float64, ok bool) {
-	if !slices.Contains(sided(n), side) {
-		return 0, false
+	for _, w := range sided(n) {
+		switch {
+		case w.Word != side:
+		case w.ByHand:
+			return w.Sign * h.Mirror(), true
+		default:
+			return w.Sign, true
+		}
 	}
-	s = sides[side]
-	if side == "open" || side == "closed" || side == "shut" {
-		s *= h.Mirror()
-	}
-	return s, true
+	return 0, false
 }
 
 // units are the words for units, of the kind they measure.
@@ -142,13 +109,4 @@ func (o Options) unitOf(k analysis.Kind) (si float64, name string) {
 		name = "no unit"
 	}
 	return si, name
-}
-
-// most is the largest value a brief asks of a kind, SI: beyond it somebody
-// slipped.
-func most(k analysis.Kind) float64 {
-	return [...]float64{
-		analysis.Angle: 90 * analysis.Degree, analysis.Speed: 120, analysis.Length: 450,
-		analysis.Small: 0.1, analysis.Rate: 20000 * analysis.RevPerMinute, analysis.Time: 15, analysis.Ratio: 2,
-	}[k]
 }

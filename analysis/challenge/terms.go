@@ -75,7 +75,7 @@ func (t Terms) Check() error {
 // OfTheBall reports whether the score depends on the kind of ball: where balls
 // finish does, what the club did does not.
 func (t Terms) OfTheBall() bool {
-	return t.Rule != Brief || !t.Number.Info().Club && t.Number != analysis.Direction
+	return t.Rule != Brief || t.Number.Info().Of != analysis.OfClub && t.Number != analysis.Direction
 }
 
 // Less reports whether the smaller score is the better one.

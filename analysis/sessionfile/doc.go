@@ -55,8 +55,8 @@
 //
 // # Adding to it
 //
-// A header word goes into its line of the table in lexicon.go; a language is a
-// line per thing. Units, sides, clubs and statistics have one such table each,
+// A header word goes into the number's row in package analysis, or into its line
+// of the table in lexicon.go; a language is an entry in each. Units, sides, clubs and statistics have one such table each,
 // in unit.go, side.go, club.go and summary.go. Nothing else needs to change,
 // and no table names anybody's product.
 package sessionfile

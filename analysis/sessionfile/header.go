@@ -18,7 +18,7 @@ type meaning struct {
 // several lines means all of them.
 var lexiconBySpelling = func() map[string]meaning {
 	m := map[string]meaning{}
-	for _, line := range lexicon {
+	for _, line := range headingWords() {
 		for word := range strings.SplitSeq(line.words, ", ") {
 			entry := m[squeezed(word)]
 			entry.languages = append(entry.languages, line.language)
@@ -29,7 +29,7 @@ var lexiconBySpelling = func() map[string]meaning {
 				}
 				f, ok := fieldByKey(key)
 				if !ok {
-					panic(fmt.Sprintf("export: lexicon names no field %q", key))
+					panic(fmt.Sprintf("sessionfile: lexicon names no field %q", key))
 				}
 				entry.definite = entry.definite || definite
 				if !slices.Contains(entry.fields, f) {

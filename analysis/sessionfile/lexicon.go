@@ -1,17 +1,42 @@
 package sessionfile
 
-// lexicon is the one table of header words. A line is: what the column holds
-// (a number's key, or one of the keys in field.go), the language, and the
-// words for it, separated by commas. Case, accents, spaces, hyphens and
-// underscores do not matter ("Club-Speed" is "clubspeed"), and neither does a
-// unit at the end or in brackets ("Carry (yd)").
+import (
+	"maps"
+	"slices"
+
+	"rangepost/analysis"
+)
+
+// A headingLine is the words one language has for what a column holds: a
+// number's key, or one of the keys in field.go.
+type headingLine struct{ holds, language, words string }
+
+// headingWords are all the lines: those of the table of numbers, and the
+// lexicon's.
+func headingWords() []headingLine {
+	var lines []headingLine
+	for _, n := range analysis.Numbers() {
+		words := n.Info().Headings
+		for _, language := range slices.Sorted(maps.Keys(words)) {
+			lines = append(lines, headingLine{n.Info().Key, language, words[language]})
+		}
+	}
+	return append(lines, lexicon...)
+}
+
+// lexicon is the table of header words beside those of the numbers, which
+// stand in the number's row in package analysis. A line is: what the column
+// holds, the language, and the words for it, separated by commas. Case,
+// accents, spaces, hyphens and underscores do not matter ("Club-Speed" is
+// "clubspeed"), and neither does a unit at the end or in brackets
+// ("Carry (yd)").
 //
 // A new word goes into its line; a new language is a line per thing it has
 // words for, in any order. Words that mean more than one thing name all of
 // them, in the first column: the reader then looks which of them the file
 // lacks, and asks if that does not settle it. "face_to_target" is face where
 // the header itself says it is no face-to-path.
-var lexicon = []struct{ holds, language, words string }{
+var lexicon = []headingLine{
 	{"club", "en", "club, club type, club name, club used"},
 	{"club", "de", "Schläger, Schlägertyp, Schlägername"},
 	{"club", "fr", "club, nom du club, type de club, bâton"},
@@ -56,42 +81,6 @@ var lexicon = []struct{ holds, language, words string }{
 	{"time", "ja", "日時, 日付, 時刻"},
 	{"time", "ko", "날짜, 일시, 시각"},
 
-	{"club_speed", "en", "club speed, clubhead speed, club head speed, head speed, swing speed, CHS, club velocity"},
-	{"club_speed", "de", "Schlägerkopfgeschwindigkeit, Schlägergeschwindigkeit, Schwunggeschwindigkeit"},
-	{"club_speed", "fr", "vitesse du club, vitesse de club, vitesse club, vitesse de la tête de club, vitesse de tête de club"},
-	{"club_speed", "es", "velocidad del palo, velocidad de palo, velocidad de la cabeza del palo, velocidad de swing"},
-	{"club_speed", "it", "velocità del bastone, velocità bastone, velocità della testa del bastone, velocità testa bastone"},
-	{"club_speed", "sv", "klubbhastighet, klubbhuvudhastighet, svinghastighet"},
-	{"club_speed", "ja", "ヘッドスピード, クラブスピード, クラブヘッドスピード"},
-	{"club_speed", "ko", "클럽 스피드, 헤드 스피드, 클럽 헤드 스피드, 스윙 스피드"},
-
-	{"attack", "en", "attack angle, angle of attack, attack, AoA, club attack angle"},
-	{"attack", "de", "Eintreffwinkel, Angriffswinkel, Anstellwinkel"},
-	{"attack", "fr", "angle d'attaque, attaque"},
-	{"attack", "es", "ángulo de ataque, ataque"},
-	{"attack", "it", "angolo di attacco, angolo d'attacco, attacco"},
-	{"attack", "sv", "attackvinkel, anfallsvinkel, attack"},
-	{"attack", "ja", "アタックアングル, アタック角, 入射角"},
-	{"attack", "ko", "어택 앵글, 어택 각도, 입사각"},
-
-	{"path", "en", "club path, path, swing path, clubhead path, club head path, path angle, club path angle"},
-	{"path", "de", "Schlägerbahn, Schwungbahn, Schwungpfad, Schlägerpfad, Schlägerkopfbahn"},
-	{"path", "fr", "chemin du club, chemin de club, trajectoire du club, trajectoire de club"},
-	{"path", "es", "trayectoria del palo, trayectoria de palo, recorrido del palo, camino del palo"},
-	{"path", "it", "percorso del bastone, traiettoria del bastone, percorso bastone"},
-	{"path", "sv", "klubbana, klubbväg, svingbana, klubbhuvudets bana"},
-	{"path", "ja", "クラブパス, スイングパス, クラブ軌道, ヘッド軌道, 軌道"},
-	{"path", "ko", "클럽 패스, 클럽 경로, 스윙 경로, 스윙 궤도, 헤드 궤도"},
-
-	{"face", "en", "face angle, face, club face, clubface angle, club face angle, face direction"},
-	{"face", "de", "Schlagflächenwinkel, Schlagfläche, Schlagflächenstellung, Schlägerblattwinkel"},
-	{"face", "fr", "angle de face, face de club, face du club, angle de la face, face"},
-	{"face", "es", "ángulo de la cara, ángulo de cara, cara del palo, cara"},
-	{"face", "it", "angolo della faccia, angolo faccia, faccia del bastone, faccia"},
-	{"face", "sv", "bladvinkel, klubbladsvinkel, klubblad, träffytans vinkel"},
-	{"face", "ja", "フェースアングル, フェース角, フェイスアングル, フェイス角, フェースの向き"},
-	{"face", "ko", "페이스 앵글, 페이스 각도, 페이스각, 클럽 페이스"},
-
 	{"face_to_target", "en", "face to target, face angle to target, face target, FTT"},
 	{"face_to_target", "de", "Schlagfläche zum Ziel, Schlagfläche zu Ziel"},
 	{"face_to_target", "fr", "face par rapport à la cible, face cible, face à la cible"},
@@ -101,60 +90,6 @@ var lexicon = []struct{ holds, language, words string }{
 	{"face_to_target", "ja", "フェーストゥターゲット, 目標に対するフェース"},
 	{"face_to_target", "ko", "페이스 투 타겟, 목표 대비 페이스"},
 
-	{"face_to_path", "en", "face to path, face path, face angle to path, face to path angle, FTP, face minus path"},
-	{"face_to_path", "de", "Schlagfläche zur Bahn, Schlagfläche zu Bahn, Schlagfläche zum Pfad, Schlagfläche zur Schwungbahn"},
-	{"face_to_path", "fr", "face par rapport au chemin, face chemin, face par rapport à la trajectoire"},
-	{"face_to_path", "es", "cara respecto a la trayectoria, cara a la trayectoria, cara trayectoria"},
-	{"face_to_path", "it", "faccia rispetto al percorso, faccia percorso, faccia al percorso"},
-	{"face_to_path", "sv", "blad mot bana, blad till bana, bladvinkel mot bana"},
-	{"face_to_path", "ja", "フェーストゥパス, フェイストゥパス, パスに対するフェース"},
-	{"face_to_path", "ko", "페이스 투 패스, 경로 대비 페이스"},
-
-	{"dynamic_loft", "en", "dynamic loft, dyn loft, delivered loft, impact loft, loft at impact"},
-	{"dynamic_loft", "de", "dynamischer Loft, dyn Loft"},
-	{"dynamic_loft", "fr", "loft dynamique"},
-	{"dynamic_loft", "es", "loft dinámico"},
-	{"dynamic_loft", "it", "loft dinamico"},
-	{"dynamic_loft", "sv", "dynamiskt loft, dynamisk loft"},
-	{"dynamic_loft", "ja", "ダイナミックロフト"},
-	{"dynamic_loft", "ko", "다이나믹 로프트, 다이내믹 로프트"},
-
-	{"spin_loft", "en", "spin loft"},
-	{"spin_loft", "de", "Spin Loft, Spinloft"},
-	{"spin_loft", "fr", "loft de spin, spin loft"},
-	{"spin_loft", "es", "loft de spin, spin loft"},
-	{"spin_loft", "it", "loft di spin, spin loft"},
-	{"spin_loft", "sv", "spinnloft, spinloft"},
-	{"spin_loft", "ja", "スピンロフト"},
-	{"spin_loft", "ko", "스핀 로프트"},
-
-	{"lie", "en", "lie, lie angle, dynamic lie, dynamic lie angle, delivered lie"},
-	{"lie", "de", "Lie, Lie Winkel, dynamischer Lie"},
-	{"lie", "fr", "lie, angle de lie, lie dynamique"},
-	{"lie", "es", "lie, ángulo de lie, lie dinámico"},
-	{"lie", "it", "lie, angolo di lie, lie dinamico"},
-	{"lie", "sv", "lie, lievinkel, dynamisk lie"},
-	{"lie", "ja", "ライ角, ダイナミックライ"},
-	{"lie", "ko", "라이각, 라이 앵글, 다이나믹 라이"},
-
-	{"strike_toe", "en", "strike across, impact across, horizontal impact, impact horizontal, strike horizontal, heel toe, toe heel, strike toe, impact toe, toe, horizontal strike, impact offset, strike offset"},
-	{"strike_toe", "de", "Treffpunkt horizontal, Treffpunkt seitlich, horizontaler Treffpunkt"},
-	{"strike_toe", "fr", "impact horizontal, point d'impact horizontal"},
-	{"strike_toe", "es", "impacto horizontal, punto de impacto horizontal"},
-	{"strike_toe", "it", "impatto orizzontale, punto d'impatto orizzontale"},
-	{"strike_toe", "sv", "träff horisontellt, träffpunkt horisontellt, horisontell träff"},
-	{"strike_toe", "ja", "打点左右, 打点横, 打点 横方向"},
-	{"strike_toe", "ko", "타점 좌우, 타점 가로"},
-
-	{"strike_up", "en", "strike height, impact height, vertical impact, impact vertical, strike vertical, strike up, impact up, vertical strike"},
-	{"strike_up", "de", "Treffpunkt vertikal, Treffpunkt Höhe, vertikaler Treffpunkt"},
-	{"strike_up", "fr", "impact vertical, point d'impact vertical"},
-	{"strike_up", "es", "impacto vertical, punto de impacto vertical"},
-	{"strike_up", "it", "impatto verticale, punto d'impatto verticale"},
-	{"strike_up", "sv", "träff vertikalt, träffpunkt vertikalt, vertikal träff"},
-	{"strike_up", "ja", "打点上下, 打点縦, 打点 縦方向"},
-	{"strike_up", "ko", "타점 상하, 타점 세로"},
-
 	{"ball_speed club_speed", "en", "speed, velocity"},
 	{"ball_speed club_speed", "de", "Geschwindigkeit"},
 	{"ball_speed club_speed", "fr", "vitesse"},
@@ -163,50 +98,6 @@ var lexicon = []struct{ holds, language, words string }{
 	{"ball_speed club_speed", "sv", "hastighet"},
 	{"ball_speed club_speed", "ja", "スピード, 速度"},
 	{"ball_speed club_speed", "ko", "스피드, 속도"},
-	{"ball_speed", "en", "ball speed, ball velocity, BS"},
-	{"ball_speed", "de", "Ballgeschwindigkeit"},
-	{"ball_speed", "fr", "vitesse de balle, vitesse de la balle, vitesse balle"},
-	{"ball_speed", "es", "velocidad de bola, velocidad de la bola, velocidad bola"},
-	{"ball_speed", "it", "velocità della palla, velocità palla, velocità di palla"},
-	{"ball_speed", "sv", "bollhastighet"},
-	{"ball_speed", "ja", "ボールスピード, ボール初速, 初速"},
-	{"ball_speed", "ko", "볼 스피드, 공 속도, 볼 속도"},
-
-	{"smash", "en", "smash factor, smash"},
-	{"smash", "de", "Smash Faktor, Smash, Treffqualität"},
-	{"smash", "fr", "smash factor, facteur de smash, ratio de frappe"},
-	{"smash", "es", "factor de smash, factor smash"},
-	{"smash", "it", "fattore smash, smash factor, fattore di smash"},
-	{"smash", "sv", "smashfaktor, smash faktor"},
-	{"smash", "ja", "スマッシュファクター, ミート率"},
-	{"smash", "ko", "스매시 팩터, 스매쉬 팩터"},
-
-	{"launch", "en", "launch angle, launch, vertical launch, vertical launch angle, launch angle vertical, launch v, VLA, launch vertical"},
-	{"launch", "de", "Abflugwinkel, Startwinkel, vertikaler Abflugwinkel, Abflugwinkel vertikal"},
-	{"launch", "fr", "angle de lancement, angle de décollage, angle de départ, angle d'envol"},
-	{"launch", "es", "ángulo de lanzamiento, ángulo de salida, ángulo de despegue"},
-	{"launch", "it", "angolo di lancio, angolo di partenza, angolo di decollo"},
-	{"launch", "sv", "utgångsvinkel, startvinkel, uppskjutningsvinkel"},
-	{"launch", "ja", "打ち出し角, 打出角, 打ち出し角度, 打出し角"},
-	{"launch", "ko", "발사각, 런치 앵글, 발사 각도, 탄도각"},
-
-	{"direction", "en", "launch direction, start line, start direction, starting direction, horizontal launch, horizontal launch angle, launch angle horizontal, launch h, azimuth, HLA, ball direction, direction, side angle, launch horizontal, start angle"},
-	{"direction", "de", "Startrichtung, Abflugrichtung, Startlinie, Abflugwinkel horizontal, horizontaler Abflugwinkel"},
-	{"direction", "fr", "direction de départ, direction de lancement, direction, azimut, ligne de départ"},
-	{"direction", "es", "dirección de salida, dirección de lanzamiento, dirección, dirección inicial"},
-	{"direction", "it", "direzione di lancio, direzione di partenza, direzione, direzione iniziale"},
-	{"direction", "sv", "utgångsriktning, startriktning, riktning, startlinje"},
-	{"direction", "ja", "打ち出し方向, 打出方向, 方向, 打ち出し方向角, 左右打ち出し角"},
-	{"direction", "ko", "발사 방향, 런치 디렉션, 방향, 출발 방향, 방향각"},
-
-	{"spin", "en", "spin rate, spin, total spin, ball spin"},
-	{"spin", "de", "Spinrate, Spin, Gesamtspin, Drehzahl"},
-	{"spin", "fr", "taux de spin, spin, vitesse de rotation, rotation, spin total"},
-	{"spin", "es", "tasa de spin, spin, efecto total, rotación, spin total"},
-	{"spin", "it", "tasso di spin, spin, rotazione, spin totale"},
-	{"spin", "sv", "spinn, spinnhastighet, spinnrate, totalspinn, spinnmängd"},
-	{"spin", "ja", "スピン量, スピン, スピンレート, 総スピン量, トータルスピン"},
-	{"spin", "ko", "스핀, 스핀량, 스핀 레이트, 총 스핀"},
 
 	{"back_spin", "en", "back spin, spin back"},
 	{"back_spin", "de", "Rückwärtsspin, Backspin"},
@@ -226,15 +117,6 @@ var lexicon = []struct{ holds, language, words string }{
 	{"side_spin", "ja", "サイドスピン, サイドスピン量"},
 	{"side_spin", "ko", "사이드 스핀, 사이드스핀"},
 
-	{"spin_axis", "en", "spin axis, axis, spin axis tilt, spin tilt, axis tilt, spin axis angle, tilt axis"},
-	{"spin_axis", "de", "Spinachse, Drehachse, Achsneigung, Spin Achse"},
-	{"spin_axis", "fr", "axe de spin, axe de rotation, inclinaison de l'axe"},
-	{"spin_axis", "es", "eje de spin, eje de rotación, eje de giro"},
-	{"spin_axis", "it", "asse di spin, asse di rotazione"},
-	{"spin_axis", "sv", "spinnaxel, rotationsaxel, spinaxel"},
-	{"spin_axis", "ja", "スピンアクシス, スピン軸, 回転軸, スピン軸角"},
-	{"spin_axis", "ko", "스핀 축, 스핀 액시스, 회전축, 스핀축"},
-
 	{"carry total", "en", "distance, dist"},
 	{"carry total", "de", "Distanz, Entfernung, Weite"},
 	{"carry total", "fr", "distance"},
@@ -243,68 +125,6 @@ var lexicon = []struct{ holds, language, words string }{
 	{"carry total", "sv", "avstånd, längd, distans"},
 	{"carry total", "ja", "飛距離, 距離"},
 	{"carry total", "ko", "비거리, 거리"},
-	{"carry", "en", "carry, carry distance, carry dist, carry length"},
-	{"carry", "de", "Carry, Fluglänge, Flugweite, Carry Distanz, Carry Länge"},
-	{"carry", "fr", "carry, portée, distance de vol, distance de portée"},
-	{"carry", "es", "carry, vuelo, distancia de vuelo, distancia carry"},
-	{"carry", "it", "carry, volo, distanza di volo, distanza carry"},
-	{"carry", "sv", "carry, bärlängd, flyglängd, carrylängd"},
-	{"carry", "ja", "キャリー, キャリー飛距離, キャリー距離"},
-	{"carry", "ko", "캐리, 캐리 거리, 캐리 비거리"},
-
-	{"total", "en", "total, total distance, total dist, total length, total yards"},
-	{"total", "de", "Gesamt, Gesamtlänge, Gesamtweite, Gesamtdistanz, Total"},
-	{"total", "fr", "total, distance totale"},
-	{"total", "es", "total, distancia total"},
-	{"total", "it", "totale, distanza totale"},
-	{"total", "sv", "total, totallängd, total längd, totalavstånd"},
-	{"total", "ja", "トータル, 総距離, トータル飛距離, トータル距離"},
-	{"total", "ko", "토탈, 총 거리, 총 비거리, 토탈 거리"},
-
-	{"lateral", "en", "lateral, carry side, side carry, side, offline, off line, carry lateral, lateral carry, lateral distance, carry offline, offline carry, side distance, deviation, carry deviation, side at landing, lateral at carry"},
-	{"lateral", "de", "Seitenabweichung, seitlich, Abweichung, Carry Seite, seitliche Abweichung, Seite"},
-	{"lateral", "fr", "latéral, écart latéral, déviation latérale, écart, déviation, côté"},
-	{"lateral", "es", "lateral, desviación lateral, desviación, desvío"},
-	{"lateral", "it", "laterale, deviazione laterale, deviazione, scostamento laterale"},
-	{"lateral", "sv", "sidled, sidoavvikelse, avvikelse, sida, i sidled"},
-	{"lateral", "ja", "左右ブレ, サイド, 左右, 横ブレ, 左右のズレ, キャリーサイド"},
-	{"lateral", "ko", "좌우, 좌우 편차, 편차, 사이드, 좌우 거리, 좌우 이탈"},
-
-	{"lateral_total", "en", "total side, side total, lateral total, total lateral, total offline, offline total, total deviation, side at rest, lateral at rest"},
-	{"lateral_total", "de", "Seitenabweichung gesamt, Gesamtabweichung, seitlich gesamt"},
-	{"lateral_total", "fr", "latéral total, écart latéral total, déviation totale"},
-	{"lateral_total", "es", "lateral total, desviación total, desviación lateral total"},
-	{"lateral_total", "it", "laterale totale, deviazione totale, deviazione laterale totale"},
-	{"lateral_total", "sv", "total sidoavvikelse, sidled total, total avvikelse"},
-	{"lateral_total", "ja", "トータルサイド, 左右ブレ トータル"},
-	{"lateral_total", "ko", "총 좌우 편차, 토탈 사이드, 총 편차"},
-
-	{"apex", "en", "apex, apex height, max height, maximum height, height, peak height, peak"},
-	{"apex", "de", "Scheitelpunkt, Scheitelhöhe, maximale Höhe, Höhe, max Höhe, Gipfelhöhe"},
-	{"apex", "fr", "apex, hauteur, hauteur max, hauteur maximale, flèche, sommet"},
-	{"apex", "es", "ápice, altura, altura máxima, altura max, vértice"},
-	{"apex", "it", "apice, altezza, altezza massima, altezza max"},
-	{"apex", "sv", "apex, höjd, maxhöjd, max höjd, högsta punkt, topphöjd"},
-	{"apex", "ja", "最高点, 最高到達点, 高さ, 頂点, 最大高さ"},
-	{"apex", "ko", "최고점, 정점, 최고 높이, 높이, 최대 높이"},
-
-	{"descent", "en", "descent angle, angle of descent, landing angle, land angle, descent, angle of landing"},
-	{"descent", "de", "Landewinkel, Eintauchwinkel, Abstiegswinkel, Fallwinkel, Auftreffwinkel"},
-	{"descent", "fr", "angle de descente, angle d'atterrissage, angle de chute"},
-	{"descent", "es", "ángulo de descenso, ángulo de caída, ángulo de aterrizaje"},
-	{"descent", "it", "angolo di discesa, angolo di atterraggio, angolo di caduta"},
-	{"descent", "sv", "landningsvinkel, nedslagsvinkel, fallvinkel"},
-	{"descent", "ja", "落下角, 落下角度, ランディングアングル"},
-	{"descent", "ko", "낙하각, 착지각, 랜딩 앵글, 하강각"},
-
-	{"flight", "en", "flight time, hang time, time of flight, air time, carry time, flighttime"},
-	{"flight", "de", "Flugzeit, Flugdauer"},
-	{"flight", "fr", "temps de vol, durée de vol"},
-	{"flight", "es", "tiempo de vuelo"},
-	{"flight", "it", "tempo di volo, durata del volo"},
-	{"flight", "sv", "flygtid, lufttid, tid i luften"},
-	{"flight", "ja", "滞空時間, 飛行時間, フライトタイム"},
-	{"flight", "ko", "체공 시간, 비행 시간, 체공시간"},
 
 	{"temperature", "en", "temperature, temp, air temperature"},
 	{"temperature", "de", "Temperatur, Lufttemperatur"},

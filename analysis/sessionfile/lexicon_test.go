@@ -12,7 +12,7 @@ import (
 func TestLexicon(t *testing.T) {
 	held := map[string]map[string]bool{} // language to what it has words for
 	meant := map[string]string{}
-	for _, line := range lexicon {
+	for _, line := range headingWords() {
 		if held[line.language] == nil {
 			held[line.language] = map[string]bool{}
 		}
@@ -45,7 +45,7 @@ func TestLexicon(t *testing.T) {
 		}
 	}
 	for f := field(0); int(f) < numFields; f++ {
-		if !slices.ContainsFunc(lexicon, func(l struct{ holds, language, words string }) bool {
+		if !slices.ContainsFunc(headingWords(), func(l headingLine) bool {
 			return slices.Contains(strings.Fields(l.holds), f.key())
 		}) {
 			t.Errorf("no header word for %s", f.key())

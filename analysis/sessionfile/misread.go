@@ -10,38 +10,6 @@ import (
 	"rangepost/analysis/flight"
 )
 
-// maxSmash is the most ball speed over club speed a shot is believed to have.
-// The rules' limit of restitution with the heaviest usual head gives about
-// 1.52; the rest is the noise of two measured speeds.
-const maxSmash = 1.56
-
-// believable bounds each number of one shot: wider than any golfer, so that
-// what is outside was misread. Choices of ours (common practice, no source).
-var believable = map[analysis.Number][2]float64{
-	analysis.ClubSpeed:    {3, 75},
-	analysis.BallSpeed:    {3, 110},
-	analysis.Smash:        {0.3, maxSmash},
-	analysis.Attack:       {-35 * degree, 30 * degree},
-	analysis.Path:         {-45 * degree, 45 * degree},
-	analysis.Face:         {-60 * degree, 60 * degree},
-	analysis.FaceToPath:   {-60 * degree, 60 * degree},
-	analysis.DynamicLoft:  {-20 * degree, 85 * degree},
-	analysis.SpinLoft:     {-20 * degree, 95 * degree},
-	analysis.StrikeToe:    {-0.1, 0.1},
-	analysis.StrikeUp:     {-0.1, 0.1},
-	analysis.LaunchAngle:  {-20 * degree, 80 * degree},
-	analysis.Direction:    {-75 * degree, 75 * degree},
-	analysis.Spin:         {50 * analysis.RevPerMinute, 18000 * analysis.RevPerMinute},
-	analysis.SpinAxis:     {-90 * degree, 90 * degree},
-	analysis.Carry:        {0.5, 400},
-	analysis.Total:        {0.5, 500},
-	analysis.Lateral:      {-200, 200},
-	analysis.LateralTotal: {-250, 250},
-	analysis.Apex:         {0, 90},
-	analysis.Descent:      {0, 90 * degree},
-	analysis.FlightTime:   {0.1, 12},
-}
-
 // setAside marks the shots that were misread: impossible ones, those whose
 // numbers disagree, and rows that are there twice. Nothing is deleted.
 func setAside(shots []analysis.Shot) (decisions []string) {
@@ -75,14 +43,13 @@ func impossible(s analysis.Shot) string {
 	}
 	for _, n := range analysis.Numbers() {
 		v, ok := s.Value(n)
-		bounds, bounded := believable[n]
-		switch {
-		case !ok || !bounded:
-		case n == analysis.Smash && v > maxSmash:
-			return fmt.Sprintf("the ball came off at %.2f times the club's speed; %.2f is the most there is", v, maxSmash)
-		case v < bounds[0]:
+		switch info := n.Info(); {
+		case !ok:
+		case n == analysis.Smash && v > info.Most:
+			return fmt.Sprintf("the ball came off at %.2f times the club's speed; %.2f is the most there is", v, info.Most)
+		case v < info.Least:
 			return fmt.Sprintf("no shot has so little %s", n)
-		case v > bounds[1]:
+		case v > info.Most:
 			return fmt.Sprintf("no shot has so much %s", n)
 		}
 	}

@@ -2,6 +2,8 @@ package sessionfile
 
 import (
 	"fmt"
+
+	"rangepost/analysis"
 )
 
 // dropZeros takes the zeros away that files write where nothing was measured:
@@ -30,7 +32,7 @@ func dropZeros(cs []column, rows int) (decisions []string) {
 			for _, c := range cs {
 				n, ok := c.field.number()
 				switch {
-				case !ok || n.Info().Club != ofClub || c.cells == nil || !c.cells[i].ok:
+				case !ok || (n.Info().Of == analysis.OfClub) != ofClub || c.cells == nil || !c.cells[i].ok:
 				case c.cells[i].v != 0:
 					others++
 				default:
@@ -52,7 +54,7 @@ func dropZeros(cs []column, rows int) (decisions []string) {
 		}
 		for _, i := range still {
 			for k := range cs {
-				if n, ok := cs[k].field.number(); ok && n.Info().Club == ofClub && cs[k].cells != nil && cs[k].cells[i].v == 0 {
+				if n, ok := cs[k].field.number(); ok && (n.Info().Of == analysis.OfClub) == ofClub && cs[k].cells != nil && cs[k].cells[i].v == 0 {
 					cs[k].cells[i] = cell{}
 				}
 			}

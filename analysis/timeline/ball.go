@@ -34,5 +34,5 @@ func sameBall(number analysis.Number, sessions []analysis.SessionValues) (kept [
 // ofTheBall reports whether a number depends on the kind of ball: everything
 // the ball does but where it started.
 func ofTheBall(n analysis.Number) bool {
-	return !n.Info().Club && n != analysis.Direction
+	return n.Info().Of != analysis.OfClub && n != analysis.Direction
 }

@@ -28,12 +28,7 @@ type Config struct {
 
 // DefaultNumbers are the numbers compared unless said otherwise: where the
 // ball finished, and the delivery.
-func DefaultNumbers() []analysis.Number {
-	return []analysis.Number{
-		analysis.Lateral, analysis.Face, analysis.Path, analysis.FaceToPath,
-		analysis.Attack, analysis.DynamicLoft, analysis.ClubSpeed, analysis.Carry,
-	}
-}
+func DefaultNumbers() []analysis.Number { return analysis.Compared() }
 
 func (c Config) numbers() []analysis.Number {
 	if c.Numbers == nil {

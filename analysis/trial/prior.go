@@ -1,6 +1,10 @@
 package trial
 
-import "rangepost/analysis"
+import (
+	"slices"
+
+	"rangepost/analysis"
+)
 
 // prior is how unsure the trade's expectation of a tool is (its mean is
 // analysis.Tool.Usual), and how much a tool's effect differs from trial to
@@ -8,14 +12,22 @@ import "rangepost/analysis"
 // work the usual way round in three cases of four.
 type prior struct{ sd, between float64 }
 
-// responding are the numbers a tool's response is learned of.
-var responding = []analysis.Number{
-	analysis.ClubSpeed, analysis.Attack, analysis.Path, analysis.Face, analysis.FaceToPath, analysis.DynamicLoft,
-}
+// responding are the numbers a tool's response is learned of: those of the
+// club that trials compare.
+var responding = slices.DeleteFunc(analysis.Numbers(), func(n analysis.Number) bool {
+	return n.Info().Of != analysis.OfClub || n.Info().Compared == 0
+})
 
 func priorOf(n analysis.Number) prior {
-	if n == analysis.ClubSpeed {
+	switch n.Info().Kind {
+	case analysis.Angle:
+		return prior{3 * analysis.Degree, 1 * analysis.Degree}
+	case analysis.Speed:
 		return prior{1, 0.4}
+	case analysis.Small:
+		return prior{6 * analysis.Millimetre, 2 * analysis.Millimetre}
 	}
-	return prior{3 * analysis.Degree, 1 * analysis.Degree}
+	// Of other kinds nothing is known: a tenth of what is believed of a shot.
+	wide := (n.Info().Most - n.Info().Least) / 10
+	return prior{wide, wide / 3}
 }

@@ -290,23 +290,23 @@ func axisName(v words.Voice, n analysis.Number) string {
 	if u := v.Unit(n.Info().Kind); u != "" {
 		says += ", " + u
 	}
-	switch n {
-	case analysis.FaceToPath:
-		face, _ := handed(v.Hand)
-		says += " (+ " + face + ")"
-	case analysis.Attack:
-		says += " (+ up)"
+	if s, ok := n.Sides(v.Hand); ok && !leftAndRight(n) {
+		says += " (+ " + s.Plus + ")"
 	}
 	return says
 }
 
 // tickText labels ticks of a number: by side where left and right say it.
 func tickText(n analysis.Number) func(v, step float64) string {
-	if n.Info().Sideways && n != analysis.FaceToPath {
+	if leftAndRight(n) {
 		return sided
 	}
 	return signed
 }
+
+// leftAndRight reports whether a number's sides are the golfer's left and
+// right rather than, say, open and closed.
+func leftAndRight(n analysis.Number) bool { return n.Info().Sideways && !n.Info().Sides.ByHand }
 
 // finite reports whether v can be drawn.
 func finite(v float64) bool { return !math.IsNaN(v) && !math.IsInf(v, 0) }

@@ -22,18 +22,19 @@ type TrialInput struct {
 	Result trial.Result
 }
 
-// trialNumbers are the numbers a trial shows where they were compared: the
-// first six always, the others when they moved.
-var trialNumbers = []analysis.Number{
-	analysis.Lateral, analysis.Face, analysis.Path, analysis.Attack, analysis.DynamicLoft, analysis.ClubSpeed,
-	analysis.FaceToPath, analysis.Carry,
-}
+// whenMoved are the numbers of a trial that its picture shows last, and only
+// when they moved if there are enough others: face and path tell the first, and
+// a trial is not about the second.
+var whenMoved = []analysis.Number{analysis.FaceToPath, analysis.Carry}
+
+// trialNumbers are the numbers a trial shows where they were compared, those
+// shown always first.
+var trialNumbers = append(slices.DeleteFunc(analysis.Compared(), func(n analysis.Number) bool { return slices.Contains(whenMoved, n) }), whenMoved...)
 
 const (
-	trialStrips = 6   // numbers shown whether they moved or not
-	stripHead   = 50  // above a strip's rows: its name
-	stripFoot   = 74  // below: its ticks, and room
-	changeHigh  = 420 // the panel of the delivery's change
+	stripHead  = 50  // above a strip's rows: its name
+	stripFoot  = 74  // below: its ticks, and room
+	changeHigh = 420 // the panel of the delivery's change
 )
 
 // rowHigh is the height of a set's row when there are n sets beside the
@@ -66,7 +67,7 @@ func newTrialPicture(in TrialInput) *trialPicture {
 	in.Voice.Plain = true
 	t := &trialPicture{in: in, sets: max(0, len(in.Result.Sets)-1)}
 	for _, n := range trialNumbers {
-		always := len(t.numbers) < trialStrips
+		always := len(t.numbers) < len(trialNumbers)-len(whenMoved)
 		if slices.ContainsFunc(in.Result.Rows, func(r trial.Row) bool { return r.Number == n && (always || moved(r)) }) {
 			t.numbers = append(t.numbers, n)
 		}

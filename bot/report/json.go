@@ -199,7 +199,7 @@ func (r Report) setObject(s Set) object {
 	}
 	var delivery object
 	for _, n := range analysis.Numbers() {
-		if n.Info().Club {
+		if n.Info().Of == analysis.OfClub {
 			delivery = append(delivery, member{n.JSONKey(), estimate(c.Delivery[n], n.JSONScale())})
 		}
 	}

@@ -87,10 +87,10 @@ var caveats = map[string]func(v Voice, w analysis.Warning) string{
 		return sentence(w.Number.String()) + " was not measured on both sides, so it is not compared."
 	},
 	trial.Shape: func(v Voice, w analysis.Warning) string {
-		return "That " + shortName(w.Number) + " moved rests on a few far balls: dealing the same balls out at random does not show it. Take it with care."
+		return "That " + w.Number.Short() + " moved rests on a few far balls: dealing the same balls out at random does not show it. Take it with care."
 	},
 	trial.SpreadsDiffer: func(v Voice, w analysis.Warning) string {
-		return "The sets scatter differently in " + shortName(w.Number) + ", so its limits are rougher than they look."
+		return "The sets scatter differently in " + w.Number.Short() + ", so its limits are rougher than they look."
 	},
 
 	timeline.OtherBall: func(v Voice, w analysis.Warning) string {

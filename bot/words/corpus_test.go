@@ -207,7 +207,7 @@ func timelines(yield func(r timeline.Result)) {
 	for _, n := range analysis.Numbers() {
 		scale := n.JSONScale()
 		base := 0.0
-		if _, sided := (Voice{}).sidesOf(n); !sided {
+		if _, sided := n.Sides(analysis.RightHanded); !sided {
 			base = 25 // a number without sides is never negative
 		}
 		for i, change := range []timeline.Change{timeline.NoLesson, timeline.TooEarly, timeline.Changed, timeline.NotYet} {
@@ -239,7 +239,7 @@ func briefs(yield func(k timeline.Kept)) {
 		scale := n.JSONScale()
 		for i, lim := range [][2]float64{{-1, 1}, {-2.5, -0.5}, {0.5, 2.5}, {0, 3}, {-3, 0}, {1.25, 92.5}} {
 			low, high := lim[0]*scale, lim[1]*scale
-			if _, sided := (Voice{}).sidesOf(n); !sided {
+			if _, sided := n.Sides(analysis.RightHanded); !sided {
 				low, high = low+25*scale, high+25*scale
 			}
 			b := analysis.Brief{Number: n, Low: &low, High: &high}

@@ -62,20 +62,26 @@ var assumptions = []string{
 // measuredHead begins the line that lists what was measured.
 const measuredHead = "Measured"
 
-// listed are numbers as a list of what was measured names them, by what they
-// are measured of. Those that follow from others by definition are left out.
-var listed = []struct {
-	of      string
-	numbers []analysis.Number
-	names   []string
-}{
-	{"the club", []analysis.Number{analysis.Face, analysis.Path, analysis.Attack, analysis.DynamicLoft, analysis.ClubSpeed, analysis.Lie, analysis.StrikeToe, analysis.StrikeUp},
-		[]string{"face", "path", "attack", "loft", "speed", "lie", "strike across", "strike height"}},
-	{"the ball", []analysis.Number{analysis.BallSpeed, analysis.LaunchAngle, analysis.Direction, analysis.Spin, analysis.SpinAxis},
-		[]string{"speed", "launch", "start line", "spin", "spin axis"}},
-	{"its flight", []analysis.Number{analysis.Carry, analysis.Total, analysis.Lateral, analysis.LateralTotal, analysis.Apex, analysis.Descent, analysis.FlightTime},
-		[]string{"carry", "total", "sideways finish", "sideways at rest", "apex", "descent", "time"}},
-}
+// foremost are the numbers of the club that a list names first: the verdict
+// rests on them.
+var foremost = []analysis.Number{analysis.Face, analysis.Path, analysis.Attack, analysis.DynamicLoft}
+
+// listed are the numbers in the order in which a list of what was measured
+// names them, by what they are measured of.
+var listed = func() (groups [3][]analysis.Number) {
+	add := func(n analysis.Number) { groups[n.Info().Of] = append(groups[n.Info().Of], n) }
+	for _, n := range foremost {
+		add(n)
+	}
+	for _, n := range analysis.Numbers() {
+		if n.Info().Listed != "" && !slices.Contains(foremost, n) {
+			add(n)
+		}
+	}
+	return groups
+}()
+
+var listedOf = [...]string{analysis.OfClub: "the club", analysis.OfBall: "the ball", analysis.OfFlight: "its flight"}
 
 // sources says what was measured of the used balls, and what inferred.
 func (v Voice) sources(shots []analysis.Shot) string {
@@ -83,18 +89,18 @@ func (v Voice) sources(shots []analysis.Shot) string {
 		return slices.ContainsFunc(shots, func(s analysis.Shot) bool { return s.Aside == analysis.Used && how(s, n) })
 	}
 	var measured, inferred []string
-	for _, group := range listed {
+	for i, group := range listed {
 		var of []string
-		for i, n := range group.numbers {
+		for _, n := range group {
 			if any(n, analysis.Shot.Measured) {
-				of = append(of, group.names[i])
+				of = append(of, n.Info().Listed)
 			}
 			if any(n, analysis.Shot.Inferred) {
-				inferred = append(inferred, group.names[i])
+				inferred = append(inferred, n.Info().Listed)
 			}
 		}
 		if len(of) > 0 {
-			measured = append(measured, "of "+group.of+": "+list(of, "and"))
+			measured = append(measured, "of "+listedOf[i]+": "+list(of, "and"))
 		}
 	}
 	if len(measured) == 0 {
@@ -127,7 +133,7 @@ func (v Voice) deliveryLine(r cause.Result, inferred bool, numbers ...analysis.N
 	var items []string
 	for _, n := range numbers {
 		if e := r.Delivery[n]; e.N > 0 {
-			items = append(items, shortName(n)+" "+v.Mean(n, e)+v.bracket(n, e))
+			items = append(items, n.Short()+" "+v.Mean(n, e)+v.bracket(n, e))
 		}
 	}
 	if len(items) == 0 {

@@ -7,80 +7,29 @@ import (
 	"rangepost/analysis"
 )
 
-// sides are the words for the two signs of a number, and for neither.
-type sides struct {
-	minus, plus string // "left", "right"
-	tail        string // what follows either: " of target"
-	zero        string // when the figure rounds to nothing
-
-	lower, higher string // how a change in that direction is said
-}
-
-// sidesOf are the words for number n from this golfer's side. ok is false for
-// a number that is just more or less.
-func (v Voice) sidesOf(n analysis.Number) (s sides, ok bool) {
-	switch n {
-	case analysis.Face:
-		return sides{"left", "right", " of target", "square to the target", "further left", "further right"}, true
-	case analysis.Path, analysis.Direction:
-		return sides{"left", "right", " of target", "straight at the target", "further left", "further right"}, true
-	case analysis.Lateral, analysis.LateralTotal:
-		return sides{"left", "right", " of target", "on the target line", "further left", "further right"}, true
-	case analysis.SpinAxis:
-		return sides{"left", "right", "", "not tilted", "further left", "further right"}, true
-	case analysis.FaceToPath:
-		if v.Hand == analysis.LeftHanded {
-			return sides{"open", "closed", " to the path", "square to the path", "more open", "more closed"}, true
-		}
-		return sides{"closed", "open", " to the path", "square to the path", "more closed", "more open"}, true
-	case analysis.Attack:
-		return sides{"down", "up", "", "level", "more down", "more up"}, true
-	case analysis.StrikeToe:
-		return sides{"toward the heel", "toward the toe", "", "in the middle", "nearer the heel", "nearer the toe"}, true
-	case analysis.StrikeUp:
-		return sides{"low", "high", "", "in the middle", "lower", "higher"}, true
-	}
-	return sides{}, false
-}
-
-// more are the words for a change in a number that has no sides.
-func more(n analysis.Number) (lower, higher string) {
-	switch n {
-	case analysis.ClubSpeed, analysis.BallSpeed:
-		return "slower", "faster"
-	case analysis.Carry, analysis.Total:
-		return "shorter", "longer"
-	case analysis.Apex, analysis.LaunchAngle, analysis.DynamicLoft, analysis.SpinLoft, analysis.Lie:
-		return "lower", "higher"
-	case analysis.Descent:
-		return "shallower", "steeper"
-	}
-	return "less", "more"
-}
-
 // Number says value x (SI) of number n with its unit and its side: "2.9° left
 // of target", "4.1° down", "93 mph", "2.0° open to the path".
 func (v Voice) Number(n analysis.Number, x float64) string { return v.number(n, x, alone) }
 
 func (v Voice) number(n analysis.Number, x, half float64) string {
 	k := n.Info().Kind
-	s, ok := v.sidesOf(n)
+	s, ok := n.Sides(v.Hand)
 	if !ok {
 		return v.amount(k, x, half)
 	}
 	switch {
 	case v.vanishes(k, x, half):
-		return s.zero
+		return s.Zero
 	case x < 0:
-		return v.amount(k, -x, half) + " " + s.minus + s.tail
+		return v.amount(k, -x, half) + " " + s.Minus + s.Tail
 	}
-	return v.amount(k, x, half) + " " + s.plus + s.tail
+	return v.amount(k, x, half) + " " + s.Plus + s.Tail
 }
 
 // untailed is number without the words both sides share: "2.9° left".
 func (v Voice) untailed(n analysis.Number, x, half float64) string {
-	s, _ := v.sidesOf(n)
-	return strings.TrimSuffix(v.number(n, x, half), s.tail)
+	s, _ := n.Sides(v.Hand)
+	return strings.TrimSuffix(v.number(n, x, half), s.Tail)
 }
 
 // vanishes reports whether x rounds to nothing at the digits its limits allow.
@@ -94,10 +43,7 @@ func (v Voice) Change(n analysis.Number, d float64) string { return v.change(n, 
 
 func (v Voice) change(n analysis.Number, d, half float64) string {
 	k := n.Info().Kind
-	lower, higher := more(n)
-	if s, ok := v.sidesOf(n); ok {
-		lower, higher = s.lower, s.higher
-	}
+	lower, higher := n.Changes(v.Hand)
 	switch {
 	case v.vanishes(k, d, half):
 		return "no different"
@@ -127,8 +73,8 @@ func (v Voice) Mean(n analysis.Number, e analysis.Estimate) string {
 // right of target".
 func (v Voice) Limits(n analysis.Number, low, high float64) string {
 	minus, plus, tail := "", "", ""
-	if s, ok := v.sidesOf(n); ok {
-		minus, plus, tail = " "+s.minus, " "+s.plus, s.tail
+	if s, ok := n.Sides(v.Hand); ok {
+		minus, plus, tail = " "+s.Minus, " "+s.Plus, s.Tail
 	}
 	return v.between(n.Info().Kind, low, high, minus, plus, tail)
 }
@@ -136,10 +82,7 @@ func (v Voice) Limits(n analysis.Number, low, high float64) string {
 // ChangeLimits says the limits of a difference in number n: "between 2.1 and
 // 3.7° further left".
 func (v Voice) ChangeLimits(n analysis.Number, low, high float64) string {
-	lower, higher := more(n)
-	if s, ok := v.sidesOf(n); ok {
-		lower, higher = s.lower, s.higher
-	}
+	lower, higher := n.Changes(v.Hand)
 	return v.between(n.Info().Kind, low, high, " "+lower, " "+higher, "")
 }
 
@@ -150,8 +93,8 @@ func (v Voice) bracket(n analysis.Number, e analysis.Estimate) string {
 	if !e.OK {
 		return ""
 	}
-	if s, ok := v.sidesOf(n); ok && e.Low*e.High < 0 {
-		return " (" + v.between(n.Info().Kind, e.Low, e.High, " "+s.minus, " "+s.plus, "") + ")"
+	if s, ok := n.Sides(v.Hand); ok && e.Low*e.High < 0 {
+		return " (" + v.between(n.Info().Kind, e.Low, e.High, " "+s.Minus, " "+s.Plus, "") + ")"
 	}
 	return v.oneSided(n.Info().Kind, e.Low, e.High)
 }

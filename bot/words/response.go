@@ -57,10 +57,10 @@ func (v Voice) responseOf(tool analysis.Tool, of []trial.Response) string {
 		balls = max(balls, r.Balls)
 		if r.Low*r.High > 0 {
 			half := v.half(r.Number.Info().Kind, r.Low, r.High, true)
-			moves = append(moves, shortName(r.Number)+" "+v.change(r.Number, r.Mean, half)+v.changeBracket(r.Number, r.Low, r.High))
+			moves = append(moves, r.Number.Short()+" "+v.change(r.Number, r.Mean, half)+v.changeBracket(r.Number, r.Low, r.High))
 			continue
 		}
-		unsure = append(unsure, shortName(r.Number))
+		unsure = append(unsure, r.Number.Short())
 	}
 	head := sentence(toolPhrase(tool)) + " (" + Count(tried(of), "trial") + ", " + Count(balls, "ball") + ")"
 	says := sentencesOf(head+" moves: ", moves)

@@ -112,7 +112,7 @@ func (v Voice) Drifted(r timeline.Result) string {
 	if !d.OK || d.Out < 0 || d.Out >= len(r.Points) {
 		return ""
 	}
-	text := shortName(r.Number) + " drifting since " + shortDate(r.Points[d.Out].At)
+	text := r.Number.Short() + " drifting since " + shortDate(r.Points[d.Out].At)
 	if d.Watch { // too few sessions to draw its limits but roughly
 		text += " (to watch)"
 	}

@@ -167,14 +167,15 @@ func (v Voice) Asked(b analysis.Brief) string {
 	if !b.Club.Unknown() {
 		text += " with the " + b.Club.String()
 	}
-	s, sided := v.sidesOf(b.Number)
+	sided := b.Number.Info().Sides != nil
+	lower, higher := b.Number.Changes(v.Hand)
 	switch {
 	case b.Low != nil && b.High != nil:
 		return text + " " + v.setting(b.Number, *b.Low, *b.High)
 	case b.Low != nil && sided:
-		return text + " no " + s.lower + " than " + v.exact(b.Number, *b.Low)
+		return text + " no " + lower + " than " + v.exact(b.Number, *b.Low)
 	case b.High != nil && sided:
-		return text + " no " + s.higher + " than " + v.exact(b.Number, *b.High)
+		return text + " no " + higher + " than " + v.exact(b.Number, *b.High)
 	case b.Low != nil:
 		return text + " at least " + v.exact(b.Number, *b.Low)
 	case b.High != nil:
@@ -186,32 +187,32 @@ func (v Voice) Asked(b analysis.Brief) string {
 // setting says limits somebody chose, as they chose them.
 func (v Voice) setting(n analysis.Number, low, high float64) string {
 	k := n.Info().Kind
-	s, ok := v.sidesOf(n)
+	s, ok := n.Sides(v.Hand)
 	lo, hi := v.chosen(k, low), v.chosen(k, high)
 	say := func(x float64) string { return trimmed(max(x, -x)) }
 	switch {
 	case !ok:
 		return "between " + trimmed(lo) + " and " + v.unit(trimmed(hi), k)
 	case lo >= 0:
-		return "between " + say(lo) + " and " + v.unit(say(hi), k) + " " + s.plus + s.tail
+		return "between " + say(lo) + " and " + v.unit(say(hi), k) + " " + s.Plus + s.Tail
 	case hi <= 0:
-		return "between " + say(hi) + " and " + v.unit(say(lo), k) + " " + s.minus + s.tail
+		return "between " + say(hi) + " and " + v.unit(say(lo), k) + " " + s.Minus + s.Tail
 	}
-	return "between " + v.unit(say(lo), k) + " " + s.minus + " and " + v.unit(say(hi), k) + " " + s.plus + s.tail
+	return "between " + v.unit(say(lo), k) + " " + s.Minus + " and " + v.unit(say(hi), k) + " " + s.Plus + s.Tail
 }
 
 // exact says one value somebody chose.
 func (v Voice) exact(n analysis.Number, x float64) string {
 	k := n.Info().Kind
 	shown := v.chosen(k, x)
-	s, ok := v.sidesOf(n)
+	s, ok := n.Sides(v.Hand)
 	switch {
 	case !ok:
 		return v.unit(trimmed(shown), k)
 	case shown < 0:
-		return v.unit(trimmed(-shown), k) + " " + s.minus + s.tail
+		return v.unit(trimmed(-shown), k) + " " + s.Minus + s.Tail
 	case shown > 0:
-		return v.unit(trimmed(shown), k) + " " + s.plus + s.tail
+		return v.unit(trimmed(shown), k) + " " + s.Plus + s.Tail
 	}
-	return s.zero
+	return s.Zero
 }

@@ -50,7 +50,7 @@ func severalClubs(results []timeline.Result) bool {
 func (v Voice) TimelinesTitle(results []timeline.Result) string {
 	var changed, names []string
 	for _, r := range results {
-		name := shortName(r.Number)
+		name := r.Number.Short()
 		if severalClubs(results) {
 			name = r.Club.String()
 		}
@@ -63,7 +63,7 @@ func (v Voice) TimelinesTitle(results []timeline.Result) string {
 	}
 	of := ""
 	if severalClubs(results) {
-		of = shortName(results[0].Number) + ", "
+		of = results[0].Number.Short() + ", "
 	}
 	title := sentence(of + list(names, "and") + " over the sessions")
 	if len(changed) > 0 {

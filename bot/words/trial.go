@@ -109,7 +109,7 @@ func sentencesOf(head string, items []string) []string {
 
 // row says one number of a set against the baseline.
 func (v Voice) row(row trial.Row) string {
-	name := shortName(row.Number)
+	name := row.Number.Short()
 	if row.Inferred {
 		name = "inferred " + name
 	}
@@ -140,21 +140,6 @@ func (v Voice) moreOf(row trial.Row) string {
 		return " (" + figure(float64(set), 1) + " more in this set)"
 	}
 	return " (" + figure(float64(base), 1) + " more in the baseline, " + figure(float64(set), 1) + " in this set)"
-}
-
-// shortName is a number as it reads inside a sentence.
-func shortName(n analysis.Number) string {
-	switch n {
-	case analysis.Face:
-		return "face"
-	case analysis.Path:
-		return "path"
-	case analysis.Attack:
-		return "attack angle"
-	case analysis.Lateral:
-		return "sideways finish"
-	}
-	return n.String()
 }
 
 // find is the row of a number in a set.
@@ -196,14 +181,14 @@ func (v Voice) compensation(r trial.Result, c trial.Compensation) string {
 	if !ok || !okFollow || !moved(led) {
 		return ""
 	}
-	in := "In " + v.setLabel(r, c.Set) + " the " + shortName(follow) + " "
-	what := "what the " + shortName(lead) + " did"
+	in := "In " + v.setLabel(r, c.Set) + " the " + follow.Short() + " "
+	what := "what the " + lead.Short() + " did"
 	change := v.change(follow, followed.Difference, v.half(analysis.Angle, followed.Low, followed.High, followed.OK))
 	switch {
 	case followed.Verdict == trial.Held:
 		return in + "held, so nothing cancelled " + what + "."
 	case !moved(followed):
-		return "In " + v.setLabel(r, c.Set) + " the " + shortName(lead) + " moved; whether the " + shortName(follow) + " moved with it cannot be told yet."
+		return "In " + v.setLabel(r, c.Set) + " the " + lead.Short() + " moved; whether the " + follow.Short() + " moved with it cannot be told yet."
 	case !c.Opposed:
 		return in + "went " + change + ", which added to " + what + "."
 	case !share.OK:
@@ -299,7 +284,7 @@ func (v Voice) finds(r trial.Result) (text string, beyond bool) {
 			limit = mostLength
 		}
 		if most > 0 {
-			return v.amount(n.Info().Kind, most, alone) + " of " + shortName(n), most > limit
+			return v.amount(n.Info().Kind, most, alone) + " of " + n.Short(), most > limit
 		}
 	}
 	return "", false

@@ -18,7 +18,7 @@ func (v Voice) TrialTitle(r trial.Result) string {
 		held = held && row.Verdict == trial.Held
 		if row.Verdict == trial.Moved && !seen[row.Number] {
 			seen[row.Number] = true
-			numbers = append(numbers, shortName(row.Number))
+			numbers = append(numbers, row.Number.Short())
 		}
 	}
 	switch {
