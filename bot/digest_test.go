@@ -284,9 +284,9 @@ func TestSweep(t *testing.T) {
 		t.Errorf("a student and a coach left: %v", err)
 	}
 	for pupil, want := range map[string]store.Ending{student: store.Withdrawn, other: store.Unbound} {
-		history, err := d.db.BindingHistory(t.Context(), "saltmarsh", pupil)
-		if err != nil || len(history) != 1 || history[0].Why != want {
-			t.Errorf("%s: %+v, %v, want %s", pupil, history, err, want)
+		about, err := d.db.ExportStudent(t.Context(), "saltmarsh", pupil, func(store.Session, []byte) error { return nil })
+		if err != nil || len(about.Bindings) != 1 || about.Bindings[0].Why != want {
+			t.Errorf("%s: %+v, %v, want %s", pupil, about.Bindings, err, want)
 		}
 	}
 	contained(t, "the coach", d.ask(coach, "timeline", "student", student).Text, "not yours to see")
