@@ -92,6 +92,13 @@ func (b *Bot) begin(ctx context.Context, r Request) (end func(), err error) {
 		}
 	}
 	attempts, err := b.db.Begin(ctx, r.ID)
+	for waited := false; errors.Is(err, store.ErrBusy) && ctx.Err() == nil; attempts, err = b.db.Begin(ctx, r.ID) {
+		// Whatever is asked, it could not be kept now either.
+		if !waited {
+			b.log.WarnContext(ctx, "the database is held; waiting to begin", "incident", r.Incident, "err", err)
+			waited = true
+		}
+	}
 	switch {
 	case errors.Is(err, store.ErrNotFound):
 		return end, nil // its asker was forgotten meanwhile, or it never came through the intake
