@@ -27,6 +27,17 @@ const (
 	fromRight
 )
 
+// bounds is the box of a text w wide with its baseline at p.
+func (a align) bounds(p point, w, size float64) box {
+	switch a {
+	case centred:
+		p.x -= w / 2
+	case fromRight:
+		p.x -= w
+	}
+	return textBounds(p.x, p.y, w, size)
+}
+
 // lettered is s with every letter the font has; see the package comment.
 func lettered(s string) string {
 	f, err := typeface()
@@ -61,14 +72,7 @@ func (c *canvas) textWidth(s string, size float64) float64 {
 
 // textBox is where s would stand with its baseline at p.
 func (c *canvas) textBox(s string, p point, size float64, a align) box {
-	w := c.textWidth(s, size)
-	switch a {
-	case centred:
-		p.x -= w / 2
-	case fromRight:
-		p.x -= w
-	}
-	return textBounds(p.x, p.y, w, size)
+	return a.bounds(p, c.textWidth(s, size), size)
 }
 
 // text draws s, already lettered, with its baseline at p.
@@ -131,9 +135,10 @@ func (c *canvas) place(says string, size float64, colour drawing.Color, b box, c
 		return
 	}
 	best, fewest := point{}, math.MaxInt
+	wide := c.textWidth(says, size)
 	for _, p := range candidates {
 		p.y += 0.27 * size // from the middle to the baseline
-		w := c.textBox(says, p, size, centred)
+		w := centred.bounds(p, wide, size)
 		if w.left < b.left+6 || w.right > b.right-6 || w.top < b.top+4 || w.bottom > b.bottom-4 || !c.free(w) {
 			continue
 		}
@@ -150,7 +155,7 @@ func (c *canvas) place(says string, size float64, colour drawing.Color, b box, c
 	if fewest == math.MaxInt {
 		return
 	}
-	c.polygon(fade(ground, .7), none, 0, corners(c.textBox(says, best, size, centred).inset(-3))...)
+	c.polygon(fade(ground, .7), none, 0, corners(centred.bounds(best, wide, size).inset(-3))...)
 	c.text(says, best, size, colour, centred)
 }
 

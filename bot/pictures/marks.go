@@ -162,7 +162,8 @@ func (c *canvas) setMark(p point, set int, filled bool) {
 
 // empty fills a panel with why there is nothing in it.
 func (c *canvas) empty(b box, why string) {
-	c.polygon(ground, rule, 2, corners(b)...)
+	c.sheet(ground, b)
+	c.polygon(none, rule, 2, corners(b)...)
 	lines := c.wrap(why, bodySize, b.width()-80, 6)
 	y := (b.top+b.bottom)/2 - float64(len(lines)-1)*bodySize*0.65
 	for _, l := range lines {
