@@ -2,6 +2,7 @@ package pictures
 
 import (
 	"math"
+	"slices"
 	"strings"
 	"unicode"
 
@@ -17,6 +18,10 @@ const (
 	smallSize = 28
 	leastSize = 26
 )
+
+// wordGap is the least between two texts on one line, px: two spaces of body
+// text, since at one they read as one text (looked at, no source).
+const wordGap = 16
 
 // An align says which side of a text its x is.
 type align uint8
@@ -128,8 +133,8 @@ func (c *canvas) free(b box) bool {
 }
 
 // place writes says centred on whichever of the candidates covers the fewest
-// marks, with a halo of ground behind it, clear of every other text and inside
-// b; nowhere if no candidate is clear.
+// marks, with a halo of ground behind it, clear of every other text, not running
+// into one on its line, and inside b; nowhere if no candidate is clear.
 func (c *canvas) place(says string, size float64, colour drawing.Color, b box, candidates []point) {
 	if says == "" {
 		return
@@ -140,6 +145,10 @@ func (c *canvas) place(says string, size float64, colour drawing.Color, b box, c
 		p.y += 0.27 * size // from the middle to the baseline
 		w := centred.bounds(p, wide, size)
 		if w.left < b.left+6 || w.right > b.right-6 || w.top < b.top+4 || w.bottom > b.bottom-4 || !c.free(w) {
+			continue
+		}
+		apart := box{w.left - wordGap, w.top, w.right + wordGap, w.bottom}
+		if slices.ContainsFunc(c.labels, func(l label) bool { return l.box.overlaps(apart) }) {
 			continue
 		}
 		covered := 0
