@@ -56,6 +56,8 @@ func posts() map[string]PostInput {
 	in.Brief = &timeline.Kept{Brief: analysis.Brief{Number: analysis.Face, Low: &low, High: &high}, Inside: 6, Of: 22}
 	all["wild"] = in
 
+	all["strays"] = strayed(67)
+
 	left := face
 	left.hand, left.face, left.path, left.seed = analysis.LeftHanded, 3.1, 1.5, 5
 	in = invent(left)

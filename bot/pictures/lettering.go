@@ -2,6 +2,7 @@ package pictures
 
 import (
 	"math"
+	"slices"
 	"strings"
 	"unicode"
 
@@ -18,6 +19,10 @@ const (
 	leastSize = 26
 )
 
+// wordGap is the least between two texts on one line, px: two spaces of body
+// text, since at one they read as one text (looked at, no source).
+const wordGap = 16
+
 // An align says which side of a text its x is.
 type align uint8
 
@@ -26,6 +31,17 @@ const (
 	centred
 	fromRight
 )
+
+// bounds is the box of a text w wide with its baseline at p.
+func (a align) bounds(p point, w, size float64) box {
+	switch a {
+	case centred:
+		p.x -= w / 2
+	case fromRight:
+		p.x -= w
+	}
+	return textBounds(p.x, p.y, w, size)
+}
 
 // lettered is s with every letter the font has; see the package comment.
 func lettered(s string) string {
@@ -61,14 +77,7 @@ func (c *canvas) textWidth(s string, size float64) float64 {
 
 // textBox is where s would stand with its baseline at p.
 func (c *canvas) textBox(s string, p point, size float64, a align) box {
-	w := c.textWidth(s, size)
-	switch a {
-	case centred:
-		p.x -= w / 2
-	case fromRight:
-		p.x -= w
-	}
-	return textBounds(p.x, p.y, w, size)
+	return a.bounds(p, c.textWidth(s, size), size)
 }
 
 // text draws s, already lettered, with its baseline at p.
@@ -124,17 +133,22 @@ func (c *canvas) free(b box) bool {
 }
 
 // place writes says centred on whichever of the candidates covers the fewest
-// marks, with a halo of ground behind it, clear of every other text and inside
-// b; nowhere if no candidate is clear.
+// marks, with a halo of ground behind it, clear of every other text, not running
+// into one on its line, and inside b; nowhere if no candidate is clear.
 func (c *canvas) place(says string, size float64, colour drawing.Color, b box, candidates []point) {
 	if says == "" {
 		return
 	}
 	best, fewest := point{}, math.MaxInt
+	wide := c.textWidth(says, size)
 	for _, p := range candidates {
 		p.y += 0.27 * size // from the middle to the baseline
-		w := c.textBox(says, p, size, centred)
+		w := centred.bounds(p, wide, size)
 		if w.left < b.left+6 || w.right > b.right-6 || w.top < b.top+4 || w.bottom > b.bottom-4 || !c.free(w) {
+			continue
+		}
+		apart := box{w.left - wordGap, w.top, w.right + wordGap, w.bottom}
+		if slices.ContainsFunc(c.labels, func(l label) bool { return l.box.overlaps(apart) }) {
 			continue
 		}
 		covered := 0
@@ -150,7 +164,7 @@ func (c *canvas) place(says string, size float64, colour drawing.Color, b box, c
 	if fewest == math.MaxInt {
 		return
 	}
-	c.polygon(fade(ground, .7), none, 0, corners(c.textBox(says, best, size, centred).inset(-3))...)
+	c.polygon(fade(ground, .7), none, 0, corners(centred.bounds(best, wide, size).inset(-3))...)
 	c.text(says, best, size, colour, centred)
 }
 
