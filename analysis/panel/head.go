@@ -35,9 +35,9 @@ func heads(c analysis.Club) head {
 	case analysis.Hybrid:
 		return head{0.236, 2.7e-4, 1.2e-4, 2.5e-4, 0.015, 1 / 0.45, 1 / 0.45, 0.800, 0.10, 0.40, 1, 0.815, 0.75}
 	case analysis.Wedge:
-		return head{0.300, 2.9e-4, 0.9e-4, 2.5e-4, 0, 0, 0, 0.750, 0.18, 0.40, 1, 0.72, 0.81}
+		return head{0.300, 2.9e-4, 0.9e-4, 2.5e-4, 0, 0, 0, 0.750, 0.26, 0.40, 1, 0.72, 0.86}
 	}
-	return head{0.262, 2.5e-4, 0.7e-4, 2.5e-4, 0, 0, 0, 0.785, 0.14, 0.40, 1, 0.81 - 0.02*float64(c.Number-7)/2, 0.80}
+	return head{0.262, 2.5e-4, 0.7e-4, 2.5e-4, 0, 0, 0, 0.785, 0.18, 0.40, 1, 0.81 - 0.005*float64(c.Number-7), 0.82}
 }
 
 // normal is the face's at a place on it, in the head's axes.
