@@ -5,7 +5,7 @@ import "rangepost/analysis"
 // Worlds are the panel, in a fixed order. The package comment has the table.
 func Worlds() []*World {
 	return []*World{
-		middle(), tunnel(), stillAir(), shares(), mat(), faceHeavy(),
+		middle(), tunnel(), stillAir(), shares(), matted(), faceHeavy(),
 		pathHeavy(), skewed(), rough(), gusty(), crisis(), damp(),
 	}
 }
@@ -58,9 +58,9 @@ func shares() *World {
 	}
 }
 
-// mat is a range: slow draggy balls off mats, a golfer with streaks and wild
+// matted is a range: slow draggy balls off mats, a golfer with streaks and wild
 // ones among them, flat faces that do not gear.
-func mat() *World {
+func matted() *World {
 	return &World{
 		Name: "mat", Ball: analysis.RangeBall,
 		air: air{density: 1.215, viscosity: 1.48e-5}, law: tuned{indoor1998{}, 1.06, 0.97}, decay: decay{moment: 2.5e-5},
