@@ -118,8 +118,8 @@ func (crisis2020) coefficients(s, re float64) (drag, lift float64) {
 	return drag, lift * (1 - lost*(1.15-keep))
 }
 
-// tuned is another ball of the same law: the published spread between balls is
-// about 0.02 of each coefficient [S: Lyu et al. 2018].
+// tuned is another ball of the same law: the package comment says how far apart
+// balls are.
 type tuned struct {
 	airLaw
 	drag, lift float64

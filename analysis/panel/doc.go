@@ -50,9 +50,10 @@
 //	Henrikson, Wood, Broadie & Nuttall, friction and tangential compliance, Proceedings 49 (2020) 27 [S]
 //	Maw, Barber & Fawcett, The oblique impact of elastic spheres, Wear 38 (1976) 101 [M]
 //
-// Each ball is a published law times a ball's own factor, no further from 1 than
-// the published spread between balls (0.02 of a coefficient, a tenth of it)
-// with the range ball's extra drag on top.
+// Each ball is a published law times a factor of its own within 0.12 of 1. Balls
+// of one time differ by some 0.02 of either coefficient [S: Lyu et al. 2018],
+// and a ball of 1976 has a quarter more drag than today's [S: Kensrud's thesis,
+// 2010]. Range balls have the larger drag and less restitution.
 //
 // # Truth
 //

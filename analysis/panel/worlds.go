@@ -132,7 +132,7 @@ func skewed() *World {
 func rough() *World {
 	return &World{
 		Name: "rough", Ball: analysis.RangeBall,
-		air: air{density: 1.24, viscosity: 1.43e-5}, law: tuned{indoor1998{}, 1.00, 1.00}, decay: decay{moment: 2.0e-5},
+		air: air{density: 1.24, viscosity: 1.43e-5}, law: tuned{indoor1998{}, 1.04, 0.98}, decay: decay{moment: 2.0e-5},
 		contact: compliant{across: 0.85, damp: 0.3},
 		change: func(c analysis.Club, h *head) {
 			h.twist, h.tilt = h.twist*0.80, h.tilt*0.85
