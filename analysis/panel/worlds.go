@@ -169,7 +169,7 @@ func gusty() *World {
 }
 
 // crisis is held out: a ball that loses its lift where it is slow, a springy
-// face that spins a driver's ball less, a golfer whose face runs from the path
+// face, too flat for its gear effect, that spins a driver's ball less, a golfer whose face runs from the path
 // and whose loft opens with it.
 func crisis() *World {
 	return &World{
@@ -181,6 +181,7 @@ func crisis() *World {
 				h.spin = 0.88
 			}
 			h.depth *= 1.1
+			h.bulge *= 0.7
 		},
 		golfer: golfer{speed: 46, attack: -0.5 * deg, spread: middling, match: -0.2, openLoft: 0.4, tail: t5, streak: 0.25},
 		device: device{noise: 1.1},
