@@ -40,7 +40,7 @@ func (c Columns) Has(n analysis.Number) bool {
 	case BallOnly:
 		return launch || late || n == analysis.BallSpeed
 	case ClubAndEnd:
-		return n.Info().Club || finish
+		return n.Info().Of == analysis.OfClub || finish
 	case FacePathEnd:
 		return n == analysis.Face || n == analysis.Path || finish
 	case NoClubSpeed:
