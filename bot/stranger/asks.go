@@ -47,6 +47,7 @@ type Ask struct {
 	ackAt     time.Time
 	missed    bool // nobody answered in time: the platform says so to the asker
 	dead      bool // the drawer let its token die early
+	shaky     bool // something happened to process or link soon after
 	original  *Message
 	follow    []*Message
 	modal     obj

@@ -1,8 +1,13 @@
 package stranger
 
 import (
+	"archive/zip"
+	"bytes"
+	"io"
 	"net/http"
+	"path"
 	"strconv"
+	"strings"
 	"time"
 )
 
@@ -61,4 +66,29 @@ func cut(w http.ResponseWriter) {
 			conn.Close()
 		}
 	}
+}
+
+// text is what can be read in a file: text as it is, the names and the texts
+// of an archive, and nothing of a picture.
+func (f *posted) text() string {
+	switch path.Ext(strings.ToLower(f.name)) {
+	case ".csv", ".json", ".txt", ".md":
+		return string(f.body)
+	case ".zip":
+		z, err := zip.NewReader(bytes.NewReader(f.body), int64(len(f.body)))
+		if err != nil {
+			return ""
+		}
+		var b strings.Builder
+		for _, e := range z.File {
+			b.WriteString("\n" + e.Name + "\n")
+			if r, err := e.Open(); err == nil {
+				t, _ := io.ReadAll(io.LimitReader(r, 8<<20))
+				r.Close()
+				b.WriteString((&posted{name: e.Name, body: t}).text())
+			}
+		}
+		return b.String()
+	}
+	return ""
 }

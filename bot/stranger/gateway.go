@@ -75,7 +75,8 @@ type connection struct {
 	deaf    atomic.Bool // takes what comes and says nothing: a link that died without a close
 	silent  atomic.Bool // sends no heartbeat acknowledgements
 	opened  time.Time
-	beats   int
+	beat    atomic.Int64 // of the last heartbeat, in Unix milliseconds
+	odd     bool         // was told no interval that can be kept
 	path    string
 	done    chan struct{}
 	once    sync.Once
@@ -163,7 +164,33 @@ func (p *Platform) serveGateway(w http.ResponseWriter, r *http.Request) {
 		c.close(how.code)
 		return
 	}
+	c.odd = !how.hello
+	c.beat.Store(time.Now().UnixMilli())
+	go p.watch(c)
 	p.listen(c, gen)
+}
+
+// watch closes a connection whose heartbeats stay away ("If your app fails to
+// send a heartbeat event in time, your connection will be closed"
+// (events/gateway.mdx [P]); how long that takes is not said). A link that is
+// to look dead is not closed, either.
+func (p *Platform) watch(c *connection) {
+	for t := time.NewTicker(time.Second); ; {
+		select {
+		case <-c.done:
+			t.Stop()
+			return
+		case <-p.stop:
+			t.Stop()
+			return
+		case <-t.C:
+		}
+		if !c.deaf.Load() && time.Since(time.UnixMilli(c.beat.Load())) > 3*p.drawer.Beat+4*time.Second {
+			p.record.addf("gateway", "no heartbeat: closing")
+			c.close(4000)
+			return
+		}
+	}
 }
 
 // listen takes what the bot sends until the connection ends.
@@ -202,7 +229,7 @@ func (p *Platform) listen(c *connection, gen int) {
 		}
 		switch op := num(m, "op"); op {
 		case opHeartbeat:
-			c.beats++
+			c.beat.Store(time.Now().UnixMilli())
 			if !c.silent.Load() {
 				c.send(obj{"op": opACK})
 			}
@@ -451,6 +478,9 @@ func (p *Platform) shake(how string) {
 	p.mu.Unlock()
 	if c == nil {
 		return
+	}
+	if c.odd && (how == "dead" || how == "no acknowledgements") {
+		how = "cut" // without heartbeats nobody can notice
 	}
 	p.record.addf("gateway", "trouble: %s", how)
 	var code int

@@ -249,8 +249,8 @@ func (p *Platform) text(m *Message) string {
 	visit(m.body["components"])
 	for _, v := range list(m.body, "attachments") {
 		fmt.Fprintf(&b, "\n[%s %s]", str(v, "filename"), str(v, "description"))
-		if f := p.files["/attachments/"+m.Channel.ID+"/"+str(v, "id")+"/"+str(v, "filename")]; f != nil && !strings.HasPrefix(f.kind, "image/") {
-			b.Write(f.body)
+		if f := p.files["/attachments/"+m.Channel.ID+"/"+str(v, "id")+"/"+str(v, "filename")]; f != nil {
+			b.WriteString(f.text())
 		}
 	}
 	return b.String()

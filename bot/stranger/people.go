@@ -3,6 +3,7 @@ package stranger
 import (
 	"fmt"
 	"slices"
+	"strings"
 	"time"
 )
 
@@ -31,11 +32,8 @@ const (
 type Person struct {
 	ID, Name string
 	Roles    []string
-	Manager  bool // holds MANAGE_GUILD, and reads every thread
-	// Signature is what the person's files say that nobody else's do, in
-	// lower case. Whoever reads one of these has read the person's numbers.
-	Signature []string
-	style     style
+	Manager  bool  // holds MANAGE_GUILD, and reads every thread
+	style    style // of their files
 }
 
 func (p *Person) user() obj {
@@ -212,9 +210,8 @@ func (p *Platform) populate() {
 	for i, name := range []string{"Ash Fallow", "Birch Meadow", "Cedar Holt"} {
 		s := person(name)
 		s.style = styles[i]
-		s.Signature = s.style.signature()
 		p.Students = append(p.Students, s)
-		p.Threads[s.ID] = p.channel("lessons "+name[:3], privateThread, p.Range.ID, s.ID, p.Coach.ID, p.Bot.ID)
+		p.Threads[s.ID] = p.channel("lessons of "+strings.Fields(name)[0], privateThread, p.Range.ID, s.ID, p.Coach.ID, p.Bot.ID)
 	}
 }
 

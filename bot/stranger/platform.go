@@ -52,6 +52,8 @@ type Platform struct {
 	refused      []refusal
 	gate         gateway
 	judge        *Judge
+	arrived      time.Time // of the call that is carried out
+	calls        []time.Time
 }
 
 // A posted is a file on the CDN.
@@ -76,7 +78,7 @@ func NewPlatform(d *Drawer, desc *Description, record *Transcript) (*Platform, e
 		drawer: d, desc: desc, record: record, stop: make(chan struct{}),
 		people: map[string]*Person{}, channels: map[string]*Channel{}, messages: map[string]*Message{},
 		interactions: map[string]*Ask{}, files: map[string]*posted{}, nonces: map[string]*Message{},
-		buckets: map[string]*bucket{},
+		buckets: map[string]*bucket{}, commands: []obj{},
 	}
 	p.judge = newJudge(p)
 	record.hush = p.redact
@@ -152,6 +154,7 @@ func (p *Platform) serveREST(w http.ResponseWriter, r *http.Request) {
 		return
 	}
 	what := c.method + " " + c.route
+	arrived := time.Now()
 	fault := p.drawer.rest(c)
 	p.record.addf("rest", "#%d %s %s%s %s", c.n, c.method, p.redact(c.path), brief(c), fault)
 	var a answer
@@ -161,7 +164,7 @@ func (p *Platform) serveREST(w http.ResponseWriter, r *http.Request) {
 	}
 	carried := false
 	if fault.carryOut {
-		a = p.carryOut(c)
+		a = p.carryOut(c, arrived)
 		carried = true
 	}
 	if fault.status != 0 {

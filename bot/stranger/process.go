@@ -177,3 +177,11 @@ func (s *Process) has(text string) bool {
 	defer s.log.mu.Unlock()
 	return bytes.Contains(s.log.b.Bytes(), []byte(text))
 }
+
+// lastLine is the last line of the log.
+func (s *Process) lastLine() string {
+	s.log.mu.Lock()
+	defer s.log.mu.Unlock()
+	b := bytes.TrimSpace(s.log.b.Bytes())
+	return string(b[bytes.LastIndexByte(b, '\n')+1:])
+}

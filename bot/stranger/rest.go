@@ -54,9 +54,11 @@ func init() {
 }
 
 // carryOut does what a call asks for.
-func (p *Platform) carryOut(c *call) answer {
+func (p *Platform) carryOut(c *call, arrived time.Time) answer {
 	p.mu.Lock()
 	defer p.mu.Unlock()
+	p.arrived = arrived
+	p.calls = append(p.calls, arrived)
 	if !c.webhook && !c.bot {
 		return refuse(401, 0, "401: Unauthorized")
 	}

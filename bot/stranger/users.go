@@ -18,7 +18,7 @@ type Upload struct {
 
 // upload makes a new file in a student's style.
 func (p *Platform) upload(s *Person, n int, r *rand.Rand) *Upload {
-	balls := 12 + r.IntN(20)
+	balls := 24 + n // of one student, no two files have as many
 	return &Upload{Owner: s, Balls: balls, Body: session(s.style, balls, r), Name: fmt.Sprintf("%s-%02d.csv", s.style.word, n)}
 }
 
@@ -195,17 +195,20 @@ func (p *Platform) Press(who *Person, m *Message, word string) *Ask {
 	}, m, nil)
 }
 
-// Choose picks an option, by its number, of the first menu of a message.
+// Choose picks an option of the first menu of a message: the true one of what
+// a column means, else the one with the number given.
 func (p *Platform) Choose(who *Person, m *Message, n int) *Ask {
 	s := p.find(m, 3, "")
-	if s == nil {
-		return nil
-	}
 	o := list(s, "options")
 	if len(o) == 0 {
 		return nil
 	}
 	pick := o[n%len(o)]
+	for _, x := range o {
+		if l := str(x, "label"); strings.Contains(l, "right of the target, for everyone") || strings.Contains(l, "against the target") {
+			pick = x
+		}
+	}
 	return p.ask(component, who, m.Channel, "chooses "+str(pick, "label"), obj{
 		"custom_id": str(s, "custom_id"), "component_type": 3, "values": []string{str(pick, "value")}, "id": 1,
 	}, m, nil)
