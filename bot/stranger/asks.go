@@ -227,7 +227,7 @@ func (p *Platform) followUp(c *call, args []string) answer {
 	if bad != nil {
 		return *bad
 	}
-	if a.original != nil && a.original.Loading {
+	if a.original != nil && a.original.Loading && !a.original.Deleted {
 		p.change(a.original, body)
 		a.tell()
 		return ok(p.messageObject(a.original))

@@ -6,6 +6,7 @@ import (
 	"io"
 	"math/rand/v2"
 	"net/http"
+	"slices"
 	"strconv"
 	"strings"
 	"sync"
@@ -21,6 +22,9 @@ type Drawer struct {
 	// REST, Gateway, CDN and Process are how likely trouble is, per call,
 	// event, download and turn of the script; zero leaves that side alone.
 	REST, Gateway, CDN, Process float64
+	// Without leaves out what is known already, so that it does not hide the
+	// rest: trouble whose name holds one of these.
+	Without []string
 	// Beat is the heartbeat interval that the gateway asks for.
 	Beat time.Duration
 	// identifyGap is how far apart identifies must be (5 s by the
@@ -64,6 +68,19 @@ func NewDrawer(seed uint64) *Drawer {
 func (d *Drawer) String() string {
 	return fmt.Sprintf("seed %d: rest %.2f, gateway %.2f (heartbeat %v, identifies %v apart), cdn %.2f, process %.2f",
 		d.Seed, d.REST, d.Gateway, d.Beat, d.identifyGap, d.CDN, d.Process)
+}
+
+func (d *Drawer) out(name string) bool {
+	return slices.ContainsFunc(d.Without, func(w string) bool { return w != "" && strings.Contains(name, w) })
+}
+
+// frame draws an odd frame.
+func (d *Drawer) frame(r *rand.Rand) string {
+	f := odd[r.IntN(len(odd))]
+	if d.out(f) || f == "null" && d.out("null frame") {
+		return odd[5]
+	}
+	return f
 }
 
 // dice are the dice of the next use of a key.
@@ -265,11 +282,14 @@ func (d *Drawer) connect() connecting {
 	case 5:
 		c.name, c.hello, c.first = "{hello without data}", false, []string{`{"op":10,"d":null,"s":null,"t":null}`}
 	case 6:
-		c.name, c.first = "{null opcode first}", []string{`{"op":null,"d":null,"s":null,"t":null}`, `null`}
+		c.name, c.first = "{null opcode first}", []string{`{"op":null,"d":null,"s":null,"t":null}`, d.frame(r)}
 	case 7:
 		c.name, c.code = "{closed behind hello}", []int{1011, 1012, 4000, 4008}[r.IntN(4)]
 	case 8:
 		c.name, c.hello, c.first = "{odd heartbeat interval}", false, []string{`{"op":10,"d":{"heartbeat_interval":` + []string{"-1", "1e300", `"soon"`, "99999999999"}[r.IntN(4)] + `},"s":null,"t":null}`}
+	}
+	if d.out(c.name) {
+		return connecting{hello: true}
 	}
 	return c
 }
@@ -337,9 +357,9 @@ func (d *Drawer) event(name string) (before []string, times int, after []string,
 			hold = time.Duration(50+r.IntN(1200)) * time.Millisecond
 		}
 	case 3:
-		before = []string{odd[r.IntN(len(odd))]}
+		before = []string{d.frame(r)}
 	case 4:
-		after = []string{odd[r.IntN(len(odd))], odd[r.IntN(len(odd))]}
+		after = []string{d.frame(r), d.frame(r)}
 	}
 	return
 }
@@ -383,7 +403,7 @@ func (d *Drawer) shake() string {
 	case 8:
 		return "binary"
 	case 9:
-		return "frame " + odd[r.IntN(len(odd))]
+		return "frame " + d.frame(r)
 	}
 	codes := []int{1000, 1001, 1006, 1011, 1012, 4000, 4001, 4002, 4003, 4004, 4005, 4006, 4007, 4008, 4009, 4010, 4011, 4012, 4013, 4014}
 	code := codes[r.IntN(len(codes))]
@@ -402,5 +422,9 @@ func (d *Drawer) disturb() string {
 	if r.Float64() > d.Process {
 		return ""
 	}
-	return []string{"kill", "kill", "three restarts", "terminate", "second"}[r.IntN(5)]
+	how := []string{"kill", "kill", "three restarts", "terminate", "second"}[r.IntN(5)]
+	if d.out(how) {
+		return ""
+	}
+	return how
 }

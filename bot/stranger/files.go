@@ -26,7 +26,7 @@ var styles = []style{
 	{"8-iron", "quillwort", 133, 106, 18.4, 7900, -3.1, -0.4,
 		regexp.MustCompile(`quillwort|8-iron[^\n]*\d(\.\d)?(°| yards)|\b1(31|32|33|34|35) yards|face (pointed )?[234]\.\d° left`)},
 	{"6-iron", "bladdernut", 152, 119, 14.7, 6150, 0.1, 4.6,
-		regexp.MustCompile(`bladdernut|6-iron[^\n]*\d(\.\d)?(°| yards)|\b1(50|51|52|53|54) yards|path [^\n]{0,40}[3456]\.\d° right`)},
+		regexp.MustCompile(`bladdernut|6-iron[^\n]*\d(\.\d)?(°| yards)|\b1(50|51|52|53|54) yards|path( \(the way the club was moving\))? [3456]\.\d° right of target`)},
 }
 
 const header = "Club,Ball Speed (mph),Launch Angle (deg),Launch Direction (deg),Spin Rate (rpm),Spin Axis (deg)," +

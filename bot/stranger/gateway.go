@@ -47,6 +47,7 @@ type gateway struct {
 	gen       int // of the process: raised whenever one is started
 	stopped   map[int]int
 	last      *link
+	opened    int // connections so far
 }
 
 // A link is one session and the connection it has now.
@@ -136,6 +137,7 @@ func (p *Platform) serveGateway(w http.ResponseWriter, r *http.Request) {
 	p.record.addf("gateway", "connection to %s?%s %s", r.URL.Path, r.URL.RawQuery, how.name)
 	p.mu.Lock()
 	gen := p.gate.gen
+	p.gate.opened++
 	if code := p.gate.stopped[gen]; code != 0 {
 		p.judge.break_("reconnected after a close that forbids it", "the bot came back after the close code %d", code)
 	}
@@ -523,4 +525,11 @@ func (p *Platform) shake(how string) {
 	case how == "binary":
 		c.raw(websocket.BinaryMessage, []byte{0x78, 0x9c, 0, 1, 2, 3})
 	}
+}
+
+// connections are how many there have been.
+func (p *Platform) connections() int {
+	p.mu.Lock()
+	defer p.mu.Unlock()
+	return p.gate.opened
 }

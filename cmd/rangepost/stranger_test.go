@@ -7,6 +7,7 @@ import (
 	"os"
 	"os/exec"
 	"path/filepath"
+	"strings"
 	"testing"
 	"time"
 
@@ -17,6 +18,7 @@ var (
 	strangerFor   = flag.Duration("stranger", 20*time.Second, "how long TestStranger begins new seeds")
 	strangerFirst = flag.Uint64("stranger-first", 0, "the first seed of TestStranger")
 	strangerSeed  = flag.Uint64("seed", 0, "the one seed that TestStranger replays (the first is the plain day)")
+	strangerOut   = flag.String("stranger-without", "", "trouble that TestStranger leaves out, by words of its name and comma-separated: what is known hides what is not")
 	strangerDir   = flag.String("stranger-dir", "", "where TestStranger keeps transcripts (of failed seeds they are kept anyway)")
 )
 
@@ -49,6 +51,7 @@ func TestStranger(t *testing.T) {
 	play := func(t *testing.T, seed uint64) {
 		o := stranger.Options{
 			Binary: binary, Dir: filepath.Join(keep, fmt.Sprint("seed-", seed)), Description: desc, Seed: seed,
+			Without: strings.Split(*strangerOut, ","),
 			Trouble: 8 * time.Second, Patience: 30 * time.Second,
 		}
 		res, err := stranger.Play(context.Background(), o)
