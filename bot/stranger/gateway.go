@@ -381,18 +381,21 @@ func (p *Platform) resume(c *connection, m obj, gen int) *link {
 	return l
 }
 
-// dispatch sends an event to the session there is, if it asked for such. An
-// event without an intent goes to everybody. Without a session it is lost, as
-// on the platform.
+// dispatch sends an event to every session that is up, and keeps it for the
+// newest one if that is between two connections. An event without an intent
+// goes to all of them. Without a session it is lost, as on the platform.
 func (p *Platform) dispatch(name string, data obj, intent int, a *Ask) {
-	l := p.gate.last
-	if l == nil || l.invalid || intent != 0 && l.intents&intent == 0 {
-		if a != nil {
-			p.record.addf("gateway", "ask %d goes to nobody", a.N)
+	sent := false
+	for _, l := range p.gate.sessions {
+		if l.invalid || intent != 0 && l.intents&intent == 0 || l.conn == nil && l != p.gate.last {
+			continue
 		}
-		return
+		p.deliver(l, name, data, a)
+		sent = true
 	}
-	p.deliver(l, name, data, a)
+	if !sent && a != nil {
+		p.record.addf("gateway", "ask %d goes to nobody", a.N)
+	}
 }
 
 // deliver is dispatch to one session, with what the drawer adds.
@@ -451,12 +454,16 @@ func (p *Platform) announce(m *Message) {
 	p.dispatch("MESSAGE_CREATE", o, intent, m.Ask)
 }
 
-// Ready says whether a session is up, and since when.
+// Ready says whether the process there is has a session that is up.
 func (p *Platform) Ready() bool {
 	p.mu.Lock()
 	defer p.mu.Unlock()
-	l := p.gate.last
-	return l != nil && l.gen == p.gate.gen && l.conn != nil && !l.conn.deaf.Load() && !l.invalid
+	for _, l := range p.gate.sessions {
+		if l.gen == p.gate.gen && l.conn != nil && !l.conn.deaf.Load() && !l.invalid {
+			return true
+		}
+	}
+	return false
 }
 
 // started notes that a new process begins: closes of an old one bind it no
