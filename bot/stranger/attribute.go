@@ -57,52 +57,52 @@ func (j *Judge) attribute() (nothing []*Message) {
 	for _, a := range j.asks {
 		a.alone = nil
 	}
-	for _, m := range p.order {
-		if m.Author != p.Bot || m.Ask != nil || m.Deleted {
-			continue
-		}
-		who, text := p.owner(m), p.text(m)
-		ref := str(m.body, "message_reference", "message_id")
-		about := balls(text)
-		var best *Ask
-		rank := 0
-		for _, a := range j.asks {
-			if a.sent.After(m.At) {
+	// Those that name a message or a file first: what is left over may answer
+	// anything of the same person's.
+	for _, vague := range []bool{false, true} {
+		for _, m := range p.order {
+			if m.Author != p.Bot || m.Ask != nil || m.Deleted {
 				continue
 			}
-			r := 0
-			open := !a.told() && len(a.alone) == 0
-			sameFile := a.File != nil && about[a.File.Balls]
-			switch {
-			case ref != "" && a.Source != nil && a.Source.ID == ref && a.Kind == byMention:
-				r = 9
-			case ref != "" || a.Who != who || a.Kind == autocompletes:
-			case sameFile && open && (a.acked() || a.Kind == byMention):
-				r = 8
-			case sameFile && open:
-				r = 7
-			case open && a.acked() && len(about) == 0:
-				r = 6
-			case open && a.Kind == byMention && len(about) == 0:
-				r = 5
-			case open && a.acked() && a.File == nil:
-				r = 4
-			case open && len(about) == 0:
-				r = 3
-			case sameFile: // answered a second time
-				r = 2
-			case open:
-				r = 1
+			who, about := p.owner(m), balls(p.text(m))
+			ref := str(m.body, "message_reference", "message_id")
+			if (ref == "" && len(about) == 0) != vague {
+				continue
 			}
-			if r > rank {
-				best, rank = a, r
+			var best *Ask
+			rank := 0
+			for _, a := range j.asks {
+				if a.sent.After(m.At) {
+					continue
+				}
+				r := 0
+				open := !a.told() && len(a.alone) == 0
+				sameFile := a.File != nil && about[a.File.Balls]
+				switch {
+				case ref != "" && a.Source != nil && a.Source.ID == ref && a.Kind == byMention:
+					r = 9
+				case ref != "" || a.Who != who || a.Kind == autocompletes:
+				case sameFile && open && (a.acked() || a.Kind == byMention):
+					r = 8
+				case sameFile && open:
+					r = 7
+				case open && (a.acked() || a.Kind == byMention) && (vague || a.File == nil):
+					r = 6
+				case sameFile: // answered a second time
+					r = 5
+				case open:
+					r = 1
+				}
+				if r > rank {
+					best, rank = a, r
+				}
 			}
+			if best == nil {
+				nothing = append(nothing, m)
+				continue
+			}
+			best.alone = append(best.alone, m)
 		}
-		if best == nil {
-			nothing = append(nothing, m)
-			continue
-		}
-		best.alone = append(best.alone, m)
 	}
 	return nothing
 }
