@@ -88,10 +88,10 @@ func (j *Judge) attribute() (nothing []*Message) {
 					r = 7
 				case open && (a.acked() || a.Kind == byMention) && (vague || a.File == nil):
 					r = 6
-				case sameFile: // answered a second time
+				case open && (vague || a.File == nil):
 					r = 5
-				case open:
-					r = 1
+				case sameFile: // answered a second time
+					r = 4
 				}
 				if r > rank {
 					best, rank = a, r

@@ -121,7 +121,11 @@ func (j *Judge) shown(m *Message, how string) {
 		}
 		for _, r := range who {
 			if !j.mayRead(s, r, j.p.arrived) {
-				j.break_("numbers shown", "%s reads of %s in message %s (%s): %s", j.p.people[r].Name, s.Name, m.ID, j.where(m), cutTo(text, 300))
+				since := ""
+				if g := j.consent[s.ID]; r == j.p.Coach.ID && g.given && !g.until.IsZero() {
+					since = fmt.Sprintf(", %v after that was taken back and confirmed", j.p.arrived.Sub(g.until).Round(time.Millisecond))
+				}
+				j.break_("numbers shown", "%s reads of %s%s in message %s (%s): %s", j.p.people[r].Name, s.Name, since, m.ID, j.where(m), cutTo(text, 200))
 				break
 			}
 		}

@@ -160,7 +160,7 @@ func (p *Platform) getApplication(*call, []string) answer {
 		"role_connections_verification_url": nil, "owner": p.Manager.user(), "approximate_guild_count": 1,
 		"approximate_user_install_count": 0, "approximate_user_authorization_count": 0, "explicit_content_filter": 0,
 		"team": nil, "eligible_oauth2_scopes": []string{}, "bot": p.Bot.user(), "bot_public": true, "bot_require_code_grant": false,
-		"summary": "", "install_params": nil, "integration_types_config": obj{}, "hook": false,
+		"summary": "", "integration_types_config": obj{}, "hook": false,
 	})
 }
 
