@@ -187,9 +187,7 @@ func (p *Platform) attach(ch *Channel, body, data obj, c *call) *answer {
 			}
 		}
 	} else {
-		for _, v := range list(body, "attachments") {
-			result = append(result, v)
-		}
+		result = append(result, list(body, "attachments")...)
 	}
 	for i, f := range c.files {
 		id := p.ids.next()
