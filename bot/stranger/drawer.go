@@ -32,6 +32,7 @@ type Drawer struct {
 	identifyGap time.Duration
 
 	open   atomic.Bool
+	shut   atomic.Bool  // the CDN hands nothing out
 	hours  atomic.Int64 // 429s that said to come back in hours
 	mu     sync.Mutex
 	counts map[string]uint64
@@ -366,6 +367,9 @@ func (d *Drawer) event(name string) (before []string, times int, after []string,
 
 // cdn draws what happens to a download.
 func (d *Drawer) cdn(string) string {
+	if d.shut.Load() {
+		return "hang"
+	}
 	if !d.open.Load() || d.CDN == 0 {
 		return ""
 	}

@@ -21,6 +21,10 @@ type Options struct {
 	Without     []string      // of the drawer's (see Drawer.Without)
 	Trouble     time.Duration // how long the drawer stays open
 	Patience    time.Duration // how long answers may take once it is shut
+	// Kills, if it is not 0, plays in place of the trouble: three requests
+	// are acknowledged and cannot be finished, since the files do not come,
+	// and the process is killed so many times.
+	Kills int
 }
 
 // A Result is what came of a seed.
@@ -83,6 +87,8 @@ func Play(ctx context.Context, o Options) (*Result, error) {
 	defer s.kill()
 	if err := y.settle(); err != nil {
 		p.judge.break_("a plain day fails", "%v", err)
+	} else if o.Kills > 0 {
+		y.siege()
 	} else {
 		y.act()
 	}
@@ -175,6 +181,31 @@ func (y *play) sleep(ctx context.Context, d time.Duration) bool {
 		return false
 	case <-time.After(d):
 		return true
+	}
+}
+
+// siege kills the process again and again over the same unfinished requests.
+func (y *play) siege() {
+	p, s := y.p, y.s
+	y.d.shut.Store(true)
+	defer y.d.shut.Store(false)
+	var asks []*Ask
+	for _, student := range p.Students {
+		asks = append(asks, p.Slash(student, p.Threads[student.ID], "post", option{"file", y.file(student, 0)}))
+	}
+	if !y.until(3*time.Second, func() bool {
+		return !slices.ContainsFunc(asks, func(a *Ask) bool { acked, _, _ := p.state(a); return !acked })
+	}) {
+		p.judge.break_("a plain day fails", "three posts were not acknowledged")
+	}
+	for range y.Kills {
+		s.kill()
+		if err := s.start(); err != nil {
+			p.judge.break_("not restarted", "%v", err)
+			return
+		}
+		y.until(5*time.Second, p.Ready)
+		y.sleep(y.ctx, 300*time.Millisecond)
 	}
 }
 

@@ -27,8 +27,42 @@ var (
 // seed that fails is named with its transcript; -seed plays it again, as far
 // as the timing of two processes can be played again.
 func TestStranger(t *testing.T) {
-	dir := t.TempDir()
-	binary := filepath.Join(dir, "rangepost")
+	play := strangers(t)
+	replay := false
+	flag.Visit(func(f *flag.Flag) { replay = replay || f.Name == "seed" })
+	trouble := stranger.Options{Trouble: 8 * time.Second}
+	if replay {
+		trouble.Seed = *strangerSeed
+		play(t, trouble)
+		return
+	}
+	// Seeds wait more than they work, so a few are played at a time.
+	end := time.Now().Add(*strangerFor)
+	t.Run("seeds", func(t *testing.T) {
+		for lane := range uint64(3) {
+			t.Run(fmt.Sprint("lane ", lane), func(t *testing.T) {
+				t.Parallel()
+				o := trouble
+				for o.Seed = *strangerFirst + lane; time.Now().Before(end); o.Seed += 3 {
+					t.Run(fmt.Sprint("seed ", o.Seed), func(t *testing.T) { play(t, o) })
+				}
+			})
+		}
+	})
+}
+
+// What was acknowledged is answered, or its asker told, however often the
+// process is killed over it.
+func TestStrangerKills(t *testing.T) {
+	play := strangers(t)
+	for _, kills := range []int{1, 6} {
+		t.Run(fmt.Sprint(kills), func(t *testing.T) { play(t, stranger.Options{Kills: kills}) })
+	}
+}
+
+// strangers builds the binary and returns what plays a seed with it.
+func strangers(t *testing.T) func(*testing.T, stranger.Options) {
+	binary := filepath.Join(t.TempDir(), "rangepost")
 	if out, err := exec.Command("go", "build", "-o", binary, "rangepost/cmd/rangepost").CombinedOutput(); err != nil {
 		t.Fatalf("go build: %v\n%s", err, out)
 	}
@@ -45,15 +79,13 @@ func TestStranger(t *testing.T) {
 	if keep == "" {
 		keep = filepath.Join(os.TempDir(), "rangepost-stranger")
 	}
-	replay := false
-	flag.Visit(func(f *flag.Flag) { replay = replay || f.Name == "seed" })
-
-	play := func(t *testing.T, seed uint64) {
-		o := stranger.Options{
-			Binary: binary, Dir: filepath.Join(keep, fmt.Sprint("seed-", seed)), Description: desc, Seed: seed,
-			Without: strings.Split(*strangerOut, ","),
-			Trouble: 8 * time.Second, Patience: 30 * time.Second,
+	return func(t *testing.T, o stranger.Options) {
+		name := fmt.Sprint("seed-", o.Seed)
+		if o.Kills > 0 {
+			name = fmt.Sprint("kills-", o.Kills)
 		}
+		o.Binary, o.Dir, o.Description = binary, filepath.Join(keep, name), desc
+		o.Without, o.Patience = strings.Split(*strangerOut, ","), 30*time.Second
 		res, err := stranger.Play(context.Background(), o)
 		if err != nil {
 			t.Fatal(err)
@@ -66,28 +98,15 @@ func TestStranger(t *testing.T) {
 			t.Errorf("the stand-in does not offer %s", g)
 		}
 		for _, b := range res.Breaks {
-			t.Errorf("seed %d: %v", seed, b)
+			t.Errorf("%s: %v", name, b)
 		}
-		if t.Failed() {
-			t.Errorf("transcript: %s; again: go test ./cmd/rangepost -run 'TestStranger$' -seed %d", res.Transcript, seed)
-		} else if *strangerDir == "" {
+		switch {
+		case t.Failed() && o.Kills > 0:
+			t.Errorf("transcript: %s", res.Transcript)
+		case t.Failed():
+			t.Errorf("transcript: %s; again: go test ./cmd/rangepost -run 'TestStranger$' -seed %d", res.Transcript, o.Seed)
+		case *strangerDir == "":
 			os.RemoveAll(o.Dir)
 		}
 	}
-	if replay {
-		play(t, *strangerSeed)
-		return
-	}
-	// Seeds wait more than they work, so a few are played at a time.
-	end := time.Now().Add(*strangerFor)
-	t.Run("seeds", func(t *testing.T) {
-		for lane := range uint64(3) {
-			t.Run(fmt.Sprint("lane ", lane), func(t *testing.T) {
-				t.Parallel()
-				for seed := *strangerFirst + lane; time.Now().Before(end); seed += 3 {
-					t.Run(fmt.Sprint("seed ", seed), func(t *testing.T) { play(t, seed) })
-				}
-			})
-		}
-	})
 }
