@@ -35,8 +35,12 @@ func (p *Platform) serveCDN(w http.ResponseWriter, r *http.Request) {
 		http.Error(w, "<html>trouble</html>", n)
 	case "redirect":
 		http.Redirect(w, r, p.URL+"/api/v10/users/@me", http.StatusFound)
-	case "hang":
-		p.pause(r, 40*time.Second)
+	case "hang", "shut":
+		for end := time.Now().Add(40 * time.Second); time.Now().Before(end) && p.pause(r, 100*time.Millisecond); {
+			if how == "shut" && !p.drawer.shut.Load() {
+				break
+			}
+		}
 		cut(w)
 	case "short":
 		w.Header().Set("Content-Length", strconv.Itoa(len(f.body)))

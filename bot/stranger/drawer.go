@@ -368,7 +368,7 @@ func (d *Drawer) event(name string) (before []string, times int, after []string,
 // cdn draws what happens to a download.
 func (d *Drawer) cdn(string) string {
 	if d.shut.Load() {
-		return "hang"
+		return "shut"
 	}
 	if !d.open.Load() || d.CDN == 0 {
 		return ""

@@ -56,7 +56,10 @@ func TestStranger(t *testing.T) {
 func TestStrangerKills(t *testing.T) {
 	play := strangers(t)
 	for _, kills := range []int{1, 6} {
-		t.Run(fmt.Sprint(kills), func(t *testing.T) { play(t, stranger.Options{Kills: kills}) })
+		t.Run(fmt.Sprint(kills), func(t *testing.T) {
+			t.Parallel()
+			play(t, stranger.Options{Kills: kills})
+		})
 	}
 }
 
