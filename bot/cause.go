@@ -30,6 +30,9 @@ func sessionReply(ctx context.Context, b *Bot, s store.Session, answer report.Re
 		return Reply{}, err
 	}
 	reply.Text = lead + text
+	if note := borrowedNote(answer.Borrowed); note != "" {
+		reply.Text = words.Clip(reply.Text, MaxText-len([]rune(note))-1) + "\n" + note
+	}
 	b.illustrate(ctx, &reply, "post.png", func(ctx context.Context) (report.Picture, error) {
 		return answer.Picture(ctx, i, shownName(ctx, b, s))
 	})
@@ -68,6 +71,9 @@ func sessionRows(s store.Session, answer report.Report, i int) []Row {
 		buttons = append(buttons, Button{Path: path("trial", s.ID), Label: "Compare the sets"})
 	}
 	buttons = append(buttons, Button{Path: path("share", "post", s.ID), Label: "Share here"})
+	if len(answer.Borrowed) > 0 {
+		buttons = append(buttons, Button{Path: path("turn", s.ID), Label: "Not so for mine"})
+	}
 	rows := []Row{{Buttons: buttons}}
 	if len(answer.Sets) > 1 {
 		menu := &Menu{Path: path("set", s.ID), Placeholder: "Show another set"}

@@ -67,7 +67,7 @@ func (f *Opened) read(o Options) (Reading, *analysis.Refusal) {
 	t.columns, t.rows = slices.Clone(t.columns), slices.Clone(t.rows) // read again, it is the same
 	r := Reading{
 		File:        f.file,
-		Fingerprint: t.fingerprint(),
+		Fingerprint: f.Fingerprint(),
 		Session:     analysis.Session{Hand: o.Hand, Ball: analysis.UnknownBall},
 		Questions:   questions,
 	}
