@@ -11,6 +11,7 @@ import (
 	"time"
 
 	"rangepost/analysis"
+	"rangepost/bot/record"
 	"rangepost/store"
 )
 
@@ -60,7 +61,7 @@ func bound(b *testing.B, db *store.DB, server, pupil, coach string) {
 		b.Fatal(err)
 	}
 	low, high := -0.03, 0.03
-	if _, err := db.SetBrief(b.Context(), store.Brief{Server: server, Student: pupil, Coach: coach, Number: analysis.FaceToPath, Low: &low, High: &high, Balls: 40}); err != nil {
+	if _, err := db.SetBrief(b.Context(), store.Brief{Server: server, Student: pupil, Coach: coach, Brief: analysis.Brief{Number: analysis.FaceToPath, Low: &low, High: &high, Balls: 40}}); err != nil {
 		b.Fatal(err)
 	}
 }
@@ -95,7 +96,7 @@ func fill(b *testing.B, db *store.DB, server, student string, sessions int) {
 func BenchmarkTimeline(b *testing.B) {
 	bot, server, student, _ := crowded(b, benchSessions, 0, 0)
 	for b.Loop() {
-		results, err := bot.timelines(context.Background(), server, student, question{numbers: []analysis.Number{analysis.Face}})
+		results, err := bot.records.Timelines(context.Background(), server, student, record.Query{Numbers: []analysis.Number{analysis.Face}})
 		if err != nil || len(results) != 1 || len(results[0].Points) != benchSessions {
 			b.Fatalf("%d results, %v", len(results), err)
 		}
@@ -107,8 +108,8 @@ func BenchmarkTimeline(b *testing.B) {
 func BenchmarkRoster(b *testing.B) {
 	bot, server, _, coach := crowded(b, 0, benchStudents, 5)
 	for b.Loop() {
-		lines, err := bot.desk(context.Background(), server, coach)
-		if err != nil || len(lines) != benchStudents || lines[0].text() == "" {
+		lines, err := bot.records.Roster(context.Background(), server, coach)
+		if err != nil || len(lines) != benchStudents || rosterLine(lines[0]) == "" {
 			b.Fatalf("%d lines, %v", len(lines), err)
 		}
 	}

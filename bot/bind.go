@@ -5,35 +5,36 @@ import (
 	"errors"
 	"fmt"
 
+	"rangepost/analysis"
 	"rangepost/bot/words"
 	"rangepost/store"
 )
 
 // runBind is /bind: a coach makes a thread the lesson thread of a student, and
 // the student is asked there.
-func runBind(ctx context.Context, b *Bot, r Request) (Reply, error) {
+func runBind(ctx context.Context, b *Bot, r Call) (Reply, error) {
 	student, ok := r.People[r.Options["student"]]
 	switch {
 	case !ok:
-		return Reply{}, problemf("Choose somebody of this server.", "I do not know that student.")
+		return Reply{}, analysis.Refuse("Choose somebody of this server.", "I do not know that student.")
 	case student.ID == r.Asker.ID:
-		return Reply{}, problemf("Choose the student.", "You cannot be your own coach here.")
+		return Reply{}, analysis.Refuse("Choose the student.", "You cannot be your own coach here.")
 	case !r.Thread:
-		return Reply{}, problemf("Open a thread for the student, best a private one, and use `/bind` there.", "A lesson thread has to be a thread: in a whole channel everybody would read their numbers.")
+		return Reply{}, analysis.Refuse("Open a thread for the student, best a private one, and use `/bind` there.", "A lesson thread has to be a thread: in a whole channel everybody would read their numbers.")
 	}
-	if err := b.db.SetName(ctx, r.Server, student.ID, words.Cut(words.Clean(student.Name), 40)); err != nil {
+	if err := named(ctx, b, r.Server, student); err != nil {
 		return Reply{}, err
 	}
 	binding, err := b.db.AskConsent(ctx, r.Server, r.Channel, student.ID, r.Asker.ID)
 	if errors.Is(err, store.ErrTaken) {
-		return Reply{}, problemf("Use another thread.", "This thread is another student's.")
+		return Reply{}, analysis.Refuse("Use another thread.", "This thread is another student's.")
 	}
 	if err != nil {
 		return Reply{}, err
 	}
 	if binding.Live() {
 		return Reply{
-			Text:    fmt.Sprintf("%s agreed to this on %s; nothing has to be done.", escape(student.Name), day(binding.Given)),
+			Text:    fmt.Sprintf("%s agreed to this on %s; nothing has to be done.", words.Escape(student.Name), day(binding.Given)),
 			Rows:    []Row{{Buttons: []Button{{Path: path("consent", binding.ID, "end"), Label: "Stop being their coach", Style: Danger}}}},
 			Private: true,
 		}, nil
@@ -42,7 +43,7 @@ func runBind(ctx context.Context, b *Bot, r Request) (Reply, error) {
 		return Reply{
 			Text: fmt.Sprintf("<@%s>: %s asks to be your coach, with this thread as your lesson thread. For a junior a guardian decides; %s records it here.\n"+
 				"With their agreement %s sees every session you post in this server and every number of it, and nobody else does. `/mine consent` takes it back at any time.",
-				student.ID, escape(r.Asker.Name), escape(r.Asker.Name), escape(r.Asker.Name)),
+				student.ID, words.Escape(r.Asker.Name), words.Escape(r.Asker.Name), words.Escape(r.Asker.Name)),
 			Rows: []Row{{Buttons: []Button{
 				{Path: path("consent", binding.ID, "give"), Label: "A guardian agrees", Style: Main},
 				{Path: path("consent", binding.ID, "end"), Label: "No"},
@@ -54,7 +55,7 @@ func runBind(ctx context.Context, b *Bot, r Request) (Reply, error) {
 		Text: fmt.Sprintf("<@%s>: %s asks to be your coach, with this thread as your lesson thread.\n"+
 			"If you agree, %s sees every session you post in this server and every number of it, until you take that back with `/mine consent`. "+
 			"What you post in this thread is answered in it, for whoever can read the thread.",
-			student.ID, escape(r.Asker.Name), escape(r.Asker.Name)),
+			student.ID, words.Escape(r.Asker.Name), words.Escape(r.Asker.Name)),
 		Rows: []Row{{Buttons: []Button{
 			{Path: path("consent", binding.ID, "give"), Label: "I agree", Style: Main},
 			{Path: path("consent", binding.ID, "end"), Label: "No"},
@@ -64,29 +65,29 @@ func runBind(ctx context.Context, b *Bot, r Request) (Reply, error) {
 }
 
 // pressConsent is the student's answer to /bind, or taking it back later.
-func pressConsent(ctx context.Context, b *Bot, r Request, args []string) (Reply, error) {
+func pressConsent(ctx context.Context, b *Bot, r Call) (Reply, error) {
 	var (
 		binding store.Binding
 		err     error
 	)
-	switch args[1] {
+	switch r.Args[1] {
 	case "give":
 		if b.known.junior(r.Server, r.Asker.ID) {
-			return Reply{}, problemf("", "A guardian decides that; your coach records it.")
+			return Reply{}, analysis.Refuse("", "A guardian decides that; your coach records it.")
 		}
-		binding, err = b.db.GiveConsent(ctx, r.Server, args[0], r.Asker.ID)
+		binding, err = b.db.GiveConsent(ctx, r.Server, r.Args[0], r.Asker.ID)
 	case "end":
-		binding, err = b.db.EndBinding(ctx, r.Server, args[0], r.Asker.ID)
+		binding, err = b.db.EndBinding(ctx, r.Server, r.Args[0], r.Asker.ID)
 	default:
-		return Reply{}, problemf("Ask your coach to use `/bind` again.", "That button is from an older version of me.")
+		return Reply{}, analysis.Refuse("Ask your coach to use `/bind` again.", "That button is from an older version of me.")
 	}
 	switch {
 	case errors.Is(err, store.ErrForbidden):
-		return Reply{}, problemf("", "That is the student's to answer, nobody else's; for a junior their coach records what a guardian says.")
+		return Reply{}, analysis.Refuse("", "That is the student's to answer, nobody else's; for a junior their coach records what a guardian says.")
 	case errors.Is(err, store.ErrTaken):
-		return Reply{}, problemf("Ask your coach to use `/bind` in another thread.", "This thread has become another student's.")
+		return Reply{}, analysis.Refuse("Ask your coach to use `/bind` in another thread.", "This thread has become another student's.")
 	case errors.Is(err, store.ErrExpired):
-		return Reply{}, problemf("Ask your coach to use `/bind` again.", "That was answered before.")
+		return Reply{}, analysis.Refuse("Ask your coach to use `/bind` again.", "That was answered before.")
 	case err != nil:
 		return Reply{}, err
 	}
@@ -105,7 +106,7 @@ func pressConsent(ctx context.Context, b *Bot, r Request, args []string) (Reply,
 
 // runConsent is /mine consent: who sees the asker's numbers, and the way to
 // end that.
-func runConsent(ctx context.Context, b *Bot, r Request) (Reply, error) {
+func runConsent(ctx context.Context, b *Bot, r Call) (Reply, error) {
 	binding, err := b.db.StudentBinding(ctx, r.Server, r.Asker.ID)
 	none := errors.Is(err, store.ErrNotFound)
 	if err != nil && !none {

@@ -1,5 +1,5 @@
 // Package bot holds the conversations, free of any chat platform: a Request
-// comes in, a Reply goes out, one file a command.
+// comes in, a Reply goes out.
 //
 // # The order of things
 //
@@ -13,10 +13,17 @@
 // can read the thread; anywhere else they are for the asker alone. Errors are
 // always for the asker alone. See permit.go.
 //
+// # What is done, and what is said
+//
+// What happens to sessions, briefs, timelines and challenges happens in package
+// record, which returns data. A function here reads a request, calls it, and
+// says what came of it: run for a command, press for a button, choose for a
+// menu, submit for a form.
+//
 // # Of its own accord
 //
-// Keep calls Tick a few times a minute: challenges that are due are scored
-// anew, closed and shown (club.go), digests are sent (tick.go). What is due is
+// Run calls Tick a few times a minute: challenges that are due are scored anew,
+// closed and shown (notices.go), digests are sent (upkeep.go). What is due is
 // read from the database each time, never remembered.
 package bot
 
@@ -27,20 +34,21 @@ import (
 	"sync"
 	"time"
 
-	"rangepost/bot/words"
+	"rangepost/bot/record"
 	"rangepost/store"
 )
 
 // A Bot answers requests. Its methods may be called from many goroutines.
 type Bot struct {
-	db    *store.DB
-	fetch Fetcher
-	now   func() time.Time
-	log   *slog.Logger
-	known *known
-	quota quota
+	db      *store.DB
+	records *record.Records
+	fetch   Fetcher
+	now     func() time.Time
+	log     *slog.Logger
+	known   *known
+	quota   quota
 
-	clubbing sync.Mutex // one at a time tends the challenges
+	tending sync.Mutex // one at a time tends the challenges
 
 	drawWithin time.Duration // shorter in tests
 }
@@ -67,11 +75,13 @@ func New(ctx context.Context, c Config) (*Bot, error) {
 	if b.log == nil {
 		b.log = slog.Default()
 	}
+	if err := permitted(); err != nil {
+		return nil, err
+	}
+	b.records = record.New(b.db, b.now, b.log)
 	var err error
 	if b.known, err = recall(ctx, c.DB); err != nil {
 		return nil, fmt.Errorf("bot: %w", err)
 	}
 	return b, nil
 }
-
-func escape(text string) string { return words.Escape(text) }

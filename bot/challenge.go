@@ -12,6 +12,7 @@ import (
 	"rangepost/analysis"
 	"rangepost/analysis/brief"
 	"rangepost/analysis/challenge"
+	"rangepost/bot/record"
 	"rangepost/bot/report"
 	"rangepost/bot/words"
 	"rangepost/store"
@@ -19,13 +20,13 @@ import (
 
 // runOpenChallenge is /challenge open: the terms are checked, written down, and
 // posted in the challenge channel with how it is scored.
-func runOpenChallenge(ctx context.Context, b *Bot, r Request) (Reply, error) {
+func runOpenChallenge(ctx context.Context, b *Bot, r Call) (Reply, error) {
 	house, err := b.db.Clubhouse(ctx, r.Server)
 	if err != nil {
 		return Reply{}, err
 	}
 	if len(house.ChallengeChannels) == 0 {
-		return Reply{}, problemf("A server manager names one by using `/clubhouse channel` in it.", "No channel is for challenges yet.")
+		return Reply{}, analysis.Refuse("A server manager names one by using `/clubhouse channel` in it.", "No channel is for challenges yet.")
 	}
 	channel := house.ChallengeChannels[0]
 	if slices.Contains(house.ChallengeChannels, r.Channel) {
@@ -33,85 +34,67 @@ func runOpenChallenge(ctx context.Context, b *Bot, r Request) (Reply, error) {
 	}
 	name := words.Cut(words.Clean(r.Options["name"]), 60)
 	if name == "" {
-		return Reply{}, problemf("Give it one the members will know it by.", "A challenge needs a name.")
+		return Reply{}, analysis.Refuse("Give it one the members will know it by.", "A challenge needs a name.")
 	}
 	terms, err := termsAsked(r, house, b.now())
 	if err != nil {
 		return Reply{}, err
 	}
-	until, err := deadline(r.Options["until"], zoneOf(house), b.now())
+	until, err := deadline(r.Options["until"], record.Zone(house.TimeZone), b.now())
 	if err != nil {
 		return Reply{}, err
 	}
-	data, err := encodeTerms(terms)
+	opened, err := b.records.OpenChallenge(ctx, store.Challenge{Server: r.Server, Name: name, Channel: channel, Until: until}, terms)
 	if err != nil {
 		return Reply{}, err
 	}
-	c, err := b.db.OpenChallenge(ctx, store.Challenge{Server: r.Server, Name: name, Channel: channel, Until: until, Terms: data})
-	if err != nil {
-		return Reply{}, err
-	}
-	t, err := b.table(ctx, c)
-	if err != nil {
-		return Reply{}, err
-	}
-	return private(strings.Join(append(t.head(), fmt.Sprintf("It is posted in <#%s> within a minute. Nothing of this can be changed; `/challenge close` ends it.", channel)), "\n")), nil
+	return private(strings.Join(append(placesOf(opened).head(), fmt.Sprintf("It is posted in <#%s> within a minute. Nothing of this can be changed; `/challenge close` ends it.", channel)), "\n")), nil
 }
 
 // termsAsked reads the options of /challenge open.
-func termsAsked(r Request, house store.Clubhouse, now time.Time) (t challenge.Terms, err error) {
+func termsAsked(r Call, house store.Clubhouse, now time.Time) (t challenge.Terms, err error) {
 	t.Rule, t.Ball = challenge.Rule(r.Options["rule"]), analysis.Ball(r.Options["ball"])
 	if t.Ball == "" {
 		t.Ball = analysis.RangeBall
 	}
-	if t.Club, err = club(r); err != nil {
+	if t.Club, err = clubAsked(r.Options["club"]); err != nil {
 		return t, err
 	}
 	if t.Balls, err = strconv.Atoi(r.Options["balls"]); err != nil {
-		return t, problemf("Say a whole number.", "Option 'balls': that is no number.")
+		return t, analysis.Refuse("Say a whole number.", "that is no number.").Of("balls")
 	}
 	for _, option := range []string{"target", "wide", "deep", "limits"} {
 		if r.Options[option] != "" && !slices.Contains(ofRule[option], t.Rule) {
-			return t, problemf("Leave it out, or choose another rule.", "Option '%s' is none of the rule %s.", option, escape(words.Cut(string(t.Rule), 20)))
+			return t, analysis.Refuse("Leave it out, or choose another rule.", "Option '%s' is none of the rule %s.", option, words.Cut(string(t.Rule), 20))
 		}
 	}
-	metres := house.Distance == store.Metres
-	t.Step = words.Voice{Metres: metres}.Scale(analysis.Length) / 10
+	t.Step = house.Units.Scale(analysis.Length) / 10
 	for _, d := range []struct {
 		option string
 		to     *float64
 	}{{"target", &t.Target}, {"wide", &t.Wide}, {"deep", &t.Deep}} {
 		if text := r.Options[d.option]; text != "" {
-			if *d.to, err = report.ParseDistance(text, metres); err != nil {
-				return t, problemf("", "Option '%s': %s.", d.option, escape(err.Error()))
+			if *d.to, err = report.ParseDistance(text, house.Units); err != nil {
+				return t, of(d.option, err)
 			}
 		}
 	}
 	if text := r.Options["limits"]; text != "" {
-		asked, err := brief.Parse(text, brief.Options{Metres: metres, MPS: house.Speed == store.MetresPerSecond, Now: now})
+		asked, err := brief.Parse(text, brief.Options{Units: house.Units, Now: now})
 		if err != nil {
-			return t, problemf("", "Option 'limits': %s", escape(err.Error()))
+			return t, of("limits", err)
 		}
 		if !asked.Club.Unknown() || asked.Balls > 0 || !asked.Until.IsZero() {
-			return t, problemf("Club, balls and end are options of their own.", "Option 'limits' takes one number and its limits.")
+			return t, analysis.Refuse("Club, balls and end are options of their own.", "Option 'limits' takes one number and its limits.")
 		}
 		t.Number, t.Low, t.High = asked.Number, asked.Low, asked.High
 	}
-	return t, termsProblem(t.Check())
+	return t, nil
 }
 
 // ofRule are the options of /challenge open that only some rules have.
 var ofRule = map[string][]challenge.Rule{
 	"target": {challenge.Nearest, challenge.Zone}, "wide": {challenge.Zone}, "deep": {challenge.Zone}, "limits": {challenge.Brief},
-}
-
-// termsProblem makes an error about a challenge one for people.
-func termsProblem(err error) error {
-	var e *challenge.Error
-	if errors.As(err, &e) {
-		return problemf(e.Hint, "%s", escape(e.Problem))
-	}
-	return err
 }
 
 // deadlineForm is how the end of a challenge is written. Without a time
@@ -128,17 +111,17 @@ func deadline(text string, zone *time.Location, now time.Time) (time.Time, error
 	}
 	wall, err := time.Parse(deadlineForm, text)
 	if err != nil {
-		if wall, err = time.Parse(dateForm, text); err != nil {
-			return wall, problemf("Write it as 2026-09-30, for the end of that day, or 2026-09-30 18:00.", "Option 'until': that is neither a day nor a time.")
+		if wall, err = time.Parse(time.DateOnly, text); err != nil {
+			return wall, analysis.Refuse("Write it as 2026-09-30, for the end of that day, or 2026-09-30 18:00.", "that is neither a day nor a time.").Of("until")
 		}
 		wall = wall.AddDate(0, 0, 1)
 	}
 	t := onClock(wall, zone)
 	switch {
 	case !t.After(now):
-		return t, problemf("Give it a time to come.", "Option 'until': %s is past.", when(t, zone))
+		return t, analysis.Refuse("Give it a time to come.", "%s is past.", when(t, zone)).Of("until")
 	case t.After(now.AddDate(1, 0, 0)):
-		return t, problemf("Give it a time within a year.", "Option 'until': that is very far off.")
+		return t, analysis.Refuse("Give it a time within a year.", "that is very far off.").Of("until")
 	}
 	return t, nil
 }
@@ -163,11 +146,11 @@ func onClock(wall time.Time, zone *time.Location) time.Time {
 
 // chosenChallenge is the challenge an option names, or the only one there is to
 // mean.
-func (b *Bot) chosenChallenge(ctx context.Context, r Request, open bool) (store.Challenge, error) {
+func chosenChallenge(ctx context.Context, b *Bot, r Call, open bool) (store.Challenge, error) {
 	if id := r.Options["challenge"]; id != "" {
 		c, err := b.db.Challenge(ctx, r.Server, id)
 		if errors.Is(err, store.ErrNotFound) {
-			return c, problemf("Choose one from what is offered while you type.", "I do not know that challenge.")
+			return c, analysis.Refuse("Choose one from what is offered while you type.", "I do not know that challenge.")
 		}
 		return c, err
 	}
@@ -182,70 +165,71 @@ func (b *Bot) chosenChallenge(ctx context.Context, r Request, open bool) (store.
 	}
 	switch len(all) {
 	case 0:
-		return store.Challenge{}, problemf("A coach or manager opens one with `/challenge open`.", "No challenge is open.")
+		return store.Challenge{}, analysis.Refuse("A coach or manager opens one with `/challenge open`.", "No challenge is open.")
 	case 1:
 		return all[0], nil
 	}
-	return store.Challenge{}, problemf("Choose one with the option `challenge`.", "%d challenges are open.", len(all))
+	return store.Challenge{}, analysis.Refuse("Choose one with the option `challenge`.", "%d challenges are open.", len(all))
 }
 
 // runStandings is /challenge standings.
-func runStandings(ctx context.Context, b *Bot, r Request) (Reply, error) {
-	c, err := b.chosenChallenge(ctx, r, false)
+func runStandings(ctx context.Context, b *Bot, r Call) (Reply, error) {
+	c, err := chosenChallenge(ctx, b, r, false)
 	if err != nil {
 		return Reply{}, err
 	}
-	return b.standings(ctx, r, c)
+	return standings(ctx, b, r, c)
 }
 
-func pressStandings(ctx context.Context, b *Bot, r Request, args []string) (Reply, error) {
-	c, err := b.db.Challenge(ctx, r.Server, args[0])
+func pressStandings(ctx context.Context, b *Bot, r Call) (Reply, error) {
+	c, err := b.db.Challenge(ctx, r.Server, r.Args[0])
 	if err != nil {
 		return Reply{}, err
 	}
-	return b.standings(ctx, r, c)
+	return standings(ctx, b, r, c)
 }
 
 // standings are shown to whoever asks, with their own place if they have one.
-func (b *Bot) standings(ctx context.Context, r Request, c store.Challenge) (Reply, error) {
-	t, err := b.table(ctx, c)
+func standings(ctx context.Context, b *Bot, r Call, c store.Challenge) (Reply, error) {
+	s, err := b.records.Standings(ctx, c)
 	if err != nil {
 		return Reply{}, err
 	}
+	p := placesOf(s)
 	var mine []string
-	if row, ok := t.rowOf(r.Asker.ID); ok {
-		mine = append(mine, strings.TrimSpace(fmt.Sprintf("You: %s of %d, %s. %s %s", words.Ordinal(row.Place), len(t.Rows),
-			t.voice.ChallengeScore(t.terms, row.Score), t.voice.ChallengeBehind(t.terms, row), words.ChallengeRanks(row, len(t.Rows)))))
+	if row, ok := s.Of(r.Asker.ID); ok {
+		mine = append(mine, strings.TrimSpace(fmt.Sprintf("You: %s of %d, %s. %s %s", words.Ordinal(row.Place), len(s.Rows),
+			p.voice.ChallengeScore(s.Terms, row.Score), p.voice.ChallengeBehind(s.Terms, row), words.ChallengeRanks(row, len(s.Rows)))))
 	}
 	mine = append(mine, words.ChallengeDevices)
-	reply := Reply{Text: t.text(MaxText, mine...), Private: true}
-	if len(t.Rows) > 0 {
-		b.illustrate(ctx, &reply, "standings.png", t.picture)
+	reply := Reply{Text: p.text(MaxText, mine...), Private: true}
+	if len(s.Rows) > 0 {
+		b.illustrate(ctx, &reply, "standings.png", p.picture)
 	}
 	return reply, nil
 }
 
 // runCloseChallenge is /challenge close.
-func runCloseChallenge(ctx context.Context, b *Bot, r Request) (Reply, error) {
-	c, err := b.chosenChallenge(ctx, r, true)
+func runCloseChallenge(ctx context.Context, b *Bot, r Call) (Reply, error) {
+	c, err := chosenChallenge(ctx, b, r, true)
 	if err != nil {
 		return Reply{}, err
 	}
-	if err := b.rescore(ctx, c); err != nil {
+	if err := b.records.Rescore(ctx, c); err != nil {
 		return Reply{}, err
 	}
-	closed, err := b.closeChallenge(ctx, c)
+	closed, err := b.records.CloseChallenge(ctx, c)
 	if errors.Is(err, store.ErrExpired) {
-		return Reply{}, errOver(c)
+		return Reply{}, record.Over(c)
 	}
 	if err != nil {
 		return Reply{}, err
 	}
-	return private(fmt.Sprintf("%s is closed. The final standings and who won follow in <#%s> within a minute.", escape(closed.Name), closed.Channel)), nil
+	return private(fmt.Sprintf("%s is closed. The final standings and who won follow in <#%s> within a minute.", words.Escape(closed.Name), closed.Channel)), nil
 }
 
 // completeChallenge offers challenges and, for an entry, the asker's sessions.
-func completeChallenge(ctx context.Context, b *Bot, r Request) ([]Choice, error) {
+func completeChallenge(ctx context.Context, b *Bot, r Call) ([]Choice, error) {
 	if r.Focused == "session" {
 		return completeSession(ctx, b, r)
 	}
@@ -265,7 +249,7 @@ func completeChallenge(ctx context.Context, b *Bot, r Request) ([]Choice, error)
 }
 
 // pressLeave takes the asker out of the club's challenges.
-func pressLeave(ctx context.Context, b *Bot, r Request, _ []string) (Reply, error) {
+func pressLeave(ctx context.Context, b *Bot, r Call) (Reply, error) {
 	n, err := b.db.LeaveChallenges(ctx, r.Server, r.Asker.ID)
 	if err != nil {
 		return Reply{}, err

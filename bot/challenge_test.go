@@ -3,6 +3,8 @@ package bot
 import (
 	"testing"
 	"time"
+
+	"rangepost/bot/record"
 )
 
 // The clock of London: forward at 01:00 GMT on 29 March 2026, back at 02:00 BST
@@ -53,31 +55,20 @@ func TestDeadlines(t *testing.T) {
 	}
 }
 
-// A junior is in the standings and not named there while the clubhouse keeps
-// juniors private; nor is anybody who took their data back.
-func TestWhoIsNamed(t *testing.T) {
-	b, _ := alone(t, time.Now)
-	ctx := t.Context()
-	if err := b.db.SetName(ctx, "saltmarsh", "wren", "Wren"); err != nil {
-		t.Fatal(err)
-	}
-	house, err := b.db.Clubhouse(ctx, "saltmarsh")
-	if err != nil {
-		t.Fatal(err)
-	}
-	named := func(player, want string) {
-		t.Helper()
-		if got, err := b.shownName(ctx, house, player); err != nil || got != want {
-			t.Errorf("%q is shown as %q, %v, want %q", player, got, err, want)
+// A junior is in the standings and not named there; nor is anybody who took
+// their data back.
+func TestPlayerNames(t *testing.T) {
+	for _, c := range []struct {
+		p    record.Player
+		want string
+	}{
+		{record.Player{ID: "wren", Name: "Wren"}, "Wren"},
+		{record.Player{}, "A former member"},
+		{record.Player{ID: "nameless"}, "A member"},
+		{record.Player{ID: "wren", Name: "Wren", Junior: true}, "A junior"},
+	} {
+		if got := playerName(c.p); got != c.want {
+			t.Errorf("%+v is called %q, want %q", c.p, got, c.want)
 		}
 	}
-	named("wren", "Wren")
-	named("", "A former member")
-	named("nameless", "A member")
-	if err := b.db.SetJunior(ctx, "saltmarsh", "wren", true); err != nil {
-		t.Fatal(err)
-	}
-	named("wren", "A junior")
-	house.JuniorsPrivate = false
-	named("wren", "Wren")
 }

@@ -6,12 +6,13 @@ import (
 	"slices"
 	"strings"
 
-	"rangepost/bot/words"
+	"rangepost/analysis"
+	"rangepost/bot/record"
 	"rangepost/store"
 )
 
 // runCoachRole is /clubhouse coach.
-func runCoachRole(ctx context.Context, b *Bot, r Request) (Reply, error) {
+func runCoachRole(ctx context.Context, b *Bot, r Call) (Reply, error) {
 	house, err := b.db.Clubhouse(ctx, r.Server)
 	if err != nil {
 		return Reply{}, err
@@ -19,7 +20,7 @@ func runCoachRole(ctx context.Context, b *Bot, r Request) (Reply, error) {
 	house.CoachRole = r.Options["role"]
 	if house.CoachRole == r.Server {
 		// The platform gives the role that everybody has the server's own id.
-		return Reply{}, problemf("Choose a role that only coaches have.", "Everybody has that role.")
+		return Reply{}, analysis.Refuse("Choose a role that only coaches have.", "Everybody has that role.")
 	}
 	if err := b.db.SetClubhouse(ctx, house); err != nil {
 		return Reply{}, err
@@ -29,7 +30,7 @@ func runCoachRole(ctx context.Context, b *Bot, r Request) (Reply, error) {
 }
 
 // furnish changes the settings of the asker's server and shows them.
-func (b *Bot) furnish(ctx context.Context, r Request, change func(*store.Clubhouse) error) (Reply, error) {
+func furnish(ctx context.Context, b *Bot, r Call, change func(*store.Clubhouse) error) (Reply, error) {
 	house, err := b.db.Clubhouse(ctx, r.Server)
 	if err != nil {
 		return Reply{}, err
@@ -44,21 +45,16 @@ func (b *Bot) furnish(ctx context.Context, r Request, change func(*store.Clubhou
 }
 
 // runHouseUnits is /clubhouse units.
-func runHouseUnits(ctx context.Context, b *Bot, r Request) (Reply, error) {
-	return b.furnish(ctx, r, func(house *store.Clubhouse) error {
-		distance, speed, err := units(r)
-		if distance != "" {
-			house.Distance = distance
-		}
-		if speed != "" {
-			house.Speed = speed
-		}
+func runHouseUnits(ctx context.Context, b *Bot, r Call) (Reply, error) {
+	return furnish(ctx, b, r, func(house *store.Clubhouse) error {
+		chosen, err := unitsAsked(r)
+		house.Units = chosen.Or(house.Units)
 		return err
 	})
 }
 
 // runHouse is /clubhouse show. It has settings and no student's numbers.
-func runHouse(ctx context.Context, b *Bot, r Request) (Reply, error) {
+func runHouse(ctx context.Context, b *Bot, r Call) (Reply, error) {
 	house, err := b.db.Clubhouse(ctx, r.Server)
 	if err != nil {
 		return Reply{}, err
@@ -80,24 +76,24 @@ func houseText(c store.Clubhouse) string {
 		juniors = "named in standings, and nothing else of theirs shown"
 	}
 	return fmt.Sprintf("Coaches: %s.\nUnits for members who chose none: %s and %s.\nChannels for challenges: %s.\nTime zone: %s.\nQuiet hours: %s.\nPosted sessions are kept: %s.\nJuniors: %s.",
-		coaches, unitName[string(c.Distance)], unitName[string(c.Speed)], channels, zoneOf(c), quietHours(c), keptFor(c.RetentionDays), juniors)
+		coaches, unitName[string(c.Units.Distance)], unitName[string(c.Units.Speed)], channels, record.Zone(c.TimeZone), quietHours(c), keptFor(c.RetentionDays), juniors)
 }
 
 // mostChannels is how many channels of a server may be for challenges.
 const mostChannels = 10
 
 // runChallengeChannel is /clubhouse channel, used in the channel it is about.
-func runChallengeChannel(ctx context.Context, b *Bot, r Request) (Reply, error) {
-	if b.threadStudent(r.Channel) != "" {
-		return Reply{}, problemf("Use a channel all members read.", "This is a lesson thread.")
+func runChallengeChannel(ctx context.Context, b *Bot, r Call) (Reply, error) {
+	if b.known.student(r.Channel) != "" {
+		return Reply{}, analysis.Refuse("Use a channel all members read.", "This is a lesson thread.")
 	}
-	return b.furnish(ctx, r, func(house *store.Clubhouse) error {
+	return furnish(ctx, b, r, func(house *store.Clubhouse) error {
 		house.ChallengeChannels = slices.DeleteFunc(house.ChallengeChannels, func(c string) bool { return c == r.Channel })
 		if r.Options["use"] == "no" {
 			return nil
 		}
 		if len(house.ChallengeChannels) == mostChannels {
-			return problemf("Take one out first, with `/clubhouse channel use:no` in it.", "%d channels are for challenges already.", mostChannels)
+			return analysis.Refuse("Take one out first, with `/clubhouse channel use:no` in it.", "%d channels are for challenges already.", mostChannels)
 		}
 		house.ChallengeChannels = append(house.ChallengeChannels, r.Channel)
 		return nil
@@ -105,8 +101,8 @@ func runChallengeChannel(ctx context.Context, b *Bot, r Request) (Reply, error) 
 }
 
 // runHouseZone is /clubhouse zone.
-func runHouseZone(ctx context.Context, b *Bot, r Request) (Reply, error) {
-	reply, err := b.furnish(ctx, r, func(house *store.Clubhouse) (err error) {
+func runHouseZone(ctx context.Context, b *Bot, r Call) (Reply, error) {
+	reply, err := furnish(ctx, b, r, func(house *store.Clubhouse) (err error) {
 		house.TimeZone, err = zoneAsked(r)
 		return err
 	})
@@ -117,72 +113,20 @@ func runHouseZone(ctx context.Context, b *Bot, r Request) (Reply, error) {
 }
 
 var unitName = map[string]string{
-	string(store.Yards): "yards", string(store.Metres): "metres",
-	string(store.MilesPerHour): "mph", string(store.MetresPerSecond): "m/s",
+	string(analysis.Yards): "yards", string(analysis.Metres): "metres",
+	string(analysis.MilesPerHour): "mph", string(analysis.MetresPerSecond): "m/s",
 }
 
-// units reads the options that choose units, "" for one not given.
-func units(r Request) (store.Distance, store.Speed, error) {
-	distance, speed := store.Distance(r.Options["distance"]), store.Speed(r.Options["speed"])
+// unitsAsked reads the options that choose units; one not given is not chosen.
+func unitsAsked(r Call) (analysis.Units, error) {
+	u := analysis.Units{Distance: analysis.DistanceUnit(r.Options["distance"]), Speed: analysis.SpeedUnit(r.Options["speed"])}
 	switch {
-	case distance == "" && speed == "":
-		return "", "", problemf("Choose one of its options.", "Nothing was chosen.")
-	case distance != "" && distance != store.Yards && distance != store.Metres:
-		return "", "", problemf("It is yd or m.", "Option 'distance': I do not know that unit.")
-	case speed != "" && speed != store.MilesPerHour && speed != store.MetresPerSecond:
-		return "", "", problemf("It is mph or mps.", "Option 'speed': I do not know that unit.")
+	case u == analysis.Units{}:
+		return u, analysis.Refuse("Choose one of its options.", "Nothing was chosen.")
+	case u.Distance != "" && u.Distance != analysis.Yards && u.Distance != analysis.Metres:
+		return u, analysis.Refuse("It is yd or m.", "I do not know that unit.").Of("distance")
+	case u.Speed != "" && u.Speed != analysis.MilesPerHour && u.Speed != analysis.MetresPerSecond:
+		return u, analysis.Refuse("It is mph or mps.", "I do not know that unit.").Of("speed")
 	}
-	return distance, speed, nil
-}
-
-// runAnswers is /clubhouse answers: what was answered about file headers, with
-// a menu to take one back.
-func runAnswers(ctx context.Context, b *Bot, r Request) (Reply, error) {
-	answers, err := b.db.AnswerHistory(ctx, r.Server)
-	if err != nil {
-		return Reply{}, err
-	}
-	if len(answers) == 0 {
-		return private("No questions about files were answered yet."), nil
-	}
-	var text strings.Builder
-	text.WriteString("Answers remembered for files with the same header; a coach's counts more than a student's, the newest more than the one before. Taking one back changes how such files are read from then on.\n")
-	menu := &Menu{Path: path("undo"), Placeholder: "Take an answer back"}
-	for i, a := range answers {
-		if i == 25 {
-			fmt.Fprintf(&text, "And %d older ones.\n", len(answers)-i)
-			break
-		}
-		line := fmt.Sprintf("%s: %s = %s (header %s)", day(a.At), a.Key, a.Value, words.Cut(a.Fingerprint, 8))
-		menu.Choices = append(menu.Choices, Choice{Value: a.ID, Text: words.Cut(words.Clean(line), 100)})
-		if len([]rune(text.String())) < MaxText-150 {
-			fmt.Fprintf(&text, "- %s\n", escape(line))
-		}
-	}
-	return Reply{Text: strings.TrimSuffix(text.String(), "\n"), Rows: []Row{{Menu: menu}}}, nil
-}
-
-// chooseUndo takes a remembered answer back.
-func chooseUndo(ctx context.Context, b *Bot, r Request, _ []string) (Reply, error) {
-	if err := b.allowed(r, Manager); err != nil {
-		return Reply{}, err
-	}
-	if len(r.Values) != 1 {
-		return Reply{}, problemf("Choose one answer.", "Nothing was chosen.")
-	}
-	answers, err := b.db.AnswerHistory(ctx, r.Server)
-	if err != nil {
-		return Reply{}, err
-	}
-	i := slices.IndexFunc(answers, func(a store.Answer) bool { return a.ID == r.Values[0] })
-	if i < 0 {
-		return Reply{}, problemf("`/clubhouse answers` lists what there is.", "That answer is not there any more.")
-	}
-	if err := b.db.UndoAnswer(ctx, r.Server, answers[i].ID); err != nil {
-		return Reply{}, err
-	}
-	if err := b.rereadHeader(ctx, r.Server, answers[i].Fingerprint); err != nil {
-		return Reply{}, err
-	}
-	return Reply{Text: "Taken back, and every session whose file has that header was read again. What is unclear in them now is asked anew when somebody looks at them."}, nil
+	return u, nil
 }

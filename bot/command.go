@@ -11,12 +11,12 @@ type Command struct {
 	OnFile  bool   // used on a message rather than typed
 	Options []Option
 	Subs    []Command // subcommands; a command with any has no Run of its own
-	Who     Who
+	May     Permit    // who may use it; a command with subcommands has none of its own
 	Seen    Seen
-	Run     func(ctx context.Context, b *Bot, r Request) (Reply, error)
+	Run     func(ctx context.Context, b *Bot, c Call) (Reply, error)
 
 	// Complete answers a completion of one of the options, nil if it has none.
-	Complete func(ctx context.Context, b *Bot, r Request) ([]Choice, error)
+	Complete func(ctx context.Context, b *Bot, c Call) ([]Choice, error)
 }
 
 // Who may use a command. It is checked again on every press, choice, form and
@@ -30,6 +30,19 @@ const (
 	Host               // a coach or a manager: runs the club's challenges
 	Manager            // may manage the server; sees no student's numbers
 )
+
+// Who may use the command: of one with subcommands, whoever may use the least
+// of them.
+func (c Command) Who() Who {
+	if len(c.Subs) == 0 {
+		return c.May.who
+	}
+	least := Manager
+	for _, sub := range c.Subs {
+		least = min(least, sub.May.who)
+	}
+	return least
+}
 
 // Seen is who sees the reply to a command when all goes well; errors are
 // always the asker's alone.

@@ -13,7 +13,7 @@ import (
 func Commands() []Command {
 	return []Command{
 		{
-			Name: "post", Summary: "Hand over the file of a practice session: a picture and why the balls finished there",
+			Name: "post", May: numbers, Summary: "Hand over the file of a practice session: a picture and why the balls finished there",
 			Options: []Option{
 				{Name: "file", Summary: "The session file: CSV, XLSX or JSON, also in a .zip or .gz", Type: FileOption, Required: true},
 				{Name: "club", Summary: "The club, if the file does not say: driver, 3w, 4h, 7i, pw, 56"},
@@ -24,9 +24,9 @@ func Commands() []Command {
 			},
 			Run: runPost,
 		},
-		{Name: "Read this session", Summary: "Read the session file of this message", OnFile: true, Run: readMessage},
+		{Name: readThis, May: message, Summary: "Read the session file of this message", OnFile: true, Run: runRead},
 		{
-			Name: "sets", Summary: "Say which balls were which, then see whether the change moved the club",
+			Name: "sets", May: session, Summary: "Say which balls were which, then see whether the change moved the club",
 			Options: []Option{
 				sessionOption(true),
 				{Name: "text", Summary: "1-10 normal, 11-20 strong grip; 3 was a shank", Required: true},
@@ -34,12 +34,12 @@ func Commands() []Command {
 			Run: runSets, Complete: completeSession,
 		},
 		{
-			Name: "cause", Summary: "The whole explanation of a session, with limits and assumptions",
+			Name: "cause", May: session, Summary: "The whole explanation of a session, with limits and assumptions",
 			Options: []Option{sessionOption(false), clubOption(), studentOption()},
 			Run:     runCause, Complete: completeSession,
 		},
 		{
-			Name: "trial", Summary: "Compare the labelled sets of a session: did the change move the club?",
+			Name: "trial", May: session, Summary: "Compare the labelled sets of a session: did the change move the club?",
 			Options: []Option{
 				sessionOption(false),
 				{Name: "baseline", Summary: "The set the others are compared with"},
@@ -48,7 +48,7 @@ func Commands() []Command {
 			Run: runTrial, Complete: completeSession,
 		},
 		{
-			Name: "timeline", Summary: "A number over the sessions, with the lessons marked",
+			Name: "timeline", May: numbers, Summary: "A number over the sessions, with the lessons marked",
 			Options: []Option{
 				{Name: "number", Summary: "Which number, or up to four with commas: face, path; your brief's if you do not say", Complete: true},
 				{Name: "club", Summary: "Which club, or several with commas: 7i, driver; the commonest if you do not say", Complete: true},
@@ -58,12 +58,12 @@ func Commands() []Command {
 			Run: runTimeline, Complete: completeTimeline,
 		},
 		{
-			Name: "response", Summary: "Which setup tool moves which number for you, from your trials",
+			Name: "response", May: numbers, Summary: "Which setup tool moves which number for you, from your trials",
 			Options: []Option{clubOption(), studentOption()},
 			Run:     runResponse,
 		},
 		{
-			Name: "tally", Summary: "Count ball flights by eye, when nothing is measured, and see what they say",
+			Name: "tally", May: anybody, Summary: "Count ball flights by eye, when nothing is measured, and see what they say",
 			Options: []Option{
 				{Name: "start", Summary: "Where the ball started", Choices: sideChoices("on line")},
 				{Name: "curve", Summary: "Which way it curved", Choices: sideChoices("not at all")},
@@ -76,7 +76,7 @@ func Commands() []Command {
 			Name: "challenge", Summary: "The club's contests on posted sessions",
 			Subs: []Command{
 				{
-					Name: "enter", Summary: "Enter your session, posted since the opening or handed over here", Seen: SeenByAsker, Run: runEnter, Complete: completeChallenge,
+					Name: "enter", May: own, Summary: "Enter your session, posted since the opening or handed over here", Seen: SeenByAsker, Run: runEnter, Complete: completeChallenge,
 					Options: []Option{
 						{Name: "challenge", Summary: "Which challenge; the open one if you do not say", Complete: true},
 						{Name: "file", Summary: "The session file, if it is not posted yet", Type: FileOption},
@@ -86,11 +86,11 @@ func Commands() []Command {
 					},
 				},
 				{
-					Name: "standings", Summary: "Who stands where, who is really apart, and your own place", Seen: SeenByAsker, Run: runStandings, Complete: completeChallenge,
+					Name: "standings", May: anybody, Summary: "Who stands where, who is really apart, and your own place", Seen: SeenByAsker, Run: runStandings, Complete: completeChallenge,
 					Options: []Option{{Name: "challenge", Summary: "Which challenge; the open one if you do not say", Complete: true}},
 				},
 				{
-					Name: "open", Summary: "Open a challenge", Who: Host, Seen: SeenByAsker, Run: runOpenChallenge,
+					Name: "open", May: hosts, Summary: "Open a challenge", Seen: SeenByAsker, Run: runOpenChallenge,
 					Options: []Option{
 						{Name: "name", Summary: "What the members call it", Required: true},
 						{Name: "rule", Summary: "How it is scored", Required: true, Choices: ruleChoices()},
@@ -98,14 +98,14 @@ func Commands() []Command {
 						{Name: "balls", Summary: "Over how many balls, the first of a session", Type: WholeNumber, Required: true, Min: ptr(challenge.FewestBalls), Max: ptr(challenge.MostBalls)},
 						{Name: "target", Summary: "The carry aimed at, for nearest and zone: 150yd or 137m"},
 						{Name: "until", Summary: "Its end on the clubhouse's clock: 2026-09-30 or 2026-09-30 18:00"},
-						{Name: "ball", Summary: "The kind of ball; range if you do not say", Choices: []Choice{{string(analysis.RangeBall), "range"}, {string(analysis.NewBall), "new"}}},
+						{Name: "ball", Summary: "The kind of ball; range if you do not say", Choices: []Choice{{Value: string(analysis.RangeBall), Text: "range"}, {Value: string(analysis.NewBall), Text: "new"}}},
 						{Name: "wide", Summary: "For zone: how wide it is, 20yd"},
 						{Name: "deep", Summary: "For zone: how deep it is, 20yd"},
 						{Name: "limits", Summary: "For brief: the number and its limits, as in face within 2"},
 					},
 				},
 				{
-					Name: "close", Summary: "Close a challenge before its time", Who: Host, Seen: SeenByAsker, Run: runCloseChallenge, Complete: completeChallenge,
+					Name: "close", May: hosts, Summary: "Close a challenge before its time", Seen: SeenByAsker, Run: runCloseChallenge, Complete: completeChallenge,
 					Options: []Option{{Name: "challenge", Summary: "Which challenge; the open one if you do not say", Complete: true}},
 				},
 			},
@@ -114,45 +114,45 @@ func Commands() []Command {
 			Name: "mine", Summary: "Your own data and settings",
 			Subs: []Command{
 				{
-					Name: "hand", Summary: "Say which hand you play from", Seen: SeenByAsker, Run: runHand,
-					Options: []Option{{Name: "hand", Summary: "Right or left", Required: true, Choices: []Choice{{"right", "right-handed"}, {"left", "left-handed"}}}},
+					Name: "hand", May: anybody, Summary: "Say which hand you play from", Seen: SeenByAsker, Run: runHand,
+					Options: []Option{{Name: "hand", Summary: "Right or left", Required: true, Choices: []Choice{{Value: "right", Text: "right-handed"}, {Value: "left", Text: "left-handed"}}}},
 				},
 				{
-					Name: "units", Summary: "Say which units you want", Seen: SeenByAsker, Run: runUnits,
+					Name: "units", May: anybody, Summary: "Say which units you want", Seen: SeenByAsker, Run: runUnits,
 					Options: []Option{
-						{Name: "distance", Summary: "Yards or metres", Choices: []Choice{{"yd", "yards"}, {"m", "metres"}}},
-						{Name: "speed", Summary: "mph or m/s", Choices: []Choice{{"mph", "mph"}, {"mps", "m/s"}}},
+						{Name: "distance", Summary: "Yards or metres", Choices: []Choice{{Value: "yd", Text: "yards"}, {Value: "m", Text: "metres"}}},
+						{Name: "speed", Summary: "mph or m/s", Choices: []Choice{{Value: "mph", Text: "mph"}, {Value: "mps", Text: "m/s"}}},
 					},
 				},
-				{Name: "consent", Summary: "See which coach sees your numbers, or take consent back", Seen: SeenByAsker, Run: runConsent},
+				{Name: "consent", May: anybody, Summary: "See which coach sees your numbers, or take consent back", Seen: SeenByAsker, Run: runConsent},
 				{
-					Name: "export", Summary: "Take everything kept about you away as files", Seen: SeenByAsker, Run: runExport,
+					Name: "export", May: anybody, Summary: "Take everything kept about you away as files", Seen: SeenByAsker, Run: runExport,
 					Options: []Option{{Name: "part", Summary: "Which part, when there is more than one message holds", Type: WholeNumber}},
 				},
-				{Name: "forget", Summary: "Delete everything kept about you; asked twice", Seen: SeenByAsker, Run: runForget},
+				{Name: "forget", May: anybody, Summary: "Delete everything kept about you; asked twice", Seen: SeenByAsker, Run: runForget},
 			},
 		},
 		{
-			Name: "bind", Summary: "Make this thread the lesson thread of a student, who is asked to agree", Who: Coach, Seen: SeenByAll,
+			Name: "bind", May: coaches, Summary: "Make this thread the lesson thread of a student, who is asked to agree", Seen: SeenByAll,
 			Options: []Option{{Name: "student", Summary: "The student", Type: PersonOption, Required: true}},
 			Run:     runBind,
 		},
 		{
-			Name: "roster", Summary: "Your students, those first who need you, each with the reason", Who: Coach, Seen: SeenByAsker,
+			Name: "roster", May: coaches, Summary: "Your students, those first who need you, each with the reason", Seen: SeenByAsker,
 			Run: runRoster,
 		},
 		{
-			Name: "review", Summary: "Go through the posts you have not looked at", Who: Coach, Seen: SeenByAsker,
+			Name: "review", May: pupils, Summary: "Go through the posts you have not looked at", Seen: SeenByAsker,
 			Options: []Option{{Name: "student", Summary: "Only this student's", Type: PersonOption}},
 			Run:     runReview,
 		},
 		{
-			Name: "catch-up", Summary: "What happened with a student since you last caught up", Who: Coach, Seen: SeenByAsker,
+			Name: "catch-up", May: pupil, Summary: "What happened with a student since you last caught up", Seen: SeenByAsker,
 			Options: []Option{pupilOption()},
 			Run:     runCatchUp,
 		},
 		{
-			Name: "brief", Summary: "Say what to work on, in a line; without one, see how far they are", Who: Coach,
+			Name: "brief", May: pupil, Summary: "Say what to work on, in a line; without one, see how far they are",
 			Options: []Option{
 				{Name: "text", Summary: "face to path within 2, 7-iron, 40 balls by Sunday; or none, to end it"},
 				pupilOption(),
@@ -160,7 +160,7 @@ func Commands() []Command {
 			Run: runBrief,
 		},
 		{
-			Name: "digest", Summary: "One message a week with what changed among your students", Who: Coach, Seen: SeenByAsker,
+			Name: "digest", May: coaches, Summary: "One message a week with what changed among your students", Seen: SeenByAsker,
 			Options: []Option{
 				{Name: "day", Summary: "Which day; off to end it", Choices: dayChoices()},
 				{Name: "hour", Summary: "At which hour of that day, 0 to 23", Type: WholeNumber, Min: ptr(0), Max: ptr(23)},
@@ -169,7 +169,7 @@ func Commands() []Command {
 			Run: runDigest, Complete: completeZone,
 		},
 		{
-			Name: "lesson", Summary: "Mark a lesson on a student's timeline", Who: Coach,
+			Name: "lesson", May: pupil, Summary: "Mark a lesson on a student's timeline",
 			Options: []Option{
 				{Name: "note", Summary: "What was worked on", Required: true},
 				pupilOption(),
@@ -178,55 +178,55 @@ func Commands() []Command {
 			Run: runLesson,
 		},
 		{
-			Name: "clubhouse", Summary: "The settings of this server", Who: Manager,
+			Name: "clubhouse", Summary: "The settings of this server",
 			Subs: []Command{
 				{
-					Name: "coach", Summary: "Say which role is the coaches'", Who: Manager, Seen: SeenByAsker, Run: runCoachRole,
+					Name: "coach", May: managers, Summary: "Say which role is the coaches'", Seen: SeenByAsker, Run: runCoachRole,
 					Options: []Option{{Name: "role", Summary: "The role", Type: RoleOption, Required: true}},
 				},
 				{
-					Name: "units", Summary: "Set the units for members who chose none", Who: Manager, Seen: SeenByAsker, Run: runHouseUnits,
+					Name: "units", May: managers, Summary: "Set the units for members who chose none", Seen: SeenByAsker, Run: runHouseUnits,
 					Options: []Option{
-						{Name: "distance", Summary: "Yards or metres", Choices: []Choice{{"yd", "yards"}, {"m", "metres"}}},
-						{Name: "speed", Summary: "mph or m/s", Choices: []Choice{{"mph", "mph"}, {"mps", "m/s"}}},
+						{Name: "distance", Summary: "Yards or metres", Choices: []Choice{{Value: "yd", Text: "yards"}, {Value: "m", Text: "metres"}}},
+						{Name: "speed", Summary: "mph or m/s", Choices: []Choice{{Value: "mph", Text: "mph"}, {Value: "mps", Text: "m/s"}}},
 					},
 				},
 				{
-					Name: "channel", Summary: "Make this channel one for challenges, or no longer", Who: Manager, Seen: SeenByAsker, Run: runChallengeChannel,
-					Options: []Option{{Name: "use", Summary: "Yes if you do not say", Choices: []Choice{{"yes", "for challenges"}, {"no", "no longer"}}}},
+					Name: "channel", May: managers, Summary: "Make this channel one for challenges, or no longer", Seen: SeenByAsker, Run: runChallengeChannel,
+					Options: []Option{{Name: "use", Summary: "Yes if you do not say", Choices: []Choice{{Value: "yes", Text: "for challenges"}, {Value: "no", Text: "no longer"}}}},
 				},
 				{
-					Name: "zone", Summary: "Set the time zone of the clubhouse", Who: Manager, Seen: SeenByAsker, Run: runHouseZone, Complete: completeZone,
+					Name: "zone", May: managers, Summary: "Set the time zone of the clubhouse", Seen: SeenByAsker, Run: runHouseZone, Complete: completeZone,
 					Options: []Option{{Name: "zone", Summary: "Continent and city: Europe/London", Required: true, Complete: true}},
 				},
 				{
-					Name: "quiet", Summary: "Say in which hours I send nothing of my own accord", Who: Manager, Seen: SeenByAsker, Run: runQuiet,
+					Name: "quiet", May: managers, Summary: "Say in which hours I send nothing of my own accord", Seen: SeenByAsker, Run: runQuiet,
 					Options: []Option{
 						{Name: "from", Summary: "A whole hour on the clubhouse's clock: 22", Type: WholeNumber, Required: true, Min: ptr(0), Max: ptr(23)},
 						{Name: "until", Summary: "A whole hour: 7; the same for none", Type: WholeNumber, Required: true, Min: ptr(0), Max: ptr(23)},
 					},
 				},
 				{
-					Name: "keep", Summary: "Say how long posted sessions are kept", Who: Manager, Seen: SeenByAsker, Run: runKeep,
-					Options: []Option{{Name: "days", Summary: "For how many days", Required: true, Choices: keepChoices()}},
+					Name: "keep", May: managers, Summary: "Say how long posted sessions are kept", Seen: SeenByAsker, Run: runRetention,
+					Options: []Option{{Name: "days", Summary: "For how many days", Required: true, Choices: retentionChoices()}},
 				},
-				{Name: "answers", Summary: "See, and undo, the remembered answers about file headers", Who: Manager, Seen: SeenByAsker, Run: runAnswers},
+				{Name: "answers", May: managers, Summary: "See, and undo, the remembered answers about file headers", Seen: SeenByAsker, Run: runAnswers},
 				{
-					Name: "junior", Summary: "Say who is a junior: a guardian decides for them, and nothing of theirs is shown openly", Who: Manager, Seen: SeenByAsker, Run: runJunior,
+					Name: "junior", May: managers, Summary: "Say who is a junior: a guardian decides for them, and nothing of theirs is shown openly", Seen: SeenByAsker, Run: runJunior,
 					Options: []Option{
 						{Name: "member", Summary: "The member", Type: PersonOption, Required: true},
 						{Name: "junior", Summary: "Whether they are one; yes if you do not say", Type: YesNo},
 					},
 				},
 				{
-					Name: "juniors", Summary: "Say whether standings name juniors", Who: Manager, Seen: SeenByAsker, Run: runJuniorNames,
-					Options: []Option{{Name: "names", Summary: "Their names in standings", Required: true, Choices: []Choice{{"hide", "hidden"}, {"show", "shown"}}}},
+					Name: "juniors", May: managers, Summary: "Say whether standings name juniors", Seen: SeenByAsker, Run: runJuniorNames,
+					Options: []Option{{Name: "names", Summary: "Their names in standings", Required: true, Choices: []Choice{{Value: "hide", Text: "hidden"}, {Value: "show", Text: "shown"}}}},
 				},
-				{Name: "show", Summary: "Show the settings", Who: Manager, Seen: SeenByAsker, Run: runHouse},
+				{Name: "show", May: managers, Summary: "Show the settings", Seen: SeenByAsker, Run: runHouse},
 			},
 		},
 		{
-			Name: "help", Summary: "What I can do, or all about one command", Seen: SeenByAsker, Run: runHelp, Complete: completeCommand,
+			Name: "help", May: anybody, Summary: "What I can do, or all about one command", Seen: SeenByAsker, Run: runHelp, Complete: completeCommand,
 			Options: []Option{{Name: "command", Summary: "Which command: post", Complete: true}},
 		},
 	}
@@ -237,22 +237,22 @@ func sessionOption(required bool) Option {
 }
 
 func ballOption() Option {
-	return Option{Name: "ball", Summary: "What kind of ball it was", Choices: []Choice{{string(analysis.UnknownBall), "unknown"}, {string(analysis.NewBall), "new"}, {string(analysis.RangeBall), "range"}}}
+	return Option{Name: "ball", Summary: "What kind of ball it was", Choices: []Choice{{Value: string(analysis.UnknownBall), Text: "unknown"}, {Value: string(analysis.NewBall), Text: "new"}, {Value: string(analysis.RangeBall), Text: "range"}}}
 }
 
 func ruleChoices() []Choice {
 	return []Choice{
-		{string(challenge.Nearest), "nearest: mean distance to the target"},
-		{string(challenge.Narrow), "narrow: width that holds 80 % of the balls"},
-		{string(challenge.Zone), "zone: share landing in a width and depth"},
-		{string(challenge.Brief), "brief: share inside limits of a number"},
-		{string(challenge.Progress), "progress: gain on your own past"},
+		{Value: string(challenge.Nearest), Text: "nearest: mean distance to the target"},
+		{Value: string(challenge.Narrow), Text: "narrow: width that holds 80 % of the balls"},
+		{Value: string(challenge.Zone), Text: "zone: share landing in a width and depth"},
+		{Value: string(challenge.Brief), Text: "brief: share inside limits of a number"},
+		{Value: string(challenge.Progress), Text: "progress: gain on your own past"},
 	}
 }
 
 // sideChoices are left, neither and right.
 func sideChoices(neither string) []Choice {
-	return []Choice{{"left", "left"}, {"straight", neither}, {"right", "right"}}
+	return []Choice{{Value: "left", Text: "left"}, {Value: "straight", Text: neither}, {Value: "right", Text: "right"}}
 }
 
 func clubOption() Option {
@@ -271,9 +271,9 @@ func dayChoices() []Choice {
 	choices := make([]Choice, 7, 8)
 	for i := range choices {
 		d := time.Weekday((i + 1) % 7)
-		choices[i] = Choice{strconv.Itoa(int(d)), d.String()}
+		choices[i] = Choice{Value: strconv.Itoa(int(d)), Text: d.String()}
 	}
-	return append(choices, Choice{"off", "off"})
+	return append(choices, Choice{Value: "off", Text: "off"})
 }
 
 func ptr(x float64) *float64 { return &x }

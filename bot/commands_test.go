@@ -9,6 +9,7 @@ import (
 
 	"github.com/google/go-cmp/cmp"
 
+	"rangepost/analysis"
 	"rangepost/bot"
 	"rangepost/bot/words"
 	"rangepost/store"
@@ -107,7 +108,7 @@ func TestHelpFits(t *testing.T) {
 		t.Fatal(err)
 	}
 	defer db.Close()
-	if err := db.SetClubhouse(t.Context(), store.Clubhouse{Server: "1", CoachRole: "2", Distance: store.Yards, Speed: store.MilesPerHour}); err != nil {
+	if err := db.SetClubhouse(t.Context(), store.Clubhouse{Server: "1", CoachRole: "2", Units: analysis.Units{Distance: analysis.Yards, Speed: analysis.MilesPerHour}}); err != nil {
 		t.Fatal(err)
 	}
 	b, err := bot.New(t.Context(), bot.Config{DB: db})

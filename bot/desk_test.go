@@ -9,7 +9,7 @@ import (
 
 	"rangepost/analysis"
 	"rangepost/analysis/brief"
-	"rangepost/analysis/timeline"
+	"rangepost/bot/record"
 	"rangepost/bot/words"
 	"rangepost/store"
 )
@@ -287,7 +287,7 @@ func TestCatchUp(t *testing.T) {
 func TestBriefsReadBack(t *testing.T) {
 	now := time.Date(2026, time.June, 10, 12, 0, 0, 0, time.UTC)
 	until := time.Date(2026, time.June, 14, 23, 59, 59, 999e6, time.UTC)
-	for _, voice := range []words.Voice{{}, {Hand: analysis.LeftHanded}, {Metres: true, MPS: true}} {
+	for _, voice := range []words.Voice{{}, {Hand: analysis.LeftHanded}, {Units: analysis.Units{Distance: analysis.Metres, Speed: analysis.MetresPerSecond}}} {
 		for _, n := range analysis.Numbers() {
 			k := n.Info().Kind
 			unit := voice.Scale(k)
@@ -299,14 +299,14 @@ func TestBriefsReadBack(t *testing.T) {
 					ends[0], ends[1] = 1+ends[0]/20, 1+ends[1]/20
 				}
 				low, high := ends[0]*unit, ends[1]*unit
-				for _, b := range []timeline.Brief{
+				for _, b := range []analysis.Brief{
 					{Number: n, Low: &low, High: &high, Club: analysis.Club{Family: analysis.Iron, Number: 7}, Balls: 40, Until: until},
 					{Number: n, Low: &low, Balls: 1},
 					{Number: n, High: &high, Until: until},
 				} {
 					voice.Plain = true
 					text := voice.Wanted(b)
-					got, err := brief.Parse(text, brief.Options{Hand: voice.Hand, Metres: voice.Metres, MPS: voice.MPS, Now: now})
+					got, err := brief.Parse(text, brief.Options{Hand: voice.Hand, Units: voice.Units, Now: now})
 					if err != nil {
 						t.Errorf("%q: %v", text, err)
 						continue
@@ -433,10 +433,10 @@ func TestTimelineInOneAir(t *testing.T) {
 		}
 		d.days(1)
 	}
-	q := question{numbers: []analysis.Number{analysis.Carry}}
+	q := record.Query{Numbers: []analysis.Number{analysis.Carry}}
 	means := func() (first, last float64, normalised bool) {
 		t.Helper()
-		got, err := d.timelines(t.Context(), "saltmarsh", student, q)
+		got, err := d.records.Timelines(t.Context(), "saltmarsh", student, q)
 		if err != nil || len(got) != 1 {
 			t.Fatal(got, err)
 		}
@@ -459,7 +459,7 @@ func TestTimelineInOneAir(t *testing.T) {
 	if reply := d.ask(student, "timeline", "number", "carry"); !strings.Contains(reply.Text, "brought to the air of the latest session") {
 		t.Errorf("it is not said: %q", reply.Text)
 	}
-	q.numbers[0] = analysis.BallSpeed
+	q.Numbers[0] = analysis.BallSpeed
 	if _, _, normalised := means(); normalised {
 		t.Error("a ball speed is brought to other air")
 	}

@@ -6,12 +6,12 @@ import (
 	"encoding/hex"
 	"errors"
 	"fmt"
-	"slices"
 	"strconv"
 	"strings"
 	"time"
 
-	"rangepost/analysis/timeline"
+	"rangepost/analysis"
+	"rangepost/bot/record"
 	"rangepost/bot/words"
 	"rangepost/store"
 )
@@ -22,7 +22,7 @@ import (
 // all of the time since.
 
 // runDigest is /digest.
-func runDigest(ctx context.Context, b *Bot, r Request) (Reply, error) {
+func runDigest(ctx context.Context, b *Bot, r Call) (Reply, error) {
 	before, err := b.db.Digest(ctx, r.Server, r.Asker.ID)
 	none := errors.Is(err, store.ErrNotFound)
 	if err != nil && !none {
@@ -48,13 +48,13 @@ func runDigest(ctx context.Context, b *Bot, r Request) (Reply, error) {
 	if text := r.Options["day"]; text != "" {
 		n, err := strconv.Atoi(text)
 		if err != nil || n < 0 || n > 6 {
-			return Reply{}, problemf("Choose one from the list.", "Option 'day': I do not know that day.")
+			return Reply{}, analysis.Refuse("Choose one from the list.", "I do not know that day.").Of("day")
 		}
 		set.Weekday = time.Weekday(n)
 	}
 	if text := r.Options["hour"]; text != "" {
 		if set.Hour, err = strconv.Atoi(text); err != nil || set.Hour < 0 || set.Hour > 23 {
-			return Reply{}, problemf("Say a whole hour from 0 to 23.", "Option 'hour': that is no hour.")
+			return Reply{}, analysis.Refuse("Say a whole hour from 0 to 23.", "that is no hour.").Of("hour")
 		}
 	}
 	if r.Options["zone"] != "" {
@@ -65,25 +65,20 @@ func runDigest(ctx context.Context, b *Bot, r Request) (Reply, error) {
 	if err := b.db.SetDigest(ctx, set); err != nil {
 		return Reply{}, err
 	}
-	zone, err := time.LoadLocation(set.TimeZone)
-	if err != nil {
-		return Reply{}, err
-	}
-	at := scheduled(set.Weekday, set.Hour, b.now().In(zone))
+	at := record.Scheduled(set.Weekday, set.Hour, b.now().In(record.Zone(set.TimeZone)))
 	next := day(at.AddDate(0, 0, 7))
 	if !none && at.After(before.UpTo) {
 		next = "within minutes, for the time since " + day(before.UpTo)
 	}
 	return private(fmt.Sprintf("One message a week with what changed among your students, to you directly: %ss at %02d:00, %s. The next: %s. If nothing changed, none comes.",
-		set.Weekday, set.Hour, escape(set.TimeZone), next)), nil
+		set.Weekday, set.Hour, words.Escape(set.TimeZone), next)), nil
 }
 
 // zoneAsked reads the option "zone".
-func zoneAsked(r Request) (string, error) {
+func zoneAsked(r Call) (string, error) {
 	text := strings.TrimSpace(r.Options["zone"])
-	// "Local" would be wherever the bot happens to run.
-	if _, err := time.LoadLocation(text); err != nil || text == "" || text == "Local" {
-		return "", problemf("Write it as continent and city: Europe/London, America/New_York.", "Option 'zone': %q is not a time zone I know.", escape(words.Cut(text, 40)))
+	if _, ok := record.KnownZone(text); !ok || text == "" {
+		return "", analysis.Refuse("Write it as continent and city: Europe/London, America/New_York.", "\"%s\" is not a time zone I know.", words.Cut(text, 40)).Of("zone")
 	}
 	return text, nil
 }
@@ -100,98 +95,49 @@ var zones = []string{
 	"Asia/Tokyo", "Australia/Perth", "Australia/Brisbane", "Australia/Sydney", "Australia/Melbourne", "Pacific/Auckland", "Pacific/Honolulu",
 }
 
-func completeZone(_ context.Context, _ *Bot, r Request) (choices []Choice, err error) {
+func completeZone(_ context.Context, _ *Bot, r Call) (choices []Choice, err error) {
 	typed := strings.ToLower(strings.ReplaceAll(strings.TrimSpace(r.Options["zone"]), " ", "_"))
 	for _, zone := range zones {
 		if contains(typed, zone) && len(choices) < 25 {
-			choices = append(choices, Choice{zone, zone})
+			choices = append(choices, Choice{Value: zone, Text: zone})
 		}
 	}
 	return choices, nil
 }
 
-// scheduled is the last time at or before now that a weekday's hour came, in
-// now's own zone. On the day a clock skips the hour it is the one after.
-func scheduled(weekday time.Weekday, hour int, now time.Time) time.Time {
-	y, m, d := now.Date()
-	back := int(now.Weekday()-weekday+7) % 7
-	t := time.Date(y, m, d-back, hour, 0, 0, 0, now.Location())
-	if t.After(now) {
-		t = time.Date(y, m, d-back-7, hour, 0, 0, 0, now.Location())
-	}
-	return t
-}
-
 // A Due is a message whose time has come.
 type Due struct {
-	Server, Coach string
-	Nonce         string // the same for the same message, at most 25 characters
-	Reply         Reply  // without a text when nothing changed: nothing is to be sent
-
-	upTo time.Time
-	told []store.Told
+	record.News
+	Nonce string // the same for the same message, at most 25 characters
+	Reply Reply  // without a text when nothing changed: nothing is to be sent
 }
 
-// Due lists the digests whose hour has come, and was not kept yet, at a time.
+// due lists the digests whose hour has come, and was not kept yet, at a time.
 // It changes nothing.
-func (b *Bot) Due(ctx context.Context, now time.Time) (due []Due, err error) {
-	digests, err := b.db.Digests(ctx)
-	if err != nil {
-		return nil, err
+func (b *Bot) due(ctx context.Context, now time.Time) (all []Due, err error) {
+	news, err := b.records.DueNews(ctx, now)
+	for _, n := range news {
+		sum := sha256.Sum256([]byte(n.Digest.Server + " " + n.Digest.Coach + " " + n.At.UTC().Format(time.RFC3339)))
+		all = append(all, Due{n, hex.EncodeToString(sum[:12]), digestReply(n)})
 	}
-	for _, d := range digests {
-		zone, err := time.LoadLocation(d.TimeZone)
-		if err != nil {
-			b.log.ErrorContext(ctx, "a digest in no time zone", "zone", d.TimeZone, "err", err)
-			continue
-		}
-		at := scheduled(d.Weekday, d.Hour, now.In(zone))
-		if !at.After(d.UpTo) || !d.Refused.Before(at) {
-			continue
-		}
-		one, err := b.digest(ctx, d, now)
-		if err != nil {
-			return nil, err
-		}
-		sum := sha256.Sum256([]byte(d.Server + " " + d.Coach + " " + at.UTC().Format(time.RFC3339)))
-		one.Nonce = hex.EncodeToString(sum[:12])
-		due = append(due, one)
-	}
-	return due, nil
+	return all, err
 }
 
-// digest is what changed for a coach since they were last told.
-func (b *Bot) digest(ctx context.Context, d store.Digest, now time.Time) (Due, error) {
-	due := Due{Server: d.Server, Coach: d.Coach, upTo: now}
-	lines, err := b.desk(ctx, d.Server, d.Coach)
-	if err != nil {
-		return due, err
+// digestReply says what changed for a coach.
+func digestReply(n record.News) Reply {
+	if n.Empty() {
+		return Reply{}
 	}
 	var says []string
-	for _, l := range lines {
-		news, told, err := b.news(ctx, l, d.UpTo)
-		if err != nil {
-			return due, err
-		}
-		if len(news) > 0 {
-			says = append(says, "**"+l.name()+"**: "+strings.Join(news, "; ")+".")
-		}
-		due.told = append(due.told, told...)
+	if len(n.Left) > 0 {
+		says = append(says, "No longer among your students: "+strings.Join(leftNames(n.Left), ", ")+".")
 	}
-	same := len(lines) - len(says)
-	left, err := b.left(ctx, d)
-	if err != nil {
-		return due, err
-	}
-	if left != "" {
-		says = slices.Insert(says, 0, left)
-	}
-	if len(says) == 0 {
-		return due, nil
+	for _, c := range n.Students {
+		says = append(says, "**"+nameOf(c.Student)+"**: "+strings.Join(changed(c), "; ")+".")
 	}
 	const room = 1000
 	var text strings.Builder
-	fmt.Fprintf(&text, "Your students since %s:\n", day(d.UpTo))
+	fmt.Fprintf(&text, "Your students since %s:\n", day(n.Digest.UpTo))
 	for i, line := range says {
 		if len([]rune(text.String()))+len([]rune(line)) > room {
 			fmt.Fprintf(&text, "And %d more: `/roster` has them all.\n", len(says)-i)
@@ -199,92 +145,49 @@ func (b *Bot) digest(ctx context.Context, d store.Digest, now time.Time) (Due, e
 		}
 		text.WriteString(line + "\n")
 	}
-	if same > 0 {
-		fmt.Fprintf(&text, "No change with the other %d.\n", same)
+	if n.Same > 0 {
+		fmt.Fprintf(&text, "No change with the other %d.\n", n.Same)
 	}
 	text.WriteString("In the server: `/roster` for all of it, `/review` to go through the posts, `/digest day:off` to end this.")
-	due.Reply = Reply{Text: text.String()}
-	return due, nil
+	return Reply{Text: text.String()}
 }
 
-// left names who is no longer among a coach's students, "" if nobody.
-func (b *Bot) left(ctx context.Context, d store.Digest) (string, error) {
-	ids, err := b.db.Left(ctx, d.Server, d.Coach, d.UpTo)
-	if err != nil || len(ids) == 0 {
-		return "", err
-	}
-	names := make([]string, len(ids))
-	for i, id := range ids {
-		student, err := b.db.Student(ctx, d.Server, id)
-		if err != nil {
-			return "", err
-		}
-		names[i] = nameOf(student)
-	}
+// leftNames are the names of students, not too many of them.
+func leftNames(students []store.Student) (names []string) {
 	const most = 10
-	if more := len(names) - most; more > 0 {
-		names = append(names[:most], fmt.Sprintf("%d more", more))
+	for i, s := range students {
+		if i == most {
+			return append(names, fmt.Sprintf("%d more", len(students)-most))
+		}
+		names = append(names, nameOf(s))
 	}
-	return "No longer among your students: " + strings.Join(names, ", ") + ".", nil
+	return names
 }
 
-// news is what changed with one student since a time: a new student, posts,
-// briefs that ended and were not told yet, a number that began to drift, silence
-// that began.
-func (b *Bot) news(ctx context.Context, l deskLine, since time.Time) (news []string, told []store.Told, err error) {
-	if l.Binding.Given.After(since) {
-		news = append(news, "new among your students")
+// changed says what changed with one student.
+func changed(c record.Changes) (says []string) {
+	voice := voiceOf(c.Golfer)
+	if c.New {
+		says = append(says, "new among your students")
 	}
-	replaced, err := b.db.Untold(ctx, l.Binding.Server, l.Student.ID, l.Binding.Coach, since)
-	if err != nil {
-		return nil, nil, err
+	for _, b := range c.Earlier {
+		says = append(says, "earlier "+voice.Stands(b.Kept, b.Standing))
 	}
-	for _, k := range replaced {
-		done, err := b.db.Progress(ctx, k)
-		if err != nil {
-			return nil, nil, err
+	if c.Ended {
+		says = append(says, voice.Stands(c.Brief.Kept, c.Brief.Standing))
+	}
+	if c.Drifted {
+		says = append(says, voice.Drifted(c.Followed))
+	}
+	if c.Posts > 0 {
+		text := words.Count(c.Posts, "post") + ", " + words.Count(c.Balls, "ball")
+		if c.Unread > 0 {
+			text += fmt.Sprintf(" (%d to look at)", c.Unread)
 		}
-		kept := keptOf(briefIn(time.UTC, k), done)
-		if standing := kept.Standing(over(k, k.Ended)); standing != timeline.Running {
-			news = append(news, "earlier "+l.voice.Stands(kept, standing))
-			told = append(told, store.Told{Brief: k.ID, Standing: string(standing)})
-		}
+		says = append(says, text)
 	}
-	if l.kept != nil && l.Told == "" && l.standing != timeline.Running {
-		news = append(news, l.voice.Stands(*l.kept, l.standing))
-		told = append(told, store.Told{Brief: l.Brief.ID, Standing: string(l.standing)})
+	if c.Silence != nil {
+		says = append(says, needText(c.Line, *c.Silence))
 	}
-	if out := l.followed.Drift.Out; l.followed.Drift.OK && out >= 0 && l.followed.Points[out].When.After(since) {
-		news = append(news, l.voice.Drifted(l.followed))
-	}
-	posted, err := b.db.Sessions(ctx, l.Binding.Server, l.Student.ID, store.SessionFilter{PostedSince: since.Add(time.Millisecond)})
-	if err != nil {
-		return nil, nil, err
-	}
-	if n := len(posted); n > 0 {
-		balls := 0
-		for _, s := range posted {
-			balls += s.Balls
-		}
-		text := fmt.Sprintf("%s, %s", posts(n), ballsOf(balls))
-		if l.Unread > 0 {
-			text += fmt.Sprintf(" (%d to look at)", l.Unread)
-		}
-		news = append(news, text)
-	}
-	if now := l.silence(b.now()); now != "" && l.silence(since) == "" {
-		news = append(news, now)
-	}
-	return news, told, nil
-}
-
-// digestNote is what /roster says about the digest, "" if nothing.
-func (b *Bot) digestNote(ctx context.Context, r Request) string {
-	switch d, err := b.db.Digest(ctx, r.Server, r.Asker.ID); {
-	case errors.Is(err, store.ErrNotFound):
-		return "`/digest` sends you the changes once a week."
-	case err == nil && !d.Refused.IsZero():
-		return "I could not send you the weekly message: allow direct messages from this server, or end it with `/digest day:off`."
-	}
-	return ""
+	return says
 }

@@ -8,13 +8,14 @@ import (
 	"testing"
 	"time"
 
+	"rangepost/bot/record"
 	"rangepost/store"
 )
 
 // A crowd is a platform of members with roles, that takes messages or does
 // not.
 type crowd struct {
-	Noticeboard // nothing hangs on it
+	Notices // nothing hangs on it
 
 	roles map[string][]string // of members
 	fails error               // of every message
@@ -79,7 +80,7 @@ func TestScheduled(t *testing.T) {
 		{time.Sunday, 1, at(london, "Sun 2026-03-29 12:00"), "2026-03-29T02:00+01:00"},
 		{time.Monday, 7, at(apia, "Wed 2026-06-10 01:00"), "2026-06-08T07:00+13:00"},
 	} {
-		if got := scheduled(tt.weekday, tt.hour, tt.now).Format("2006-01-02T15:04-07:00"); got != tt.want {
+		if got := record.Scheduled(tt.weekday, tt.hour, tt.now).Format("2006-01-02T15:04-07:00"); got != tt.want {
 			t.Errorf("%v at %d, asked on %v: %s, want %s", tt.weekday, tt.hour, tt.now, got, tt.want)
 		}
 	}

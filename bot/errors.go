@@ -7,46 +7,18 @@ import (
 	"fmt"
 	"strings"
 
-	"rangepost/analysis/brief"
-	"rangepost/analysis/label"
-	"rangepost/analysis/sessionfile"
-	"rangepost/analysis/trial"
+	"rangepost/analysis"
+	"rangepost/bot/words"
 	"rangepost/store"
 )
-
-// A problem is an error for the person who asked: what is wrong, where, and
-// what to do about it, in whole sentences with anything untrusted escaped.
-type problem string
-
-func (p problem) Error() string { return string(p) }
-
-// problemf makes a problem. The hint, what to do about it, comes first so that
-// it is not forgotten.
-func problemf(hint, format string, args ...any) error {
-	return problem(strings.TrimSpace(fmt.Sprintf(format, args...) + " " + hint))
-}
 
 // explain is the one place where errors become replies. What it does not know
 // becomes a fixed sentence with an incident id, and one line in the log.
 func (b *Bot) explain(ctx context.Context, r Request, err error) Reply {
-	var (
-		p        problem
-		refusal  *sessionfile.Refusal
-		grammar  *label.Error
-		compared *trial.Error
-		asked    *brief.Error
-	)
+	var refusal *analysis.Refusal
 	switch {
-	case errors.As(err, &p):
-		return private(p.Error())
 	case errors.As(err, &refusal):
-		return private(refusalText(refusal))
-	case errors.As(err, &grammar):
-		return private(escape(grammar.Error()))
-	case errors.As(err, &asked):
-		return private(escape(asked.Error()))
-	case errors.As(err, &compared):
-		return private(escape(compared.Error()) + ".")
+		return private(refusal.Say(words.Escape))
 	case errors.Is(err, store.ErrExpired):
 		return private("That button is too old to use. Ask again with the command and you get a fresh one.")
 	case errors.Is(err, store.ErrNotFound):
@@ -54,12 +26,11 @@ func (b *Bot) explain(ctx context.Context, r Request, err error) Reply {
 	case errors.Is(err, context.DeadlineExceeded):
 		return private("That took too long and I stopped. Nothing is lost; try it again in a minute.")
 	}
-	id := incident()
-	b.log.ErrorContext(ctx, "request failed", "incident", id, "kind", r.Kind, "what", r.what(), "err", err)
-	if reply, ok := databaseFault(err, id); ok {
+	b.log.ErrorContext(ctx, "request failed", "incident", r.Incident, "kind", r.Kind, "what", r.what(), "err", err)
+	if reply, ok := databaseFault(err, r.Incident); ok {
 		return reply
 	}
-	return private(fmt.Sprintf("Something went wrong on my side, and it has been noted as incident %s. What was kept before is safe; try it again in a minute.", id))
+	return private(fmt.Sprintf("Something went wrong on my side, and it has been noted as incident %s. What was kept before is safe; try it again in a minute.", r.Incident))
 }
 
 // databaseFaults are what can be wrong with the database, as the person who
@@ -93,29 +64,21 @@ func NotTakenIn(err error, incident string) Reply {
 	return private(fmt.Sprintf("I could not save your request, so I have not started on it. Nothing was kept. Please try again in a minute; if it fails again, tell the server's managers the incident number %s.", incident))
 }
 
-func refusalText(r *sessionfile.Refusal) string {
-	var b strings.Builder
-	switch {
-	case r.Row > 0 && r.Column != "":
-		fmt.Fprintf(&b, "Row %d, column '%s': ", r.Row, escape(r.Column))
-	case r.Row > 0:
-		fmt.Fprintf(&b, "Row %d: ", r.Row)
-	case r.Column != "":
-		fmt.Fprintf(&b, "Column '%s': ", escape(r.Column))
-	}
-	b.WriteString(escape(r.Message))
-	if r.Hint != "" {
-		b.WriteString(" ")
-		b.WriteString(escape(r.Hint))
-	}
-	return b.String()
+// Broken is the reply to a request on which the conversation panicked.
+func Broken(incident string) Reply {
+	return private("Something went wrong on my side. Please try again. If it happens twice, tell the server's managers the incident number " + incident + ".")
+}
+
+// Stuck is the reply to a request that goes on past its deadline.
+func Stuck(incident string) Reply {
+	return private("That took longer than I allow, so I stopped waiting for it. Please try again. If it happens twice, tell the server's managers the incident number " + incident + ".")
 }
 
 func private(text string) Reply { return Reply{Text: text, Private: true} }
 
-// incident is a short id a person can read out: it joins what they saw to a
-// line in the log.
-func incident() string { return strings.ToLower(rand.Text()[:6]) }
+// NewIncident is a new incident number: it joins what somebody saw to a line in
+// the log.
+func NewIncident() string { return strings.ToLower(rand.Text()[:6]) }
 
 // what names what was asked, without anything a person typed.
 func (r Request) what() string {

@@ -11,6 +11,8 @@ import (
 	"testing"
 	"time"
 
+	"rangepost/analysis"
+	"rangepost/bot/words"
 	"rangepost/store"
 	"rangepost/testdata"
 )
@@ -91,7 +93,9 @@ func TestDatabaseFaultsInWords(t *testing.T) {
 	number := regexp.MustCompile(`incident ([0-9a-z]{6})\b`)
 	said := map[string]bool{}
 	for _, fault := range []error{store.ErrFull, store.ErrBusy, store.ErrReadOnly, store.ErrDamaged, store.ErrNewer, errors.New("anything else")} {
-		reply := b.explain(t.Context(), posting("x.csv"), fmt.Errorf("store: posting a session: %w: sqlite code 13", fault))
+		asked := posting("x.csv")
+		asked.Incident = NewIncident()
+		reply := b.explain(t.Context(), asked, fmt.Errorf("store: posting a session: %w: sqlite code 13", fault))
 		m := number.FindStringSubmatch(reply.Text)
 		if !reply.Private || m == nil {
 			t.Fatalf("%v: %q, for the asker alone: %v", fault, reply.Text, reply.Private)
@@ -130,9 +134,13 @@ func TestQuota(t *testing.T) {
 	if taken != filesPerHour || err == nil {
 		t.Fatalf("%d files are read within an hour, want %d: %v", taken, filesPerHour, err)
 	}
+	var refusal *analysis.Refusal
+	if !errors.As(err, &refusal) {
+		t.Fatalf("%v is no refusal", err)
+	}
 	for _, want := range []string{"one file too many", "120 of one person within an hour", "Nothing of it was kept", "Post it again in 40 minutes."} {
-		if !strings.Contains(err.Error(), want) {
-			t.Errorf("%q does not say %q", err, want)
+		if said := refusal.Say(words.Escape); !strings.Contains(said, want) {
+			t.Errorf("%q does not say %q", said, want)
 		}
 	}
 	if err := q.take("odell", now); err != nil {

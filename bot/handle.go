@@ -2,9 +2,10 @@ package bot
 
 import (
 	"context"
-	"fmt"
-	"runtime/debug"
 	"strings"
+
+	"rangepost/analysis"
+	"rangepost/bot/words"
 )
 
 // Ack decides how r must be acknowledged, from memory alone.
@@ -39,14 +40,12 @@ func (b *Bot) seen(s Seen, r Request) Ack {
 }
 
 // Handle does the work and always comes back with a reply: what went wrong is
-// said in it.
-func (b *Bot) Handle(ctx context.Context, r Request) (reply Reply) {
-	defer func() {
-		// A panic is a bug of ours; it must not cost anybody else their reply.
-		if v := recover(); v != nil {
-			reply = b.explain(ctx, r, fmt.Errorf("panic: %v\n%s", v, debug.Stack()))
-		}
-	}()
+// said in it. A panic in it is the platform adapter's to catch, which has to
+// for its own sake; Broken is the reply.
+func (b *Bot) Handle(ctx context.Context, r Request) Reply {
+	if r.Incident == "" {
+		r.Incident = NewIncident()
+	}
 	reply, err := b.answer(ctx, r)
 	if err != nil {
 		if r.Kind == CompletionAsk {
@@ -56,11 +55,11 @@ func (b *Bot) Handle(ctx context.Context, r Request) (reply Reply) {
 		}
 		return b.explain(ctx, r, err)
 	}
-	if reply.about != "" && b.Ack(r) == AckPublic && !reply.shared && reply.about != b.threadStudent(r.Channel) {
+	if reply.about != "" && b.Ack(r) == AckPublic && !reply.shared && reply.about != b.known.student(r.Channel) {
 		// The thread is not the one of the student whose numbers these are.
 		reply.Private = true
 	}
-	reply.Text = clip(reply.Text, MaxText)
+	reply.Text = words.Clip(reply.Text, MaxText)
 	return reply
 }
 
@@ -75,25 +74,30 @@ func (b *Bot) answer(ctx context.Context, r Request) (Reply, error) {
 		if err != nil {
 			return Reply{}, err
 		}
-		return route.run(ctx, b, r, args)
+		c, err := b.admit(ctx, r, route.may, args)
+		if err != nil {
+			return Reply{}, err
+		}
+		return route.run(ctx, b, c)
 	case MentionRequest:
-		return readMessage(ctx, b, r)
+		r.Command = readThis
 	}
 	command, err := findCommand(r.Command)
 	if err != nil {
 		return Reply{}, err
 	}
-	if err := b.allowed(r, command.Who); err != nil {
+	c, err := b.admit(ctx, r, command.May, nil)
+	if err != nil {
 		return Reply{}, err
 	}
 	if r.Kind == CompletionAsk {
 		if command.Complete == nil {
 			return Reply{Choices: []Choice{}}, nil
 		}
-		choices, err := command.Complete(ctx, b, r)
+		choices, err := command.Complete(ctx, b, c)
 		return Reply{Choices: orNone(choices)}, err
 	}
-	return command.Run(ctx, b, r)
+	return command.Run(ctx, b, c)
 }
 
 // findCommand finds a command by its full name, "mine export" for a
@@ -113,20 +117,7 @@ func findCommand(name string) (Command, error) {
 			}
 		}
 	}
-	return Command{}, problemf("`/help` lists what I can do.", "I do not know a command of that name.")
-}
-
-// clip cuts text at a word to at most n characters.
-func clip(text string, n int) string {
-	runes := []rune(text)
-	if len(runes) <= n {
-		return text
-	}
-	cut := string(runes[:n-1])
-	if i := strings.LastIndexAny(cut, " \n"); i > n/2 {
-		cut = cut[:i]
-	}
-	return strings.TrimRight(cut, " \n,;") + "…"
+	return Command{}, analysis.Refuse("`/help` lists what I can do.", "I do not know a command of that name.")
 }
 
 func orNone(c []Choice) []Choice {

@@ -5,13 +5,14 @@ import (
 	"fmt"
 	"strings"
 
+	"rangepost/analysis"
 	"rangepost/bot/words"
 )
 
 // runHelp is /help, made from the list of commands for whoever asks: the names
 // of what there is, since thirty summaries are no reply for a phone, or all
 // about one of them.
-func runHelp(_ context.Context, b *Bot, r Request) (Reply, error) {
+func runHelp(_ context.Context, b *Bot, r Call) (Reply, error) {
 	if asked := r.Options["command"]; asked != "" {
 		return helpOn(asked)
 	}
@@ -23,7 +24,7 @@ func runHelp(_ context.Context, b *Bot, r Request) (Reply, error) {
 	}{{Anyone, "For you"}, {Coach, "For coaches"}, {Host, "For whoever runs challenges"}, {Manager, "For server managers"}} {
 		var names []string
 		for _, line := range Listing() {
-			if line.Who == group.who && b.allowed(r, line.Who) == nil {
+			if line.Who == group.who && b.allowed(r.Request, line.Who) == nil {
 				names = append(names, line.Usage)
 			}
 		}
@@ -52,15 +53,15 @@ func helpOn(asked string) (Reply, error) {
 		}
 		return private(text), nil
 	}
-	return Reply{}, problemf("`/help` lists what there is.", "I do not know a command of that name.")
+	return Reply{}, analysis.Refuse("`/help` lists what there is.", "I do not know a command of that name.")
 }
 
 // completeCommand offers the commands whose name has what was typed in it.
-func completeCommand(_ context.Context, b *Bot, r Request) ([]Choice, error) {
+func completeCommand(_ context.Context, b *Bot, r Call) ([]Choice, error) {
 	var choices []Choice
 	for _, line := range Listing() {
 		name := strings.Trim(line.Usage, "/`*")
-		if b.allowed(r, line.Who) == nil && strings.Contains(strings.ToLower(name), strings.ToLower(r.Options["command"])) && len(choices) < 25 {
+		if b.allowed(r.Request, line.Who) == nil && strings.Contains(strings.ToLower(name), strings.ToLower(r.Options["command"])) && len(choices) < 25 {
 			choices = append(choices, Choice{Value: name, Text: words.Cut(name+": "+line.Summary, 100)})
 		}
 	}
@@ -93,7 +94,7 @@ func Listing() []Listed {
 }
 
 func listed(c Command, name string) Listed {
-	l := Listed{Usage: "`/" + name + "`", Summary: c.Summary, Who: c.Who, options: c.Options}
+	l := Listed{Usage: "`/" + name + "`", Summary: c.Summary, Who: c.Who(), options: c.Options}
 	if c.OnFile {
 		l.Usage = "*" + name + "*"
 	}

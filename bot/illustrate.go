@@ -5,6 +5,7 @@ import (
 	"time"
 
 	"rangepost/bot/report"
+	"rangepost/bot/words"
 )
 
 // drawWithin is how long a reply waits for its picture, most of it for others'
@@ -19,7 +20,7 @@ func (b *Bot) illustrate(ctx context.Context, reply *Reply, name string, draw fu
 	picture, err := draw(ctx)
 	if err != nil {
 		b.log.ErrorContext(ctx, "picture failed", "err", err)
-		reply.Text = clip(reply.Text, MaxText-60) + "\n(The picture could not be drawn this time.)"
+		reply.Text = words.Clip(reply.Text, MaxText-60) + "\n(The picture could not be drawn this time.)"
 		return
 	}
 	reply.Picture = &Picture{Name: name, PNG: picture.PNG, Alt: picture.Alt}

@@ -4,20 +4,20 @@ import (
 	"context"
 	"fmt"
 
-	"rangepost/bot/words"
+	"rangepost/analysis"
 	"rangepost/store"
 )
 
 // runJunior is /clubhouse junior: a manager says who is a junior. It is theirs
 // and not a coach's to say, so that nobody gets to see an adult's numbers by
 // calling them a junior and recording a guardian's consent.
-func runJunior(ctx context.Context, b *Bot, r Request) (Reply, error) {
+func runJunior(ctx context.Context, b *Bot, r Call) (Reply, error) {
 	member, ok := r.People[r.Options["member"]]
 	if !ok {
-		return Reply{}, problemf("Choose somebody of this server.", "I do not know that member.")
+		return Reply{}, analysis.Refuse("Choose somebody of this server.", "I do not know that member.")
 	}
 	junior := r.Options["junior"] != "false"
-	if err := b.db.SetName(ctx, r.Server, member.ID, words.Cut(words.Clean(member.Name), 40)); err != nil {
+	if err := named(ctx, b, r.Server, member); err != nil {
 		return Reply{}, err
 	}
 	if err := b.db.SetJunior(ctx, r.Server, member.ID, junior); err != nil {
@@ -31,8 +31,8 @@ func runJunior(ctx context.Context, b *Bot, r Request) (Reply, error) {
 }
 
 // runJuniorNames is /clubhouse juniors: whether standings name them.
-func runJuniorNames(ctx context.Context, b *Bot, r Request) (Reply, error) {
-	return b.furnish(ctx, r, func(house *store.Clubhouse) error {
+func runJuniorNames(ctx context.Context, b *Bot, r Call) (Reply, error) {
+	return furnish(ctx, b, r, func(house *store.Clubhouse) error {
 		house.JuniorsPrivate = r.Options["names"] != "show"
 		return nil
 	})

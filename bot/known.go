@@ -69,6 +69,12 @@ func (k *known) thread(channel string) (store.Binding, bool) {
 	return binding, ok
 }
 
+// student is the student of a lesson thread, "" for any other channel.
+func (k *known) student(channel string) string {
+	binding, _ := k.thread(channel)
+	return binding.Student
+}
+
 func (k *known) coachRole(server string) string {
 	k.mu.RLock()
 	defer k.mu.RUnlock()

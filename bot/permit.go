@@ -2,17 +2,206 @@ package bot
 
 import (
 	"context"
+	"errors"
 	"slices"
 
+	"rangepost/analysis"
 	"rangepost/store"
 )
 
-// This file is the one place that says who may do and see what. Nothing here
-// trusts an id in a button or an option: every question is asked anew of the
-// event at hand and of the consents that stand at that moment.
+// This file is the one place that says who may do and see what. Every command,
+// message command, button, menu and form has a Permit, and admit asks it before
+// anything else is done. Nothing here trusts an id in a button or an option:
+// every question is asked anew of the event at hand and of the consents that
+// stand at that moment.
 
-// allowed reports, as an error for the asker, whether they may use a command
-// meant for who.
+// A Permit says who may do a thing, and whose numbers it is about.
+type Permit struct {
+	who Who
+	// about is nil if the asker may, and fills in the Call. It is nil in the zero
+	// Permit alone, which admits nobody.
+	about func(ctx context.Context, b *Bot, c *Call) error
+}
+
+// A Call is a request that was admitted, with what that settled.
+type Call struct {
+	Request
+	Args    []string      // of a button's, menu's or form's path
+	Student string        // whose numbers it is about; the asker unless another was permitted
+	Session store.Session // of permits about a session
+	View    store.View    // of ownView
+	Tally   store.Tally   // of ownTally
+}
+
+// The permits of what acts on whoever asks, and of what is for some alone.
+var (
+	anybody  = For(Anyone)
+	coaches  = For(Coach)
+	hosts    = For(Host)
+	managers = For(Manager)
+)
+
+// For is the permit of what anybody may do who is who, and that is about
+// themselves or about nobody.
+func For(who Who) Permit { return Permit{who, nothing} }
+
+func nothing(context.Context, *Bot, *Call) error { return nil }
+
+// The permits of commands about a student's numbers.
+var (
+	// numbers are those of the student a command names, of the lesson thread's
+	// if their coach asks there, else the asker's own.
+	numbers = Permit{Anyone, func(ctx context.Context, b *Bot, c *Call) error {
+		if named := c.Options["student"]; named != "" {
+			c.Student = named
+		} else if binding, ok := b.known.thread(c.Channel); ok && binding.Coach == c.Asker.ID {
+			c.Student = binding.Student
+		}
+		return b.mayRead(ctx, c.Request, c.Student)
+	}}
+
+	// session is the one a command names, else the latest of those numbers.
+	session = Permit{Anyone, func(ctx context.Context, b *Bot, c *Call) (err error) {
+		id := c.Options["session"]
+		if id != "" && c.Kind != CompletionAsk { // while it is typed it is no id yet
+			return b.readable(ctx, c, id)
+		}
+		if err := numbers.about(ctx, b, c); err != nil || c.Kind == CompletionAsk {
+			return err
+		}
+		c.Session, err = b.db.LatestSession(ctx, c.Server, c.Student)
+		if errors.Is(err, store.ErrNotFound) {
+			return analysis.Refuse("Post a file with `/post` first.", "There is no session yet.")
+		}
+		return err
+	}}
+
+	// message is the file of a message: its author's, or in a lesson thread the
+	// student's if their coach hands it over.
+	message = Permit{Anyone, func(ctx context.Context, b *Bot, c *Call) error {
+		if c.Message == nil || c.Message.Author.ID == c.Asker.ID {
+			return numbers.about(ctx, b, c)
+		}
+		c.Student = c.Message.Author.ID
+		err := b.mayRead(ctx, c.Request, c.Student)
+		if errors.Is(err, errNotYours) {
+			return analysis.Refuse("Only they, and the coach they agreed to, can have it read.", "That file is somebody else's.")
+		}
+		return err
+	}}
+
+	// pupil is the student a coach's command names, or that of the lesson
+	// thread.
+	pupil = Permit{Coach, func(ctx context.Context, b *Bot, c *Call) error {
+		c.Student = c.Options["student"]
+		if c.Student == "" {
+			binding, ok := b.known.thread(c.Channel)
+			if !ok || binding.Server != c.Server {
+				return analysis.Refuse("Name the student, or use it in their lesson thread.", "Which student?")
+			}
+			c.Student = binding.Student
+		}
+		return b.coaches(ctx, c.Request, c.Student)
+	}}
+
+	// pupils are the one a coach's command names, or all of them.
+	pupils = Permit{Coach, func(ctx context.Context, b *Bot, c *Call) error {
+		if c.Options["student"] == "" {
+			return nil
+		}
+		return pupil.about(ctx, b, c)
+	}}
+
+	// own is the asker's own session, if a command names one.
+	own = Permit{Anyone, func(ctx context.Context, b *Bot, c *Call) error {
+		if id := c.Options["session"]; id != "" && c.Kind != CompletionAsk {
+			return b.owned(ctx, c, id)
+		}
+		return nil
+	}}
+)
+
+// The permits of buttons, menus and forms, whose path says what they are about.
+var (
+	// theSession is the path's session, for whoever may see it; ownSession for
+	// the one alone who hit its balls.
+	theSession = Permit{Anyone, func(ctx context.Context, b *Bot, c *Call) error { return b.readable(ctx, c, c.Args[0]) }}
+	ownSession = Permit{Anyone, func(ctx context.Context, b *Bot, c *Call) error {
+		err := b.owned(ctx, c, c.Args[1])
+		switch {
+		case errors.Is(err, errNotYours):
+			return analysis.Refuse("They can share it themselves.", "Only the one who hit these balls can share them.")
+		case err == nil && b.known.junior(c.Server, c.Student):
+			return analysis.Refuse("They stay yours, your coach's and your guardian's.", "A junior's numbers cannot be shared here.")
+		}
+		return err
+	}}
+
+	// scope is everybody, or the one student whose posts are reviewed.
+	scope = Permit{Coach, func(ctx context.Context, b *Bot, c *Call) error {
+		if c.Args[0] == everybody {
+			return nil
+		}
+		return thePupil.about(ctx, b, c)
+	}}
+
+	// reviewed is a post of a student the asker coaches, in a scope.
+	reviewed = Permit{Coach, func(ctx context.Context, b *Bot, c *Call) (err error) {
+		if err := scope.about(ctx, b, c); err != nil {
+			return err
+		}
+		if c.Session, err = b.db.Session(ctx, c.Server, c.Args[1]); err != nil {
+			return err
+		}
+		c.Student = c.Session.Student
+		return b.coaches(ctx, c.Request, c.Student)
+	}}
+
+	thePupil = Permit{Coach, func(ctx context.Context, b *Bot, c *Call) error {
+		c.Student = c.Args[0]
+		return b.coaches(ctx, c.Request, c.Student)
+	}}
+
+	ownView = Permit{Anyone, func(ctx context.Context, b *Bot, c *Call) (err error) {
+		if c.View, err = b.db.View(ctx, c.Server, c.Args[0]); err != nil {
+			return err
+		}
+		if c.View.Owner != c.Asker.ID {
+			return errNotYours
+		}
+		return nil
+	}}
+
+	ownTally = Permit{Anyone, func(ctx context.Context, b *Bot, c *Call) (err error) {
+		if c.Tally, err = b.db.Tally(ctx, c.Server, c.Args[0]); err != nil {
+			return err
+		}
+		if c.Tally.Student != c.Asker.ID {
+			return analysis.Refuse("Use `/tally` for your own.", "Only the one who counts can press that.")
+		}
+		return nil
+	}}
+
+	// asked is whoever a binding is between: the store tells, in one
+	// transaction with what is answered.
+	asked = For(Anyone)
+)
+
+var errNotYours error = analysis.Refuse("A coach sees a student's once the student agrees to `/bind`.", "Those numbers are not yours to see.")
+
+// admit is the request as a Call, if the asker may do what it asks.
+func (b *Bot) admit(ctx context.Context, r Request, p Permit, args []string) (Call, error) {
+	c := Call{Request: r, Args: args, Student: r.Asker.ID}
+	if p.about == nil {
+		return c, errors.New("bot: nobody said who may do " + r.what())
+	}
+	if err := b.allowed(r, p.who); err != nil {
+		return c, err
+	}
+	return c, p.about(ctx, b, &c)
+}
+
+// allowed reports, as an error for the asker, whether they are who.
 func (b *Bot) allowed(r Request, who Who) error {
 	switch who {
 	case Coach:
@@ -20,19 +209,19 @@ func (b *Bot) allowed(r Request, who Who) error {
 			return nil
 		}
 		if b.known.coachRole(r.Server) == "" {
-			return problemf("A server manager names it with `/clubhouse coach`.", "No role is the coaches' here yet.")
+			return analysis.Refuse("A server manager names it with `/clubhouse coach`.", "No role is the coaches' here yet.")
 		}
-		return problemf("Ask a server manager for the coach role if you coach here.", "Only coaches can use that.")
+		return analysis.Refuse("Ask a server manager for the coach role if you coach here.", "Only coaches can use that.")
 	case Manager:
 		if r.Manager && r.Server != "" {
 			return nil
 		}
-		return problemf("Ask somebody who manages this server.", "Only server managers can use that.")
+		return analysis.Refuse("Ask somebody who manages this server.", "Only server managers can use that.")
 	case Host:
 		if b.allowed(r, Manager) == nil || b.isCoach(r) {
 			return nil
 		}
-		return problemf("Ask one of them.", "Only coaches and server managers can use that.")
+		return analysis.Refuse("Ask one of them.", "Only coaches and server managers can use that.")
 	}
 	return nil
 }
@@ -51,34 +240,13 @@ func (b *Bot) mayRead(ctx context.Context, r Request, student string) error {
 		return nil
 	}
 	if b.isCoach(r) {
-		sees, err := b.db.MaySee(ctx, r.Server, r.Asker.ID, student)
-		if err != nil || sees {
-			return err
-		}
+		return b.coaches(ctx, r, student)
 	}
 	return errNotYours
 }
 
-var errNotYours = problemf("A coach sees a student's once the student agrees to `/bind`.", "Those numbers are not yours to see.")
-
-// subject is the student a command is about: the one it names, the student of
-// the lesson thread if their coach asks there, else the asker.
-func (b *Bot) subject(ctx context.Context, r Request) (string, error) {
-	student := r.Options["student"]
-	if student == "" {
-		student = r.Asker.ID
-		if binding, ok := b.known.thread(r.Channel); ok && binding.Coach == r.Asker.ID {
-			student = binding.Student
-		}
-	}
-	return student, b.mayRead(ctx, r, student)
-}
-
-// coaches is nil if the asker may do to a student what only their coach does.
+// coaches is nil if the asker is the coach a student agreed to.
 func (b *Bot) coaches(ctx context.Context, r Request, student string) error {
-	if err := b.allowed(r, Coach); err != nil {
-		return err
-	}
 	sees, err := b.db.MaySee(ctx, r.Server, r.Asker.ID, student)
 	if err == nil && !sees {
 		return errNotYours
@@ -86,39 +254,24 @@ func (b *Bot) coaches(ctx context.Context, r Request, student string) error {
 	return err
 }
 
-// pupil is the student a coach's command is about: the one it names, or that of
-// the lesson thread.
-func (b *Bot) pupil(ctx context.Context, r Request) (string, error) {
-	student := r.Options["student"]
-	if student == "" {
-		binding, ok := b.known.thread(r.Channel)
-		if !ok || binding.Server != r.Server {
-			return "", problemf("Name the student, or use it in their lesson thread.", "Which student?")
-		}
-		student = binding.Student
+// readable settles that a call is about a session the asker may see.
+func (b *Bot) readable(ctx context.Context, c *Call, id string) (err error) {
+	if c.Session, err = b.db.Session(ctx, c.Server, id); err != nil {
+		return err
 	}
-	return student, b.coaches(ctx, r, student)
+	c.Student = c.Session.Student
+	return b.mayRead(ctx, c.Request, c.Student)
 }
 
-// coachable is a session of a student the asker coaches.
-func (b *Bot) coachable(ctx context.Context, r Request, id string) (store.Session, error) {
-	if err := b.allowed(r, Coach); err != nil {
-		return store.Session{}, err
+// owned settles that a call is about a session of the asker's own.
+func (b *Bot) owned(ctx context.Context, c *Call, id string) (err error) {
+	if c.Session, err = b.db.Session(ctx, c.Server, id); err != nil {
+		return err
 	}
-	s, err := b.db.Session(ctx, r.Server, id)
-	if err != nil {
-		return s, err
+	if c.Session.Student != c.Asker.ID {
+		return errNotYours
 	}
-	return s, b.coaches(ctx, r, s.Student)
-}
-
-// readable is a session the asker may see.
-func (b *Bot) readable(ctx context.Context, r Request, id string) (store.Session, error) {
-	s, err := b.db.Session(ctx, r.Server, id)
-	if err != nil {
-		return s, err
-	}
-	return s, b.mayRead(ctx, r, s.Student)
+	return nil
 }
 
 // inOwnThread reports, from memory, whether r happened in a lesson thread and
@@ -133,12 +286,6 @@ func (b *Bot) inOwnThread(r Request) bool {
 	}
 	named := r.Options["student"]
 	return named == "" || named == binding.Student
-}
-
-// threadStudent is the student of a lesson thread, "" for any other channel.
-func (b *Bot) threadStudent(channel string) string {
-	binding, _ := b.known.thread(channel)
-	return binding.Student
 }
 
 // settle gives a direct message its server: people are students of servers,
@@ -156,7 +303,7 @@ func (b *Bot) settle(ctx context.Context, r Request) (Request, error) {
 		r.Server = servers[0]
 	case 0:
 	default:
-		return r, problemf("Ask me in the server you mean.", "You are a student in more than one server, and here I cannot tell which you mean.")
+		return r, analysis.Refuse("Ask me in the server you mean.", "You are a student in more than one server, and here I cannot tell which you mean.")
 	}
 	return r, nil
 }

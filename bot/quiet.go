@@ -4,8 +4,8 @@ import (
 	"context"
 	"fmt"
 	"strconv"
-	"time"
 
+	"rangepost/analysis"
 	"rangepost/store"
 )
 
@@ -14,8 +14,8 @@ import (
 // asks is answered at any hour.
 
 // runQuiet is /clubhouse quiet.
-func runQuiet(ctx context.Context, b *Bot, r Request) (Reply, error) {
-	return b.furnish(ctx, r, func(house *store.Clubhouse) (err error) {
+func runQuiet(ctx context.Context, b *Bot, r Call) (Reply, error) {
+	return furnish(ctx, b, r, func(house *store.Clubhouse) (err error) {
 		if house.QuietFrom, err = minuteAsked(r, "from"); err != nil {
 			return err
 		}
@@ -25,26 +25,12 @@ func runQuiet(ctx context.Context, b *Bot, r Request) (Reply, error) {
 }
 
 // minuteAsked reads an option that is a whole hour, as a minute of the day.
-func minuteAsked(r Request, option string) (int, error) {
+func minuteAsked(r Call, option string) (int, error) {
 	hour, err := strconv.Atoi(r.Options[option])
 	if err != nil || hour < 0 || hour > 23 {
-		return 0, problemf("Say a whole hour from 0 to 23; the same for both means none.", "Option '%s': that is no hour.", option)
+		return 0, analysis.Refuse("Say a whole hour from 0 to 23; the same for both means none.", "that is no hour.").Of(option)
 	}
 	return hour * 60, nil
-}
-
-// quiet reports whether a time is in the quiet hours, on the clubhouse's clock.
-func quiet(c store.Clubhouse, at time.Time) bool {
-	zone, err := time.LoadLocation(c.TimeZone)
-	if err != nil {
-		zone = time.UTC // a zone that is no more
-	}
-	at = at.In(zone)
-	minute := at.Hour()*60 + at.Minute()
-	if c.QuietFrom <= c.QuietUntil {
-		return c.QuietFrom <= minute && minute < c.QuietUntil
-	}
-	return minute >= c.QuietFrom || minute < c.QuietUntil
 }
 
 func quietHours(c store.Clubhouse) string {

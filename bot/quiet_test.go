@@ -6,6 +6,7 @@ import (
 	"testing"
 	"time"
 
+	"rangepost/bot/record"
 	"rangepost/store"
 )
 
@@ -30,25 +31,25 @@ func TestQuietHours(t *testing.T) {
 	} {
 		c := store.Clubhouse{TimeZone: tt.zone, QuietFrom: tt.from * 60, QuietUntil: tt.until * 60}
 		for _, text := range tt.quiet {
-			if !quiet(c, at(text)) {
+			if !record.Quiet(c, at(text)) {
 				t.Errorf("%d to %d %s: loud at %s UTC", tt.from, tt.until, tt.zone, text)
 			}
 		}
 		for _, text := range tt.loud {
-			if quiet(c, at(text)) {
+			if record.Quiet(c, at(text)) {
 				t.Errorf("%d to %d %s: quiet at %s UTC", tt.from, tt.until, tt.zone, text)
 			}
 		}
 	}
 }
 
-// board is a noticeboard that keeps what is on it.
+// board keeps the notices that are put on it.
 type board struct {
 	crowd
 	posts []string
 }
 
-func (b *board) Post(_ context.Context, _, _ string, reply Reply) (string, error) {
+func (b *board) Put(_ context.Context, _, _ string, reply Reply) (string, error) {
 	b.posts = append(b.posts, reply.Text)
 	return "message", nil
 }

@@ -5,6 +5,8 @@ import (
 	"slices"
 	"sync"
 	"time"
+
+	"rangepost/analysis"
 )
 
 // The most files one person may hand over. Nobody who practises comes near; it
@@ -49,7 +51,7 @@ func (q *quota) take(who string, now time.Time) error {
 		// There is room again once the first of the last so many is past.
 		wait := times[len(times)-bound.most].Add(bound.per).Sub(now)
 		if wait > 0 {
-			return problemf(fmt.Sprintf("Post it again in %s.", roughly(wait)),
+			return analysis.Refuse(fmt.Sprintf("Post it again in %s.", roughly(wait)),
 				"That is one file too many: I read %d of one person within %s. Nothing of it was kept.", bound.most, bound.name)
 		}
 	}

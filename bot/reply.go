@@ -1,5 +1,7 @@
 package bot
 
+import "rangepost/analysis"
+
 // Ack is how a request must be acknowledged, decided at once and from memory
 // alone, because the platform waits three seconds and visibility cannot change
 // afterwards.
@@ -33,7 +35,7 @@ type Reply struct {
 	Choices []Choice // instead of all the above; answers a completion
 
 	// Also are messages to other channels that go with this reply.
-	Also []Post
+	Also []Notice
 
 	about  string // the student whose numbers it shows, "" if nobody's
 	shared bool   // that student asked for everybody to see it
@@ -43,8 +45,8 @@ type Reply struct {
 // phone, and well inside the platform's own 2,000.
 const MaxText = 1200
 
-// A Post is a message of the bot's own accord in a channel or thread.
-type Post struct {
+// A Notice is a message of the bot's own accord in a channel or thread.
+type Notice struct {
 	Channel string
 	Reply   Reply
 }
@@ -94,7 +96,7 @@ type Menu struct {
 }
 
 // A Choice is one line of a menu or of a completion.
-type Choice struct{ Value, Text string }
+type Choice = analysis.Choice
 
 // A Modal is a small form; Path and the fields come back in a SubmitRequest.
 type Modal struct {

@@ -12,6 +12,10 @@ type Request struct {
 	Kind RequestKind
 	At   time.Time
 
+	// Incident names the request in the log and, should something go wrong, to
+	// its asker: a short number a person can read out. NewIncident makes one.
+	Incident string
+
 	Server  string // "" in a direct message
 	Channel string // the channel or thread it happened in
 	Thread  bool   // whether that is a thread

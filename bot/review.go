@@ -15,48 +15,31 @@ const everybody = "all"
 
 // runReview is /review: the oldest post the coach has not looked at. Opening it
 // marks nothing.
-func runReview(ctx context.Context, b *Bot, r Request) (Reply, error) {
+func runReview(ctx context.Context, b *Bot, r Call) (Reply, error) {
 	scope := everybody
-	if student := r.Options["student"]; student != "" {
-		if err := b.coaches(ctx, r, student); err != nil {
-			return Reply{}, err
-		}
-		scope = student
+	if r.Options["student"] != "" {
+		scope = r.Student
 	}
-	return b.reviewNext(ctx, r, scope, "", "")
+	return reviewNext(ctx, b, r, scope, "", "")
 }
 
 // pressReview shows the next post after another, which stays as it was.
-func pressReview(ctx context.Context, b *Bot, r Request, args []string) (Reply, error) {
-	if err := b.inScope(ctx, r, args[0]); err != nil {
-		return Reply{}, err
-	}
-	return b.reviewNext(ctx, r, args[0], args[1], "")
+func pressReview(ctx context.Context, b *Bot, r Call) (Reply, error) {
+	return reviewNext(ctx, b, r, r.Args[0], r.Args[1], "")
 }
 
 // pressLooked marks a post as looked at and shows the next.
-func pressLooked(ctx context.Context, b *Bot, r Request, args []string) (Reply, error) {
-	s, err := b.coachable(ctx, r, args[1])
-	if err != nil {
+func pressLooked(ctx context.Context, b *Bot, r Call) (Reply, error) {
+	if err := b.db.LookedAt(ctx, r.Server, r.Asker.ID, r.Session.ID); err != nil {
 		return Reply{}, err
 	}
-	if err := b.inScope(ctx, r, args[0]); err != nil {
-		return Reply{}, err
-	}
-	if err := b.db.LookedAt(ctx, r.Server, r.Asker.ID, s.ID); err != nil {
-		return Reply{}, err
-	}
-	return b.reviewNext(ctx, r, args[0], s.ID, "Marked as looked at.")
+	return reviewNext(ctx, b, r, r.Args[0], r.Session.ID, "Marked as looked at.")
 }
 
 // pressComment opens the form of a comment.
-func pressComment(ctx context.Context, b *Bot, r Request, args []string) (Reply, error) {
-	s, err := b.coachable(ctx, r, args[1])
-	if err != nil {
-		return Reply{}, err
-	}
+func pressComment(_ context.Context, _ *Bot, r Call) (Reply, error) {
 	return Reply{Modal: &Modal{
-		Path: path("commented", args[0], s.ID), Title: words.Cut("On the session of "+day(s.At), 45),
+		Path: path("commented", r.Args[0], r.Session.ID), Title: words.Cut("On the session of "+day(r.Session.At), 45),
 		Fields: []Field{{ID: "text", Label: "Your comment, posted in their thread", Long: true, Required: true, Max: maxComment}},
 	}}, nil
 }
@@ -65,30 +48,24 @@ const maxComment = 800
 
 // submitComment posts the comment in the student's thread, tells them, and
 // marks the post as looked at: who comments has looked.
-func submitComment(ctx context.Context, b *Bot, r Request, args []string) (Reply, error) {
-	s, err := b.coachable(ctx, r, args[1])
-	if err != nil {
-		return Reply{}, err
-	}
-	if err := b.inScope(ctx, r, args[0]); err != nil {
-		return Reply{}, err
-	}
+func submitComment(ctx context.Context, b *Bot, r Call) (Reply, error) {
+	s := r.Session
 	binding, err := b.db.StudentBinding(ctx, r.Server, s.Student)
 	if err != nil {
 		return Reply{}, err
 	}
 	text := quotation(words.Cut(r.Fields["text"], maxComment))
 	if text == "" {
-		return Reply{}, problemf("Write something, or press Looked at.", "That comment is empty.")
+		return Reply{}, analysis.Refuse("Write something, or press Looked at.", "That comment is empty.")
 	}
 	if err := b.db.LookedAt(ctx, r.Server, r.Asker.ID, s.ID); err != nil {
 		return Reply{}, err
 	}
-	reply, err := b.reviewNext(ctx, r, args[0], s.ID, fmt.Sprintf("Posted in <#%s>, and marked as looked at.", binding.Thread))
+	reply, err := reviewNext(ctx, b, r, r.Args[0], s.ID, fmt.Sprintf("Posted in <#%s>, and marked as looked at.", binding.Thread))
 	if err != nil {
 		return Reply{}, err
 	}
-	reply.Also = []Post{{Channel: binding.Thread, Reply: Reply{
+	reply.Also = []Notice{{Channel: binding.Thread, Reply: Reply{
 		Text:   fmt.Sprintf("<@%s>, <@%s> on your session of %s:\n%s", s.Student, r.Asker.ID, day(s.At), text),
 		Notify: []string{s.Student},
 	}}}
@@ -99,69 +76,49 @@ func submitComment(ctx context.Context, b *Bot, r Request, args []string) (Reply
 func quotation(text string) string {
 	var lines []string
 	for line := range strings.Lines(text) {
-		if line = escape(line); line != "" {
+		if line = words.Escape(line); line != "" {
 			lines = append(lines, "> "+line)
 		}
 	}
 	return strings.Join(lines, "\n")
 }
 
-// inScope is nil if the asker may review that scope.
-func (b *Bot) inScope(ctx context.Context, r Request, scope string) error {
-	if scope == everybody {
-		return b.allowed(r, Coach)
-	}
-	return b.coaches(ctx, r, scope)
-}
-
 // reviewNext is the next unread post of a scope after another, "" or "0" for
 // the first. lead says what was just done.
-func (b *Bot) reviewNext(ctx context.Context, r Request, scope, after, lead string) (Reply, error) {
-	filter := store.UnreadFilter{Limit: 1}
-	if scope != everybody {
-		filter.Student = scope
-	}
-	filter.After = after
-	next, more, err := b.db.Unread(ctx, r.Server, r.Asker.ID, filter)
+func reviewNext(ctx context.Context, b *Bot, r Call, scope, after, lead string) (Reply, error) {
+	next, more, err := unread(ctx, b, r, scope, after)
 	if err != nil {
 		return Reply{}, err
 	}
-	if len(next) == 0 {
-		return b.reviewEnd(ctx, r, scope, lead)
+	if len(next) > 0 {
+		return reviewReply(ctx, b, next[0], scope, more, lead)
 	}
-	s, err := b.db.Session(ctx, r.Server, next[0].ID)
-	if err != nil {
-		return Reply{}, err
-	}
-	return b.reviewReply(ctx, s, scope, more, lead)
-}
-
-// reviewEnd says that nothing is left after the last post, and how many were
-// passed over.
-func (b *Bot) reviewEnd(ctx context.Context, r Request, scope, lead string) (Reply, error) {
-	filter := store.UnreadFilter{Limit: 1}
-	if scope != everybody {
-		filter.Student = scope
-	}
-	passed, more, err := b.db.Unread(ctx, r.Server, r.Asker.ID, filter)
+	// Nothing is left after the last post; some may have been passed over.
+	passed, more, err := unread(ctx, b, r, scope, "")
 	if err != nil {
 		return Reply{}, err
 	}
 	if len(passed) == 0 {
 		return Reply{Text: joined(lead, "Nothing left to look at.")}, nil
 	}
-	left := len(passed) + more
+	waits := "1 is"
+	if more > 0 {
+		waits = fmt.Sprintf("%d are", more+1)
+	}
 	return Reply{
-		Text: joined(lead, fmt.Sprintf("That was the last; %s you went past still to look at.", waits(left))),
+		Text: joined(lead, fmt.Sprintf("That was the last; %s you went past still to look at.", waits)),
 		Rows: []Row{{Buttons: []Button{{Path: path("next", scope, "0"), Label: "From the first", Style: Main}}}},
 	}, nil
 }
 
-func waits(n int) string {
-	if n == 1 {
-		return "1 is"
+// unread is the first post of a scope that the asker has not looked at, and
+// how many there are after it.
+func unread(ctx context.Context, b *Bot, r Call, scope, after string) ([]store.SessionInfo, int, error) {
+	filter := store.UnreadFilter{After: after, Limit: 1}
+	if scope != everybody {
+		filter.Student = scope
 	}
-	return fmt.Sprintf("%d are", n)
+	return b.db.Unread(ctx, r.Server, r.Asker.ID, filter)
 }
 
 func joined(lead, text string) string {
@@ -171,21 +128,21 @@ func joined(lead, text string) string {
 // reviewReply is one post as its coach reviews it: whose it is, why the balls
 // finished there, the brief, what changed since the session before, and what
 // to do with it.
-func (b *Bot) reviewReply(ctx context.Context, s store.Session, scope string, more int, lead string) (Reply, error) {
-	student, err := b.db.Student(ctx, s.Server, s.Student)
+func reviewReply(ctx context.Context, b *Bot, info store.SessionInfo, scope string, more int, lead string) (Reply, error) {
+	s, answer, err := b.records.Reading(ctx, info.Server, info.ID)
 	if err != nil {
 		return Reply{}, err
 	}
-	answer, err := b.reread(ctx, s)
+	student, err := b.records.Golfer(ctx, s.Server, s.Student)
 	if err != nil {
 		return Reply{}, err
 	}
 	i := answer.Main()
-	reply, err := b.sessionReply(ctx, s, answer, i, "")
+	reply, err := sessionReply(ctx, b, s, answer, i, "")
 	if err != nil {
 		return Reply{}, err
 	}
-	head := joined(lead, fmt.Sprintf("**%s**, %s, %s.", nameOf(student), day(s.At), ballsOf(s.Balls)))
+	head := joined(lead, fmt.Sprintf("**%s**, %s, %s.", nameOf(student.Student), day(s.At), words.Count(s.Balls, "ball")))
 	if more > 0 {
 		head += fmt.Sprintf(" %d more after this.", more)
 	}
@@ -196,21 +153,21 @@ func (b *Bot) reviewReply(ctx context.Context, s store.Session, scope string, mo
 		{Path: path("next", scope, s.ID), Label: "Next"},
 	}}
 	if len(answer.Reading.Questions) > 0 {
-		reply.Text = clip(head+"\n"+reply.Text, MaxText)
+		reply.Text = words.Clip(head+"\n"+reply.Text, MaxText)
 		reply.Rows = append(reply.Rows[:min(len(reply.Rows), maxMenus-1)], buttons)
 		return reply, nil
 	}
-	var changed string
 	if club := answer.Sets[i].Club; !club.Unknown() {
-		if changed, err = b.sinceLast(ctx, s, student, club); err != nil {
+		number, ok, err := b.records.UpTo(ctx, s, club)
+		if err != nil {
 			return Reply{}, err
 		}
-	}
-	if changed != "" {
-		head += "\n" + changed
+		if ok {
+			head = strings.TrimSpace(head + "\n" + voiceOf(student).SinceLast(number))
+		}
 	}
 	room := MaxText - len([]rune(head)) - 1
-	text, err := b.sessionText(ctx, s, answer, i, room)
+	text, err := sessionText(ctx, b, s, answer, i, room)
 	if err != nil {
 		return Reply{}, err
 	}
@@ -218,23 +175,4 @@ func (b *Bot) reviewReply(ctx context.Context, s store.Session, scope string, mo
 	buttons.Buttons = append(buttons.Buttons, Button{Path: path("cause", s.ID, fmt.Sprint(i)), Label: "Why, in full"})
 	reply.Rows = []Row{buttons}
 	return reply, nil
-}
-
-// sinceLast says what the number a student works on did from the session before
-// to this one.
-func (b *Bot) sinceLast(ctx context.Context, s store.Session, student store.Student, club analysis.Club) (string, error) {
-	number, err := b.usualNumber(ctx, s.Server, s.Student)
-	if err != nil {
-		return "", err
-	}
-	all, err := b.timelines(ctx, s.Server, s.Student, question{numbers: []analysis.Number{number}, clubs: []analysis.Club{club}, until: s.At})
-	if err != nil || len(all) == 0 {
-		return "", err
-	}
-	points := all[0].Points
-	if n := len(points); n == 0 || points[n-1].Session != s.ID {
-		return "", nil
-	}
-	voice, err := b.voice(ctx, student)
-	return voice.SinceLast(all[0]), err
 }

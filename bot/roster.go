@@ -2,14 +2,19 @@ package bot
 
 import (
 	"context"
+	"errors"
 	"fmt"
 	"math"
 	"strconv"
 	"strings"
 
+	"rangepost/analysis"
 	"rangepost/analysis/timeline"
 	"rangepost/bot/pictures"
+	"rangepost/bot/record"
 	"rangepost/bot/report"
+	"rangepost/bot/words"
+	"rangepost/store"
 )
 
 const (
@@ -19,29 +24,26 @@ const (
 
 // runRoster is /roster: a line a student, those first who need their coach
 // most.
-func runRoster(ctx context.Context, b *Bot, r Request) (Reply, error) {
-	return b.rosterReply(ctx, r, 0)
+func runRoster(ctx context.Context, b *Bot, r Call) (Reply, error) {
+	return rosterReply(ctx, b, r, 0)
 }
 
 // pressRoster shows another page of it, as things stand now.
-func pressRoster(ctx context.Context, b *Bot, r Request, args []string) (Reply, error) {
-	if err := b.allowed(r, Coach); err != nil {
-		return Reply{}, err
-	}
-	from, err := strconv.Atoi(args[0])
+func pressRoster(ctx context.Context, b *Bot, r Call) (Reply, error) {
+	from, err := strconv.Atoi(r.Args[0])
 	if err != nil || from < 0 {
-		return Reply{}, problemf("Use `/roster` again.", "There is no such page.")
+		return Reply{}, analysis.Refuse("Use `/roster` again.", "There is no such page.")
 	}
-	return b.rosterReply(ctx, r, from)
+	return rosterReply(ctx, b, r, from)
 }
 
-func (b *Bot) rosterReply(ctx context.Context, r Request, from int) (Reply, error) {
-	lines, err := b.desk(ctx, r.Server, r.Asker.ID)
+func rosterReply(ctx context.Context, b *Bot, r Call, from int) (Reply, error) {
+	lines, err := b.records.Roster(ctx, r.Server, r.Asker.ID)
 	if err != nil {
 		return Reply{}, err
 	}
 	if len(lines) == 0 {
-		return Reply{}, problemf("Open a thread for a student and use `/bind` there.", "No student has agreed to you yet.")
+		return Reply{}, analysis.Refuse("Open a thread for a student and use `/bind` there.", "No student has agreed to you yet.")
 	}
 	if from >= len(lines) {
 		from = 0
@@ -50,23 +52,23 @@ func (b *Bot) rosterReply(ctx context.Context, r Request, from int) (Reply, erro
 	needy, unread := 0, 0
 	for _, l := range lines {
 		unread += l.Unread
-		if l.weight > 0 {
+		if l.Weight() > 0 {
 			needy++
 		}
 	}
 	var text strings.Builder
-	fmt.Fprintf(&text, "%s, %s.", students(len(lines)), needing(needy))
+	fmt.Fprintf(&text, "%s, %s.", words.Count(len(lines), "student"), needing(needy))
 	if len(shown) < len(lines) {
 		fmt.Fprintf(&text, " Here %d to %d.", from+1, from+len(shown))
 	}
 	text.WriteString("\n")
 	for i, l := range shown {
-		if l.weight == 0 && (from+i == 0 || i == 0 || shown[i-1].weight > 0) {
+		if l.Weight() == 0 && (from+i == 0 || i == 0 || shown[i-1].Weight() > 0) {
 			text.WriteString("Nothing to do for now:\n")
 		}
-		text.WriteString(l.text() + "\n")
+		text.WriteString(rosterLine(l) + "\n")
 	}
-	if refused := b.digestNote(ctx, r); refused != "" {
+	if refused := digestNote(ctx, b, r); refused != "" {
 		text.WriteString(refused)
 	}
 	reply := Reply{Text: strings.TrimSuffix(text.String(), "\n"), Rows: rosterRows(from, len(shown), len(lines), unread)}
@@ -82,21 +84,52 @@ func (b *Bot) rosterReply(ctx context.Context, r Request, from int) (Reply, erro
 }
 
 // page is as many lines, from the first, as a reply has room for.
-func page(lines []deskLine) []deskLine {
+func page(lines []record.Line) []record.Line {
 	room := rosterRoom
 	for i, l := range lines {
-		if room -= len([]rune(l.text())) + 1; i == rosterPage || i > 0 && room < 0 {
+		if room -= len([]rune(rosterLine(l))) + 1; i == rosterPage || i > 0 && room < 0 {
 			return lines[:i]
 		}
 	}
 	return lines
 }
 
-func students(n int) string {
-	if n == 1 {
-		return "1 student"
+// rosterLine is what a roster says of a student.
+func rosterLine(l record.Line) string {
+	var says []string
+	for _, n := range l.Needs {
+		says = append(says, needText(l, n))
 	}
-	return fmt.Sprintf("%d students", n)
+	if l.Brief != nil && l.Brief.Standing == timeline.Running {
+		says = append(says, voiceOf(l.Golfer).Stands(l.Brief.Kept, l.Brief.Standing))
+	}
+	if l.Last != nil {
+		since := ""
+		if l.Lesson != nil {
+			since = " since the lesson"
+		}
+		says = append(says, fmt.Sprintf("last post %s, %s%s", l.Last.Posted.Format("2 January"), words.Count(l.Balls, "ball"), since))
+	}
+	if len(says) == 0 {
+		says = []string{"nothing posted yet"}
+	}
+	return "**" + nameOf(l.Student) + "**: " + strings.Join(says, "; ") + "."
+}
+
+// needText says what needs a coach.
+func needText(l record.Line, n record.Need) string {
+	voice := voiceOf(l.Golfer)
+	switch n.Kind {
+	case record.BriefMissed, record.BriefOver:
+		return voice.Stands(l.Brief.Kept, l.Brief.Standing)
+	case record.Drifting:
+		return voice.Drifted(l.Followed)
+	case record.ToLookAt:
+		return voice.ToLookAt(l.Unread, l.Oldest)
+	case record.NeverPosted:
+		return "never posted"
+	}
+	return voice.Silent(n.Silent, n.Kind == record.SilentSinceLesson)
 }
 
 func needing(n int) string {
@@ -112,7 +145,7 @@ func needing(n int) string {
 func rosterRows(from, shown, all, unread int) []Row {
 	var buttons []Button
 	if unread > 0 {
-		buttons = append(buttons, Button{Path: path("review", everybody, "0"), Label: "Review " + posts(unread), Style: Main})
+		buttons = append(buttons, Button{Path: path("review", everybody, "0"), Label: "Review " + words.Count(unread, "post"), Style: Main})
 	}
 	if from > 0 {
 		// Pages differ in length, so there is no page before this one but the
@@ -128,39 +161,28 @@ func rosterRows(from, shown, all, unread int) []Row {
 	return []Row{{Buttons: buttons}}
 }
 
-func posts(n int) string {
-	if n == 1 {
-		return "1 post"
-	}
-	return fmt.Sprintf("%d posts", n)
-}
-
 // rosterBars are the shares of balls inside the briefs, in the order of the
 // lines; drawn counts those there is something to draw of.
-func rosterBars(lines []deskLine) (in pictures.BarsInput, drawn int) {
+func rosterBars(lines []record.Line) (in pictures.BarsInput, drawn int) {
 	missed := 0
 	for _, l := range lines {
-		if l.kept == nil {
+		if l.Brief == nil {
 			continue
 		}
 		bar := pictures.Bar{Name: titleName(l.Student), Value: math.NaN(), Says: "no ball yet"}
-		if k := l.kept; k.Of > 0 {
+		if k := l.Brief.Kept; k.Of > 0 {
 			drawn++
 			bar.Value, bar.Low, bar.High, bar.OK = 100*k.Share, 100*k.ShareLow, 100*k.ShareHigh, true
 			bar.Says = fmt.Sprintf("%d of %d", k.Inside, k.Of)
 		}
-		if l.standing == timeline.Missed {
+		if l.Brief.Standing == timeline.Missed {
 			missed++
 		}
 		in.Rows = append(in.Rows, bar)
 	}
-	switch {
-	case missed == 1:
-		in.Title = "1 brief missed"
-	case missed > 1:
-		in.Title = fmt.Sprintf("%d briefs missed", missed)
-	default:
-		in.Title = "How the briefs are kept"
+	in.Title = "How the briefs are kept"
+	if missed > 0 {
+		in.Title = words.Count(missed, "brief") + " missed"
 	}
 	in.Below = "Balls inside the brief's limits since it was set"
 	in.Axis = "% of balls inside"
@@ -173,5 +195,16 @@ func rosterAlt(in pictures.BarsInput) string {
 	for _, r := range in.Rows {
 		says = append(says, r.Name+" "+r.Says)
 	}
-	return clip(strings.Join(says, "; ")+".", 1000)
+	return words.Clip(strings.Join(says, "; ")+".", 1000)
+}
+
+// digestNote is what /roster says about the digest, "" if nothing.
+func digestNote(ctx context.Context, b *Bot, r Call) string {
+	switch d, err := b.db.Digest(ctx, r.Server, r.Asker.ID); {
+	case errors.Is(err, store.ErrNotFound):
+		return "`/digest` sends you the changes once a week."
+	case err == nil && !d.Refused.IsZero():
+		return "I could not send you the weekly message: allow direct messages from this server, or end it with `/digest day:off`."
+	}
+	return ""
 }

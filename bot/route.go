@@ -2,7 +2,11 @@ package bot
 
 import (
 	"context"
+	"errors"
+	"fmt"
 	"strings"
+
+	"rangepost/analysis"
 )
 
 // Buttons, menus and forms outlive restarts, so what they stand for is in
@@ -13,39 +17,40 @@ const pathVersion = "v1"
 // A route is where the path of a button, menu or form leads.
 type route struct {
 	name string
-	ack  Ack // "" means: as the student's thread has it
-	run  func(ctx context.Context, b *Bot, r Request, args []string) (Reply, error)
 	args int
+	may  Permit
+	ack  Ack // "" means: as the student's thread has it
+	run  func(ctx context.Context, b *Bot, c Call) (Reply, error)
 }
 
 // routes lists them all; the path is "v1/<name>/<arg>/...".
 func routes() []route {
 	return []route{
-		{name: "cause", run: pressCause, args: 2},
-		{name: "trial", run: pressTrial, args: 1},
-		{name: "set", ack: AckUpdate, run: chooseSet, args: 1},
-		{name: "sets", ack: AckImmediate, run: pressSets, args: 1},
-		{name: "label", run: submitSets, args: 1},
-		{name: "answer", ack: AckUpdate, run: chooseAnswer, args: 2},
-		{name: "share", ack: AckPublic, run: pressShare, args: 2},
-		{name: "consent", ack: AckUpdate, run: pressConsent, args: 2},
-		{name: "forget", ack: AckUpdate, run: pressForget, args: 1},
-		{name: "undo", ack: AckUpdate, run: chooseUndo},
-		{name: "keep", ack: AckUpdate, run: pressKeep, args: 1},
-		{name: "roster", ack: AckUpdate, run: pressRoster, args: 1},
-		{name: "review", ack: AckPrivate, run: pressReview, args: 2}, // from a roster or a catch-up, which stay
-		{name: "next", ack: AckUpdate, run: pressReview, args: 2},
-		{name: "looked", ack: AckUpdate, run: pressLooked, args: 2},
-		{name: "comment", ack: AckImmediate, run: pressComment, args: 2},
-		{name: "commented", ack: AckUpdate, run: submitComment, args: 2},
-		{name: "unmark", ack: AckUpdate, run: pressUnmark, args: 2},
-		{name: "brief", ack: AckImmediate, run: pressBrief, args: 1},
-		{name: "briefed", ack: AckPrivate, run: submitBrief, args: 1},
-		{name: "caught", ack: AckUpdate, run: pressCaught, args: 2},
-		{name: "enter", ack: AckPrivate, run: pressEnter, args: 1},
-		{name: "standings", ack: AckPrivate, run: pressStandings, args: 1},
-		{name: "leave", ack: AckUpdate, run: pressLeave},
-		{name: "tally", ack: AckUpdate, run: pressTally, args: 2},
+		{"cause", 2, theSession, "", pressCause},
+		{"trial", 1, theSession, "", pressTrial},
+		{"set", 1, theSession, AckUpdate, chooseSet},
+		{"sets", 1, theSession, AckImmediate, pressSets},
+		{"label", 1, theSession, "", submitSets},
+		{"answer", 2, theSession, AckUpdate, chooseAnswer},
+		{"share", 2, ownSession, AckPublic, pressShare},
+		{"consent", 2, asked, AckUpdate, pressConsent},
+		{"forget", 1, ownView, AckUpdate, pressForget},
+		{"undo", 0, managers, AckUpdate, chooseUndo},
+		{"keep", 1, managers, AckUpdate, pressRetention},
+		{"roster", 1, coaches, AckUpdate, pressRoster},
+		{"review", 2, scope, AckPrivate, pressReview}, // from a roster or a catch-up, which stay
+		{"next", 2, scope, AckUpdate, pressReview},
+		{"looked", 2, reviewed, AckUpdate, pressLooked},
+		{"comment", 2, reviewed, AckImmediate, pressComment},
+		{"commented", 2, reviewed, AckUpdate, submitComment},
+		{"unmark", 2, thePupil, AckUpdate, pressUnmark},
+		{"brief", 1, thePupil, AckImmediate, pressBrief},
+		{"briefed", 1, thePupil, AckPrivate, submitBrief},
+		{"caught", 2, thePupil, AckUpdate, pressCaught},
+		{"enter", 1, anybody, AckPrivate, pressEnter},
+		{"standings", 1, anybody, AckPrivate, pressStandings},
+		{"leave", 0, anybody, AckUpdate, pressLeave},
+		{"tally", 2, ownTally, AckUpdate, pressTally},
 	}
 }
 
@@ -66,4 +71,26 @@ func findRoute(p string) (route, []string, error) {
 	return route{}, nil, errOldButton
 }
 
-var errOldButton = problemf("Ask again with the command and you get a fresh one.", "That button is from an older version of me.")
+var errOldButton error = analysis.Refuse("Ask again with the command and you get a fresh one.", "That button is from an older version of me.")
+
+// permitted is an error if a command or a route does not say who may use it.
+func permitted() error {
+	var failed []error
+	missing := func(what string, p Permit) {
+		if p.about == nil {
+			failed = append(failed, fmt.Errorf("bot: %s does not say who may use it", what))
+		}
+	}
+	for _, r := range routes() {
+		missing("the route "+r.name, r.may)
+	}
+	for _, c := range Commands() {
+		if c.Run != nil {
+			missing("/"+c.Name, c.May)
+		}
+		for _, sub := range c.Subs {
+			missing("/"+c.Name+" "+sub.Name, sub.May)
+		}
+	}
+	return errors.Join(failed...)
+}

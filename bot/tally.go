@@ -8,6 +8,7 @@ import (
 	"strings"
 	"time"
 
+	"rangepost/analysis"
 	"rangepost/analysis/tally"
 	"rangepost/bot/words"
 	"rangepost/store"
@@ -24,8 +25,8 @@ const mostFlights = 500
 
 // runTally is /tally: the student's running tally with a button for each of the
 // nine flights, and what it says so far.
-func runTally(ctx context.Context, b *Bot, r Request) (Reply, error) {
-	with, err := club(r)
+func runTally(ctx context.Context, b *Bot, r Call) (Reply, error) {
+	with, err := clubAsked(r.Options["club"])
 	if err != nil {
 		return Reply{}, err
 	}
@@ -41,18 +42,18 @@ func runTally(ctx context.Context, b *Bot, r Request) (Reply, error) {
 		n := 1
 		if text := r.Options["count"]; text != "" {
 			if n, err = strconv.Atoi(text); err != nil || n < 1 || n > 100 {
-				return Reply{}, problemf("Say a whole number from 1 to 100.", "Option 'count': that is no number of balls.")
+				return Reply{}, analysis.Refuse("Say a whole number from 1 to 100.", "that is no number of balls.").Of("count")
 			}
 		}
-		if t, err = b.count(ctx, t, flight, n); err != nil {
+		if t, err = count(ctx, b, t, flight, n); err != nil {
 			return Reply{}, err
 		}
 	}
-	return b.tallyReply(ctx, t)
+	return tallyReply(ctx, b, t)
 }
 
 // flightAsked reads the options start and curve, which go together.
-func flightAsked(r Request) (i int, asked bool, err error) {
+func flightAsked(r Call) (i int, asked bool, err error) {
 	start, curve := r.Options["start"], r.Options["curve"]
 	if start == "" && curve == "" {
 		return 0, false, nil
@@ -61,7 +62,7 @@ func flightAsked(r Request) (i int, asked bool, err error) {
 	s, okStart := sides[start]
 	c, okCurve := sides[curve]
 	if !okStart || !okCurve {
-		return 0, false, problemf("Say both where it started and which way it curved, or neither and press the buttons.", "That is half a ball flight.")
+		return 0, false, analysis.Refuse("Say both where it started and which way it curved, or neither and press the buttons.", "That is half a ball flight.")
 	}
 	for i, f := range tally.Flights() {
 		if f == (tally.Flight{Start: s, Curve: c}) {
@@ -71,10 +72,10 @@ func flightAsked(r Request) (i int, asked bool, err error) {
 	return 0, false, errors.New("bot: no such flight")
 }
 
-func (b *Bot) count(ctx context.Context, t store.Tally, flight, n int) (store.Tally, error) {
+func count(ctx context.Context, b *Bot, t store.Tally, flight, n int) (store.Tally, error) {
 	return b.db.ChangeTally(ctx, t.Server, t.ID, func(t *store.Tally) error {
 		if t.Flights[flight]+n > mostFlights {
-			return problemf("Begin a new one tomorrow.", "That is more than anybody counts by eye.")
+			return analysis.Refuse("Begin a new one tomorrow.", "That is more than anybody counts by eye.")
 		}
 		t.Flights[flight] += n
 		t.Last = flight
@@ -83,18 +84,12 @@ func (b *Bot) count(ctx context.Context, t store.Tally, flight, n int) (store.Ta
 }
 
 // pressTally counts a ball, or takes the last one back.
-func pressTally(ctx context.Context, b *Bot, r Request, args []string) (Reply, error) {
-	t, err := b.db.Tally(ctx, r.Server, args[0])
-	if err != nil {
-		return Reply{}, err
-	}
-	if t.Student != r.Asker.ID {
-		return Reply{}, problemf("Use `/tally` for your own.", "Only the one who counts can press that.")
-	}
-	if args[1] == "back" {
+func pressTally(ctx context.Context, b *Bot, r Call) (Reply, error) {
+	t, err := r.Tally, error(nil)
+	if r.Args[1] == "back" {
 		t, err = b.db.ChangeTally(ctx, r.Server, t.ID, func(t *store.Tally) error {
 			if t.Last < 0 || t.Flights[t.Last] == 0 {
-				return problemf("Press what the ball did.", "There is nothing to take back.")
+				return analysis.Refuse("Press what the ball did.", "There is nothing to take back.")
 			}
 			t.Flights[t.Last]--
 			t.Last = -1
@@ -102,19 +97,19 @@ func pressTally(ctx context.Context, b *Bot, r Request, args []string) (Reply, e
 		})
 	} else {
 		var i int
-		if i, err = index(args[1:], len(t.Flights)); err == nil {
-			t, err = b.count(ctx, t, i, 1)
+		if i, err = index(r.Args[1:], len(t.Flights)); err == nil {
+			t, err = count(ctx, b, t, i, 1)
 		}
 	}
 	if err != nil {
 		return Reply{}, err
 	}
-	return b.tallyReply(ctx, t)
+	return tallyReply(ctx, b, t)
 }
 
 // tallyReply is the tally's one message: what it says, and the nine buttons.
-func (b *Bot) tallyReply(ctx context.Context, t store.Tally) (Reply, error) {
-	_, voice, err := b.spokenTo(ctx, t.Server, t.Student)
+func tallyReply(ctx context.Context, b *Bot, t store.Tally) (Reply, error) {
+	_, voice, err := spokenTo(ctx, b, t.Server, t.Student)
 	if err != nil {
 		return Reply{}, err
 	}
@@ -122,7 +117,7 @@ func (b *Bot) tallyReply(ctx context.Context, t store.Tally) (Reply, error) {
 	if !t.Club.Unknown() {
 		lines = append([]string{"Tally with the " + t.Club.String() + ", " + day(t.At) + "."}, lines...)
 	}
-	reply := Reply{about: t.Student, Text: clip(strings.Join(words.Plainly(lines), "\n"), MaxText)}
+	reply := Reply{about: t.Student, Text: words.Clip(strings.Join(words.Plainly(lines), "\n"), MaxText)}
 	for i, f := range tally.Flights() {
 		if i%3 == 0 {
 			reply.Rows = append(reply.Rows, Row{})
@@ -142,18 +137,22 @@ func (b *Bot) tallyReply(ctx context.Context, t store.Tally) (Reply, error) {
 
 // tallies is a student's timeline of tallies: a line each, and what the latest
 // says. Nothing in it was measured, so no measured number stands beside it.
-func (b *Bot) tallies(ctx context.Context, r Request, student string, since span) (Reply, error) {
-	all, err := b.db.Tallies(ctx, r.Server, student, since.at)
+func tallies(ctx context.Context, b *Bot, r Call) (Reply, error) {
+	since, last, _, err := spanAsked(ctx, b, r)
+	if err != nil {
+		return Reply{}, err
+	}
+	all, err := b.db.Tallies(ctx, r.Server, r.Student, since)
 	if err != nil {
 		return Reply{}, err
 	}
 	if len(all) == 0 {
-		return Reply{}, problemf("`/tally` counts ball flights by eye.", "There is no tally there yet.")
+		return Reply{}, analysis.Refuse("`/tally` counts ball flights by eye.", "There is no tally there yet.")
 	}
 	lines := []string{"Ball flights counted by eye; nothing here was measured."}
 	shown := 8
-	if since.last > 0 {
-		shown = min(shown, since.last)
+	if last > 0 {
+		shown = min(shown, last)
 	}
 	if n := len(all) - shown; n > 0 {
 		lines = append(lines, fmt.Sprintf("%d older ones are left out.", n))
@@ -166,5 +165,5 @@ func (b *Bot) tallies(ctx context.Context, r Request, student string, since span
 		}
 		lines = append(lines, words.TallyLine(day(t.At), with, tally.Of(t.Flights)))
 	}
-	return Reply{about: student, Text: clip(strings.Join(lines, "\n"), MaxText)}, nil
+	return Reply{about: r.Student, Text: words.Clip(strings.Join(lines, "\n"), MaxText)}, nil
 }

@@ -1,8 +1,11 @@
 package bot
 
 import (
+	"errors"
 	"strconv"
 	"time"
+
+	"rangepost/analysis"
 )
 
 // index reads the one chosen value of a menu as a position below n. Values are
@@ -13,20 +16,27 @@ func index(values []string, n int) (int, error) {
 			return i, nil
 		}
 	}
-	return 0, problemf("Ask again with the command and you get a fresh menu.", "That choice is not there.")
+	return 0, analysis.Refuse("Ask again with the command and you get a fresh menu.", "That choice is not there.")
 }
 
-const dateForm = "2006-01-02"
+// of places a refusal at the option of a command that it is about.
+func of(option string, err error) error {
+	var refusal *analysis.Refusal
+	if errors.As(err, &refusal) {
+		return refusal.Of(option)
+	}
+	return err
+}
 
 // date reads an option that holds a day.
-func date(r Request, option string) (time.Time, error) {
+func date(r Call, option string) (time.Time, error) {
 	text := r.Options[option]
 	if text == "" {
 		return time.Time{}, nil
 	}
-	t, err := time.Parse(dateForm, text)
+	t, err := time.Parse(time.DateOnly, text)
 	if err != nil {
-		return t, problemf("Write it as year-month-day: 2026-09-30.", "Option '%s': that is not a day.", option)
+		return t, analysis.Refuse("Write it as year-month-day: 2026-09-30.", "that is not a day.").Of(option)
 	}
 	return t, nil
 }

@@ -4,6 +4,8 @@ import (
 	"context"
 	"database/sql"
 	"time"
+
+	"rangepost/analysis"
 )
 
 // An Answer settles a question about every file with the same header on a
@@ -29,16 +31,16 @@ func (db *DB) RememberAnswer(ctx context.Context, a Answer) (Answer, error) {
 	})
 }
 
-// Answers are the answers that count for files with a header, by question key.
-func (db *DB) Answers(ctx context.Context, server, fingerprint string) (map[string]Answer, error) {
+// Answers are the answers that count for files with a header.
+func (db *DB) Answers(ctx context.Context, server, fingerprint string) (analysis.Answers, error) {
 	all, err := db.answers(ctx, `
 		WHERE server = ? AND fingerprint = ? ORDER BY coach, at, rowid`, server, fingerprint)
 	if err != nil {
 		return nil, err
 	}
-	counts := make(map[string]Answer, len(all))
+	counts := make(analysis.Answers, len(all))
 	for _, a := range all {
-		counts[a.Key] = a
+		counts[a.Key] = a.Value
 	}
 	return counts, nil
 }
@@ -49,11 +51,15 @@ func (db *DB) AnswerHistory(ctx context.Context, server string) ([]Answer, error
 	return db.answers(ctx, ` WHERE server = ? ORDER BY at DESC, rowid DESC`, server)
 }
 
-// UndoAnswer takes an answer back. The one it had replaced counts again.
-func (db *DB) UndoAnswer(ctx context.Context, server, id string) error {
-	return db.update(ctx, "undoing an answer", func(tx *sql.Tx) error {
-		return changed(tx.ExecContext(ctx, `DELETE FROM answers WHERE server = ? AND id = ?`, server, id))
+// UndoAnswer takes an answer back and says which it was. The one it had
+// replaced counts again.
+func (db *DB) UndoAnswer(ctx context.Context, server, id string) (a Answer, err error) {
+	err = db.update(ctx, "undoing an answer", func(tx *sql.Tx) error {
+		a, err = scanAnswer(tx.QueryRowContext(ctx, `
+			DELETE FROM answers WHERE server = ? AND id = ? RETURNING `+answerColumns, server, id))
+		return err
 	})
+	return a, err
 }
 
 func (db *DB) answers(ctx context.Context, where string, args ...any) (all []Answer, err error) {
@@ -64,7 +70,10 @@ func (db *DB) answers(ctx context.Context, where string, args ...any) (all []Ans
 	return all, err
 }
 
-const selectAnswer = `SELECT id, server, fingerprint, key, value, who, coach, at FROM answers`
+const (
+	answerColumns = `id, server, fingerprint, key, value, who, coach, at`
+	selectAnswer  = `SELECT ` + answerColumns + ` FROM answers`
+)
 
 func scanAnswer(row scanner) (a Answer, err error) {
 	var at sql.NullInt64

@@ -7,6 +7,7 @@ import (
 
 	"github.com/google/go-cmp/cmp"
 
+	"rangepost/analysis"
 	"rangepost/store"
 )
 
@@ -24,7 +25,7 @@ func TestAnswers(t *testing.T) {
 		}
 		return a
 	}
-	counts := func(what string, want map[string]store.Answer) {
+	counts := func(what string, want analysis.Answers) {
 		t.Helper()
 		got, err := db.Answers(t.Context(), saltmarsh, "header-1")
 		if err != nil {
@@ -34,15 +35,15 @@ func TestAnswers(t *testing.T) {
 			t.Errorf("%s (-want +got):\n%s", what, d)
 		}
 	}
-	counts("none", map[string]store.Answer{})
+	counts("none", analysis.Answers{})
 	first := remember(wren, false, "signs", "target")
 	unit := remember(wren, false, "unit:carry", "yd")
-	counts("two questions", map[string]store.Answer{"signs": first, "unit:carry": unit})
+	counts("two questions", analysis.Answers{"signs": first.Value, "unit:carry": unit.Value})
 	second := remember(tamsin, false, "signs", "golfer")
-	counts("the newest of a rank", map[string]store.Answer{"signs": second, "unit:carry": unit})
+	counts("the newest of a rank", analysis.Answers{"signs": second.Value, "unit:carry": unit.Value})
 	coachs := remember(coach, true, "signs", "target-left")
 	late := remember(wren, false, "signs", "target")
-	counts("a coach outranks a later student", map[string]store.Answer{"signs": coachs, "unit:carry": unit})
+	counts("a coach outranks a later student", analysis.Answers{"signs": coachs.Value, "unit:carry": unit.Value})
 
 	history, err := db.AnswerHistory(t.Context(), saltmarsh)
 	if err != nil {
@@ -51,15 +52,15 @@ func TestAnswers(t *testing.T) {
 	if d := cmp.Diff([]store.Answer{late, coachs, second, unit, first}, history); d != "" {
 		t.Errorf("history (-want +got):\n%s", d)
 	}
-	if err := db.UndoAnswer(t.Context(), elsewhere, coachs.ID); !errors.Is(err, store.ErrNotFound) {
+	if _, err := db.UndoAnswer(t.Context(), elsewhere, coachs.ID); !errors.Is(err, store.ErrNotFound) {
 		t.Errorf("undone from another server: %v, want ErrNotFound", err)
 	}
 	for _, undo := range []store.Answer{coachs, late} {
-		if err := db.UndoAnswer(t.Context(), saltmarsh, undo.ID); err != nil {
+		if _, err := db.UndoAnswer(t.Context(), saltmarsh, undo.ID); err != nil {
 			t.Fatal(err)
 		}
 	}
-	counts("undone", map[string]store.Answer{"signs": second, "unit:carry": unit})
+	counts("undone", analysis.Answers{"signs": second.Value, "unit:carry": unit.Value})
 	if other, err := db.Answers(t.Context(), elsewhere, "header-1"); err != nil || len(other) != 0 {
 		t.Errorf("on another server: %v, %v", other, err)
 	}
@@ -76,7 +77,7 @@ func TestAnswersAtOnce(t *testing.T) {
 			t.Fatal(err)
 		}
 	}
-	if got, err := db.Answers(t.Context(), saltmarsh, ""); err != nil || got["k"].Value != "c" {
-		t.Errorf("the last answer is %q, %v, want c", got["k"].Value, err)
+	if got, err := db.Answers(t.Context(), saltmarsh, ""); err != nil || got["k"] != "c" {
+		t.Errorf("the last answer is %q, %v, want c", got["k"], err)
 	}
 }

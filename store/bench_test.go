@@ -36,7 +36,7 @@ func BenchmarkSession(b *testing.B) {
 	db, r := open(b), seeded()
 	id := post(b, db, r, saltmarsh, wren, newClock().at, 60).ID
 	for b.Loop() {
-		if _, err := db.Session(b.Context(), saltmarsh, id); err != nil {
+		if _, err := db.SessionWithBalls(b.Context(), saltmarsh, id); err != nil {
 			b.Fatal(err)
 		}
 	}
@@ -137,10 +137,10 @@ func coached(b *testing.B, db *store.DB, c *clock, student string) {
 	c.add(-4 * 24 * time.Hour)
 	defer c.add(4 * 24 * time.Hour)
 	bind(b, db, "thread-"+student, student, coach)
-	if _, err := db.AddLesson(b.Context(), store.Lesson{Server: saltmarsh, Student: student, Coach: coach, At: newClock().at.AddDate(0, 0, -3)}); err != nil {
+	if _, err := db.AddLesson(b.Context(), store.Lesson{Server: saltmarsh, Student: student, Coach: coach, Lesson: analysis.Lesson{At: newClock().at.AddDate(0, 0, -3)}}); err != nil {
 		b.Fatal(err)
 	}
-	if _, err := db.SetBrief(b.Context(), store.Brief{Server: saltmarsh, Student: student, Coach: coach, Number: analysis.FaceToPath}); err != nil {
+	if _, err := db.SetBrief(b.Context(), store.Brief{Server: saltmarsh, Student: student, Coach: coach, Brief: analysis.Brief{Number: analysis.FaceToPath}}); err != nil {
 		b.Fatal(err)
 	}
 }

@@ -10,17 +10,13 @@ import (
 	"rangepost/analysis"
 )
 
-// A Brief is what a coach asked a student to work on: one number, its limits,
-// balls and date. A nil limit is open.
+// A Brief is what a coach asked a student to work on. It is active up to and
+// including its date.
 type Brief struct {
 	ID, Server, Student, Coach string
-	Number                     analysis.Number
-	Low, High                  *float64      // SI
-	Club                       analysis.Club // the zero club is every club
-	Balls                      int           // 0 if not said
-	Until                      time.Time     // zero if not said; active up to and including it
-	At                         time.Time     // when it was set
-	Ended                      time.Time     // zero while not replaced or ended
+	analysis.Brief
+	At    time.Time // when it was set
+	Ended time.Time // zero while not replaced or ended
 }
 
 // SetBrief sets a brief in place of the one the student has.

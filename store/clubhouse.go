@@ -5,20 +5,8 @@ import (
 	"database/sql"
 	"encoding/json"
 	"errors"
-)
 
-// Distance is a unit distances are shown in.
-type Distance string
-
-// Speed is a unit speeds are shown in.
-type Speed string
-
-// The units.
-const (
-	Yards           Distance = "yd"
-	Metres          Distance = "m"
-	MilesPerHour    Speed    = "mph"
-	MetresPerSecond Speed    = "mps"
+	"rangepost/analysis"
 )
 
 // A Clubhouse is the settings of one server.
@@ -26,17 +14,16 @@ type Clubhouse struct {
 	Server            string
 	CoachRole         string // role id, "" when none was set
 	ChallengeChannels []string
-	Distance          Distance
-	Speed             Speed
-	TimeZone          string // IANA name, "" for UTC
-	QuietFrom         int    // minute of the day; no quiet hours when equal to QuietUntil
+	Units             analysis.Units // for members who chose none
+	TimeZone          string         // IANA name, "" for UTC
+	QuietFrom         int            // minute of the day; no quiet hours when equal to QuietUntil
 	QuietUntil        int
 	RetentionDays     int // sessions are kept so long, 0 for ever
 	JuniorsPrivate    bool
 }
 
 func defaultClubhouse(server string) Clubhouse {
-	return Clubhouse{Server: server, Distance: Yards, Speed: MilesPerHour, JuniorsPrivate: true}
+	return Clubhouse{Server: server, Units: analysis.Units{Distance: analysis.Yards, Speed: analysis.MilesPerHour}, JuniorsPrivate: true}
 }
 
 // Clubhouse is the settings of a server; one never set up has the defaults.
@@ -73,7 +60,7 @@ func (db *DB) SetClubhouse(ctx context.Context, c Clubhouse) error {
 			INSERT OR REPLACE INTO clubhouses (server, coach_role, challenge_channels, distance, speed,
 				time_zone, quiet_from, quiet_until, retention_days, juniors_private)
 			VALUES (?, ?, ?, ?, ?, ?, ?, ?, ?, ?)`,
-			c.Server, c.CoachRole, string(channels), c.Distance, c.Speed,
+			c.Server, c.CoachRole, string(channels), c.Units.Distance, c.Units.Speed,
 			c.TimeZone, c.QuietFrom, c.QuietUntil, c.RetentionDays, c.JuniorsPrivate)
 		return err
 	})
@@ -104,7 +91,7 @@ func clubhouse(ctx context.Context, tx *sql.Tx, server string) (Clubhouse, error
 
 func scanClubhouse(row scanner) (c Clubhouse, err error) {
 	var channels []byte
-	err = row.Scan(&c.Server, &c.CoachRole, &channels, &c.Distance, &c.Speed,
+	err = row.Scan(&c.Server, &c.CoachRole, &channels, &c.Units.Distance, &c.Units.Speed,
 		&c.TimeZone, &c.QuietFrom, &c.QuietUntil, &c.RetentionDays, &c.JuniorsPrivate)
 	if err != nil {
 		return c, err

@@ -14,17 +14,17 @@ import (
 func TestLessons(t *testing.T) {
 	c := newClock()
 	db := open(t, store.WithClock(c.now))
-	now, err := db.AddLesson(t.Context(), store.Lesson{Server: saltmarsh, Student: wren, Coach: coach, Note: "handle forward"})
+	now, err := db.AddLesson(t.Context(), store.Lesson{Server: saltmarsh, Student: wren, Coach: coach, Lesson: analysis.Lesson{Note: "handle forward"}})
 	if err != nil {
 		t.Fatal(err)
 	}
-	before, err := db.AddLesson(t.Context(), store.Lesson{Server: saltmarsh, Student: wren, Coach: coach, At: c.at.AddDate(0, 0, -7), Note: "aim"})
+	before, err := db.AddLesson(t.Context(), store.Lesson{Server: saltmarsh, Student: wren, Coach: coach, Lesson: analysis.Lesson{At: c.at.AddDate(0, 0, -7), Note: "aim"}})
 	if err != nil {
 		t.Fatal(err)
 	}
 	want := []store.Lesson{
-		{ID: before.ID, Server: saltmarsh, Student: wren, Coach: coach, At: c.at.AddDate(0, 0, -7), Note: "aim"},
-		{ID: now.ID, Server: saltmarsh, Student: wren, Coach: coach, At: c.at, Note: "handle forward"},
+		{ID: before.ID, Server: saltmarsh, Student: wren, Coach: coach, Lesson: analysis.Lesson{At: c.at.AddDate(0, 0, -7), Note: "aim"}},
+		{ID: now.ID, Server: saltmarsh, Student: wren, Coach: coach, Lesson: analysis.Lesson{At: c.at, Note: "handle forward"}},
 	}
 	got, err := db.Lessons(t.Context(), saltmarsh, wren)
 	if err != nil {
@@ -72,9 +72,9 @@ func TestBriefs(t *testing.T) {
 			t.Errorf("active brief (-want +got):\n%s", d)
 		}
 	}
-	first := set(store.Brief{Number: analysis.FaceToPath, Low: ptr(-0.02), High: ptr(0.0)})
+	first := set(store.Brief{Brief: analysis.Brief{Number: analysis.FaceToPath, Low: ptr(-0.02), High: ptr(0.0)}})
 	active(first)
-	second := set(store.Brief{Number: analysis.Attack, High: ptr(-0.05), Club: club(t, "7i"), Balls: 30, Until: c.at.AddDate(0, 0, 14)})
+	second := set(store.Brief{Brief: analysis.Brief{Number: analysis.Attack, High: ptr(-0.05), Club: club(t, "7i"), Balls: 30, Until: c.at.AddDate(0, 0, 14)}})
 	active(second)
 	c.at = second.Until
 	active(second) // its last moment
@@ -82,7 +82,7 @@ func TestBriefs(t *testing.T) {
 	if _, err := db.ActiveBrief(t.Context(), saltmarsh, wren); !errors.Is(err, store.ErrNotFound) {
 		t.Errorf("after its date: %v, want ErrNotFound", err)
 	}
-	third := set(store.Brief{Number: analysis.Path, Low: ptr(0.01)})
+	third := set(store.Brief{Brief: analysis.Brief{Number: analysis.Path, Low: ptr(0.01)}})
 	active(third)
 	if err := db.EndBrief(t.Context(), saltmarsh, wren); err != nil {
 		t.Fatal(err)
@@ -102,8 +102,8 @@ func TestBriefs(t *testing.T) {
 		t.Errorf("history (-want +got):\n%s", d)
 	}
 	for name, b := range map[string]store.Brief{
-		"number": {Number: analysis.Number(analysis.NumNumbers)},
-		"club":   {Club: analysis.Club{Family: analysis.Wood, Number: 99}},
+		"number": {Brief: analysis.Brief{Number: analysis.Number(analysis.NumNumbers)}},
+		"club":   {Brief: analysis.Brief{Club: analysis.Club{Family: analysis.Wood, Number: 99}}},
 	} {
 		if _, err := db.SetBrief(t.Context(), b); err == nil {
 			t.Errorf("a brief on an unknown %s was set", name)
@@ -131,15 +131,15 @@ func TestRoster(t *testing.T) {
 	if err := db.LookedAt(t.Context(), saltmarsh, rival, old.ID); err != nil {
 		t.Fatal(err)
 	}
-	lesson, err := db.AddLesson(t.Context(), store.Lesson{Server: saltmarsh, Student: wren, Coach: coach, At: day(-10)})
+	lesson, err := db.AddLesson(t.Context(), store.Lesson{Server: saltmarsh, Student: wren, Coach: coach, Lesson: analysis.Lesson{At: day(-10)}})
 	if err != nil {
 		t.Fatal(err)
 	}
 	// A lesson agreed for next week has not been given.
-	if _, err := db.AddLesson(t.Context(), store.Lesson{Server: saltmarsh, Student: wren, Coach: coach, At: day(7)}); err != nil {
+	if _, err := db.AddLesson(t.Context(), store.Lesson{Server: saltmarsh, Student: wren, Coach: coach, Lesson: analysis.Lesson{At: day(7)}}); err != nil {
 		t.Fatal(err)
 	}
-	brief, err := db.SetBrief(t.Context(), store.Brief{Server: saltmarsh, Student: wren, Coach: coach, Number: analysis.Path, Club: club(t, "7i")})
+	brief, err := db.SetBrief(t.Context(), store.Brief{Server: saltmarsh, Student: wren, Coach: coach, Brief: analysis.Brief{Number: analysis.Path, Club: club(t, "7i")}})
 	if err != nil {
 		t.Fatal(err)
 	}

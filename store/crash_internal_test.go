@@ -200,7 +200,7 @@ func whole(t *testing.T, db *DB, info SessionInfo) {
 		t.Fatal(err)
 	}
 	want := victimSession(i)
-	s, err := db.Session(t.Context(), "s", info.ID)
+	s, err := db.SessionWithBalls(t.Context(), "s", info.ID)
 	if err != nil {
 		t.Fatal(err)
 	}
@@ -221,7 +221,7 @@ func whole(t *testing.T, db *DB, info SessionInfo) {
 		t.Fatal(err)
 	}
 	for _, v := range values {
-		if v.Session == info.ID && v.Balls == len(want.Reading.Session.Shots) && v.Mean == float64(i) {
+		if v.Session == info.ID && len(v.Values) == len(want.Reading.Session.Shots) && v.Mean == float64(i) {
 			return
 		}
 	}

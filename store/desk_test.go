@@ -119,9 +119,7 @@ func TestProgress(t *testing.T) {
 	}
 	today := c.at.Truncate(24 * time.Hour)
 	session(today, ball("7i", 0, "")) // posted before the brief
-	brief, err := db.SetBrief(t.Context(), store.Brief{
-		Server: saltmarsh, Student: wren, Coach: coach, Number: analysis.Face, Low: ptr(-0.1), High: ptr(0.1), Club: club(t, "7i"), Until: today.AddDate(0, 0, 3),
-	})
+	brief, err := db.SetBrief(t.Context(), store.Brief{Server: saltmarsh, Student: wren, Coach: coach, Brief: analysis.Brief{Number: analysis.Face, Low: ptr(-0.1), High: ptr(0.1), Club: club(t, "7i"), Until: today.AddDate(0, 0, 3)}})
 	if err != nil {
 		t.Fatal(err)
 	}
@@ -194,7 +192,7 @@ func TestDigests(t *testing.T) {
 	set.Hour, set.Refused = 8, time.Time{}
 	put() // with nothing told meanwhile, nothing is lost
 	check("set again")
-	brief, err := db.SetBrief(t.Context(), store.Brief{Server: saltmarsh, Student: wren, Coach: coach, Number: analysis.Face})
+	brief, err := db.SetBrief(t.Context(), store.Brief{Server: saltmarsh, Student: wren, Coach: coach, Brief: analysis.Brief{Number: analysis.Face}})
 	if err != nil {
 		t.Fatal(err)
 	}

@@ -41,7 +41,7 @@ func Example() {
 		log.Fatal(err)
 	}
 	for _, s := range sessions {
-		fmt.Printf("%s: %d balls, face %.1f deg right\n", s.At.Format(time.DateOnly), s.Balls, s.Mean/analysis.Degree)
+		fmt.Printf("%s: %d balls, face %.1f deg right\n", s.At.Format(time.DateOnly), len(s.Values), s.Mean/analysis.Degree)
 	}
 
 	asked, err := db.AskConsent(ctx, "saltmarsh", "lesson-thread", "wren", "coach")

@@ -4,13 +4,14 @@ import (
 	"context"
 	"database/sql"
 	"time"
+
+	"rangepost/analysis"
 )
 
 // A Lesson is a mark on a student's timeline.
 type Lesson struct {
 	ID, Server, Student, Coach string
-	At                         time.Time
-	Note                       string // untrusted text
+	analysis.Lesson
 }
 
 // AddLesson marks a lesson; a zero At is now.

@@ -25,7 +25,7 @@ func furnish(t testing.TB, db *store.DB, c *clock, server, student, mark string)
 	}
 	must(db.SetName(t.Context(), server, student, mark))
 	must(db.SetHand(t.Context(), server, student, analysis.LeftHanded))
-	must(db.SetUnits(t.Context(), server, student, store.Metres, store.MilesPerHour))
+	must(db.SetUnits(t.Context(), server, student, analysis.Units{Distance: analysis.Metres, Speed: analysis.MilesPerHour}))
 	declined, err := db.AskConsent(t.Context(), server, "thread-r-"+mark, student, rival)
 	must(err)
 	_, err = db.EndBinding(t.Context(), server, declined.ID, student)
@@ -49,9 +49,9 @@ func furnish(t testing.TB, db *store.DB, c *clock, server, student, mark string)
 		sessions = append(sessions, s)
 		c.add(time.Minute)
 	}
-	_, err = db.AddLesson(t.Context(), store.Lesson{Server: server, Student: student, Coach: coach, Note: mark})
+	_, err = db.AddLesson(t.Context(), store.Lesson{Server: server, Student: student, Coach: coach, Lesson: analysis.Lesson{Note: mark}})
 	must(err)
-	brief, err := db.SetBrief(t.Context(), store.Brief{Server: server, Student: student, Coach: coach, Number: analysis.Face, High: ptr(0.02), Club: club(t, "7i")})
+	brief, err := db.SetBrief(t.Context(), store.Brief{Server: server, Student: student, Coach: coach, Brief: analysis.Brief{Number: analysis.Face, High: ptr(0.02), Club: club(t, "7i")}})
 	must(err)
 	must(db.LookedAt(t.Context(), server, coach, sessions[0].ID))
 	must(db.SetDigest(t.Context(), store.Digest{Server: server, Coach: student, Weekday: time.Sunday, Hour: 18, TimeZone: "Europe/London"}))
@@ -131,7 +131,8 @@ func TestExportStudent(t *testing.T) {
 	if err != nil {
 		t.Fatal(err)
 	}
-	answers, err := db.Answers(t.Context(), saltmarsh, "zqwren")
+	answers, err := db.AnswerHistory(t.Context(), saltmarsh)
+	answers = slices.DeleteFunc(answers, func(a store.Answer) bool { return a.Fingerprint != "zqwren" })
 	if err != nil {
 		t.Fatal(err)
 	}
@@ -157,7 +158,7 @@ func TestExportStudent(t *testing.T) {
 	}
 	slices.SortFunc(entries, func(a, b store.Entry) int { return bytes.Compare(b.Final, a.Final) })
 	want := store.StudentExport{
-		Student: s, Bindings: bindings, Lessons: lessons, Briefs: briefs, Answers: []store.Answer{answers["signs"]},
+		Student: s, Bindings: bindings, Lessons: lessons, Briefs: briefs, Answers: answers,
 		Entries: entries, Tallies: tallies,
 	}
 	if d := cmp.Diff(want, got.StudentExport); d != "" {

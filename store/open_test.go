@@ -8,6 +8,7 @@ import (
 	"testing"
 	"time"
 
+	"rangepost/analysis"
 	"rangepost/store"
 )
 
@@ -66,10 +67,10 @@ func TestTemporary(t *testing.T) {
 func TestRetention(t *testing.T) {
 	c := newClock()
 	db, r := open(t, store.WithClock(c.now)), seeded()
-	if err := db.SetClubhouse(t.Context(), store.Clubhouse{Server: saltmarsh, Distance: store.Yards, Speed: store.MilesPerHour, RetentionDays: 30}); err != nil {
+	if err := db.SetClubhouse(t.Context(), store.Clubhouse{Server: saltmarsh, Units: analysis.Units{Distance: analysis.Yards, Speed: analysis.MilesPerHour}, RetentionDays: 30}); err != nil {
 		t.Fatal(err)
 	}
-	if err := db.SetClubhouse(t.Context(), store.Clubhouse{Server: elsewhere, Distance: store.Yards, Speed: store.MilesPerHour}); err != nil {
+	if err := db.SetClubhouse(t.Context(), store.Clubhouse{Server: elsewhere, Units: analysis.Units{Distance: analysis.Yards, Speed: analysis.MilesPerHour}}); err != nil {
 		t.Fatal(err)
 	}
 	old := post(t, db, r, saltmarsh, wren, time.Time{}, 3)

@@ -25,8 +25,8 @@ type NewSession struct {
 
 // PostSession keeps a file, its reading and its shots, all or nothing. The
 // same bytes posted again by the same student on the same server are the same
-// session: it comes back as it was kept, with created false, and nothing of
-// the new reading is.
+// session: it comes back as it was kept, without its balls and with created
+// false, and nothing of the new reading is.
 func (db *DB) PostSession(ctx context.Context, n NewSession) (s Session, created bool, err error) {
 	// Packed before the one writer is taken, which others wait for.
 	file, err := pack(n.Raw)
@@ -154,6 +154,9 @@ func writeReading(ctx context.Context, tx *sql.Tx, s Session) (Session, error) {
 	}
 	back, err := findSession(ctx, tx, `WHERE id = ?`, s.ID)
 	if err != nil {
+		return s, err
+	}
+	if back.Reading.Session.Shots, err = findShots(ctx, tx, s.ID); err != nil {
 		return s, err
 	}
 	// A shot that came back as another would be read wrongly ever after.

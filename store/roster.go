@@ -29,7 +29,7 @@ type RosterLine struct {
 	// Values are a number over all sessions: the brief's with its club, or
 	// face-to-path with every club.
 	Number analysis.Number
-	Values []SessionValues
+	Values []analysis.SessionValues
 }
 
 // Roster is a line for each student whose consent to this coach stands, in the

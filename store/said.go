@@ -10,13 +10,13 @@ import (
 // saidJSON is Said as it is kept: clubs by key, because the order of the
 // families is nobody's promise, and nothing where nothing was said.
 type saidJSON struct {
-	Club    string            `json:"club,omitempty"`
-	Ball    analysis.Ball     `json:"ball,omitempty"`
-	Target  float64           `json:"target_m,omitempty"`
-	When    time.Time         `json:"when,omitzero"`
-	Sets    string            `json:"sets,omitempty"`
-	Note    string            `json:"note,omitempty"`
-	Answers map[string]string `json:"answers,omitempty"`
+	Club    string           `json:"club,omitempty"`
+	Ball    analysis.Ball    `json:"ball,omitempty"`
+	Target  float64          `json:"target_m,omitempty"`
+	When    time.Time        `json:"when,omitzero"`
+	Sets    string           `json:"sets,omitempty"`
+	Note    string           `json:"note,omitempty"`
+	Answers analysis.Answers `json:"answers,omitempty"`
 }
 
 func (s Said) encode() (string, error) {
@@ -31,4 +31,31 @@ func parseSaid(b []byte) (Said, error) {
 	}
 	club, err := analysis.ParseClub(j.Club)
 	return Said{club, j.Ball, j.Target, j.When, j.Sets, j.Note, j.Answers}, err
+}
+
+// Over is what is said now over what was said before, which still holds where
+// nothing is said now.
+func (s Said) Over(before Said) Said {
+	if s.Club.Unknown() {
+		s.Club = before.Club
+	}
+	if s.Ball == "" {
+		s.Ball = before.Ball
+	}
+	if s.Target == 0 {
+		s.Target = before.Target
+	}
+	if s.When.IsZero() {
+		s.When = before.When
+	}
+	if s.Sets == "" {
+		s.Sets = before.Sets
+	}
+	if s.Note == "" {
+		s.Note = before.Note
+	}
+	if s.Answers == nil {
+		s.Answers = before.Answers
+	}
+	return s
 }

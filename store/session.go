@@ -17,30 +17,20 @@ type Reading struct {
 	RowsDropped int      // summary rows left out
 	Labelled    bool     // the file names its sets itself
 	Decisions   []string // how it was read, one sentence each
-	Questions   []Question
-	Taught      []Taught // by the trial between its sets
+	Questions   []analysis.Question
+	Taught      []analysis.Observation // by the trial between its sets
 }
-
-// A Question is something a file leaves open.
-type Question struct {
-	Key     string
-	Text    string
-	Choices []Choice
-}
-
-// A Choice is one answer to a question.
-type Choice struct{ Value, Text string }
 
 // Said is what people said beside the file. It is kept apart from the reading
 // so that reading the file again repeats it.
 type Said struct {
-	Club    analysis.Club     // of shots whose club the file does not say
-	Ball    analysis.Ball     // "" when not said
-	Target  float64           // carry aimed at in metres, 0 when not said
-	When    time.Time         // when it was hit, zero when not said
-	Sets    string            // labels for ranges of shots, as typed
-	Note    string            // untrusted text
-	Answers map[string]string // question key to chosen value
+	Club    analysis.Club // of shots whose club the file does not say
+	Ball    analysis.Ball // "" when not said
+	Target  float64       // carry aimed at in metres, 0 when not said
+	When    time.Time     // when it was hit, zero when not said
+	Sets    string        // labels for ranges of shots, as typed
+	Note    string        // untrusted text
+	Answers analysis.Answers
 }
 
 // SessionInfo is a session without its shots.
@@ -63,7 +53,8 @@ type Session struct {
 	Said    Said
 }
 
-// Session finds a session by its id.
+// Session finds a session by its id, without the balls of its reading; see
+// SessionWithBalls.
 func (db *DB) Session(ctx context.Context, server, id string) (s Session, err error) {
 	err = db.query(ctx, "reading a session", func(tx *sql.Tx) error {
 		s, err = findSession(ctx, tx, `WHERE server = ? AND id = ?`, server, id)
@@ -72,7 +63,19 @@ func (db *DB) Session(ctx context.Context, server, id string) (s Session, err er
 	return s, err
 }
 
-// LatestSession is the session a student hit last.
+// SessionWithBalls is Session with the balls of its reading, of one moment.
+func (db *DB) SessionWithBalls(ctx context.Context, server, id string) (s Session, err error) {
+	err = db.query(ctx, "reading a session and its balls", func(tx *sql.Tx) error {
+		if s, err = findSession(ctx, tx, `WHERE server = ? AND id = ?`, server, id); err != nil {
+			return err
+		}
+		s.Reading.Session.Shots, err = findShots(ctx, tx, id)
+		return err
+	})
+	return s, err
+}
+
+// LatestSession is the session a student hit last, without its balls.
 func (db *DB) LatestSession(ctx context.Context, server, student string) (s Session, err error) {
 	err = db.query(ctx, "reading the latest session", func(tx *sql.Tx) error {
 		s, err = findSession(ctx, tx, ofStudent+hitLast+` LIMIT 1`, server, student)
@@ -133,7 +136,7 @@ func scanInfoAnd(row scanner, more ...any) (i SessionInfo, err error) {
 	return i, err
 }
 
-// findSession reads the session a clause leads to, shots included.
+// findSession reads the session a clause leads to, without its balls.
 func findSession(ctx context.Context, tx *sql.Tx, where string, args ...any) (s Session, err error) {
 	var (
 		r                          = &s.Reading
@@ -165,9 +168,6 @@ func findSession(ctx context.Context, tx *sql.Tx, where string, args ...any) (s 
 	if s.Said, err = parseSaid(said); err != nil {
 		return s, err
 	}
-	if r.Taught, err = findTaught(ctx, tx, s.ID); err != nil {
-		return s, err
-	}
-	r.Session.Shots, err = findShots(ctx, tx, s.ID)
+	r.Taught, err = findTaught(ctx, tx, s.ID)
 	return s, err
 }

@@ -14,8 +14,7 @@ type Student struct {
 	Server, ID string
 	Name       string         // as last seen; untrusted text
 	Hand       *analysis.Hand // nil until said
-	Distance   Distance       // "" follows the clubhouse
-	Speed      Speed          // "" follows the clubhouse
+	Units      analysis.Units // what was not chosen follows the clubhouse
 	Junior     bool
 	Since      time.Time
 }
@@ -62,9 +61,9 @@ func (db *DB) SetHand(ctx context.Context, server, student string, hand analysis
 }
 
 // SetUnits keeps the units a student said; an empty one follows the clubhouse.
-func (db *DB) SetUnits(ctx context.Context, server, student string, d Distance, s Speed) error {
+func (db *DB) SetUnits(ctx context.Context, server, student string, u analysis.Units) error {
 	return db.setStudent(ctx, "keeping units", server, student,
-		`distance = nullif(?, ''), speed = nullif(?, '')`, d, s)
+		`distance = nullif(?, ''), speed = nullif(?, '')`, u.Distance, u.Speed)
 }
 
 // SetJunior keeps whether a student is a junior. Standings that may name them
@@ -120,6 +119,7 @@ func findStudent(ctx context.Context, tx *sql.Tx, server, student string) (s Stu
 		}
 		s.Hand = &h
 	}
-	s.Distance, s.Speed, s.Since = Distance(distance.String), Speed(speed.String), timeOf(since)
+	s.Units = analysis.Units{Distance: analysis.DistanceUnit(distance.String), Speed: analysis.SpeedUnit(speed.String)}
+	s.Since = timeOf(since)
 	return s, nil
 }

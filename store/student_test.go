@@ -36,16 +36,16 @@ func TestStudent(t *testing.T) {
 	check("SetHand left", db.SetHand(t.Context(), saltmarsh, wren, analysis.LeftHanded))
 	want.Hand = ptr(analysis.RightHanded) // said to be right is not the same as not said
 	check("SetHand right", db.SetHand(t.Context(), saltmarsh, wren, analysis.RightHanded))
-	want.Distance, want.Speed = store.Metres, store.MetresPerSecond
-	check("SetUnits", db.SetUnits(t.Context(), saltmarsh, wren, store.Metres, store.MetresPerSecond))
-	want.Speed = ""
-	check("SetUnits back", db.SetUnits(t.Context(), saltmarsh, wren, store.Metres, ""))
-	want.Distance = ""
-	check("SetUnits all back", db.SetUnits(t.Context(), saltmarsh, wren, "", ""))
+	want.Units = analysis.Units{Distance: analysis.Metres, Speed: analysis.MetresPerSecond}
+	check("SetUnits", db.SetUnits(t.Context(), saltmarsh, wren, want.Units))
+	want.Units.Speed = ""
+	check("SetUnits back", db.SetUnits(t.Context(), saltmarsh, wren, analysis.Units{Distance: analysis.Metres}))
+	want.Units.Distance = ""
+	check("SetUnits all back", db.SetUnits(t.Context(), saltmarsh, wren, analysis.Units{}))
 	want.Junior = true
 	check("SetJunior", db.SetJunior(t.Context(), saltmarsh, wren, true))
 
-	if err := db.SetUnits(t.Context(), saltmarsh, wren, "furlong", ""); err == nil {
+	if err := db.SetUnits(t.Context(), saltmarsh, wren, analysis.Units{Distance: "furlong"}); err == nil {
 		t.Error("a furlong was kept")
 	}
 	other, err := db.Student(t.Context(), elsewhere, wren)
@@ -60,13 +60,13 @@ func TestClubhouse(t *testing.T) {
 	if err != nil {
 		t.Fatal(err)
 	}
-	want := store.Clubhouse{Server: saltmarsh, Distance: store.Yards, Speed: store.MilesPerHour, JuniorsPrivate: true}
+	want := store.Clubhouse{Server: saltmarsh, Units: analysis.Units{Distance: analysis.Yards, Speed: analysis.MilesPerHour}, JuniorsPrivate: true}
 	if d := cmp.Diff(want, got); d != "" {
 		t.Errorf("never set up (-want +got):\n%s", d)
 	}
 	want = store.Clubhouse{
 		Server: saltmarsh, CoachRole: "role-1", ChallengeChannels: []string{"channel-1", "channel-2"},
-		Distance: store.Metres, Speed: store.MetresPerSecond, TimeZone: "Europe/Stockholm",
+		Units: analysis.Units{Distance: analysis.Metres, Speed: analysis.MetresPerSecond}, TimeZone: "Europe/Stockholm",
 		QuietFrom: 22 * 60, QuietUntil: 7 * 60, RetentionDays: 365,
 	}
 	for range 2 { // the second time over the first

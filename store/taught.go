@@ -8,19 +8,9 @@ import (
 	"rangepost/analysis"
 )
 
-// Taught is what one trial saw a setup tool do to one number.
-type Taught struct {
-	Club       analysis.Club
-	Tool       analysis.Tool
-	Number     analysis.Number
-	Difference float64 // set minus baseline, SI
-	Error      float64 // standard error of the difference, SI
-	Balls      int     // in the set
-}
-
 // Taught lists what a student's trials with a club taught, oldest session
 // first. The zero club is every club.
-func (db *DB) Taught(ctx context.Context, server, student string, club analysis.Club) (all []Taught, err error) {
+func (db *DB) Taught(ctx context.Context, server, student string, club analysis.Club) (all []analysis.Observation, err error) {
 	err = db.query(ctx, "reading what trials taught", func(tx *sql.Tx) error {
 		all, err = collect(ctx, tx, scanTaught, `
 			SELECT t.club, t.tool, t.number, t.difference, t.error, t.balls
@@ -32,26 +22,26 @@ func (db *DB) Taught(ctx context.Context, server, student string, club analysis.
 	return all, err
 }
 
-func insertTaught(ctx context.Context, tx *sql.Tx, session string, all []Taught) error {
+func insertTaught(ctx context.Context, tx *sql.Tx, session string, all []analysis.Observation) error {
 	for i, t := range all {
 		if _, err := tx.ExecContext(ctx, `
 			INSERT INTO taught (session, place, club, tool, number, difference, error, balls)
 			VALUES (?, ?, ?, ?, ?, ?, ?, ?)`,
-			session, i, t.Club.Key(), t.Tool, t.Number.Info().Key, t.Difference, t.Error, t.Balls); err != nil {
+			session, i, t.Club.Key(), t.Tool, t.Number.Info().Key, t.Difference, t.SE, t.Balls); err != nil {
 			return err
 		}
 	}
 	return nil
 }
 
-func findTaught(ctx context.Context, tx *sql.Tx, session string) ([]Taught, error) {
+func findTaught(ctx context.Context, tx *sql.Tx, session string) ([]analysis.Observation, error) {
 	return collect(ctx, tx, scanTaught, `
 		SELECT club, tool, number, difference, error, balls FROM taught WHERE session = ? ORDER BY place`, session)
 }
 
-func scanTaught(row scanner) (t Taught, err error) {
+func scanTaught(row scanner) (t analysis.Observation, err error) {
 	var club, number string
-	if err := row.Scan(&club, &t.Tool, &number, &t.Difference, &t.Error, &t.Balls); err != nil {
+	if err := row.Scan(&club, &t.Tool, &number, &t.Difference, &t.SE, &t.Balls); err != nil {
 		return t, err
 	}
 	var known bool

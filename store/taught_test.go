@@ -15,10 +15,10 @@ func TestTaught(t *testing.T) {
 	c := newClock()
 	db := open(t, store.WithClock(c.now))
 	iron, driver := club(t, "7i"), club(t, "driver")
-	grip := store.Taught{Club: iron, Tool: "stronger grip", Number: analysis.Face, Difference: -0.05, Error: 0.01, Balls: 12}
-	forward := store.Taught{Club: driver, Tool: "ball forward", Number: analysis.Attack, Difference: 0.02, Error: 0.008, Balls: 9}
+	grip := analysis.Observation{Club: iron, Tool: "stronger grip", Number: analysis.Face, Difference: -0.05, SE: 0.01, Balls: 12}
+	forward := analysis.Observation{Club: driver, Tool: "ball forward", Number: analysis.Attack, Difference: 0.02, SE: 0.008, Balls: 9}
 	n := full(t)
-	n.Reading.Taught = []store.Taught{grip, forward}
+	n.Reading.Taught = []analysis.Observation{grip, forward}
 	s, _, err := db.PostSession(t.Context(), n)
 	if err != nil {
 		t.Fatal(err)
@@ -26,7 +26,7 @@ func TestTaught(t *testing.T) {
 	if d := cmp.Diff(n.Reading.Taught, s.Reading.Taught); d != "" {
 		t.Errorf("kept (-want +got):\n%s", d)
 	}
-	want := func(club analysis.Club, want ...store.Taught) {
+	want := func(club analysis.Club, want ...analysis.Observation) {
 		t.Helper()
 		got, err := db.Taught(t.Context(), saltmarsh, wren, club)
 		if err != nil {
@@ -41,7 +41,7 @@ func TestTaught(t *testing.T) {
 
 	weaker := grip
 	weaker.Tool, weaker.Difference = "weaker grip", 0.04
-	s.Reading.Taught = []store.Taught{weaker}
+	s.Reading.Taught = []analysis.Observation{weaker}
 	if _, err := db.ReplaceReading(t.Context(), saltmarsh, s.ID, s.Reading, s.Said); err != nil {
 		t.Fatal(err)
 	}

@@ -12,18 +12,6 @@ import (
 	"rangepost/analysis"
 )
 
-// SessionValues is one number of the used balls of one club in one session.
-type SessionValues struct {
-	Session  string
-	At       time.Time
-	Club     analysis.Club
-	Ball     analysis.Ball
-	Balls    int       // with this number known
-	Inferred int       // of those, how many were worked back rather than measured
-	Mean, SD float64   // SI; SD (n-1) means nothing with one ball
-	Values   []float64 // SI, in the order they were hit
-}
-
 // A ValuesFilter narrows a number's values. The zero filter but for Number is
 // all of them.
 type ValuesFilter struct {
@@ -36,7 +24,7 @@ type ValuesFilter struct {
 // Values lists a number of a student's used balls by session and club, oldest
 // session first. It reads one stretch of a key, whatever else is kept: for
 // 30,000 balls in a ninth of the time that reading their shots takes.
-func (db *DB) Values(ctx context.Context, server, student string, f ValuesFilter) (all []SessionValues, err error) {
+func (db *DB) Values(ctx context.Context, server, student string, f ValuesFilter) (all []analysis.SessionValues, err error) {
 	if int(f.Number) >= analysis.NumNumbers {
 		return nil, fmt.Errorf("store: reading values: there is no number %d", f.Number)
 	}
@@ -47,15 +35,15 @@ func (db *DB) Values(ctx context.Context, server, student string, f ValuesFilter
 	return all, err
 }
 
-func values(ctx context.Context, tx *sql.Tx, server, student string, f ValuesFilter) ([]SessionValues, error) {
+func values(ctx context.Context, tx *sql.Tx, server, student string, f ValuesFilter) ([]analysis.SessionValues, error) {
 	query, args := valuesQuery(server, student, f)
 	return collect(ctx, tx, valuesScan(), query, args...)
 }
 
 func valuesQuery(server, student string, f ValuesFilter) (query string, args []any) {
-	query = `SELECT session, at, club, ball, balls, inferred, mean, sd, vals`
+	query = `SELECT session, at, club, ball, inferred, mean, sd, vals`
 	if f.MeansOnly {
-		query = `SELECT session, at, club, ball, balls, inferred, mean, sd, NULL`
+		query = `SELECT session, at, club, ball, inferred, mean, sd, NULL`
 	}
 	query += ` FROM session_values WHERE server = ? AND student = ? AND number = ? AND at >= ?`
 	args = []any{server, student, f.Number.Info().Key, since(f.Since)}
@@ -66,14 +54,14 @@ func valuesQuery(server, student string, f ValuesFilter) (query string, args []a
 	return query + ` ORDER BY at, session, club`, args
 }
 
-func valuesScan() func(scanner) (SessionValues, error) {
+func valuesScan() func(scanner) (analysis.SessionValues, error) {
 	clubs := clubs{}
-	return func(row scanner) (v SessionValues, err error) {
+	return func(row scanner) (v analysis.SessionValues, err error) {
 		var at sql.NullInt64
 		var club string
 		var sd sql.NullFloat64
 		var vals sql.RawBytes
-		if err := row.Scan(&v.Session, &at, &club, &v.Ball, &v.Balls, &v.Inferred, &v.Mean, &sd, &vals); err != nil {
+		if err := row.Scan(&v.Session, &at, &club, &v.Ball, &v.Inferred, &v.Mean, &sd, &vals); err != nil {
 			return v, err
 		}
 		v.At, v.SD = timeOf(at), sd.Float64

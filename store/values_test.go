@@ -36,31 +36,31 @@ func TestValues(t *testing.T) {
 		analysis.Shot{Club: iron, Aside: analysis.Mishit}.With(analysis.Face, 100),
 		ball(iron).WithInferred(analysis.Face, 3),
 	)
-	inFirst := func(club analysis.Club, inferred int, mean, sd float64, values ...float64) store.SessionValues {
-		return store.SessionValues{Session: first, At: early, Club: club, Ball: analysis.RangeBall,
-			Balls: len(values), Inferred: inferred, Mean: mean, SD: sd, Values: values}
+	inFirst := func(club analysis.Club, inferred int, mean, sd float64, values ...float64) analysis.SessionValues {
+		return analysis.SessionValues{Session: first, At: early, Club: club, Ball: analysis.RangeBall,
+			Inferred: inferred, Mean: mean, SD: sd, Values: values}
 	}
 	// 1 and 3: mean 2, deviations of 1, sum of squares 2 over n-1 = 1.
 	ironFirst := inFirst(iron, 1, 2, 1.4142135623730951, 1, 3)
 	driverFirst := inFirst(driver, 1, 9, 0, 9)
-	ironSecond := store.SessionValues{Session: second, At: c.at, Club: iron, Ball: analysis.RangeBall, Balls: 1, Mean: 4, Values: []float64{4}}
+	ironSecond := analysis.SessionValues{Session: second, At: c.at, Club: iron, Ball: analysis.RangeBall, Mean: 4, Values: []float64{4}}
 
 	for _, tt := range []struct {
 		name string
 		f    store.ValuesFilter
-		want []store.SessionValues
+		want []analysis.SessionValues
 	}{
-		{"every club", store.ValuesFilter{Number: analysis.Face}, []store.SessionValues{ironFirst, driverFirst, ironSecond}},
-		{"one club", store.ValuesFilter{Number: analysis.Face, Club: iron}, []store.SessionValues{ironFirst, ironSecond}},
-		{"since", store.ValuesFilter{Number: analysis.Face, Since: early.Add(time.Millisecond)}, []store.SessionValues{ironSecond}},
-		{"another number", store.ValuesFilter{Number: analysis.Path}, []store.SessionValues{inFirst(iron, 0, 7, 0, 7)}},
+		{"every club", store.ValuesFilter{Number: analysis.Face}, []analysis.SessionValues{ironFirst, driverFirst, ironSecond}},
+		{"one club", store.ValuesFilter{Number: analysis.Face, Club: iron}, []analysis.SessionValues{ironFirst, ironSecond}},
+		{"since", store.ValuesFilter{Number: analysis.Face, Since: early.Add(time.Millisecond)}, []analysis.SessionValues{ironSecond}},
+		{"another number", store.ValuesFilter{Number: analysis.Path}, []analysis.SessionValues{inFirst(iron, 0, 7, 0, 7)}},
 		{"never measured", store.ValuesFilter{Number: analysis.Apex}, nil},
 	} {
 		got, err := db.Values(t.Context(), saltmarsh, wren, tt.f)
 		if err != nil {
 			t.Fatal(err)
 		}
-		if d := cmp.Diff(tt.want, got, cmpopts.SortSlices(func(a, b store.SessionValues) bool {
+		if d := cmp.Diff(tt.want, got, cmpopts.SortSlices(func(a, b analysis.SessionValues) bool {
 			return a.At.Before(b.At) || a.At.Equal(b.At) && a.Mean < b.Mean
 		})); d != "" {
 			t.Errorf("%s (-want +got):\n%s", tt.name, d)
@@ -127,7 +127,7 @@ func TestValuesSayWhatTheShotsSay(t *testing.T) {
 			for _, r := range rows {
 				got[r.Club] = r.Values
 				mean, sd := stat.MeanStdDev(r.Values, nil)
-				if r.Balls == 1 {
+				if len(r.Values) == 1 {
 					sd = 0
 				}
 				// Sums of up to twelve values below 1e6 in another order.

@@ -34,39 +34,17 @@ import (
 	"rangepost/analysis"
 )
 
-// A Brief is a text understood. A nil limit is open; one of the two is set.
-type Brief struct {
-	Number    analysis.Number
-	Low, High *float64      // SI
-	Club      analysis.Club // zero if not said
-	Balls     int           // 0 if not said
-	Until     time.Time     // the last millisecond of the day, zero if not said
-}
-
 // Options are what a text does not say.
 type Options struct {
-	Hand   analysis.Hand // settles open and closed
-	Metres bool          // lengths without a unit are metres rather than yards
-	MPS    bool          // speeds without a unit are m/s rather than mph
-	Now    time.Time     // where the coach is: its zone says when a day ends
+	Hand  analysis.Hand  // settles open and closed
+	Units analysis.Units // of figures without one
+	Now   time.Time      // where the coach is: its zone says when a day ends
 }
-
-// An Error says which piece of the text was not understood and what to do.
-type Error struct {
-	Piece   string // as typed; "" if it is the whole text
-	Message string // whole sentence, quoting the piece
-	Hint    string // whole sentence
-}
-
-func (e *Error) Error() string { return e.Message + " " + e.Hint }
 
 const example = "Write it as: face to path within 2, 7-iron, 40 balls by Sunday."
 
-func wrong(piece, hint, format string, args ...any) *Error {
-	if r := []rune(piece); len(r) > 60 {
-		piece = string(r[:60]) + "…"
-	}
-	return &Error{piece, fmt.Sprintf("'%s': ", piece) + fmt.Sprintf(format, args...), hint}
+func wrong(piece, hint, format string, args ...any) *analysis.Refusal {
+	return analysis.Refuse(hint, format, args...).In(piece)
 }
 
 const (
@@ -74,30 +52,30 @@ const (
 	maxBalls = 2000 // more is a slip of the finger
 )
 
-// Parse reads a text. The error, if any, is an *Error.
-func Parse(text string, o Options) (Brief, error) {
+// Parse reads a text. Until is the last millisecond of the day. The error, if any, is an *analysis.Refusal.
+func Parse(text string, o Options) (analysis.Brief, error) {
 	if len([]rune(text)) > maxText {
-		return Brief{}, &Error{"", "The text is too long.", fmt.Sprintf("One number, its limits, a club, balls and a day fit in %d characters.", maxText)}
+		return analysis.Brief{}, analysis.Refuse(fmt.Sprintf("One number, its limits, a club, balls and a day fit in %d characters.", maxText), "The text is too long.")
 	}
 	p := &parser{o: o}
 	pieces := split(text)
 	if len(pieces) == 0 {
-		return Brief{}, &Error{"", "There is nothing to read.", example}
+		return analysis.Brief{}, analysis.Refuse(example, "There is nothing to read.")
 	}
 	for _, piece := range pieces {
 		if err := p.piece(piece); err != nil {
-			return Brief{}, err
+			return analysis.Brief{}, err
 		}
 	}
 	whole := strings.Join(strings.Fields(text), " ")
 	switch {
 	case !p.named:
-		return Brief{}, wrong(whole, "Name one first: face, path, face to path, attack, club speed, carry ...", "which number is it about?")
+		return analysis.Brief{}, wrong(whole, "Name one first: face, path, face to path, attack, club speed, carry ...", "which number is it about?")
 	case p.limits == nil:
-		return Brief{}, wrong(whole, "Write within, between, at least or at most, as in: face to path within 2.", "the %s needs limits.", p.b.Number)
+		return analysis.Brief{}, wrong(whole, "Write within, between, at least or at most, as in: face to path within 2.", "the %s needs limits.", p.b.Number)
 	}
 	if err := p.settle(); err != nil {
-		return Brief{}, err
+		return analysis.Brief{}, err
 	}
 	return p.b, nil
 }

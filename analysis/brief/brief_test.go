@@ -15,7 +15,7 @@ import (
 var now = time.Date(2026, time.June, 10, 15, 0, 0, 0, time.FixedZone("club", 2*3600))
 
 // said is a brief in the units a golfer types, for the tables below.
-func said(b Brief) string {
+func said(b analysis.Brief) string {
 	k := b.Number.Info().Kind
 	scale := map[analysis.Kind]float64{
 		analysis.Angle: analysis.Degree, analysis.Speed: analysis.MilePerHour, analysis.Length: analysis.Yard,
@@ -134,7 +134,7 @@ func TestHand(t *testing.T) {
 
 // A figure without a unit is in the golfer's own; with one it is in that.
 func TestUnits(t *testing.T) {
-	metres := Options{Metres: true, MPS: true, Now: now}
+	metres := Options{Units: analysis.Units{Distance: analysis.Metres, Speed: analysis.MetresPerSecond}, Now: now}
 	for text, want := range map[string]float64{"carry at least 100": 100, "carry at least 100 yd": 91.44, "club speed at least 40": 40, "club speed at least 90 mph": 40.2336} {
 		b, err := Parse(text, metres)
 		if err != nil || b.Low == nil || math.Abs(*b.Low-want) > 1e-9 {
@@ -182,12 +182,12 @@ func TestErrors(t *testing.T) {
 		{"face no further left", "no further left than what?"},
 	} {
 		b, err := Parse(tt.text, Options{Now: now})
-		var e *Error
+		var e *analysis.Refusal
 		if !errors.As(err, &e) {
-			t.Errorf("%q is %s, %v, want an *Error", tt.text, said(b), err)
+			t.Errorf("%q is %s, %v, want an *analysis.Refusal", tt.text, said(b), err)
 			continue
 		}
-		if !strings.Contains(err.Error(), tt.want) {
+		if !strings.Contains(err.Error()+" "+e.Hint, tt.want) {
 			t.Errorf("%q: %q, want something with %q", tt.text, err, tt.want)
 		}
 		if e.Hint == "" {
@@ -226,7 +226,7 @@ func FuzzParse(f *testing.F) {
 	f.Fuzz(func(t *testing.T, text string) {
 		b, err := Parse(text, Options{Now: now})
 		if err != nil {
-			if e := new(Error); !errors.As(err, &e) || e.Message == "" {
+			if e := new(analysis.Refusal); !errors.As(err, &e) || e.What() == "" {
 				t.Errorf("%q: %v", text, err)
 			}
 			return
@@ -244,8 +244,12 @@ func ExampleParse() {
 	b, err := Parse("attack at most 4 down, 7-iron, 40 balls by Sunday", Options{Now: time.Date(2026, time.June, 10, 9, 0, 0, 0, time.UTC)})
 	fmt.Printf("%v at least %.3f rad, %v, %d balls, %s, %v\n", b.Number, *b.Low, b.Club, b.Balls, b.Until.Format("2 January"), err)
 	_, err = Parse("attack at most 4", Options{})
+	var refusal *analysis.Refusal
+	errors.As(err, &refusal)
 	fmt.Println(err)
+	fmt.Println(refusal.Hint)
 	// Output:
 	// attack angle at least -0.070 rad, 7-iron, 40 balls, 14 June, <nil>
-	// 'attack at most 4': 4 which way, down or up? Add the side, as in: between 1 down and 2 up. For both sides write: within 4.
+	// 'attack at most 4': 4 which way, down or up?
+	// Add the side, as in: between 1 down and 2 up. For both sides write: within 4.
 }

@@ -87,25 +87,26 @@ var units = map[string]struct {
 
 // unitOf is what a figure without a unit is in, and its name.
 func (o Options) unitOf(k analysis.Kind) (si float64, name string) {
+	si = o.Units.Scale(k)
 	switch k {
 	case analysis.Angle:
-		return analysis.Degree, "degrees"
+		name = "degrees"
 	case analysis.Speed:
-		if o.MPS {
-			return 1, "m/s"
+		if name = "mph"; o.Units.Speed == analysis.MetresPerSecond {
+			name = "m/s"
 		}
-		return analysis.MilePerHour, "mph"
 	case analysis.Length:
-		if o.Metres {
-			return 1, "metres"
+		if name = "yards"; o.Units.Distance == analysis.Metres {
+			name = "metres"
 		}
-		return analysis.Yard, "yards"
 	case analysis.Small:
-		return analysis.Millimetre, "mm"
+		name = "mm"
 	case analysis.Rate:
-		return analysis.RevPerMinute, "rpm"
+		name = "rpm"
 	case analysis.Time:
-		return 1, "seconds"
+		name = "seconds"
+	default:
+		name = "no unit"
 	}
-	return 1, "no unit"
+	return si, name
 }

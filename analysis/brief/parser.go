@@ -9,7 +9,7 @@ import (
 // A parser takes a text's pieces in and gathers what they say.
 type parser struct {
 	o      Options
-	b      Brief
+	b      analysis.Brief
 	named  bool
 	limits *limits
 

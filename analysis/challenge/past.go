@@ -24,7 +24,7 @@ const Window = 30
 
 // PastOf is the past in sessions posted before the opening, newest first: the
 // newest struck balls of the club, mishits included, of the challenge's kind of
-// ball. Its error is an *Error.
+// ball. Its error is an *analysis.Refusal.
 //
 // Hitting badly on purpose beforehand is dear: the window is not of the
 // player's choosing, everything posted in it counts, and no gain counts for
@@ -47,7 +47,7 @@ func (t Terms) PastOf(sessions []analysis.Session) (Past, error) {
 		}
 	}
 	if len(off) < Window {
-		return p, wrong(fmt.Sprintf("It takes %d; what you post now counts for the next challenge.", Window),
+		return p, analysis.Refuse(fmt.Sprintf("It takes %d; what you post now counts for the next challenge.", Window),
 			"Before this challenge opened you had posted %d %s balls with the %s to measure progress against.", len(off), t.Ball, t.Club)
 	}
 	s := stat.SampleOf(off)

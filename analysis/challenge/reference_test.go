@@ -57,25 +57,6 @@ func TestSharesHaveWilsonLimits(t *testing.T) {
 	}
 }
 
-// What choosing afterwards is worth, and why it is never a rule: Harter 1961
-// (Biometrika 48:151), table of normal order statistics, E(max) .56419,
-// 1.16296, 1.53875, 1.86748 for 2, 5, 10, 20 [M]; digits by quadrature in R [C].
-func TestBestOfSeveralIsLuck(t *testing.T) {
-	for _, c := range []struct {
-		k, n int
-		sds  float64
-	}{
-		{1, 2, 0.564189583547756}, {1, 5, 1.16296447364052}, {1, 10, 1.53875273083518}, {1, 20, 1.86747505979832},
-		{3, 10, 1.06538962692525}, {5, 20, 1.21447838282862}, {8, 20, 0.928244228816141}, {5, 10, 0.738920266011596},
-	} {
-		got, ok := stat.ExpectedBest(c.k, c.n)
-		if !ok {
-			t.Fatalf("best %d of %d: not ok", c.k, c.n)
-		}
-		near(t, "worth", got, c.sds, 1e-9)
-	}
-}
-
 // Drawing means in: R package metafor, rma(method = "REML") and blup with its
 // standard errors [C]. metafor stops iterating at 1e-5.
 func TestMembersDrawnIn(t *testing.T) {

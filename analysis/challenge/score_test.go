@@ -81,8 +81,8 @@ func TestWhatCannotBeTaken(t *testing.T) {
 		"too few": few, "unknown kind of ball": unknown, "another kind of ball": fresh,
 		"too many misreads": misread, "no carry": unmeasured, "empty": {Ball: analysis.RangeBall},
 	} {
-		var e *challenge.Error
-		if _, err := nearest(10).Take(s); !errors.As(err, &e) || e.Problem == "" || e.Hint == "" {
+		var e *analysis.Refusal
+		if _, err := nearest(10).Take(s); !errors.As(err, &e) || e.What() == "" || e.Hint == "" {
 			t.Errorf("%s: %v, want what is wrong and what to do", name, err)
 		}
 	}
@@ -275,7 +275,7 @@ func TestPastIsAWindow(t *testing.T) {
 	if err != nil || p.Sessions != 3 || p.Balls != challenge.Window {
 		t.Errorf("%+v, %v; want the newest 30 of this kind of ball, from three sessions", p, err)
 	}
-	var e *challenge.Error
+	var e *analysis.Refusal
 	if _, err := terms.PastOf(sessions[:3]); !errors.As(err, &e) {
 		t.Errorf("with ten balls: %v", err)
 	}
@@ -351,7 +351,7 @@ func TestTermsAreChecked(t *testing.T) {
 	} {
 		terms := nearest(10)
 		change(&terms)
-		var e *challenge.Error
+		var e *analysis.Refusal
 		if err := terms.Check(); !errors.As(err, &e) || e.Hint == "" {
 			t.Errorf("%s: %v", name, err)
 		}

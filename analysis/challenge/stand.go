@@ -114,9 +114,6 @@ func Apart(n int, compare func(i, j int) (p float64, ok bool)) Pairs {
 // Are reports whether entries i and j are apart.
 func (p Pairs) Are(i, j int) bool { return p.apart[min(i, j)*p.n+max(i, j)] }
 
-// Any reports whether any two are.
-func (p Pairs) Any() bool { return slices.Contains(p.apart, true) }
-
 // Ranks are the ranks each entry may truly hold, 1 for the best.
 func (p Pairs) Ranks() (low, high []int) {
 	for i := range p.n {

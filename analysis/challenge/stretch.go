@@ -27,14 +27,14 @@ type Stretch struct {
 	Inferred int // balls of which a number was worked back rather than measured
 }
 
-// Take is the first balls of a session that count. Its error is an *Error.
+// Take is the first balls of a session that count. Its error is an *analysis.Refusal.
 func (t Terms) Take(s analysis.Session) (Stretch, error) {
 	st := Stretch{Ball: s.Ball}
 	if t.OfTheBall() && s.Ball != t.Ball {
 		if s.Ball == analysis.UnknownBall || s.Ball == "" {
-			return st, wrong("Say it with the option `ball`.", "Distances compare only among balls of one kind, and I do not know what kind these were.")
+			return st, analysis.Refuse("Say it with the option `ball`.", "Distances compare only among balls of one kind, and I do not know what kind these were.")
 		}
-		return st, wrong(fmt.Sprintf("Enter a session hit with %s balls.", t.Ball), "These were %s balls, and this challenge is for %s balls.", s.Ball, t.Ball)
+		return st, analysis.Refuse(fmt.Sprintf("Enter a session hit with %s balls.", t.Ball), "These were %s balls, and this challenge is for %s balls.", s.Ball, t.Ball)
 	}
 	air := newAirs(s)
 	most := (t.Balls + 9) / 10
@@ -75,10 +75,10 @@ func (t Terms) Take(s analysis.Session) (Stretch, error) {
 		if n == 0 {
 			problem = fmt.Sprintf("That session has no ball with the %s that can be scored.", t.Club)
 		}
-		return st, wrong(fmt.Sprintf("Post one with %d or more of them.", t.Balls), "%s", problem)
+		return st, analysis.Refuse(fmt.Sprintf("Post one with %d or more of them.", t.Balls), "%s", problem)
 	}
 	if st.Passed > most {
-		return st, wrong("Post another session.", "Of the first balls %d were misread or not measured, and at most %d may be.", st.Passed, most)
+		return st, analysis.Refuse("Post another session.", "Of the first balls %d were misread or not measured, and at most %d may be.", st.Passed, most)
 	}
 	return st, nil
 }

@@ -46,37 +46,28 @@ type Terms struct {
 	Step float64
 }
 
-// An Error says what about terms, or about the balls of an entry, does not do.
-type Error struct{ Problem, Hint string } // whole sentences
-
-func (e *Error) Error() string { return e.Problem + " " + e.Hint }
-
-func wrong(hint, format string, args ...any) error {
-	return &Error{Problem: fmt.Sprintf(format, args...), Hint: hint}
-}
-
-// Check is nil, or an *Error that says what is missing of the terms.
+// Check is nil, or an *analysis.Refusal that says what is missing of the terms.
 func (t Terms) Check() error {
 	switch t.Rule {
 	case Nearest, Narrow, Zone, Brief, Progress:
 	default:
-		return wrong("It is nearest, narrow, zone, brief or progress.", "There is no such rule.")
+		return analysis.Refuse("It is nearest, narrow, zone, brief or progress.", "There is no such rule.")
 	}
 	switch {
 	case t.Club.Unknown():
-		return wrong("Write it as driver, 3w, 4h, 7i, pw or 56.", "A challenge is for one club.")
+		return analysis.Refuse("Write it as driver, 3w, 4h, 7i, pw or 56.", "A challenge is for one club.")
 	case t.Balls < FewestBalls || t.Balls > MostBalls:
-		return wrong(fmt.Sprintf("It may be from %d to %d.", FewestBalls, MostBalls), "That is no number of balls for a challenge.")
+		return analysis.Refuse(fmt.Sprintf("It may be from %d to %d.", FewestBalls, MostBalls), "That is no number of balls for a challenge.")
 	case (t.Rule == Nearest || t.Rule == Zone) && !(t.Target > 0):
-		return wrong("Say the carry aimed at, as in 150yd or 137m.", "This rule needs a target.")
+		return analysis.Refuse("Say the carry aimed at, as in 150yd or 137m.", "This rule needs a target.")
 	case t.Rule == Zone && !(t.Wide > 0 && t.Deep > 0):
-		return wrong("Say how wide and how deep it is, as in 20yd.", "This rule needs a zone.")
+		return analysis.Refuse("Say how wide and how deep it is, as in 20yd.", "This rule needs a zone.")
 	case t.Rule == Brief && t.Low == nil && t.High == nil:
-		return wrong("Say the number, and its low or high limit or both.", "This rule needs limits.")
+		return analysis.Refuse("Say the number, and its low or high limit or both.", "This rule needs limits.")
 	case t.Low != nil && t.High != nil && *t.Low >= *t.High:
-		return wrong("Swap the two, or leave one out.", "The low limit is not under the high one.")
+		return analysis.Refuse("Swap the two, or leave one out.", "The low limit is not under the high one.")
 	case t.OfTheBall() && t.Ball != analysis.NewBall && t.Ball != analysis.RangeBall:
-		return wrong("It is new or range.", "Distances compare only among balls of one kind, so this rule needs to know which.")
+		return analysis.Refuse("It is new or range.", "Distances compare only among balls of one kind, so this rule needs to know which.")
 	}
 	return nil
 }

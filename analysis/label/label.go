@@ -42,22 +42,10 @@ type Piece struct {
 // A Range is shots First to Last, by Shot.N, both included.
 type Range struct{ First, Last int }
 
-// An Error says which piece of the text was not understood and what to do.
-type Error struct {
-	Piece   string // as typed; "" if the text was empty
-	Message string // whole sentence, quoting the piece
-	Hint    string // whole sentence
-}
-
-func (e *Error) Error() string { return e.Message + " " + e.Hint }
-
 const example = "Write shot numbers and a name, as in: 1-10 normal, 11-20 strong grip; 3 was a shank."
 
-func wrong(piece, hint, format string, args ...any) *Error {
-	if r := []rune(piece); len(r) > 60 {
-		piece = string(r[:60]) + "…"
-	}
-	return &Error{piece, fmt.Sprintf("'%s': ", piece) + fmt.Sprintf(format, args...), hint}
+func wrong(piece, hint, format string, args ...any) *analysis.Refusal {
+	return analysis.Refuse(hint, format, args...).In(piece)
 }
 
 const (
@@ -66,13 +54,13 @@ const (
 	maxShot  = 1000000 // keeps a slip of the finger from becoming a big number
 )
 
-// Parse reads a text. The error, if any, is an *Error.
+// Parse reads a text. The error, if any, is an *analysis.Refusal.
 func Parse(text string) (Labels, error) {
 	if strings.TrimSpace(text) == "" {
-		return nil, &Error{"", "There is nothing to read.", example}
+		return nil, analysis.Refuse(example, "There is nothing to read.")
 	}
 	if len(text) > maxText {
-		return nil, &Error{"", "The text is too long.", fmt.Sprintf("Name the sets in at most %d characters.", maxText)}
+		return nil, analysis.Refuse(fmt.Sprintf("Name the sets in at most %d characters.", maxText), "The text is too long.")
 	}
 	var labels Labels
 	var ranges []Range // of pieces that so far had no words
@@ -103,7 +91,7 @@ func Parse(text string) (Labels, error) {
 	case len(ranges) > 0:
 		return nil, wrong(strings.Join(typed, ", "), "Put the name of the set after the numbers, as in: 11-20 strong grip.", "these shots have no name.")
 	case len(labels) == 0:
-		return nil, &Error{"", "There is nothing to read.", example}
+		return nil, analysis.Refuse(example, "There is nothing to read.")
 	}
 	return labels, nil
 }
@@ -207,7 +195,7 @@ func cutWord(s string, words ...string) (rest string, ok bool) {
 // Apply returns the session with the labels given to its shots. Shots no piece
 // names keep the label they had; a shot called a mishit keeps its label and is
 // set aside, unless it already was. The session handed in is not changed. The
-// error, if any, is an *Error: a piece names a shot the session has not, or a
+// error, if any, is an *analysis.Refusal: a piece names a shot the session has not, or a
 // shot gets two names.
 func (ls Labels) Apply(s analysis.Session) (analysis.Session, error) {
 	at := make(map[int]int, len(s.Shots))

@@ -89,13 +89,13 @@ func TestErrorsQuoteThePiece(t *testing.T) {
 		if err == nil {
 			_, err = ls.Apply(session(5))
 		}
-		var e *label.Error
+		var e *analysis.Refusal
 		if !errors.As(err, &e) {
-			t.Errorf("%.40q: error %v, want a *label.Error", c.text, err)
+			t.Errorf("%.40q: error %v, want a *analysis.Refusal", c.text, err)
 			continue
 		}
-		if c.piece != "" && e.Piece != c.piece || !strings.Contains(e.Message, c.message) || e.Hint == "" {
-			t.Errorf("%.40q: piece %q, message %q, hint %q; want piece %q and %q", c.text, e.Piece, e.Message, e.Hint, c.piece, c.message)
+		if c.piece != "" && e.Piece != c.piece || !strings.Contains(e.What(), c.message) || e.Hint == "" {
+			t.Errorf("%.40q: piece %q, message %q, hint %q; want piece %q and %q", c.text, e.Piece, e.What(), e.Hint, c.piece, c.message)
 		}
 	}
 }
@@ -130,8 +130,8 @@ func FuzzParse(f *testing.F) {
 	f.Fuzz(func(t *testing.T, text string) {
 		ls, err := label.Parse(text)
 		if err != nil {
-			var e *label.Error
-			if !errors.As(err, &e) || e.Message == "" || e.Hint == "" || ls != nil {
+			var e *analysis.Refusal
+			if !errors.As(err, &e) || e.What() == "" || e.Hint == "" || ls != nil {
 				t.Fatalf("%q: labels %v, error %#v", text, ls, err)
 			}
 			return

@@ -90,7 +90,7 @@ func (c *column) golfersWords() bool {
 
 // splitCells takes the cells of a numeric column apart, with the decimal mark
 // still open.
-func (c *column) splitCells(rows []row, typed bool) *Refusal {
+func (c *column) splitCells(rows []row, typed bool) *analysis.Refusal {
 	c.cells = make([]cell, len(rows))
 	for i, r := range rows {
 		text := plainText(r.cell(c.at))
@@ -108,7 +108,7 @@ func (c *column) splitCells(rows []row, typed bool) *Refusal {
 }
 
 // bad complains about the cell of this column in row r.
-func (c *column) bad(r row, because string) *Refusal {
+func (c *column) bad(r row, because string) *analysis.Refusal {
 	text := r.cell(c.at)
 	if because == "" {
 		because = "is not " + c.field.dimension().article()
@@ -121,7 +121,7 @@ func (c *column) bad(r row, because string) *Refusal {
 			because = "is a date or a time, not " + c.field.dimension().article()
 		}
 	}
-	return refuse("bad_value", "Remove it or leave it empty.", "'%s' %s.", shown(strings.TrimSpace(text)), because).at(r.at, c.text)
+	return refuse("bad_value", "Remove it or leave it empty.", "'%s' %s.", shown(strings.TrimSpace(text)), because).At(r.at, c.text)
 }
 
 // words reads what stands around the number of a cell: a unit, a side, or
@@ -153,7 +153,7 @@ func (c *column) words(n numeral, pair int) (u unit, s side, ok bool) {
 }
 
 // readCells reads the numbers with the file's decimal mark and letters.
-func (c *column) readCells(rows []row, mark byte, pair int) *Refusal {
+func (c *column) readCells(rows []row, mark byte, pair int) *analysis.Refusal {
 	for i := range c.cells {
 		if !c.cells[i].ok {
 			continue
@@ -228,7 +228,7 @@ func (c *column) letters(into map[string]bool) {
 // decimalMark is the file's decimal mark, told from every number in it. Where
 // nothing but "2,650" and the like is seen, only spin rates reach four digits:
 // there it groups thousands, elsewhere it is a decimal.
-func decimalMark(cs []column, rows []row) (byte, *Refusal) {
+func decimalMark(cs []column, rows []row) (byte, *analysis.Refusal) {
 	var dot, comma [2]int // column, row of the first vote
 	dots, commas := 0, 0
 	vote := func(count *int, first *[2]int, c, r int) {
@@ -269,7 +269,7 @@ func decimalMark(cs []column, rows []row) (byte, *Refusal) {
 		}
 		c := cs[odd[0]]
 		return 0, refuse("mixed_decimals", "Export the session again with one decimal mark.",
-			"'%s' uses another decimal mark than the rest of the file.", shown(rows[odd[1]].cell(c.at))).at(rows[odd[1]].at, c.text)
+			"'%s' uses another decimal mark than the rest of the file.", shown(rows[odd[1]].cell(c.at))).At(rows[odd[1]].at, c.text)
 	case dots > 0:
 		return '.', nil
 	case commas > 0:

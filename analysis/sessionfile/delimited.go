@@ -6,6 +6,8 @@ import (
 	"errors"
 	"io"
 	"unicode/utf8"
+
+	"rangepost/analysis"
 )
 
 // separators in the order they are preferred when none is understood better.
@@ -16,7 +18,7 @@ const sniffed = 64 << 10
 
 // readText reads CSV and its cousins. Encoding and separator are those under
 // which the header is understood best; nothing else is known of the layout.
-func readText(data []byte) (grid, *Refusal) {
+func readText(data []byte) (grid, *analysis.Refusal) {
 	candidates, refusal := decodings(data)
 	if refusal != nil {
 		return grid{}, refusal
@@ -85,13 +87,13 @@ func fitting(g grid, header int) (n int) {
 
 // checkLines refuses lines with so many cells that merely splitting them would
 // cost more memory than the file deserves.
-func checkLines(text []byte) *Refusal {
+func checkLines(text []byte) *analysis.Refusal {
 	row := 0
 	for line := range bytes.SplitSeq(text, []byte{'\n'}) {
 		row++
 		for _, sep := range separators {
 			if n := bytes.Count(line, []byte(string(sep))); n >= 4*maxColumns {
-				return tooWide(n+1).at(row, "")
+				return tooWide(n+1).At(row, "")
 			}
 		}
 	}
@@ -100,7 +102,7 @@ func checkLines(text []byte) *Refusal {
 
 // split cuts a text into rows and cells. Quotes are read strictly if they can
 // be, and as ordinary characters if not.
-func split(text []byte, sep rune) (grid, *Refusal) {
+func split(text []byte, sep rune) (grid, *analysis.Refusal) {
 	g, err := splitQuoted(text, sep, false)
 	if err != nil && err.Code == "quotes" {
 		return splitQuoted(text, sep, true)
@@ -108,7 +110,7 @@ func split(text []byte, sep rune) (grid, *Refusal) {
 	return g, err
 }
 
-func splitQuoted(text []byte, sep rune, lazy bool) (grid, *Refusal) {
+func splitQuoted(text []byte, sep rune, lazy bool) (grid, *analysis.Refusal) {
 	text = bytes.TrimPrefix(text, []byte("\ufeff"))
 	r := csv.NewReader(bytes.NewReader(text))
 	r.Comma, r.FieldsPerRecord, r.LazyQuotes = sep, -1, lazy
@@ -121,25 +123,25 @@ func splitQuoted(text []byte, sep rune, lazy bool) (grid, *Refusal) {
 		var syntax *csv.ParseError
 		if errors.As(err, &syntax) {
 			return g, refuse("quotes", "Open the file in a spreadsheet program and export it again.",
-				"A quotation mark opens here and is not closed.").at(syntax.StartLine, "")
+				"A quotation mark opens here and is not closed.").At(syntax.StartLine, "")
 		}
 		if err != nil {
 			return g, refuse("not_a_table", "Export the session again as CSV, XLSX or JSON.", "This is no table: %v.", err)
 		}
 		at, _ := r.FieldPos(0)
 		if len(g.rows) >= maxRows {
-			return g, tooManyRows().at(at, "")
+			return g, tooManyRows().At(at, "")
 		}
 		for len(cells) > 0 && cells[len(cells)-1] == "" {
 			cells = cells[:len(cells)-1]
 		}
 		for _, c := range cells {
 			if len(c) > maxCell {
-				return g, longCell(len(c)).at(at, "")
+				return g, longCell(len(c)).At(at, "")
 			}
 		}
 		if len(cells) > maxColumns {
-			return g, tooWide(len(cells)).at(at, "")
+			return g, tooWide(len(cells)).At(at, "")
 		}
 		g.rows = append(g.rows, row{at: at, cells: cells})
 	}

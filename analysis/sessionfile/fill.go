@@ -32,7 +32,7 @@ func (t *table) fillWhen(cs []column, s *analysis.Session) (decisions []string) 
 
 // fillClubs reads which club every shot was hit with: from its row, a heading
 // above it, a line above the table, or from what the golfer said.
-func (t *table) fillClubs(shots []analysis.Shot, cs []column, o Options) (questions []Question) {
+func (t *table) fillClubs(shots []analysis.Shot, cs []column, o Options) (questions []analysis.Question) {
 	unknown := map[string]string{} // squeezed to shown
 	at := slices.IndexFunc(cs, func(c column) bool { return c.field == clubField })
 	for i := range shots {
@@ -93,13 +93,13 @@ func (t *table) club(text string, o Options, unknown map[string]string) analysis
 	return analysis.Club{}
 }
 
-func whichClub(key, text string) Question {
-	q := Question{Key: "club:" + key, Text: fmt.Sprintf("Which club is '%s'?", text)}
+func whichClub(key, text string) analysis.Question {
+	q := analysis.Question{Key: "club:" + key, Text: fmt.Sprintf("Which club is '%s'?", text)}
 	for _, c := range strings.Fields("driver 3w 5w 7w 2h 3h 4h 5h 3i 4i 5i 6i 7i 8i 9i pw gw sw lw 52 54 56 58 60") {
 		club, _ := analysis.ParseClub(c)
-		q.Choices = append(q.Choices, Choice{c, club.String()})
+		q.Choices = append(q.Choices, analysis.Choice{Value: c, Text: club.String()})
 	}
-	q.Choices = append(q.Choices, Choice{"", "none of these"})
+	q.Choices = append(q.Choices, analysis.Choice{Value: "", Text: "none of these"})
 	return q
 }
 

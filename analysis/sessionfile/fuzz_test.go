@@ -45,8 +45,8 @@ func sound(t *testing.T, data []byte) {
 	o := Options{Hand: analysis.LeftHanded, HandSet: true}
 	r, err := Read("fuzz", data, o)
 	if err != nil {
-		refusal, ok := err.(*Refusal)
-		if !ok || refusal.Code == "" || refusal.Message == "" || refusal.Hint == "" || refusal.Row < 0 {
+		refusal, ok := err.(*analysis.Refusal)
+		if !ok || refusal.Code == "" || refusal.What() == "" || refusal.Hint == "" || refusal.Row < 0 {
 			t.Fatalf("error %#v, want a whole refusal", err)
 		}
 		return

@@ -12,6 +12,8 @@ import (
 	"testing"
 	"time"
 
+	"rangepost/analysis"
+
 	"github.com/xuri/excelize/v2"
 )
 
@@ -263,11 +265,11 @@ func TestHostile(t *testing.T) {
 				t.Errorf("took %v, promised are 10 s", took)
 			}
 			t.Logf("%.0f MiB, %v: %v", peak/(1<<20), took.Round(time.Millisecond), err)
-			refusal, ok := err.(*Refusal)
+			refusal, ok := err.(*analysis.Refusal)
 			if !ok {
 				t.Fatalf("error %v, want a refusal", err)
 			}
-			if refusal.Message == "" || refusal.Hint == "" || refusal.Code == "" {
+			if refusal.What() == "" || refusal.Hint == "" || refusal.Code == "" {
 				t.Errorf("%+v does not say what is wrong and what to do", refusal)
 			}
 			if c.code != "" && refusal.Code != c.code {

@@ -39,7 +39,7 @@ func unitless(c column) bool {
 // settleUnits gives every column without a unit one: from an answer, from its
 // family, or by which candidate hangs together with the rest. What cannot be
 // told becomes a question, and the column stays unread.
-func settleUnits(cs []column, o Options) (decisions []string, questions []Question) {
+func settleUnits(cs []column, o Options) (decisions []string, questions []analysis.Question) {
 	byField := map[field]*column{}
 	for i := range cs {
 		if _, taken := byField[cs[i].field]; !taken {
@@ -99,9 +99,9 @@ func settleUnits(cs []column, o Options) (decisions []string, questions []Questi
 		if len(fits) == 0 {
 			fits = fam.units
 		}
-		q := Question{Key: "unit:" + open[0].field.key(), Text: fmt.Sprintf("Which unit is %s in?", headings(open))}
+		q := analysis.Question{Key: "unit:" + open[0].field.key(), Text: fmt.Sprintf("Which unit is %s in?", headings(open))}
 		for _, u := range fits {
-			q.Choices = append(q.Choices, Choice{u, u})
+			q.Choices = append(q.Choices, analysis.Choice{Value: u, Text: u})
 		}
 		questions = append(questions, q)
 	}

@@ -8,6 +8,8 @@ import (
 	"io"
 	"slices"
 	"strings"
+
+	"rangepost/analysis"
 )
 
 const maxDepth = 16
@@ -16,7 +18,7 @@ const maxDepth = 16
 // header, one level of nesting joins its keys ("club": {"speed": 42} is "club
 // speed"), and an object of value and unit is one cell. before is how many
 // lines stood above the text.
-func readJSON(data []byte, before int) ([]grid, *Refusal) {
+func readJSON(data []byte, before int) ([]grid, *analysis.Refusal) {
 	r := &objectReader{dec: json.NewDecoder(bytes.NewReader(data))}
 	r.dec.UseNumber()
 	err := r.value("", 0)
@@ -27,7 +29,7 @@ func readJSON(data []byte, before int) ([]grid, *Refusal) {
 			err = errors.New("something follows its end")
 		}
 	}
-	var refusal *Refusal
+	var refusal *analysis.Refusal
 	switch {
 	case errors.As(err, &refusal):
 		return nil, refusal
@@ -37,7 +39,7 @@ func readJSON(data []byte, before int) ([]grid, *Refusal) {
 			why = "it breaks off"
 		}
 		line := before + 1 + bytes.Count(data[:min(int64(len(data)), r.dec.InputOffset())], []byte{'\n'})
-		return nil, refuse("bad_json", "Export the session again as JSON, CSV or XLSX.", "This JSON cannot be read: %s.", shown(why)).at(line, "")
+		return nil, refuse("bad_json", "Export the session again as JSON, CSV or XLSX.", "This JSON cannot be read: %s.", shown(why)).At(line, "")
 	case len(r.grids) == 0:
 		return nil, refuse("not_a_table", "Export the session as a list with one object a shot.", "This JSON holds no list of objects.")
 	}
@@ -100,7 +102,7 @@ func (r *objectReader) list(name string, depth int) error {
 			continue
 		}
 		if len(g.rows) > maxRows {
-			return tooManyRows().at(n, "")
+			return tooManyRows().At(n, "")
 		}
 		cells, err := r.object(n, "", depth+1)
 		if err != nil {
@@ -111,7 +113,7 @@ func (r *objectReader) list(name string, depth int) error {
 			i, known := columns[c.key]
 			if !known {
 				if i = len(columns); i >= maxColumns {
-					return tooWide(i+1).at(n, "")
+					return tooWide(i+1).At(n, "")
 				}
 				columns[c.key] = i
 				g.rows[0].cells = append(g.rows[0].cells, c.key)
@@ -168,13 +170,13 @@ func (r *objectReader) object(n int, prefix string, depth int) (cells []keyed, e
 			text = fmt.Sprint(v)
 		}
 		if slices.ContainsFunc(cells, func(c keyed) bool { return c.key == key }) {
-			return nil, refuse("duplicate_column", "Rename or remove one of them.", "The key '%s' is there twice in one object.", shown(key)).at(n, shown(key))
+			return nil, refuse("duplicate_column", "Rename or remove one of them.", "The key '%s' is there twice in one object.", shown(key)).At(n, shown(key))
 		}
 		if len(text) > maxCell {
-			return nil, longCell(len(text)).at(n, shown(key))
+			return nil, longCell(len(text)).At(n, shown(key))
 		}
 		if len(cells) >= maxColumns {
-			return nil, tooWide(len(cells)+1).at(n, "")
+			return nil, tooWide(len(cells)+1).At(n, "")
 		}
 		cells = append(cells, keyed{key, text})
 	}

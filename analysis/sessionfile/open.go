@@ -8,6 +8,8 @@ import (
 	"io"
 	"slices"
 	"strings"
+
+	"rangepost/analysis"
 )
 
 // The most a compressed file may grow to: a hundredfold, but at least a MiB so
@@ -21,7 +23,7 @@ const (
 
 // openFile looks at the first bytes, never at the name, and reads the tables
 // in the file: one, or several sheets or lists.
-func openFile(data []byte) ([]grid, *Refusal) {
+func openFile(data []byte) ([]grid, *analysis.Refusal) {
 	if bytes.HasPrefix(data, []byte("PK\x03\x04")) || bytes.HasPrefix(data, []byte("PK\x05\x06")) {
 		if isWorkbook(data) {
 			return readWorkbook(data)
@@ -44,7 +46,7 @@ func openFile(data []byte) ([]grid, *Refusal) {
 
 // openInner reads what was packed: a text file, JSON or a workbook, but no
 // further archive.
-func openInner(data []byte) ([]grid, *Refusal) {
+func openInner(data []byte) ([]grid, *analysis.Refusal) {
 	if isWorkbook(data) {
 		return readWorkbook(data)
 	}
@@ -54,7 +56,7 @@ func openInner(data []byte) ([]grid, *Refusal) {
 	return openPlain(data)
 }
 
-func openPlain(data []byte) ([]grid, *Refusal) {
+func openPlain(data []byte) ([]grid, *analysis.Refusal) {
 	if what := foreign(data); what != "" {
 		return nil, refuse("wrong_type", "Export the session as CSV, XLSX or JSON.", "This is %s, not a table of shots.", what)
 	}
@@ -85,11 +87,11 @@ func foreign(data []byte) string {
 	return ""
 }
 
-func damaged(kind string) *Refusal {
+func damaged(kind string) *analysis.Refusal {
 	return refuse("damaged", "Export the session again and post the new file.", "This %s is damaged or cut short.", kind)
 }
 
-func bomb() *Refusal {
+func bomb() *analysis.Refusal {
 	return refuse("bomb", "Post the file unpacked.", "The file unpacks to far more than a session could be.")
 }
 
@@ -99,7 +101,7 @@ func unpackLimit(n int) int64 {
 }
 
 // unpack reads all of r within the limits.
-func unpack(r io.Reader, packed int, kind string) ([]byte, *Refusal) {
+func unpack(r io.Reader, packed int, kind string) ([]byte, *analysis.Refusal) {
 	limit := unpackLimit(packed)
 	var out bytes.Buffer
 	n, err := io.Copy(&out, io.LimitReader(r, min(limit, maxBytes)+1))
@@ -118,7 +120,7 @@ func unpack(r io.Reader, packed int, kind string) ([]byte, *Refusal) {
 	return out.Bytes(), nil
 }
 
-func gunzip(data []byte) ([]byte, *Refusal) {
+func gunzip(data []byte) ([]byte, *analysis.Refusal) {
 	r, err := gzip.NewReader(bytes.NewReader(data))
 	if err != nil {
 		return nil, damaged("gzip file")
@@ -128,7 +130,7 @@ func gunzip(data []byte) ([]byte, *Refusal) {
 
 // unzip unpacks the one file in an archive, not counting what operating
 // systems leave beside it.
-func unzip(data []byte) ([]byte, *Refusal) {
+func unzip(data []byte) ([]byte, *analysis.Refusal) {
 	r, err := zip.NewReader(bytes.NewReader(data), int64(len(data)))
 	if err != nil {
 		return nil, damaged("zip archive")

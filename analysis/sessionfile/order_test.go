@@ -30,7 +30,7 @@ func told(s analysis.Shot) string {
 // content is a reading without the order of its shots.
 func content(r Reading, err error) []string {
 	if err != nil {
-		return []string{err.(*Refusal).Code}
+		return []string{err.(*analysis.Refusal).Code}
 	}
 	var all []string
 	for _, s := range r.Session.Shots {

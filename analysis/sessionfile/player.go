@@ -3,11 +3,13 @@ package sessionfile
 import (
 	"maps"
 	"slices"
+
+	"rangepost/analysis"
 )
 
 // onlyPlayer keeps the rows of one player where the file has several, and asks
 // which if nobody said.
-func (t *table) onlyPlayer(o Options) []Question {
+func (t *table) onlyPlayer(o Options) []analysis.Question {
 	at := slices.IndexFunc(t.columns, func(c column) bool { return c.field == player })
 	if at < 0 {
 		return nil
@@ -27,11 +29,11 @@ func (t *table) onlyPlayer(o Options) []Question {
 		t.rows, t.clubs = filtered(t.rows, keep), filtered(t.clubs, keep)
 		return nil
 	}
-	q := Question{Key: "player", Text: "The file has shots of several players. Whose are to be read?"}
+	q := analysis.Question{Key: "player", Text: "The file has shots of several players. Whose are to be read?"}
 	for _, key := range slices.Sorted(maps.Keys(names)) {
 		if len(q.Choices) < maxChoices {
-			q.Choices = append(q.Choices, Choice{key, names[key]})
+			q.Choices = append(q.Choices, analysis.Choice{Value: key, Text: names[key]})
 		}
 	}
-	return []Question{q}
+	return []analysis.Question{q}
 }

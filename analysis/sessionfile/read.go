@@ -9,32 +9,64 @@ import (
 	"rangepost/analysis"
 )
 
-// Read reads the bytes of a session file. The error, if any, is a *Refusal.
-// The same bytes and options always give the same reading; data is not kept
-// and not changed.
+// Read reads the bytes of a session file. The error, if any, is a
+// *analysis.Refusal. The same bytes and options always give the same reading;
+// data is not kept and not changed.
 func Read(name string, data []byte, o Options) (Reading, error) {
-	r, refusal := read(name, data, o)
+	f, err := Open(name, data)
+	if err != nil {
+		return Reading{}, err
+	}
+	return f.Read(o)
+}
+
+// An Opened file is one whose tables were found and which is not read yet:
+// what was answered about such files before can be looked up by its
+// Fingerprint first.
+type Opened struct {
+	file   File
+	tables []table
+}
+
+// Open finds the tables in the bytes of a session file. The error, if any, is a
+// *analysis.Refusal.
+func Open(name string, data []byte) (*Opened, error) {
+	if len(data) > maxBytes {
+		return nil, refuse("too_large", "Split it: one session a file.", "The file is larger than %d MiB.", maxBytes>>20)
+	}
+	gs, refusal := openFile(data)
+	if refusal != nil {
+		return nil, refusal
+	}
+	tables, refusal := findTables(gs)
+	if refusal != nil {
+		return nil, refusal
+	}
+	sum := sha256.Sum256(data)
+	return &Opened{File{Name: shown(name), SHA256: hex.EncodeToString(sum[:])}, tables}, nil
+}
+
+// Fingerprint is that of the header of the table that is read if nothing is
+// answered.
+func (f *Opened) Fingerprint() string {
+	t, _ := chooseTable(f.tables, Options{})
+	return t.fingerprint()
+}
+
+// Read reads the file. The error, if any, is a *analysis.Refusal.
+func (f *Opened) Read(o Options) (Reading, error) {
+	r, refusal := f.read(o)
 	if refusal != nil {
 		return Reading{}, refusal
 	}
 	return r, nil
 }
 
-func read(name string, data []byte, o Options) (Reading, *Refusal) {
-	if len(data) > maxBytes {
-		return Reading{}, refuse("too_large", "Split it: one session a file.", "The file is larger than %d MiB.", maxBytes>>20)
-	}
-	gs, refusal := openFile(data)
-	if refusal != nil {
-		return Reading{}, refusal
-	}
-	t, questions, refusal := chooseTable(gs, o)
-	if refusal != nil {
-		return Reading{}, refusal
-	}
-	sum := sha256.Sum256(data)
+func (f *Opened) read(o Options) (Reading, *analysis.Refusal) {
+	t, questions := chooseTable(f.tables, o)
+	t.columns, t.rows = slices.Clone(t.columns), slices.Clone(t.rows) // read again, it is the same
 	r := Reading{
-		File:        File{Name: shown(name), SHA256: hex.EncodeToString(sum[:])},
+		File:        f.file,
 		Fingerprint: t.fingerprint(),
 		Session:     analysis.Session{Hand: o.Hand, Ball: analysis.UnknownBall},
 		Questions:   questions,
@@ -47,11 +79,11 @@ func read(name string, data []byte, o Options) (Reading, *Refusal) {
 	}
 	cs, questions, refusal = merge(cs, t.rows, o)
 	if refusal != nil {
-		return Reading{}, refusal.at(t.header.at, refusal.Column)
+		return Reading{}, refusal.At(t.header.at, refusal.Column)
 	}
 	r.add(nil, questions)
 	if len(r.Questions) == 0 && !slices.ContainsFunc(cs, func(c column) bool { return !c.field.text() && c.field != shotField }) {
-		return Reading{}, refuse("no_numbers", "Export the session with its measured numbers.", "None of the columns holds a measured number.").at(t.header.at, "")
+		return Reading{}, refuse("no_numbers", "Export the session with its measured numbers.", "None of the columns holds a measured number.").At(t.header.at, "")
 	}
 	r.add(dropZeros(cs, len(t.rows)), nil)
 	r.add(settleUnits(cs, o))
@@ -67,7 +99,7 @@ func read(name string, data []byte, o Options) (Reading, *Refusal) {
 }
 
 // add takes over what one stage of the reading decided and what it asks.
-func (r *Reading) add(decisions []string, questions []Question) {
+func (r *Reading) add(decisions []string, questions []analysis.Question) {
 	r.Decisions = append(r.Decisions, decisions...)
 	r.Questions = append(r.Questions, questions...)
 }
@@ -102,9 +134,9 @@ func (t *table) fill(r *Reading, cs []column, o Options) {
 }
 
 // once drops questions asked twice: two columns of one name raise one question.
-func once(qs []Question) []Question {
+func once(qs []analysis.Question) []analysis.Question {
 	seen := map[string]bool{}
-	return slices.DeleteFunc(qs, func(q Question) bool {
+	return slices.DeleteFunc(qs, func(q analysis.Question) bool {
 		again := seen[q.Key]
 		seen[q.Key] = true
 		return again
@@ -113,7 +145,7 @@ func once(qs []Question) []Question {
 
 // readColumns parses every column that was resolved, under the file's one
 // decimal mark and its one pair of side letters.
-func (t *table) readColumns() ([]column, *Refusal) {
+func (t *table) readColumns() ([]column, *analysis.Refusal) {
 	letters := map[string]bool{}
 	var numeric, others []column
 	for i := range t.columns {

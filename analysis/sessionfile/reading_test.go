@@ -32,7 +32,7 @@ func number(t *testing.T, r Reading, i int, n analysis.Number) float64 {
 	return v / n.JSONScale()
 }
 
-func keys(qs []Question) (all []string) {
+func keys(qs []analysis.Question) (all []string) {
 	for _, q := range qs {
 		all = append(all, q.Key)
 	}
@@ -336,7 +336,7 @@ func TestQuestions(t *testing.T) {
 			continue
 		}
 		for _, q := range r.Questions {
-			if q.Key == c.key && !slices.ContainsFunc(q.Choices, func(x Choice) bool { return x.Value == c.answers[c.key] }) {
+			if q.Key == c.key && !slices.ContainsFunc(q.Choices, func(x analysis.Choice) bool { return x.Value == c.answers[c.key] }) {
 				t.Errorf("%s: choices %v lack %q", c.name, q.Choices, c.answers[c.key])
 			}
 		}
@@ -539,8 +539,8 @@ func TestNothingHandedInChanges(t *testing.T) {
 
 func TestRefusalsReadWell(t *testing.T) {
 	_, err := Read("a.csv", []byte("Club,Face\n7i,1.2\n7i,abc\n"), Options{})
-	refusal := err.(*Refusal)
-	if got, want := refusal.Error()+" "+refusal.Hint, `row 3, column "Face": 'abc' is not an angle. Remove it or leave it empty.`; got != want {
+	refusal := err.(*analysis.Refusal)
+	if got, want := refusal.Error()+" "+refusal.Hint, `row 3, column 'Face': 'abc' is not an angle. Remove it or leave it empty.`; got != want {
 		t.Errorf("%s\nwant\n%s", got, want)
 	}
 }

@@ -1,19 +1,14 @@
 package sessionfile
 
 import (
-	"fmt"
 	"strings"
 	"unicode"
+
+	"rangepost/analysis"
 )
 
-func refuse(code, hint, format string, args ...any) *Refusal {
-	return &Refusal{Code: code, Message: fmt.Sprintf(format, args...), Hint: hint}
-}
-
-// at places a refusal in the file.
-func (r *Refusal) at(row int, column string) *Refusal {
-	r.Row, r.Column = row, column
-	return r
+func refuse(code, hint, format string, args ...any) *analysis.Refusal {
+	return analysis.Refuse(hint, format, args...).Coded(code)
 }
 
 // shown is untrusted text, cut to a length fit for a sentence.
@@ -30,14 +25,14 @@ func shown(s string) string {
 	return s
 }
 
-func tooWide(n int) *Refusal {
+func tooWide(n int) *analysis.Refusal {
 	return refuse("too_wide", "Export one row a shot, with the measured numbers only.", "This row has %d columns; %d are the most.", n, maxColumns)
 }
 
-func tooManyRows() *Refusal {
+func tooManyRows() *analysis.Refusal {
 	return refuse("too_many_rows", "Split the file: one session a file.", "The file has more than %d rows.", maxRows)
 }
 
-func longCell(n int) *Refusal {
+func longCell(n int) *analysis.Refusal {
 	return refuse("long_cell", "Remove it. If it runs over several rows, a quotation mark was opened and not closed.", "A cell of this row holds %d bytes; %d are the most.", n, maxCell)
 }

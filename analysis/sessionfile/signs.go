@@ -50,7 +50,7 @@ type settle struct {
 // physics of the shots cannot tell is asked; a file mirrored as a whole agrees
 // with itself, so that is read as + right of target, and said, and asked when
 // a left-hander hands in a new header.
-func settleSigns(cs []column, clubs []analysis.Club, o Options) (decisions []string, questions []Question) {
+func settleSigns(cs []column, clubs []analysis.Club, o Options) (decisions []string, questions []analysis.Question) {
 	for i := range cs {
 		c := &cs[i]
 		c.hand, c.orient = o.Hand, 1
@@ -167,7 +167,7 @@ func (s *settle) margin(best *pose, few float64) float64 {
 
 // faceMeaning decides whether a column that merely says "face" is face against
 // target or against path.
-func (s *settle) faceMeaning(all []scored) (line string, q *Question) {
+func (s *settle) faceMeaning(all []scored) (line string, q *analysis.Question) {
 	other := math.Inf(1)
 	for _, p := range all {
 		if p.relative != all[0].relative {
@@ -185,13 +185,13 @@ func (s *settle) faceMeaning(all []scored) (line string, q *Question) {
 	case !all[0].relative && gap >= 2*usual:
 		return "", nil
 	}
-	return "", &Question{
+	return "", &analysis.Question{
 		Key:  "column:" + column.key(),
 		Text: fmt.Sprintf("Is column '%s' the face against the target, or against the path?", column.text),
-		Choices: []Choice{
-			{face.key(), "against the target"},
-			{faceToPath.key(), "against the path"},
-			{ignored.key(), "neither, leave it out"},
+		Choices: []analysis.Choice{
+			{Value: face.key(), Text: "against the target"},
+			{Value: faceToPath.key(), Text: "against the path"},
+			{Value: ignored.key(), Text: "neither, leave it out"},
 		},
 	}
 }
@@ -275,7 +275,7 @@ func (s *settle) disagrees(best pose) bool {
 // the first column of its cluster: "signs" of the first in the file whose sign
 // is open, "signs:path" of path. Where a cluster has no answer of its own, that
 // to "signs" is taken for the whole file.
-func (s *settle) orient(clusters []cluster, best pose, o Options) (decisions []string, questions []Question) {
+func (s *settle) orient(clusters []cluster, best pose, o Options) (decisions []string, questions []analysis.Question) {
 	if s.disagrees(best) {
 		decisions = append(decisions, "the sideways numbers of this file disagree with each other by more than their noise")
 	}
@@ -432,14 +432,14 @@ func (s *settle) why(sure bool, open int, best pose) string {
 	return "These shots cannot tell which way this column counts"
 }
 
-func signsQuestion(key, why string, c cluster) Question {
+func signsQuestion(key, why string, c cluster) analysis.Question {
 	text := fmt.Sprintf("%s. What does a plus mean in column '%s'?", why, c.columns[0].text)
 	if len(c.columns) > 1 {
 		text += " The others follow from it."
 	}
-	return Question{Key: key, Text: text, Choices: []Choice{
-		{signTarget, "+ is right of the target, for everyone"},
-		{signTargetLeft, "+ is left of the target, for everyone"},
-		{signGolfer, "+ is right for a right-hander and left for a left-hander"},
+	return analysis.Question{Key: key, Text: text, Choices: []analysis.Choice{
+		{Value: signTarget, Text: "+ is right of the target, for everyone"},
+		{Value: signTargetLeft, Text: "+ is left of the target, for everyone"},
+		{Value: signGolfer, Text: "+ is right for a right-hander and left for a left-hander"},
 	}}
 }

@@ -7,6 +7,8 @@ import (
 	"slices"
 	"strings"
 	"unicode"
+
+	"rangepost/analysis"
 )
 
 // A table is a grid in which the header was found: columns, and the rows that
@@ -27,7 +29,7 @@ type table struct {
 }
 
 // findTable finds header, unit row and shots in a grid.
-func findTable(g grid) (table, *Refusal) {
+func findTable(g grid) (table, *analysis.Refusal) {
 	if len(g.rows) == 0 || !slices.ContainsFunc(g.rows, func(r row) bool { return !r.blank() }) {
 		return table{}, refuse("empty", "Export the session again and look into the file before posting it.", "The file is empty.")
 	}
@@ -67,12 +69,12 @@ func findTable(g grid) (table, *Refusal) {
 		}
 	}
 	if len(t.rows) == 0 {
-		return t, refuse("no_shots", "Export a session with at least one shot in it.", "There is a header but no shot under it.").at(t.header.at, "")
+		return t, refuse("no_shots", "Export a session with at least one shot in it.", "There is a header but no shot under it.").At(t.header.at, "")
 	}
 	return t, nil
 }
 
-func noHeader(g grid) *Refusal {
+func noHeader(g grid) *analysis.Refusal {
 	var sample []string
 	for _, r := range g.rows[:min(len(g.rows), headerWithin)] {
 		for _, c := range r.cells {
@@ -158,11 +160,11 @@ func onlyCell(r row) (string, bool) {
 
 // checkRow refuses a shot with cells beyond the header: its numbers cannot be
 // told apart.
-func (t *table) checkRow(r row) *Refusal {
+func (t *table) checkRow(r row) *analysis.Refusal {
 	for i := len(t.header.cells); i < len(r.cells); i++ {
 		if plainText(r.cells[i]) != "" {
 			return refuse("ragged", "If numbers have a decimal comma, the columns need another separator than a comma.",
-				"The row has %d cells, the header only %d, so it is unclear which number is which.", len(r.cells), len(t.header.cells)).at(r.at, "")
+				"The row has %d cells, the header only %d, so it is unclear which number is which.", len(r.cells), len(t.header.cells)).At(r.at, "")
 		}
 	}
 	return nil
@@ -170,7 +172,7 @@ func (t *table) checkRow(r row) *Refusal {
 
 // resolve decides what every column holds. Questions are asked only about
 // columns that could matter.
-func (t *table) resolve(o Options) (decisions []string, questions []Question) {
+func (t *table) resolve(o Options) (decisions []string, questions []analysis.Question) {
 	taken := map[field]bool{}
 	for i := range t.columns {
 		c := &t.columns[i]
@@ -227,12 +229,12 @@ func (t *table) resolve(o Options) (decisions []string, questions []Question) {
 	return decisions, questions
 }
 
-func whatIs(c column, fields []field) Question {
-	q := Question{Key: "column:" + c.key(), Text: fmt.Sprintf("What does column '%s' hold?", c.text)}
+func whatIs(c column, fields []field) analysis.Question {
+	q := analysis.Question{Key: "column:" + c.key(), Text: fmt.Sprintf("What does column '%s' hold?", c.text)}
 	for _, f := range fields {
-		q.Choices = append(q.Choices, Choice{f.key(), f.name()})
+		q.Choices = append(q.Choices, analysis.Choice{Value: f.key(), Text: f.name()})
 	}
-	q.Choices = append(q.Choices, Choice{ignored.key(), "none of these, leave it out"})
+	q.Choices = append(q.Choices, analysis.Choice{Value: ignored.key(), Text: "none of these, leave it out"})
 	return q
 }
 
@@ -292,7 +294,7 @@ func (t *table) fingerprint() string {
 
 // merge settles columns that claim the same number. Where they hold the same
 // values one is enough; otherwise the golfer says which it is.
-func merge(cs []column, rows []row, o Options) (kept []column, questions []Question, refusal *Refusal) {
+func merge(cs []column, rows []row, o Options) (kept []column, questions []analysis.Question, refusal *analysis.Refusal) {
 	for f := field(0); int(f) < numFields; f++ {
 		var same []column
 		for _, c := range cs {
@@ -322,16 +324,16 @@ func merge(cs []column, rows []row, o Options) (kept []column, questions []Quest
 			kept = append(kept, best)
 			continue
 		}
-		q := Question{Key: "which:" + f.key(), Text: fmt.Sprintf("Which column holds the %s?", f.name())}
+		q := analysis.Question{Key: "which:" + f.key(), Text: fmt.Sprintf("Which column holds the %s?", f.name())}
 		seen := map[string]bool{}
 		for _, c := range same {
 			if seen[c.key()] {
 				return nil, nil, refuse("duplicate_column", "Rename or remove one of them.",
-					"Column '%s' is there twice, with different values.", c.text).at(0, c.text)
+					"Column '%s' is there twice, with different values.", c.text).At(0, c.text)
 			}
 			seen[c.key()] = true
 			if len(q.Choices) < maxChoices {
-				q.Choices = append(q.Choices, Choice{c.key(), c.text})
+				q.Choices = append(q.Choices, analysis.Choice{Value: c.key(), Text: c.text})
 			}
 		}
 		questions = append(questions, q)

@@ -4,6 +4,8 @@ import (
 	"bytes"
 	"unicode/utf8"
 
+	"rangepost/analysis"
+
 	"golang.org/x/text/encoding"
 	"golang.org/x/text/encoding/charmap"
 	"golang.org/x/text/encoding/japanese"
@@ -14,7 +16,7 @@ import (
 // decodings lists how the bytes of a text file may be meant. A byte order mark
 // or valid UTF-8 leaves no choice; otherwise every candidate stays, and the one
 // whose header is understood best is taken (the first, if none is better).
-func decodings(data []byte) ([]encoding.Encoding, *Refusal) {
+func decodings(data []byte) ([]encoding.Encoding, *analysis.Refusal) {
 	switch {
 	case bytes.HasPrefix(data, []byte{0xff, 0xfe}), bytes.HasPrefix(data, []byte{0xfe, 0xff}):
 		return []encoding.Encoding{unicode.UTF16(unicode.LittleEndian, unicode.ExpectBOM)}, nil
@@ -48,18 +50,18 @@ func decodings(data []byte) ([]encoding.Encoding, *Refusal) {
 	return []encoding.Encoding{charmap.Windows1252, japanese.ShiftJIS, korean.EUCKR, charmap.Macintosh}, nil
 }
 
-func checkNUL(data []byte) *Refusal {
+func checkNUL(data []byte) *analysis.Refusal {
 	at := bytes.IndexByte(data, 0)
 	if at < 0 {
 		return nil
 	}
 	row := 1 + bytes.Count(data[:at], []byte{'\n'})
 	return refuse("nul_bytes", "Export the session again, as CSV, XLSX or JSON.",
-		"There is a NUL byte in the text, so this is no text file or it was damaged on its way.").at(row, "")
+		"There is a NUL byte in the text, so this is no text file or it was damaged on its way.").At(row, "")
 }
 
 // decode turns data into UTF-8 with a line feed at the end of every line.
-func decode(data []byte, e encoding.Encoding) ([]byte, *Refusal) {
+func decode(data []byte, e encoding.Encoding) ([]byte, *analysis.Refusal) {
 	text := data
 	if e != encoding.Nop {
 		var err error

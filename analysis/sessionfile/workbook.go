@@ -9,6 +9,8 @@ import (
 	"strconv"
 	"strings"
 
+	"rangepost/analysis"
+
 	"github.com/xuri/excelize/v2"
 )
 
@@ -42,7 +44,7 @@ func isWorkbook(data []byte) bool {
 }
 
 // readWorkbook reads every sheet of a workbook.
-func readWorkbook(data []byte) (gs []grid, refusal *Refusal) {
+func readWorkbook(data []byte) (gs []grid, refusal *analysis.Refusal) {
 	uncalculated, refusal := weighWorkbook(data)
 	if refusal != nil {
 		return nil, refusal
@@ -76,7 +78,7 @@ func readWorkbook(data []byte) (gs []grid, refusal *Refusal) {
 // memory: to know its true size; to find sheets that break off, of which the
 // library would silently read the part before; and to see whether a sheet
 // holds formulas nobody calculated, which it would read as empty.
-func weighWorkbook(data []byte) (uncalculated bool, refusal *Refusal) {
+func weighWorkbook(data []byte) (uncalculated bool, refusal *analysis.Refusal) {
 	r, err := zip.NewReader(bytes.NewReader(data), int64(len(data)))
 	if err != nil {
 		return false, damaged("workbook")
@@ -143,7 +145,7 @@ func checkSheet(r io.Reader) (uncalculated bool, err error) {
 
 // fillFormulas writes a formula nobody calculated into its cell as text, so
 // that it is complained about where it stands.
-func fillFormulas(f *excelize.File, sheet string, g *grid) *Refusal {
+func fillFormulas(f *excelize.File, sheet string, g *grid) *analysis.Refusal {
 	cells, width := 0, 0
 	for _, r := range g.rows {
 		width = max(width, len(r.cells))
@@ -175,7 +177,7 @@ func fillFormulas(f *excelize.File, sheet string, g *grid) *Refusal {
 
 // readSheet reads one sheet: numbers in full precision, but dates, units and
 // sides as the sheet shows them.
-func readSheet(f *excelize.File, sheet string, uncalculated bool) (grid, *Refusal) {
+func readSheet(f *excelize.File, sheet string, uncalculated bool) (grid, *analysis.Refusal) {
 	g, refusal := readRows(f, sheet, excelize.Options{RawCellValue: true})
 	if refusal != nil {
 		return g, refusal
@@ -208,7 +210,7 @@ func readSheet(f *excelize.File, sheet string, uncalculated bool) (grid, *Refusa
 }
 
 // readRows reads the rows of a sheet that are not blank.
-func readRows(f *excelize.File, sheet string, o excelize.Options) (grid, *Refusal) {
+func readRows(f *excelize.File, sheet string, o excelize.Options) (grid, *analysis.Refusal) {
 	g := grid{name: shown(sheet), typed: true}
 	rows, err := f.Rows(sheet)
 	if err != nil {
@@ -219,22 +221,22 @@ func readRows(f *excelize.File, sheet string, o excelize.Options) (grid, *Refusa
 	for at := 1; rows.Next(); at++ {
 		cells, err := rows.Columns(o)
 		if err != nil {
-			return g, damaged("workbook").at(at, "")
+			return g, damaged("workbook").At(at, "")
 		}
 		for _, c := range cells {
 			if len(c) > maxCell {
-				return g, longCell(len(c)).at(at, "")
+				return g, longCell(len(c)).At(at, "")
 			}
 		}
 		total += len(cells)
 		switch r := (row{at: at, cells: cells}); {
 		case len(cells) > maxColumns:
-			return g, tooWide(len(cells)).at(at, "")
+			return g, tooWide(len(cells)).At(at, "")
 		case r.blank():
 		case len(g.rows) >= maxRows:
-			return g, tooManyRows().at(at, "")
+			return g, tooManyRows().At(at, "")
 		case total > maxCells:
-			return g, refuse("too_many_cells", "Split the file: one session a file, with the measured numbers only.", "The sheet has more than %d cells.", maxCells).at(at, "")
+			return g, refuse("too_many_cells", "Split the file: one session a file, with the measured numbers only.", "The sheet has more than %d cells.", maxCells).At(at, "")
 		default:
 			g.rows = append(g.rows, r)
 		}

@@ -81,7 +81,7 @@ func TestDateForNumber(t *testing.T) {
 		t.Fatal(err)
 	}
 	_, err = Read("a.xlsx", b.Bytes(), Options{})
-	refusal, ok := err.(*Refusal)
+	refusal, ok := err.(*analysis.Refusal)
 	if !ok || refusal.Row != 2 || refusal.Column != "Spin" || refusal.Code != "bad_value" {
 		t.Errorf("error %v, want bad_value in row 2, column Spin", err)
 	}

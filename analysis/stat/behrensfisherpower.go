@@ -1,6 +1,10 @@
 package stat
 
-import "math"
+import (
+	"math"
+
+	"gonum.org/v1/gonum/stat/distuv"
+)
 
 // BehrensFisherPower is the power of the Behrens-Fisher test of two samples
 // with equal true variances. The critical value is taken where the sample
@@ -34,4 +38,10 @@ func (p BehrensFisherPower) Detectable(power float64) float64 {
 		high *= 2
 	}
 	return root(func(d float64) float64 { return p.Of(d) - power }, 0, high, 1e-8)
+}
+
+// powerAt is the chance that |t| passes critical when t is noncentral by mu.
+func powerAt(critical, mu, df float64) float64 {
+	t := distuv.NoncentralT{Nu: df, Mu: math.Abs(mu)}
+	return 1 - t.CDF(critical) + t.CDF(-critical)
 }

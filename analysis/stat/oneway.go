@@ -19,9 +19,6 @@ type OneWay struct {
 	Criterion       float64   // -2 log restricted likelihood at the fit
 }
 
-// ICC is the share of the variance of one value that lies between groups.
-func (o OneWay) ICC() float64 { return o.Between / (o.Between + o.Within) }
-
 // NewOneWay fits the model; empty samples are skipped. ok is false under two
 // groups, when no group has two values, or when no value within a group
 // differs.

@@ -27,7 +27,7 @@ func TestOneWayDyestuff(t *testing.T) {
 	near(t, "mean", o.Mean, 1527.5, 1e-12)
 	near(t, "SE", o.SE, 19.3834121787528, 1e-8)
 	near(t, "criterion", o.Criterion, 319.654276842257, 1e-12)
-	near(t, "ICC", o.ICC(), 0.418487415918282, 1e-7)
+	near(t, "ICC", o.Between/(o.Between+o.Within), 0.418487415918282, 1e-7)
 	for i, want := range []float64{-17.606851366879, 0.391263363707636, 28.5622255507125, -23.0845384587967, 56.7331877377178, -44.9952868264672} {
 		near(t, "batch", o.Groups[i], want, 1e-7)
 	}

@@ -10,13 +10,13 @@ import (
 // launch does in either air is the flight model's; the difference is added to
 // every ball. other counts sessions that could not be brought there, their air
 // or their launch being unknown, while others could.
-func sameAir(number analysis.Number, sessions []SessionValues) (brought []SessionValues, other int) {
+func sameAir(number analysis.Number, sessions []analysis.SessionValues) (brought []analysis.SessionValues, other int) {
 	if _, ok := flown(number, flight.Landing{}, nil); !ok {
 		return sessions, 0
 	}
 	latest := -1
 	for i, s := range sessions {
-		if len(s.Values) > 0 && known(s.Conditions) && (latest < 0 || !s.When.Before(sessions[latest].When)) {
+		if len(s.Values) > 0 && known(s.Conditions) && (latest < 0 || !s.At.Before(sessions[latest].At)) {
 			latest = i
 		}
 	}

@@ -18,7 +18,7 @@ var midIron = analysis.Launch{Speed: 53, Angle: 16.5 * analysis.Degree, Spin: 68
 // carry jumps by some ten metres; brought to one air, it does not move.
 func TestCarryInOneAir(t *testing.T) {
 	low, high := at(0, 288.15), at(1600, 277.75)
-	var sessions []timeline.SessionValues
+	var sessions []analysis.SessionValues
 	for i := range 8 {
 		air := low
 		if i >= 4 {
@@ -26,11 +26,11 @@ func TestCarryInOneAir(t *testing.T) {
 		}
 		m := flight.Of(air)
 		carry := m.Fly(midIron).Carry
-		sessions = append(sessions, timeline.SessionValues{
-			When: day(i), Values: []float64{carry - 3, carry, carry + 3}, Ball: analysis.NewBall, Conditions: air, Launch: midIron,
+		sessions = append(sessions, analysis.SessionValues{
+			At: day(i), Values: []float64{carry - 3, carry, carry + 3}, Ball: analysis.NewBall, Conditions: air, Launch: midIron,
 		})
 	}
-	lesson := []timeline.Lesson{{When: day(4)}}
+	lesson := []analysis.Lesson{{At: day(4)}}
 	r := timeline.Of(analysis.Carry, iron, sessions, lesson)
 	if !r.Points[0].Normalised || len(r.Warnings) != 0 {
 		t.Errorf("Normalised, warnings = %v, %v; want true, none", r.Points[0].Normalised, r.Warnings)
@@ -60,9 +60,9 @@ func TestCarryInOneAir(t *testing.T) {
 // Range balls fly shorter: a distance is followed with the ball most sessions
 // were hit with, what the club did with all.
 func TestOneKindOfBall(t *testing.T) {
-	var sessions []timeline.SessionValues
+	var sessions []analysis.SessionValues
 	for i := range 7 {
-		s := timeline.SessionValues{When: day(i), Values: []float64{150, 152}, Ball: analysis.NewBall}
+		s := analysis.SessionValues{At: day(i), Values: []float64{150, 152}, Ball: analysis.NewBall}
 		if i%2 == 1 {
 			s.Values, s.Ball = []float64{138, 140}, analysis.RangeBall
 		}

@@ -15,14 +15,14 @@ import (
 func TestAnySessions(t *testing.T) {
 	rapid.Check(t, func(t *rapid.T) {
 		value := rapid.OneOf(rapid.Float64Range(-1e6, 1e6), rapid.Float64Range(-1, 1), rapid.SampledFrom([]float64{0, 0, 1, 1e-9}))
-		sessions := make([]timeline.SessionValues, rapid.IntRange(0, 14).Draw(t, "sessions"))
+		sessions := make([]analysis.SessionValues, rapid.IntRange(0, 14).Draw(t, "sessions"))
 		for i := range sessions {
-			sessions[i].When = day(rapid.IntRange(0, 20).Draw(t, "day"))
+			sessions[i].At = day(rapid.IntRange(0, 20).Draw(t, "day"))
 			sessions[i].Values = rapid.SliceOfN(value, 0, 4).Draw(t, "values")
 		}
-		lessons := make([]timeline.Lesson, rapid.IntRange(0, 3).Draw(t, "lessons"))
+		lessons := make([]analysis.Lesson, rapid.IntRange(0, 3).Draw(t, "lessons"))
 		for i := range lessons {
-			lessons[i].When = day(rapid.IntRange(-2, 22).Draw(t, "lesson"))
+			lessons[i].At = day(rapid.IntRange(-2, 22).Draw(t, "lesson"))
 		}
 		r := timeline.Of(analysis.Face, iron, sessions, lessons)
 		figures := []float64{r.Mean.Mean, r.Mean.Low, r.Mean.High, r.Mean.SD, r.Between, r.Within, r.Effect.MeanBefore, r.Effect.MeanAfter,

@@ -18,9 +18,9 @@ func TestApart(t *testing.T) {
 		beyond := 0
 		for seed := range runs {
 			r := rand.New(rand.NewPCG(uint64(seed), 7))
-			var sessions []SessionValues
+			var sessions []analysis.SessionValues
 			for day := range before + 1 {
-				s := SessionValues{When: time.Date(2026, time.June, 1+day, 0, 0, 0, 0, time.UTC)}
+				s := analysis.SessionValues{At: time.Date(2026, time.June, 1+day, 0, 0, 0, 0, time.UTC)}
 				middle := 1.2 * r.NormFloat64()
 				for range 20 {
 					s.Values = append(s.Values, middle+2.5*r.NormFloat64())
@@ -43,7 +43,7 @@ func TestApart(t *testing.T) {
 			t.Errorf("%d sessions before: %.1f %% of pairs are further apart, want 1 to 6", before, 100*share)
 		}
 	}
-	few := Of(analysis.Face, analysis.Club{}, []SessionValues{{Values: []float64{1, 2}}, {Values: []float64{1, 2}}}, nil)
+	few := Of(analysis.Face, analysis.Club{}, []analysis.SessionValues{{Values: []float64{1, 2}}, {Values: []float64{1, 2}}}, nil)
 	if _, ok := Apart(few); ok {
 		t.Error("two sessions say how far apart sessions fall")
 	}

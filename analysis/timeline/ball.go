@@ -5,7 +5,7 @@ import "rangepost/analysis"
 // sameBall keeps, for a number measured of the ball, the sessions with the
 // kind of ball that most were hit with, the later kind of equals. What the
 // club did compares across all of them.
-func sameBall(number analysis.Number, sessions []SessionValues) (kept []SessionValues, left int) {
+func sameBall(number analysis.Number, sessions []analysis.SessionValues) (kept []analysis.SessionValues, left int) {
 	if !ofTheBall(number) {
 		return sessions, 0
 	}

@@ -1,55 +1,44 @@
 package timeline
 
 import (
-	"time"
-
 	"rangepost/analysis"
 	"rangepost/analysis/stat"
 )
 
-// Brief is the coach's limits on a number. A nil limit is open.
-type Brief struct {
-	Number    analysis.Number
-	Low, High *float64 // SI
-	Club      analysis.Club
-	Balls     int // 0 if not said
-	Until     time.Time
-}
-
-// Holds reports whether a value is inside the limits, ends included.
-func (b Brief) Holds(v float64) bool {
-	return (b.Low == nil || v >= *b.Low) && (b.High == nil || v <= *b.High)
-}
-
 // Kept is how a brief was kept by some balls.
 type Kept struct {
-	Brief               Brief
+	Brief               analysis.Brief
 	Inside, Of          int
 	Share               float64 // 0 when Of is 0
 	ShareLow, ShareHigh float64 // 95 % Wilson; 0 to 1 when Of is 0
 	Enough              bool    // as many balls as the brief asks, or it asks for none in particular
 }
 
-// KeepBrief counts the balls inside the limits among those hit with the
-// brief's club (any, if it names none) that have the number. Misreads do not
-// count. Mishits do: they were struck, and leaving them out would let the
-// pattern decide which balls the brief is about.
-func KeepBrief(b Brief, shots []analysis.Shot) Kept {
-	k := Kept{Brief: b, ShareHigh: 1}
+// Keep is how a brief was kept by so many balls, of which so many were inside
+// its limits.
+func Keep(b analysis.Brief, inside, of int) Kept {
+	k := Kept{Brief: b, Inside: inside, Of: of, ShareHigh: 1, Enough: of > 0 && of >= b.Balls}
+	if low, high, ok := stat.Wilson(inside, of, 0.95); ok {
+		k.Share, k.ShareLow, k.ShareHigh = float64(inside)/float64(of), low, high
+	}
+	return k
+}
+
+// Count is how many balls count into a brief, and how many of them were inside
+// its limits: those hit with its club (any, if it names none) that have the
+// number. Misreads do not count. Mishits do: they were struck, and leaving
+// them out would let the pattern decide which balls the brief is about.
+func Count(b analysis.Brief, shots []analysis.Shot) (inside, of int) {
 	for _, s := range shots {
 		if s.Aside != analysis.Used && s.Aside != analysis.Mishit || !b.Club.Unknown() && s.Club != b.Club {
 			continue
 		}
 		if v, ok := s.Value(b.Number); ok {
-			k.Of++
+			of++
 			if b.Holds(v) {
-				k.Inside++
+				inside++
 			}
 		}
 	}
-	k.Enough = k.Of > 0 && k.Of >= b.Balls
-	if low, high, ok := stat.Wilson(k.Inside, k.Of, 0.95); ok {
-		k.Share, k.ShareLow, k.ShareHigh = float64(k.Inside)/float64(k.Of), low, high
-	}
-	return k
+	return inside, of
 }

@@ -3,6 +3,7 @@ package timeline
 import (
 	"math"
 
+	"rangepost/analysis"
 	"rangepost/analysis/stat"
 )
 
@@ -14,10 +15,10 @@ const (
 )
 
 // drift charts the sessions since the last lesson.
-func (m *model) drift(lessons []Lesson) Drift {
+func (m *model) drift(lessons []analysis.Lesson) Drift {
 	d := Drift{Out: -1}
 	if n := len(lessons); n > 0 {
-		d.From = m.firstAt(lessons[n-1].When)
+		d.From = m.firstAt(lessons[n-1].At)
 	}
 	n := len(m.sessions) - d.From
 	if n < charted {

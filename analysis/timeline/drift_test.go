@@ -55,7 +55,7 @@ func TestDriftStartsAtTheLesson(t *testing.T) {
 		}
 		means = append(means, m)
 	}
-	lesson := []timeline.Lesson{{When: day(7*12 - 1)}}
+	lesson := []analysis.Lesson{{At: day(7*12 - 1)}}
 	r := timeline.Of(analysis.Face, iron, flat(means...), lesson)
 	if d := r.Drift; !d.OK || d.From != 12 || d.Out != -1 || len(d.EWMA) != 22 {
 		t.Errorf("OK, From, Out, length = %v, %d, %d, %d; want true, 12, -1, 22", d.OK, d.From, d.Out, len(d.EWMA))

@@ -3,6 +3,7 @@ package timeline
 import (
 	"slices"
 
+	"rangepost/analysis"
 	"rangepost/analysis/stat"
 )
 
@@ -11,13 +12,13 @@ const side = 3
 
 // effect is before and after the last lesson that has a session before it.
 // spans is how many earlier lessons the sessions before reach back past.
-func (m *model) effect(lessons []Lesson) (e Effect, spans int) {
+func (m *model) effect(lessons []analysis.Lesson) (e Effect, spans int) {
 	e.Change = NoLesson
 	last := len(lessons) - 1
-	if last < 0 || m.firstAt(lessons[last].When) == 0 {
+	if last < 0 || m.firstAt(lessons[last].At) == 0 {
 		return e, 0
 	}
-	at := m.firstAt(lessons[last].When)
+	at := m.firstAt(lessons[last].At)
 	from, spans := m.before(at, lessons[:last])
 	e.Lesson, e.Before, e.After = lessons[last], at-from, len(m.sessions)-at
 	y, v := m.means(from, len(m.sessions))
@@ -52,9 +53,9 @@ func (m *model) effect(lessons []Lesson) (e Effect, spans int) {
 
 // before is where the side before session at starts: at the lesson before, or
 // as far back as leaves enough sessions, past so many lessons.
-func (m *model) before(at int, earlier []Lesson) (from, past int) {
+func (m *model) before(at int, earlier []analysis.Lesson) (from, past int) {
 	for _, l := range slices.Backward(earlier) {
-		start := m.firstAt(l.When)
+		start := m.firstAt(l.At)
 		if at-start >= side {
 			return start, past
 		}

@@ -10,10 +10,10 @@ import (
 
 // flat are sessions a week apart whose means are given; two balls a session, a
 // unit to either side.
-func flat(means ...float64) []timeline.SessionValues {
-	var all []timeline.SessionValues
+func flat(means ...float64) []analysis.SessionValues {
+	var all []analysis.SessionValues
 	for i, m := range means {
-		all = append(all, timeline.SessionValues{Session: string(rune('a' + i)), When: day(7 * i), Values: []float64{m - 1, m + 1}})
+		all = append(all, analysis.SessionValues{Session: string(rune('a' + i)), At: day(7 * i), Values: []float64{m - 1, m + 1}})
 	}
 	return all
 }
@@ -22,7 +22,7 @@ func TestLessonSides(t *testing.T) {
 	seven := flat(5, 5.2, 4.9, 5.1, 1, 1.2, 0.9)
 	for _, c := range []struct {
 		name          string
-		sessions      []timeline.SessionValues
+		sessions      []analysis.SessionValues
 		lessons       []int // days
 		change        timeline.Change
 		before, after int
@@ -40,9 +40,9 @@ func TestLessonSides(t *testing.T) {
 		{"past the lesson before", flat(5, 5.2, 4.9, 5.1, 1, 1.2, 0.9), []int{15, 25}, timeline.Changed, 4, 3, 1},
 		{"two lessons in one gap", seven, []int{23, 25}, timeline.Changed, 4, 3, 0},
 	} {
-		var lessons []timeline.Lesson
+		var lessons []analysis.Lesson
 		for _, d := range c.lessons {
-			lessons = append(lessons, timeline.Lesson{When: day(d)})
+			lessons = append(lessons, analysis.Lesson{At: day(d)})
 		}
 		slices.Reverse(lessons)
 		r := timeline.Of(analysis.Face, iron, c.sessions, lessons)
@@ -74,7 +74,7 @@ func TestLessonAfterTheWorstSession(t *testing.T) {
 		{[]float64{4, 5, 4.5, 3, 9, 9.2, 9.3}, true},
 		{[]float64{4, 5, 4.5, 7, 9, 9.2, 9.3}, false},
 	} {
-		r := timeline.Of(analysis.Face, iron, flat(c.means...), []timeline.Lesson{{When: day(25)}})
+		r := timeline.Of(analysis.Face, iron, flat(c.means...), []analysis.Lesson{{At: day(25)}})
 		if r.Effect.WorstBefore != c.want {
 			t.Errorf("%v: WorstBefore = %v, want %v", c.means, r.Effect.WorstBefore, c.want)
 		}
@@ -85,11 +85,11 @@ func TestLessonAfterTheWorstSession(t *testing.T) {
 // stay as they were.
 func TestOrderDoesNotMatter(t *testing.T) {
 	sessions := flat(5, 5.2, 4.9, 5.1, 1, 1.2, 0.9, 1.1, 1.3)
-	lessons := []timeline.Lesson{{When: day(25)}, {When: day(3)}}
+	lessons := []analysis.Lesson{{At: day(25)}, {At: day(3)}}
 	want := timeline.Of(analysis.Face, iron, sessions, lessons)
 	shuffled := slices.Clone(sessions)
 	slices.Reverse(shuffled)
-	shuffled = append(shuffled, timeline.SessionValues{Session: "empty", When: day(2)})
+	shuffled = append(shuffled, analysis.SessionValues{Session: "empty", At: day(2)})
 	before := slices.Clone(shuffled)
 	got := timeline.Of(analysis.Face, iron, shuffled, lessons)
 	if len(got.Points) != 9 || got.Effect != want.Effect || got.Mean != want.Mean || got.Trend != want.Trend || got.Drift.Out != want.Drift.Out {
@@ -100,21 +100,21 @@ func TestOrderDoesNotMatter(t *testing.T) {
 			t.Fatal("Of reordered its input")
 		}
 	}
-	if lessons[0].When != day(25) {
+	if lessons[0].At != day(25) {
 		t.Error("Of reordered the lessons")
 	}
 }
 
 // What little there is gives no limits and no nonsense.
 func TestLittle(t *testing.T) {
-	for name, sessions := range map[string][]timeline.SessionValues{
+	for name, sessions := range map[string][]analysis.SessionValues{
 		"none":        nil,
-		"one ball":    {{When: day(0), Values: []float64{3}}},
-		"single each": {{When: day(0), Values: []float64{3}}, {When: day(1), Values: []float64{4}}, {When: day(2), Values: []float64{5}}},
-		"all alike":   {{When: day(0), Values: []float64{3, 3}}, {When: day(1), Values: []float64{3, 3}}, {When: day(2), Values: []float64{3, 3}}},
+		"one ball":    {{At: day(0), Values: []float64{3}}},
+		"single each": {{At: day(0), Values: []float64{3}}, {At: day(1), Values: []float64{4}}, {At: day(2), Values: []float64{5}}},
+		"all alike":   {{At: day(0), Values: []float64{3, 3}}, {At: day(1), Values: []float64{3, 3}}, {At: day(2), Values: []float64{3, 3}}},
 		"one day":     flatOneDay(12),
 	} {
-		r := timeline.Of(analysis.Face, iron, sessions, []timeline.Lesson{{When: day(1)}})
+		r := timeline.Of(analysis.Face, iron, sessions, []analysis.Lesson{{At: day(1)}})
 		for _, v := range []float64{r.Mean.Mean, r.Mean.Low, r.Mean.High, r.Between, r.Within, r.Effect.Difference, r.Effect.Low, r.Effect.High, r.Trend.PerDay} {
 			if v != v || v > 1e9 || v < -1e9 {
 				t.Errorf("%s: a figure is %v: %+v", name, v, r)
@@ -126,10 +126,10 @@ func TestLittle(t *testing.T) {
 	}
 }
 
-func flatOneDay(n int) []timeline.SessionValues {
-	var all []timeline.SessionValues
+func flatOneDay(n int) []analysis.SessionValues {
+	var all []analysis.SessionValues
 	for i := range n {
-		all = append(all, timeline.SessionValues{When: day(1), Values: []float64{float64(i), 1}})
+		all = append(all, analysis.SessionValues{At: day(1), Values: []float64{float64(i), 1}})
 	}
 	return all
 }

@@ -12,7 +12,7 @@ import (
 func ExampleOf() {
 	rng := rand.New(rand.NewPCG(1, 2))
 	sessions := students["usual"].sessions(rng, 10, 5, 2*analysis.Degree)
-	r := timeline.Of(analysis.FaceToPath, iron, sessions, []timeline.Lesson{{When: day(9)}})
+	r := timeline.Of(analysis.FaceToPath, iron, sessions, []analysis.Lesson{{At: day(9)}})
 	e := r.Effect
 	fmt.Printf("%d sessions before, %d after: %s, %.1f deg (%.1f to %.1f)\n", e.Before, e.After, e.Change,
 		e.Difference/analysis.Degree, e.Low/analysis.Degree, e.High/analysis.Degree)

@@ -11,56 +11,73 @@ import (
 
 // Of follows the number over sessions, in any order; sessions without a value
 // are skipped. Lessons likewise may come in any order.
-func Of(number analysis.Number, club analysis.Club, sessions []SessionValues, lessons []Lesson) Result {
-	r := Result{Number: number, Club: club, Effect: Effect{Change: NoLesson}, Drift: Drift{Out: -1}}
-	r.Lessons = slices.Clone(lessons)
-	slices.SortStableFunc(r.Lessons, func(a, b Lesson) int { return a.When.Compare(b.When) })
-	kept, otherBall := sameBall(number, sessions)
-	if otherBall > 0 {
-		r.Warnings = append(r.Warnings, analysis.Warning{Code: OtherBall, Count: otherBall, Number: number})
-	}
-	kept, otherAir := sameAir(number, kept)
-	if otherAir > 0 {
-		r.Warnings = append(r.Warnings, analysis.Warning{Code: OtherAir, Count: otherAir, Number: number})
-	}
-	m := newModel(kept)
-	for _, s := range m.sessions {
-		r.Points = append(r.Points, Point{s.Session, s.When, stat.Mean(s.Values), s.Inferred, s.Normalised})
-	}
+func Of(number analysis.Number, club analysis.Club, sessions []analysis.SessionValues, lessons []analysis.Lesson) Result {
+	r, m := chart(number, club, sessions, lessons)
 	if len(m.sessions) == 0 {
 		return r
-	}
-	if m.within < 0 {
-		m.within = 0
-		r.Warnings = append(r.Warnings, analysis.Warning{Code: OneBall, Count: len(m.sessions), Number: number})
 	}
 	r.Within = math.Sqrt(m.within)
 	r.Mean, r.Between = m.overall()
 	var spans int
 	r.Effect, spans = m.effect(r.Lessons)
-	if spans > 0 {
-		r.Warnings = append(r.Warnings, analysis.Warning{Code: SpansLesson, Count: spans, Number: number})
-	}
-	r.Drift = m.drift(r.Lessons)
+	r.warn(SpansLesson, spans)
 	r.Trend = m.trend()
 	return r
 }
 
+// Drifting is Of with Points and Drift alone, for a roster of many students: it
+// costs a tenth.
+func Drifting(number analysis.Number, club analysis.Club, sessions []analysis.SessionValues, lessons []analysis.Lesson) Result {
+	r, _ := chart(number, club, sessions, lessons)
+	return r
+}
+
+// chart is the points of a result and their drift, and the model the rest of
+// it is told by.
+func chart(number analysis.Number, club analysis.Club, sessions []analysis.SessionValues, lessons []analysis.Lesson) (Result, *model) {
+	r := Result{Number: number, Club: club, Effect: Effect{Change: NoLesson}, Drift: Drift{Out: -1}}
+	r.Lessons = slices.Clone(lessons)
+	slices.SortStableFunc(r.Lessons, func(a, b analysis.Lesson) int { return a.At.Compare(b.At) })
+	kept, otherBall := sameBall(number, sessions)
+	r.warn(OtherBall, otherBall)
+	kept, otherAir := sameAir(number, kept)
+	r.warn(OtherAir, otherAir)
+	m := newModel(kept)
+	for _, s := range m.sessions {
+		r.Points = append(r.Points, Point{s.Session, s.At, stat.Mean(s.Values), s.Inferred > 0, s.Normalised})
+	}
+	if len(m.sessions) == 0 {
+		return r, m
+	}
+	if m.within < 0 {
+		m.within = 0
+		r.warn(OneBall, len(m.sessions))
+	}
+	r.Drift = m.drift(r.Lessons)
+	return r, m
+}
+
+func (r *Result) warn(code string, count int) {
+	if count > 0 {
+		r.Warnings = append(r.Warnings, analysis.Warning{Code: code, Count: count, Number: r.Number})
+	}
+}
+
 // model is the sessions that have the number, by time, each summarised.
 type model struct {
-	sessions []SessionValues
+	sessions []analysis.SessionValues
 	samples  []stat.Sample
 	within   float64 // variance of one ball in its session; negative if it cannot be told
 }
 
-func newModel(sessions []SessionValues) *model {
+func newModel(sessions []analysis.SessionValues) *model {
 	m := &model{within: -1}
 	for _, s := range sessions {
 		if len(s.Values) > 0 {
 			m.sessions = append(m.sessions, s)
 		}
 	}
-	slices.SortStableFunc(m.sessions, func(a, b SessionValues) int { return a.When.Compare(b.When) })
+	slices.SortStableFunc(m.sessions, func(a, b analysis.SessionValues) int { return a.At.Compare(b.At) })
 	for _, s := range m.sessions {
 		m.samples = append(m.samples, stat.SampleOf(s.Values))
 	}
@@ -100,6 +117,6 @@ func (m *model) overall() (mean analysis.Estimate, between float64) {
 
 // firstAt is the index of the first session at or after t.
 func (m *model) firstAt(t time.Time) int {
-	i, _ := slices.BinarySearchFunc(m.sessions, t, func(s SessionValues, t time.Time) int { return s.When.Compare(t) })
+	i, _ := slices.BinarySearchFunc(m.sessions, t, func(s analysis.SessionValues, t time.Time) int { return s.At.Compare(t) })
 	return i
 }

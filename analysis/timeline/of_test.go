@@ -28,7 +28,7 @@ func near(t *testing.T, what string, got, want, tol float64) {
 // degrees of freedom .2006, the naive Welch test on the balls .0046 [C]. The
 // lesson must not be said to have changed anything.
 func TestLessonEffectRestsOnSessions(t *testing.T) {
-	var sessions []timeline.SessionValues
+	var sessions []analysis.SessionValues
 	for i, values := range [][]float64{
 		{7.1, 12.2, 7.6, 13.5, 12.4, 7.6},
 		{7.3, 3.7, 0.3, 1.8, 2.5, 5, 4.7, 4.3, 5.8},
@@ -39,9 +39,9 @@ func TestLessonEffectRestsOnSessions(t *testing.T) {
 		{4.2, 3.8, 1.2, 3.6},
 		{2.8, 3.7, 4.1, 3.2, 5.1, 4.3, 5.2, 5.5},
 	} {
-		sessions = append(sessions, timeline.SessionValues{When: day(7 * i), Values: values})
+		sessions = append(sessions, analysis.SessionValues{At: day(7 * i), Values: values})
 	}
-	r := timeline.Of(analysis.Face, iron, sessions, []timeline.Lesson{{When: day(24)}})
+	r := timeline.Of(analysis.Face, iron, sessions, []analysis.Lesson{{At: day(24)}})
 	e := r.Effect
 	if e.Change != timeline.NotYet || e.Before != 4 || e.After != 4 {
 		t.Fatalf("Change, Before, After = %q, %d, %d; want %q, 4, 4", e.Change, e.Before, e.After, timeline.NotYet)
@@ -53,10 +53,10 @@ func TestLessonEffectRestsOnSessions(t *testing.T) {
 	near(t, "within", r.Within*r.Within, 4.2502, 1e-4)
 }
 
-func season(rng *rand.Rand, sessions, balls int) []timeline.SessionValues {
-	var all []timeline.SessionValues
+func season(rng *rand.Rand, sessions, balls int) []analysis.SessionValues {
+	var all []analysis.SessionValues
 	for i := range sessions {
-		s := timeline.SessionValues{When: day(i), Values: make([]float64, balls)}
+		s := analysis.SessionValues{At: day(i), Values: make([]float64, balls)}
 		off := rng.NormFloat64()
 		for j := range s.Values {
 			s.Values[j] = off + 2*rng.NormFloat64()
@@ -68,7 +68,7 @@ func season(rng *rand.Rand, sessions, balls int) []timeline.SessionValues {
 
 func BenchmarkOf(b *testing.B) {
 	sessions := season(rand.New(rand.NewPCG(1, 1)), 500, 60)
-	lessons := []timeline.Lesson{{When: day(100)}, {When: day(250)}}
+	lessons := []analysis.Lesson{{At: day(100)}, {At: day(250)}}
 	b.ReportAllocs()
 	for b.Loop() {
 		timeline.Of(analysis.Face, iron, sessions, lessons)

@@ -6,32 +6,13 @@ import (
 	"rangepost/analysis"
 )
 
-// SessionValues is what one session measured of the number. Ball, Conditions
-// and Launch matter to what the ball does alone; the zero values are unknown.
-type SessionValues struct {
-	Session    string // opaque id of the session
-	When       time.Time
-	Values     []float64 // of the used balls, SI
-	Inferred   bool      // some were worked back, not measured
-	Ball       analysis.Ball
-	Conditions analysis.Conditions
-	Launch     analysis.Launch // the mean of those balls
-	Normalised bool            // distances have been brought to one air already
-}
-
 // A Point is one session's mean of the number.
 type Point struct {
 	Session    string // opaque id of the session
-	When       time.Time
+	At         time.Time
 	Mean       analysis.Estimate // SI; N is the session's used balls
 	Inferred   bool
 	Normalised bool
-}
-
-// Lesson is a marked lesson.
-type Lesson struct {
-	When time.Time
-	Note string
 }
 
 // A Change is what the data say since the last lesson.
@@ -48,7 +29,7 @@ const (
 // Effect is before and after a lesson on the sessions' own spread.
 type Effect struct {
 	Change        Change
-	Lesson        Lesson
+	Lesson        analysis.Lesson
 	Before, After int     // sessions on each side
 	MeanBefore    float64 // SI
 	MeanAfter     float64 // 0, like Difference, while there is no session after
@@ -63,7 +44,7 @@ type Result struct {
 	Number   analysis.Number
 	Club     analysis.Club
 	Points   []Point           // by time
-	Lessons  []Lesson          // by time
+	Lessons  []analysis.Lesson // by time
 	Mean     analysis.Estimate // over sessions: N is sessions, SD that of a session's mean
 	Between  float64           // between-session standard deviation, SI; 0 if it cannot be told
 	Within   float64           // standard deviation of one ball in its session, SI

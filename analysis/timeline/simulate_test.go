@@ -34,8 +34,8 @@ var students = map[string]student{
 
 // sessions are n sessions two days apart; from session at on, the number has
 // moved by shift.
-func (s student) sessions(rng *rand.Rand, n, at int, shift float64) []timeline.SessionValues {
-	all := make([]timeline.SessionValues, n)
+func (s student) sessions(rng *rand.Rand, n, at int, shift float64) []analysis.SessionValues {
+	all := make([]analysis.SessionValues, n)
 	for i := range all {
 		mean := s.between * rng.NormFloat64()
 		if i >= at {
@@ -45,7 +45,7 @@ func (s student) sessions(rng *rand.Rand, n, at int, shift float64) []timeline.S
 		for j := range values {
 			values[j] = mean + s.within*rng.NormFloat64()
 		}
-		all[i] = timeline.SessionValues{When: day(2 * i), Values: values}
+		all[i] = analysis.SessionValues{At: day(2 * i), Values: values}
 	}
 	return all
 }
@@ -67,7 +67,7 @@ func TestSimulatedLessonThatDidNothing(t *testing.T) {
 		for range *simulate {
 			n := 6 + rng.IntN(15)
 			at := 3 + rng.IntN(n-5)
-			r := timeline.Of(analysis.FaceToPath, iron, s.sessions(rng, n, n, 0), []timeline.Lesson{{When: day(2*at - 1)}})
+			r := timeline.Of(analysis.FaceToPath, iron, s.sessions(rng, n, n, 0), []analysis.Lesson{{At: day(2*at - 1)}})
 			if r.Effect.Change == timeline.Changed {
 				changed++
 			}
@@ -86,7 +86,7 @@ func TestSimulatedLessonThatWorked(t *testing.T) {
 	const shift = 2 * analysis.Degree
 	changed, held := 0, 0
 	for range *simulate {
-		e := timeline.Of(analysis.FaceToPath, iron, students["usual"].sessions(rng, 12, 6, shift), []timeline.Lesson{{When: day(11)}}).Effect
+		e := timeline.Of(analysis.FaceToPath, iron, students["usual"].sessions(rng, 12, 6, shift), []analysis.Lesson{{At: day(11)}}).Effect
 		if e.Change == timeline.Changed {
 			changed++
 		}

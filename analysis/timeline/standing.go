@@ -1,7 +1,5 @@
 package timeline
 
-import "rangepost/analysis/stat"
-
 // Standing is how a brief stands.
 type Standing string
 
@@ -15,15 +13,6 @@ const (
 	Missed  Standing = "missed"
 	Unclear Standing = "unclear"
 )
-
-// CountBrief is how a brief was kept by some balls that were counted before.
-func CountBrief(b Brief, inside, of int) Kept {
-	k := Kept{Brief: b, Inside: inside, Of: of, ShareHigh: 1, Enough: of > 0 && of >= b.Balls}
-	if low, high, ok := stat.Wilson(inside, of, 0.95); ok {
-		k.Share, k.ShareLow, k.ShareHigh = float64(inside)/float64(of), low, high
-	}
-	return k
-}
 
 // Standing is how the brief stands; over says that its date has passed. A brief
 // that named balls and no date is over with the last of them; one that named

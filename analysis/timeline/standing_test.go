@@ -4,6 +4,8 @@ import (
 	"math"
 	"testing"
 	"time"
+
+	"rangepost/analysis"
 )
 
 // Wilson limits of 8 of 10 are .490 and .943, of 9 of 10 .596 and .982 [C],
@@ -33,12 +35,12 @@ func TestStanding(t *testing.T) {
 		{"neither balls nor date, most inside", 0, time.Time{}, 9, 10, false, Met},
 		{"a date without balls, none hit", 0, sunday, 0, 0, true, Missed},
 	} {
-		k := CountBrief(Brief{Balls: tt.balls, Until: tt.until}, tt.inside, tt.of)
+		k := Keep(analysis.Brief{Balls: tt.balls, Until: tt.until}, tt.inside, tt.of)
 		if got := k.Standing(tt.over); got != tt.want {
 			t.Errorf("%s: %s (%.3f to %.3f), want %s", tt.name, got, k.ShareLow, k.ShareHigh, tt.want)
 		}
 	}
-	if k := CountBrief(Brief{}, 8, 10); math.Abs(k.ShareLow-0.490) > 5e-4 || math.Abs(k.ShareHigh-0.943) > 5e-4 {
+	if k := Keep(analysis.Brief{}, 8, 10); math.Abs(k.ShareLow-0.490) > 5e-4 || math.Abs(k.ShareHigh-0.943) > 5e-4 {
 		t.Errorf("limits %.4f to %.4f", k.ShareLow, k.ShareHigh)
 	}
 }

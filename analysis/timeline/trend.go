@@ -10,7 +10,7 @@ func (m *model) trend() Trend {
 	y, _ := m.means(0, len(m.sessions))
 	days := make([]float64, len(y))
 	for i, s := range m.sessions {
-		days[i] = s.When.Sub(m.sessions[0].When).Hours() / 24
+		days[i] = s.At.Sub(m.sessions[0].At).Hours() / 24
 	}
 	slope, okSlope := stat.NewTheilSen(days, y, 0.95)
 	test, okTest := stat.NewMannKendall(y)

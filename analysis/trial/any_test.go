@@ -54,7 +54,7 @@ func TestAnyBalls(t *testing.T) {
 			}
 		}
 		for _, o := range trial.Observations(r) {
-			for _, resp := range trial.Learn([]trial.Observation{o}, analysis.RightHanded) {
+			for _, resp := range trial.Learn([]analysis.Observation{o}, analysis.RightHanded) {
 				if math.IsNaN(resp.Mean) || math.IsNaN(resp.Low) || resp.Low > resp.High {
 					t.Fatalf("%+v taught %+v", o, resp)
 				}

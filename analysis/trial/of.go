@@ -9,22 +9,14 @@ import (
 	"rangepost/analysis/stat"
 )
 
-// An Error says what is wrong with the sets of a trial.
-type Error struct {
-	Problem string
-	Hint    string
-}
-
-func (e *Error) Error() string { return e.Problem + ": " + e.Hint }
-
 // Of compares every set that was hit with the baseline's club with the set at
 // index baseline. Shots set aside count in Side.Balls and nowhere else.
 func Of(sets []analysis.Set, baseline int, c Config) (Result, error) {
 	switch {
 	case len(sets) < 2:
-		return Result{}, &Error{"a trial needs a baseline and at least one other set", "label the balls in sets of their own"}
+		return Result{}, analysis.Refuse("Label the balls in sets of their own.", "A trial needs a baseline and at least one other set.")
 	case baseline < 0 || baseline >= len(sets):
-		return Result{}, &Error{fmt.Sprintf("there is no set %d", baseline+1), fmt.Sprintf("the baseline is one of %d sets", len(sets))}
+		return Result{}, analysis.Refuse(fmt.Sprintf("The baseline is one of %d sets.", len(sets)), "There is no set %d.", baseline+1)
 	}
 	compared := []analysis.Set{sets[baseline]}
 	otherClub := 0
@@ -39,9 +31,9 @@ func Of(sets []analysis.Set, baseline int, c Config) (Result, error) {
 	}
 	switch {
 	case len(compared) < 2:
-		return Result{}, &Error{"no other set was hit with the baseline's club", "compare sets of one club"}
+		return Result{}, analysis.Refuse("Compare sets of one club.", "No other set was hit with the baseline's club.")
 	case len(compared) > MaxSets+1:
-		return Result{}, &Error{fmt.Sprintf("%d sets are too many for one trial", len(compared)-1), fmt.Sprintf("compare at most %d with the baseline", MaxSets)}
+		return Result{}, analysis.Refuse(fmt.Sprintf("Compare at most %d with the baseline.", MaxSets), "%d sets are too many for one trial.", len(compared)-1)
 	}
 
 	t := newTrial(compared, c)

@@ -229,7 +229,7 @@ func TestErrors(t *testing.T) {
 		"too many":        {many, 0, "10 sets are too many"},
 	} {
 		_, err := trial.Of(c.sets, c.baseline, trial.Config{})
-		var problem *trial.Error
+		var problem *analysis.Refusal
 		if !errors.As(err, &problem) || !strings.Contains(err.Error(), c.says) || problem.Hint == "" {
 			t.Errorf("%s: %v, want an error with a hint that says %q", name, err, c.says)
 		}

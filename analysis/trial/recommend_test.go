@@ -49,7 +49,7 @@ func TestSimulatedRecommendation(t *testing.T) {
 			truth[tool] = [2]float64{face, path}
 			known[analysis.Tool(tool)] = cause.Response{Face: face * analysis.Degree, Path: path * analysis.Degree}
 		}
-		var seen []trial.Observation
+		var seen []analysis.Observation
 		for range 3 {
 			sets := []analysis.Set{hit(rng, "normal", 1, 12, neutral, 1)}
 			for i, tool := range analysis.Tools() {

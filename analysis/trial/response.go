@@ -25,31 +25,22 @@ type Response struct {
 	PriorSD   float64
 }
 
-// An Observation is what one trial saw of a tool.
-type Observation struct {
-	Tool       analysis.Tool
-	Number     analysis.Number
-	Difference float64 // set minus baseline, SI
-	SE         float64 // of a normal with limits as wide as the trial's 90 %
-	Balls      int     // in the set
-}
-
 // Observations are what a trial teaches of tools: the rows of delivery numbers
 // whose set's label names one. Of several sets of one tool the one with most
 // balls teaches, for they were compared with one baseline on one day.
-func Observations(r Result) []Observation {
+func Observations(r Result) []analysis.Observation {
 	teaches := map[analysis.Tool]int{}
 	for i, s := range r.Sets {
 		if at, ok := teaches[s.Tool]; i > 0 && (!ok || s.Used > r.Sets[at].Used) {
 			teaches[s.Tool] = i
 		}
 	}
-	var all []Observation
+	var all []analysis.Observation
 	for _, row := range r.Rows {
 		tool := r.Sets[row.Set].Tool
 		if tool != "" && slices.Contains(responding, row.Number) && row.OK && teaches[tool] == row.Set {
 			se := (row.High90 - row.Low90) / (2 * distuv.UnitNormal.Quantile(0.95))
-			all = append(all, Observation{tool, row.Number, row.Difference, se, row.Here})
+			all = append(all, analysis.Observation{Club: r.Sets[0].Club, Tool: tool, Number: row.Number, Difference: row.Difference, SE: se, Balls: row.Here})
 		}
 	}
 	return all
@@ -65,14 +56,14 @@ func Observations(r Result) []Observation {
 // to differ from trial to trial. Given tau the update is normal-normal; tau is
 // averaged over its own posterior on a grid (Gelman et al., Bayesian Data
 // Analysis, 3rd ed., section 5.4).
-func Learn(observations []Observation, hand analysis.Hand) []Response {
+func Learn(observations []analysis.Observation, hand analysis.Hand) []Response {
 	var all []Response
 	for _, tool := range analysis.Tools() {
 		for _, number := range responding {
 			r := Response{Tool: tool, Number: number}
 			p := priorOf(number)
 			r.PriorMean, r.PriorSD = tool.Usual(number, hand), p.sd
-			var seen []Observation
+			var seen []analysis.Observation
 			for _, o := range observations {
 				if o.Tool == tool && o.Number == number {
 					seen = append(seen, o)
@@ -88,7 +79,7 @@ func Learn(observations []Observation, hand analysis.Hand) []Response {
 }
 
 // update works out the posterior as a mixture of normals, one for each tau.
-func (r *Response) update(seen []Observation, between float64) {
+func (r *Response) update(seen []analysis.Observation, between float64) {
 	const grid = 32
 	var means, sds, weights [grid]float64
 	least := math.Inf(1)

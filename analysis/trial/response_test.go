@@ -61,7 +61,7 @@ func TestLearnNothing(t *testing.T) {
 // an independent route: the posterior on a plain grid.
 func TestLearnAgainstGrid(t *testing.T) {
 	deg := analysis.Degree
-	seen := []trial.Observation{
+	seen := []analysis.Observation{
 		{Tool: analysis.StrongerGrip, Number: analysis.Face, Difference: -3.1 * deg, SE: 0.7 * deg, Balls: 10},
 		{Tool: analysis.StrongerGrip, Number: analysis.Face, Difference: -1.2 * deg, SE: 0.9 * deg, Balls: 8},
 		{Tool: analysis.StrongerGrip, Number: analysis.Path, Difference: -1.2 * deg, SE: 0.9 * deg, Balls: 8},
@@ -124,7 +124,7 @@ func TestSimulatedResponse(t *testing.T) {
 		n := 4 * *simulate
 		for range n {
 			mean, tau := c.mean(rng), c.tau(rng)
-			var seen []trial.Observation
+			var seen []analysis.Observation
 			for k := range trials {
 				effect := mean + tau*rng.NormFloat64()
 				r := of(t, []analysis.Set{

@@ -36,7 +36,7 @@ func (q *queue) takeIn(j *job) {
 			q.acknowledge(j)
 		}
 	case <-time.After(time.Until(j.note.Got.Add(intakeWithin))):
-		a.log.Warn("the intake is slow; acknowledging before it", "incident", j.ref)
+		a.log.Warn("the intake is slow; acknowledging before it", "incident", j.request.Incident)
 		q.acknowledge(j)
 		w = <-intake
 	}
@@ -45,8 +45,8 @@ func (q *queue) takeIn(j *job) {
 		j.drop = true
 	case w.err != nil:
 		j.drop = true
-		a.log.Error("could not write a request to the intake", "incident", j.ref, "err", w.err)
-		a.deliver(q.ctx, j, bot.NotTakenIn(w.err, j.ref))
+		a.log.Error("could not write a request to the intake", "incident", j.request.Incident, "err", w.err)
+		a.deliver(q.ctx, j, bot.NotTakenIn(w.err, j.request.Incident))
 	case !w.fresh:
 		j.drop = true
 		a.metrics.duplicates.Inc()
@@ -64,7 +64,7 @@ func (q *queue) acknowledge(j *job) {
 		if j.note.Direct || j.note.Ack == bot.AckPublic {
 			err := a.rest.do(ctx, call{method: "POST", route: "/channels/{channel}/typing", args: []string{j.request.Channel}, quick: true})
 			if err != nil {
-				a.log.Debug("could not be seen typing", "incident", j.ref, "err", err)
+				a.log.Debug("could not be seen typing", "incident", j.request.Incident, "err", err)
 			}
 		}
 		return
@@ -75,7 +75,7 @@ func (q *queue) acknowledge(j *job) {
 	if err != nil {
 		// Too late or no connection. The request is still worth doing: the
 		// answer goes to the channel, or to the asker directly.
-		a.log.Warn("could not acknowledge in time", "incident", j.ref, "took", took.Round(time.Millisecond), "err", err)
+		a.log.Warn("could not acknowledge in time", "incident", j.request.Incident, "took", took.Round(time.Millisecond), "err", err)
 		return
 	}
 	a.health.acked.Store(time.Now().UnixNano())
@@ -94,7 +94,7 @@ func (q *queue) answerAtOnce(j *job) {
 	err := q.a.callback(ctx, j.request, j.note, immediate(j.request, reply))
 	q.a.metrics.acknowledged(time.Since(j.note.Got), err)
 	if err != nil {
-		q.a.log.Warn("could not answer at once", "incident", j.ref, "kind", string(j.request.Kind), "err", err)
+		q.a.log.Warn("could not answer at once", "incident", j.request.Incident, "kind", string(j.request.Kind), "err", err)
 		return
 	}
 	q.a.health.acked.Store(time.Now().UnixNano())
@@ -112,7 +112,7 @@ func (q *queue) turnAway(j *job) {
 		err = q.a.callback(ctx, j.request, j.note, immediate(j.request, reply))
 	}
 	if err != nil {
-		q.a.log.Warn("could not turn a request away", "incident", j.ref, "err", err)
+		q.a.log.Warn("could not turn a request away", "incident", j.request.Incident, "err", err)
 	}
 }
 

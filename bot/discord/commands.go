@@ -50,7 +50,7 @@ func declarations(cs []bot.Command) []declared {
 		} else {
 			d.Options = optionsOf(c)
 		}
-		if c.Who == bot.Manager {
+		if c.Who() == bot.Manager {
 			manage := fmt.Sprint(permissionManageServer)
 			d.Permissions, d.Contexts = &manage, []int{0}
 		}

@@ -32,17 +32,17 @@ func (a *Adapter) deliver(ctx context.Context, j *job, reply bot.Reply) {
 		err := a.post(soon, p.Channel, "", j.request.ID+"-"+strconv.Itoa(i+1), p.Reply)
 		cancel()
 		if err != nil {
-			a.log.Warn("could not post to another channel", "incident", j.ref, "err", err)
+			a.log.Warn("could not post to another channel", "incident", j.request.Incident, "err", err)
 			reply.Text += "\n\n" + lacking(p.Channel, err)
 		}
 	}
 	err := a.answer(ctx, j, reply)
 	if refused(err) {
 		// The platform will not have this message. Its text alone may do.
-		a.log.Error("a reply was refused", "incident", j.ref, "err", err)
+		a.log.Error("a reply was refused", "incident", j.request.Incident, "err", err)
 		plain := bot.Reply{Text: reply.Text, Private: reply.Private, Notify: reply.Notify}
 		if len(reply.Rows) > 0 || reply.Picture != nil || len(reply.Files) > 0 {
-			plain.Text += "\n\n(The platform refused the rest of this answer. The incident number is " + j.ref + ".)"
+			plain.Text += "\n\n(The platform refused the rest of this answer. The incident number is " + j.request.Incident + ".)"
 		}
 		err = a.answer(ctx, j, plain)
 	}
@@ -51,17 +51,17 @@ func (a *Adapter) deliver(ctx context.Context, j *job, reply bot.Reply) {
 		a.metrics.delivered("ok")
 	case refused(err) && !unauthorized(err):
 		a.metrics.delivered("refused")
-		a.log.Error("a reply cannot be delivered", "incident", j.ref, "err", err)
+		a.log.Error("a reply cannot be delivered", "incident", j.request.Incident, "err", err)
 	default:
 		a.metrics.delivered("failed")
-		a.log.Error("a reply was not delivered; the next start tries again", "incident", j.ref, "err", err)
+		a.log.Error("a reply was not delivered; the next start tries again", "incident", j.request.Incident, "err", err)
 		return
 	}
 	if j.drop {
 		return // it never was in the intake
 	}
 	if err := a.cfg.Bot.Answered(ctx, j.request.ID); err != nil {
-		a.log.Error("could not mark a request as answered; trying on", "incident", j.ref, "err", err)
+		a.log.Error("could not mark a request as answered; trying on", "incident", j.request.Incident, "err", err)
 		a.queue.spawn(func() { a.settle(j) })
 	}
 }
@@ -106,7 +106,7 @@ func (a *Adapter) answer(ctx context.Context, j *job, reply bot.Reply) error {
 		if err == nil || ctx.Err() != nil || refused(err) && !tokenDead(err) {
 			return err
 		}
-		a.log.Info("an interaction's token no longer helps; answering without it", "incident", j.ref)
+		a.log.Info("an interaction's token no longer helps; answering without it", "incident", j.request.Incident)
 	}
 	return a.answerLate(ctx, j, reply)
 }

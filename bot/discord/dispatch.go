@@ -2,8 +2,6 @@ package discord
 
 import (
 	"context"
-	"crypto/rand"
-	"encoding/hex"
 	"encoding/json"
 	"fmt"
 	"runtime/debug"
@@ -25,7 +23,6 @@ type job struct {
 	note    note
 	ready   chan struct{} // closed when written down and acknowledged
 	drop    bool          // set before ready closes: nothing more to do
-	ref     string        // its incident number: names it in the log, instead of any id
 }
 
 // queue takes requests in, each at once, and works through them: a few at a
@@ -64,9 +61,10 @@ func (q *queue) start(ctx context.Context) { q.ctx = ctx }
 // calls it.
 func (q *queue) event(r bot.Request, n note) {
 	n.Got = time.Now()
+	r.Incident = bot.NewIncident()
 	n.Ack = q.a.cfg.Bot.Ack(r)
 	n.Hidden = n.Hidden && n.Ack == bot.AckUpdate || n.Ack == bot.AckPrivate
-	j := &job{request: r, note: n, ready: make(chan struct{}), ref: newIncident()}
+	j := &job{request: r, note: n, ready: make(chan struct{})}
 	b, err := json.Marshal(n)
 	if err != nil {
 		panic(err) // a struct of strings
@@ -90,7 +88,10 @@ func (q *queue) event(r bot.Request, n note) {
 
 // resume takes in a request of the intake, unless it came to this run itself.
 func (q *queue) resume(r bot.Request, began time.Time) {
-	j := &job{request: r, ready: make(chan struct{}), ref: newIncident()}
+	if r.Incident == "" { // taken in by an older version
+		r.Incident = bot.NewIncident()
+	}
+	j := &job{request: r, ready: make(chan struct{})}
 	if err := json.Unmarshal([]byte(r.ReplyTo), &j.note); err != nil {
 		// Without a note there is still the channel.
 		j.note = note{Ack: bot.AckPrivate, Hidden: true, Direct: r.Server == ""}
@@ -219,9 +220,9 @@ func (q *queue) handle(j *job, within time.Duration, done func()) bot.Reply {
 		defer done()
 		defer func() {
 			if v := recover(); v != nil {
-				q.a.log.Error("a conversation panicked", "incident", j.ref, "panic", fmt.Sprintf("%T", v), "stack", string(debug.Stack()))
+				q.a.log.Error("a conversation panicked", "incident", j.request.Incident, "panic", fmt.Sprintf("%T", v), "stack", string(debug.Stack()))
 				q.a.metrics.panics.Inc()
-				replies <- broken(j.ref)
+				replies <- bot.Broken(j.request.Incident)
 			}
 		}()
 		replies <- q.a.cfg.Bot.Handle(ctx, j.request)
@@ -230,15 +231,11 @@ func (q *queue) handle(j *job, within time.Duration, done func()) bot.Reply {
 	case reply := <-replies:
 		return reply
 	case <-time.After(within + 5*time.Second): // it ignores its deadline
-		q.a.log.Error("a conversation does not end", "incident", j.ref, "kind", string(j.request.Kind))
+		q.a.log.Error("a conversation does not end", "incident", j.request.Incident, "kind", string(j.request.Kind))
 		q.a.health.stuck.Add(1)
 		go func() { <-replies; q.a.health.stuck.Add(-1) }()
-		return bot.Reply{Private: true, Text: "That took longer than I allow, so I stopped waiting for it. Please try again. If it happens twice, tell the server's managers the incident number " + j.ref + "."}
+		return bot.Stuck(j.request.Incident)
 	}
-}
-
-func broken(ref string) bot.Reply {
-	return bot.Reply{Private: true, Text: "Something went wrong on my side. Please try again. If it happens twice, tell the server's managers the incident number " + ref + "."}
 }
 
 // close makes that no new work is started.
@@ -255,12 +252,4 @@ func (q *queue) wait(d time.Duration) {
 	case <-ended:
 	case <-time.After(d):
 	}
-}
-
-// newIncident is a random name for a request, in the log and in what its asker
-// is told.
-func newIncident() string {
-	b := make([]byte, 4)
-	rand.Read(b)
-	return hex.EncodeToString(b)
 }

@@ -140,7 +140,7 @@ var commands = []bot.Command{
 	{Name: "mine", Summary: "Your data", Subs: []bot.Command{{Name: "export", Summary: "Take it away"}}},
 	{Name: "bind", Summary: "A student's thread", Options: []bot.Option{{Name: "student", Summary: "Who", Type: bot.PersonOption, Required: true}}},
 	{Name: "Read this session", OnFile: true},
-	{Name: "clubhouse", Summary: "Settings", Who: bot.Manager},
+	{Name: "clubhouse", Summary: "Settings", May: bot.For(bot.Manager)},
 }
 
 // stage starts a stand-in and the adapter on it, for a test that runs beside

@@ -278,7 +278,7 @@ func TestAlso(t *testing.T) {
 	thread, closed := s.place.Thread("Wren's lessons"), s.server.Channel("closed")
 	closed.Deny(standin.SendMessages)
 	tk.handle = func(context.Context, bot.Request) bot.Reply {
-		return bot.Reply{Text: "Asked.", Also: []bot.Post{
+		return bot.Reply{Text: "Asked.", Also: []bot.Notice{
 			{Channel: thread.ID, Reply: bot.Reply{Text: "Wren, is this yours?"}},
 			{Channel: closed.ID, Reply: bot.Reply{Text: "x"}},
 		}}

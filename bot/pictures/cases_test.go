@@ -53,18 +53,18 @@ func posts() map[string]PostInput {
 	in.Cause.Balls = slices.Delete(in.Cause.Balls, 3, 4)
 	in.Cause.Balls[5].Face = .35
 	low, high := -1*analysis.Degree, 1*analysis.Degree
-	in.Brief = &timeline.Kept{Brief: timeline.Brief{Number: analysis.Face, Low: &low, High: &high}, Inside: 6, Of: 22}
+	in.Brief = &timeline.Kept{Brief: analysis.Brief{Number: analysis.Face, Low: &low, High: &high}, Inside: 6, Of: 22}
 	all["wild"] = in
 
 	left := face
 	left.hand, left.face, left.path, left.seed = analysis.LeftHanded, 3.1, 1.5, 5
 	in = invent(left)
 	in.Title = "Starts right, face 3.1° right of target"
-	in.Who, in.Voice.Metres = "Odell", true
+	in.Who, in.Voice.Units.Distance = "Odell", analysis.Metres
 	in.Set.Label = "強い grip"
 	in.Cause.Inferred = true
 	low2 := 1 * analysis.Degree
-	in.Brief = &timeline.Kept{Brief: timeline.Brief{Number: analysis.FaceToPath, Low: &low2, High: ptr(3 * analysis.Degree)}, Inside: 9, Of: 24}
+	in.Brief = &timeline.Kept{Brief: analysis.Brief{Number: analysis.FaceToPath, Low: &low2, High: ptr(3 * analysis.Degree)}, Inside: 9, Of: 24}
 	all["left"] = in
 
 	one := face
@@ -91,13 +91,13 @@ func posts() map[string]PostInput {
 	in = invent(comp)
 	in.Title, in.Cause.Verdict = "Centred: 1 yard right of target", cause.Centred
 	low3 := 2 * analysis.Degree
-	in.Brief = &timeline.Kept{Brief: timeline.Brief{Number: analysis.Path, High: &low3}, Inside: 0, Of: 30}
+	in.Brief = &timeline.Kept{Brief: analysis.Brief{Number: analysis.Path, High: &low3}, Inside: 0, Of: 30}
 	all["compensated"] = in
 
 	in = invent(face)
 	in.Set.Shots[0] = in.Set.Shots[0].With(analysis.Carry, math.NaN()).WithInferred(analysis.Carry, 139)
 	in.Pattern = pattern.Of(in.Set)
-	in.Brief = &timeline.Kept{Brief: timeline.Brief{Number: analysis.Attack, Low: ptr(-.05)}, Inside: 3, Of: 24}
+	in.Brief = &timeline.Kept{Brief: analysis.Brief{Number: analysis.Attack, Low: ptr(-.05)}, Inside: 3, Of: 24}
 	all["flown"] = in
 
 	in = invent(face)
@@ -155,7 +155,7 @@ func trials() map[string]TrialInput {
 	r := of(nine...)
 	all["nine"] = TrialInput{Title: words.Voice{Plain: true}.TrialTitle(r), Who: "Priya", Result: r}
 	two := of(set("", 2, 1, 0, 1), set("強い", 2, -2.4, -4.6, 2))
-	all["two"] = TrialInput{Voice: words.Voice{Hand: analysis.LeftHanded, Metres: true}, Title: words.Voice{Plain: true}.TrialTitle(two), Result: two}
+	all["two"] = TrialInput{Voice: words.Voice{Hand: analysis.LeftHanded, Units: analysis.Units{Distance: analysis.Metres}}, Title: words.Voice{Plain: true}.TrialTitle(two), Result: two}
 	all["empty"] = TrialInput{Title: "Nothing to compare"}
 	return all
 }
@@ -178,7 +178,7 @@ func timelines() map[string]TimelineInput {
 				balls = append(balls, mean+session+2.5*sd*rng.NormFloat64())
 			}
 			e := estimate(balls)
-			r.Points = append(r.Points, timeline.Point{When: start.AddDate(0, 0, d), Mean: e})
+			r.Points = append(r.Points, timeline.Point{At: start.AddDate(0, 0, d), Mean: e})
 			if lessonAt > 0 && d > lessonAt {
 				a = append(a, e.Mean)
 			} else {
@@ -188,7 +188,7 @@ func timelines() map[string]TimelineInput {
 		}
 		r.Mean = estimate(all)
 		if lessonAt > 0 {
-			r.Lessons = []timeline.Lesson{{When: start.AddDate(0, 0, lessonAt), Note: "weaker grip, same aim"}}
+			r.Lessons = []analysis.Lesson{{At: start.AddDate(0, 0, lessonAt), Note: "weaker grip, same aim"}}
 			r.Effect = timeline.Effect{Change: timeline.Changed, Lesson: r.Lessons[0], Before: len(b), After: len(a), MeanBefore: estimate(b).Mean, MeanAfter: estimate(a).Mean}
 		}
 		return r
@@ -197,7 +197,7 @@ func timelines() map[string]TimelineInput {
 	deg := analysis.Degree
 	all := map[string]TimelineInput{}
 	in := TimelineInput{Title: "Face angle: 2.6° further right since the lesson", Who: "Wren", Numbers: []timeline.Result{series(analysis.Face, days, -3.2*deg, -.6*deg, .5*deg, 18, 1)}}
-	in.Briefs = []timeline.Brief{{Number: analysis.Face, Low: ptr(-1 * deg), High: ptr(1 * deg)}}
+	in.Briefs = []analysis.Brief{{Number: analysis.Face, Low: ptr(-1 * deg), High: ptr(1 * deg)}}
 	in.Numbers[0].Points[4].Inferred = true
 	all["one"] = in
 
@@ -210,7 +210,7 @@ func timelines() map[string]TimelineInput {
 	all["four"] = in
 
 	long := series(analysis.FaceToPath, []int{0, 10, 22, 40, 45, 60, 75, 91, 100, 120, 131, 150, 166, 180, 199, 220, 230, 250, 270, 290, 310, 330, 350, 380}, 2*deg, .5*deg, .5*deg, 170, 6)
-	long.Lessons = append(long.Lessons, timeline.Lesson{When: start.AddDate(0, 0, 40), Note: "ball position back to the middle of the stance"}, timeline.Lesson{When: start.AddDate(0, 0, 60)}, timeline.Lesson{When: start.AddDate(0, 0, 175), Note: "again"}, timeline.Lesson{When: start.AddDate(0, 0, 178), Note: "and again"})
+	long.Lessons = append(long.Lessons, analysis.Lesson{At: start.AddDate(0, 0, 40), Note: "ball position back to the middle of the stance"}, analysis.Lesson{At: start.AddDate(0, 0, 60)}, analysis.Lesson{At: start.AddDate(0, 0, 175), Note: "again"}, analysis.Lesson{At: start.AddDate(0, 0, 178), Note: "and again"})
 	z, sd := 2*deg, .3*deg
 	for i := range long.Points {
 		z = .7*z + .3*long.Points[i].Mean.Mean

@@ -77,7 +77,7 @@ func postLine(in PostInput) string {
 	if in.Set.Label != "" {
 		says = append(says, "“"+in.Set.Label+"”")
 	}
-	balls := plural(max(in.Pattern.Used, in.Cause.Miss.N), "ball")
+	balls := words.Count(max(in.Pattern.Used, in.Cause.Miss.N), "ball")
 	if n := in.Pattern.Balls - in.Pattern.Used; n > 0 {
 		balls += fmt.Sprintf(", %d set aside", n)
 	}
@@ -107,13 +107,6 @@ func postFoot(in PostInput) string {
 		says = append(says, "Hollow: set aside.")
 	}
 	return strings.Join(says, "  ")
-}
-
-func plural(n int, thing string) string {
-	if n == 1 {
-		return "1 " + thing
-	}
-	return fmt.Sprintf("%d %ss", n, thing)
 }
 
 // panelHead writes a panel's name and, under it, what its axis upward is.

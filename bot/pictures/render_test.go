@@ -53,12 +53,12 @@ func TestNastyNumbersNeitherHangNorFail(t *testing.T) {
 		pick(&edge.Path, &edge.FaceLow, &edge.FaceHigh, &in.Target, &in.Cause.HalfWidth, &in.Cause.WorkBack.FaceAlone.Mean)
 		in.Cause.Corridor.Edges = append(in.Cause.Corridor.Edges, edge)
 		limit := number.Draw(t, "limit")
-		in.Brief = &timeline.Kept{Brief: timeline.Brief{Number: rapid.SampledFrom([]analysis.Number{analysis.Face, analysis.Path, analysis.FaceToPath}).Draw(t, "brief"), Low: &limit}}
+		in.Brief = &timeline.Kept{Brief: analysis.Brief{Number: rapid.SampledFrom([]analysis.Number{analysis.Face, analysis.Path, analysis.FaceToPath}).Draw(t, "brief"), Low: &limit}}
 
 		line := timelines()["one"]
 		track := &line.Numbers[0]
 		for range 2 {
-			track.Points = append(track.Points, timeline.Point{When: time.Unix(0, int64(rapid.Int64().Draw(t, "when"))), Mean: estimate()})
+			track.Points = append(track.Points, timeline.Point{At: time.Unix(0, int64(rapid.Int64().Draw(t, "when"))), Mean: estimate()})
 		}
 		pick(&track.Effect.MeanBefore, &track.Effect.MeanAfter)
 		line.Briefs[0].Low = &limit

@@ -21,7 +21,7 @@ type TimelineInput struct {
 	Who   string // "" to leave it out; untrusted
 
 	Numbers []timeline.Result // a panel each, drawn on one calendar; at most MaxPanels are
-	Briefs  []timeline.Brief  // drawn on the panels of their numbers
+	Briefs  []analysis.Brief  // drawn on the panels of their numbers
 }
 
 // MaxPanels is the most numbers a timeline shows.
@@ -98,7 +98,7 @@ func timelineLine(in TimelineInput) string {
 		}
 		most = max(most, len(r.Points))
 	}
-	return strings.Join(append(says, plural(most, "session")), " · ")
+	return strings.Join(append(says, words.Count(most, "session")), " · ")
 }
 
 // severalClubs reports whether the panels are of several clubs, and so each bears its
@@ -140,8 +140,8 @@ func newCalendar(b box, results []timeline.Result) *calendar {
 	var origin time.Time
 	for _, r := range results {
 		for _, p := range r.Points {
-			if origin.IsZero() || p.When.Before(origin) {
-				origin = p.When
+			if origin.IsZero() || p.At.Before(origin) {
+				origin = p.At
 			}
 		}
 	}
@@ -152,14 +152,14 @@ func newCalendar(b box, results []timeline.Result) *calendar {
 	var s span
 	for _, r := range results {
 		for _, p := range r.Points {
-			s = s.with(c.day(p.When))
+			s = s.with(c.day(p.At))
 		}
 	}
 	room := max(7, .25*(s.high-s.low))
 	near := s
 	for _, r := range results {
 		for _, l := range r.Lessons {
-			if d := c.day(l.When); d > s.low-room && d < s.high+room {
+			if d := c.day(l.At); d > s.low-room && d < s.high+room {
 				near = near.with(d)
 			}
 		}
@@ -224,17 +224,17 @@ func (c *calendar) ticks() []chart.Tick {
 }
 
 // lessonsOn are the lessons inside the calendar, by time, each once.
-func lessonsOn(results []timeline.Result, days *calendar) []timeline.Lesson {
-	var lessons []timeline.Lesson
+func lessonsOn(results []timeline.Result, days *calendar) []analysis.Lesson {
+	var lessons []analysis.Lesson
 	for _, r := range results {
 		for _, l := range r.Lessons {
-			same := func(k timeline.Lesson) bool { return k.When.Equal(l.When) && k.Note == l.Note }
-			if d := days.day(l.When); d >= days.Min && d <= days.Max && !slices.ContainsFunc(lessons, same) {
+			same := func(k analysis.Lesson) bool { return k.At.Equal(l.At) && k.Note == l.Note }
+			if d := days.day(l.At); d >= days.Min && d <= days.Max && !slices.ContainsFunc(lessons, same) {
 				lessons = append(lessons, l)
 			}
 		}
 	}
-	slices.SortStableFunc(lessons, func(a, b timeline.Lesson) int { return a.When.Compare(b.When) })
+	slices.SortStableFunc(lessons, func(a, b analysis.Lesson) int { return a.At.Compare(b.At) })
 	return lessons
 }
 
@@ -243,9 +243,9 @@ const lessonRow = 38
 
 // drawLessons draws each lesson as an upright through all panels with its
 // words above.
-func drawLessons(c *canvas, lessons []timeline.Lesson, days *calendar, panels []box) {
+func drawLessons(c *canvas, lessons []analysis.Lesson, days *calendar, panels []box) {
 	for _, l := range lessons {
-		x := days.x(l.When)
+		x := days.x(l.At)
 		for _, b := range panels {
 			c.line(pen{lessonColour, 5, nil}, point{x, b.top}, point{x, b.bottom})
 			c.marks = append(c.marks, box{x - 4, b.top, x + 4, b.bottom})
@@ -254,7 +254,7 @@ func drawLessons(c *canvas, lessons []timeline.Lesson, days *calendar, panels []
 	}
 	// The last lessons matter most: they get their words first.
 	for _, l := range slices.Backward(lessons) {
-		c.callout(lettered(strings.TrimSpace(l.Note)), days.x(l.When), panels[0])
+		c.callout(lettered(strings.TrimSpace(l.Note)), days.x(l.At), panels[0])
 	}
 }
 

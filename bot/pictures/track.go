@@ -14,7 +14,7 @@ type track struct {
 	panel panel
 	days  *calendar
 	unit  float64
-	brief *timeline.Brief
+	brief *analysis.Brief
 }
 
 func newTrack(in TimelineInput, r timeline.Result, b box, days *calendar) *track {
@@ -133,7 +133,7 @@ func (t *track) draw(c *canvas) {
 	for _, p := range t.r.Points {
 		if y := p.Mean.Mean / t.unit; p.Mean.N > 0 && (y < t.panel.y.Min || y > t.panel.y.Max) {
 			says := t.value(p.Mean.Mean)
-			c.stray(t.panel, t.days.day(p.When), y, false, says)
+			c.stray(t.panel, t.days.day(p.At), y, false, says)
 		}
 	}
 	t.effectWords(c)
@@ -156,7 +156,7 @@ func (t *track) point(c *canvas, p timeline.Point) {
 	if p.Mean.N == 0 || !finite(p.Mean.Mean) {
 		return
 	}
-	x, y := t.days.x(p.When), t.y(p.Mean.Mean)
+	x, y := t.days.x(p.At), t.y(p.Mean.Mean)
 	if p.Mean.OK {
 		low, high := t.y(p.Mean.Low), t.y(p.Mean.High)
 		c.line(pen{ink, 4, nil}, point{x, low}, point{x, high})
@@ -183,7 +183,7 @@ func (t *track) drift(c *canvas) {
 	}
 	var mid, low, high []point
 	for i, p := range t.r.Points {
-		x := t.days.x(p.When)
+		x := t.days.x(p.At)
 		mid, low, high = append(mid, point{x, t.y(d.EWMA[i])}), append(low, point{x, t.y(d.Low[i])}), append(high, point{x, t.y(d.High[i])})
 	}
 	c.line(pen{muted, 3, []float64{4, 7}}, low...)
@@ -208,10 +208,10 @@ func (t *track) effect(c *canvas) {
 	}
 	e := t.r.Effect
 	first, last := t.r.Points[0], t.r.Points[len(t.r.Points)-1]
-	at := t.days.x(e.Lesson.When)
+	at := t.days.x(e.Lesson.At)
 	mean := pen{lessonText, 6, nil}
-	c.line(mean, point{t.days.x(first.When) - 14, t.y(e.MeanBefore)}, point{at - 6, t.y(e.MeanBefore)})
-	c.line(mean, point{at + 6, t.y(e.MeanAfter)}, point{t.days.x(last.When) + 14, t.y(e.MeanAfter)})
+	c.line(mean, point{t.days.x(first.At) - 14, t.y(e.MeanBefore)}, point{at - 6, t.y(e.MeanBefore)})
+	c.line(mean, point{at + 6, t.y(e.MeanAfter)}, point{t.days.x(last.At) + 14, t.y(e.MeanAfter)})
 }
 
 // effectWords writes the two means by their bars.
@@ -221,9 +221,9 @@ func (t *track) effectWords(c *canvas) {
 	}
 	e := t.r.Effect
 	first, last := t.r.Points[0], t.r.Points[len(t.r.Points)-1]
-	at := t.days.x(e.Lesson.When)
+	at := t.days.x(e.Lesson.At)
 	for _, m := range []struct{ from, to, mean float64 }{
-		{t.days.x(first.When), at, e.MeanBefore}, {at, t.days.x(last.When), e.MeanAfter},
+		{t.days.x(first.At), at, e.MeanBefore}, {at, t.days.x(last.At), e.MeanAfter},
 	} {
 		var spots []point
 		for _, dy := range []float64{-28, 30, -60, 62} {

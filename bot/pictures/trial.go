@@ -122,7 +122,7 @@ func (t *trialPicture) line() string {
 	if s := t.in.Result.Sets; len(s) > 0 && !s[0].Club.Unknown() {
 		says = append(says, s[0].Club.String())
 	}
-	return strings.Join(append(says, plural(t.sets, "set")+" against the baseline"), " · ")
+	return strings.Join(append(says, words.Count(t.sets, "set")+" against the baseline"), " · ")
 }
 
 // strip draws one number: a row a set.
@@ -240,7 +240,7 @@ func (t *trialPicture) key(c *canvas, b box) {
 
 // below is what is said of a set under its name.
 func (t *trialPicture) below(set int) []string {
-	says := []string{plural(t.in.Result.Sets[set].Used, "ball")}
+	says := []string{words.Count(t.in.Result.Sets[set].Used, "ball")}
 	for _, k := range t.in.Result.Compensations {
 		if k.Set == set {
 			says = append(says, cancelled(k)...)

@@ -1,7 +1,6 @@
 package report
 
 import (
-	"fmt"
 	"strconv"
 	"strings"
 
@@ -9,13 +8,11 @@ import (
 )
 
 // ParseDistance reads a distance as people write it, "150", "150 yd", "137m",
-// into metres. Without a unit it is metres if the golfer's are, else yards.
-func ParseDistance(text string, metres bool) (float64, error) {
+// into metres. Without a unit it is in the golfer's own. Its error is an
+// *analysis.Refusal.
+func ParseDistance(text string, units analysis.Units) (float64, error) {
 	t := strings.ToLower(strings.TrimSpace(text))
-	unit := analysis.Yard
-	if metres {
-		unit = 1
-	}
+	unit := units.Scale(analysis.Length)
 	for _, u := range []struct {
 		suffix string
 		m      float64
@@ -27,12 +24,12 @@ func ParseDistance(text string, metres bool) (float64, error) {
 	}
 	v, err := strconv.ParseFloat(strings.Replace(t, ",", ".", 1), 64)
 	if err != nil {
-		return 0, fmt.Errorf("%q is not a distance: write it as 150yd or 137m", text)
+		return 0, analysis.Refuse("Write it as 150yd or 137m.", "that is not a distance.").In(text)
 	}
 	m := v * unit
 	// Past 400 m no golf ball carries; under 5 m there is no flight to judge.
 	if !(m >= 5 && m <= 400) {
-		return 0, fmt.Errorf("%q is not a carry anybody aims at: between 5 and 430 yards it can be", text)
+		return 0, analysis.Refuse("It can be from 5 to 430 yards.", "that is not a carry anybody aims at.").In(text)
 	}
 	return m, nil
 }

@@ -23,7 +23,7 @@ func (r Report) JSON() ([]byte, error) {
 }
 
 // RefusalJSON is the document of a file that could not be read.
-func RefusalJSON(refusal *sessionfile.Refusal) ([]byte, error) {
+func RefusalJSON(refusal *analysis.Refusal) ([]byte, error) {
 	var row, column any
 	if refusal.Row > 0 {
 		row = refusal.Row
@@ -35,7 +35,7 @@ func RefusalJSON(refusal *sessionfile.Refusal) ([]byte, error) {
 		{"schema", Schema},
 		{"error", object{
 			{"code", refusal.Code},
-			{"message", refusal.Message},
+			{"message", refusal.What()},
 			{"row", row},
 			{"column", column},
 			{"hint", refusal.Hint},

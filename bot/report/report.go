@@ -22,19 +22,14 @@ import (
 
 // Options are what was said beside the file, and how to speak of it.
 type Options struct {
-	Voice    words.Voice // its hand is overwritten by the session's
-	Target   float64     // carry aimed at, m; 0 leaves the session's
-	Labels   string      // "1-10 normal, 11-20 strong grip", "" to keep the file's own
-	Baseline string      // label of the trial's baseline, "" to choose
-	Briefs   []timeline.Brief
-	Taught   []Taught // by this golfer's trials before
-	Seed     uint64   // of the sampled limits, 0 for the default
-}
-
-// Taught is what an earlier trial with a club saw a setup tool do.
-type Taught struct {
-	Club analysis.Club
-	trial.Observation
+	Units    analysis.Units // to speak in
+	Plain    bool           // without markdown
+	Target   float64        // carry aimed at, m; 0 leaves the session's
+	Labels   string         // "1-10 normal, 11-20 strong grip", "" to keep the file's own
+	Baseline string         // label of the trial's baseline, "" to choose
+	Briefs   []analysis.Brief
+	Taught   []analysis.Observation // by this golfer's trials before
+	Seed     uint64                 // of the sampled limits, 0 for the default
 }
 
 // DefaultSeed is the seed of the sampled limits unless another is asked for:
@@ -59,8 +54,8 @@ type Set struct {
 	Brief   *timeline.Kept // nil without a brief on this club
 }
 
-// Of answers a reading. Its errors are for people: *label.Error for a Labels
-// text that cannot be followed, *trial.Error for a Baseline no set has.
+// Of answers a reading. Its errors are for people: *analysis.Refusal for a Labels
+// text that cannot be followed, *analysis.Refusal for a Baseline no set has.
 func Of(reading sessionfile.Reading, o Options) (Report, error) {
 	session := reading.Session
 	if o.Labels != "" {
@@ -78,8 +73,8 @@ func Of(reading sessionfile.Reading, o Options) (Report, error) {
 	if o.Seed == 0 {
 		o.Seed = DefaultSeed
 	}
-	o.Voice.Hand = session.Hand
-	r := Report{Reading: reading, Voice: o.Voice, Seed: o.Seed}
+	voice := words.Voice{Hand: session.Hand, Units: o.Units, Plain: o.Plain}
+	r := Report{Reading: reading, Voice: voice, Seed: o.Seed}
 
 	for _, set := range session.Sets() {
 		brief := briefFor(o.Briefs, set.Club)
@@ -90,7 +85,8 @@ func Of(reading sessionfile.Reading, o Options) (Report, error) {
 		c := cause.Of(set, p, config)
 		answered := Set{Set: set, Pattern: p, Cause: c}
 		if brief != nil {
-			kept := timeline.KeepBrief(*brief, set.Shots)
+			inside, of := timeline.Count(*brief, set.Shots)
+			kept := timeline.Keep(*brief, inside, of)
 			answered.Brief = &kept
 		}
 		r.Sets = append(r.Sets, answered)
@@ -118,7 +114,7 @@ func gather(session analysis.Session, sets []Set) analysis.Session {
 
 // briefFor is the newest brief that speaks of club, nil if none does. A brief
 // without a club speaks of all.
-func briefFor(briefs []timeline.Brief, club analysis.Club) *timeline.Brief {
+func briefFor(briefs []analysis.Brief, club analysis.Club) *analysis.Brief {
 	for i := len(briefs) - 1; i >= 0; i-- {
 		if briefs[i].Club == club || briefs[i].Club.Unknown() {
 			return &briefs[i]
@@ -127,7 +123,7 @@ func briefFor(briefs []timeline.Brief, club analysis.Club) *timeline.Brief {
 	return nil
 }
 
-func causeConfig(s analysis.Session, brief *timeline.Brief, seed uint64) cause.Config {
+func causeConfig(s analysis.Session, brief *analysis.Brief, seed uint64) cause.Config {
 	c := cause.Config{Hand: s.Hand, Ball: s.Ball, Conditions: s.Conditions, Target: s.Target, Seed: seed}
 	if brief == nil || brief.Low == nil || brief.High == nil {
 		return c

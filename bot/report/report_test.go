@@ -11,9 +11,7 @@ import (
 	"rangepost/analysis"
 	"rangepost/analysis/player"
 	"rangepost/analysis/sessionfile"
-	"rangepost/analysis/timeline"
 	"rangepost/bot/report"
-	"rangepost/bot/words"
 )
 
 // file is a session file of n balls of a 7-iron, delivered with face and path
@@ -144,8 +142,8 @@ func TestTextFits(t *testing.T) {
 // kept it is counted.
 func TestBriefIsTheReference(t *testing.T) {
 	low, high := 2*analysis.Degree, 4*analysis.Degree
-	brief := timeline.Brief{Number: analysis.Face, Low: &low, High: &high}
-	r, err := report.Of(read(t, file(t, 30, 3, 0)), report.Options{Briefs: []timeline.Brief{brief}})
+	brief := analysis.Brief{Number: analysis.Face, Low: &low, High: &high}
+	r, err := report.Of(read(t, file(t, 30, 3, 0)), report.Options{Briefs: []analysis.Brief{brief}})
 	if err != nil {
 		t.Fatal(err)
 	}
@@ -164,23 +162,23 @@ func TestBriefIsTheReference(t *testing.T) {
 
 func TestParseDistance(t *testing.T) {
 	for _, tt := range []struct {
-		text   string
-		metres bool
-		want   float64
+		text string
+		unit analysis.DistanceUnit
+		want float64
 	}{
-		{"150", false, 150 * analysis.Yard},
-		{"150", true, 150},
-		{"150 yd", true, 150 * analysis.Yard},
-		{" 137m ", false, 137},
-		{"140,5 yards", false, 140.5 * analysis.Yard},
+		{"150", "", 150 * analysis.Yard},
+		{"150", analysis.Metres, 150},
+		{"150 yd", analysis.Metres, 150 * analysis.Yard},
+		{" 137m ", "", 137},
+		{"140,5 yards", "", 140.5 * analysis.Yard},
 	} {
-		got, err := report.ParseDistance(tt.text, tt.metres)
+		got, err := report.ParseDistance(tt.text, analysis.Units{Distance: tt.unit})
 		if err != nil || math.Abs(got-tt.want) > 1e-9 {
-			t.Errorf("ParseDistance(%q, %v) = %v, %v, want %v", tt.text, tt.metres, got, err, tt.want)
+			t.Errorf("ParseDistance(%q, %v) = %v, %v, want %v", tt.text, tt.unit, got, err, tt.want)
 		}
 	}
 	for _, bad := range []string{"", "far", "-20", "9000", "NaN", "1e300", "150 ft"} {
-		if got, err := report.ParseDistance(bad, false); err == nil {
+		if got, err := report.ParseDistance(bad, analysis.Units{}); err == nil {
 			t.Errorf("ParseDistance(%q) = %v, want an error", bad, got)
 		}
 	}
@@ -191,7 +189,7 @@ func TestParseDistance(t *testing.T) {
 func BenchmarkAnswer(b *testing.B) {
 	data := file(b, 60, 3, 0)
 	answer := func(b *testing.B) report.Report {
-		r, err := report.Of(read(b, data), report.Options{Voice: words.Voice{}})
+		r, err := report.Of(read(b, data), report.Options{})
 		if err != nil {
 			b.Fatal(err)
 		}

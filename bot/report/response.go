@@ -8,24 +8,20 @@ import (
 
 // Teaches is what this session's own trial saw of setup tools, for later
 // sessions to go by.
-func (r Report) Teaches() []Taught {
+func (r Report) Teaches() []analysis.Observation {
 	if r.Trial == nil {
 		return nil
 	}
-	var all []Taught
-	for _, o := range trial.Observations(*r.Trial) {
-		all = append(all, Taught{Club: r.Trial.Sets[0].Club, Observation: o})
-	}
-	return all
+	return trial.Observations(*r.Trial)
 }
 
 // Responses is what each setup tool does to a golfer's delivery with a club, as
 // far as earlier trials taught it.
-func Responses(taught []Taught, club analysis.Club, hand analysis.Hand) []trial.Response {
-	var seen []trial.Observation
-	for _, t := range taught {
-		if t.Club == club {
-			seen = append(seen, t.Observation)
+func Responses(taught []analysis.Observation, club analysis.Club, hand analysis.Hand) []trial.Response {
+	var seen []analysis.Observation
+	for _, o := range taught {
+		if o.Club == club {
+			seen = append(seen, o)
 		}
 	}
 	return trial.Learn(seen, hand)

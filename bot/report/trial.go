@@ -27,13 +27,13 @@ func compare(sets []Set, baseline string, seed uint64) (*trial.Result, error) {
 	}
 	if len(compared) < 2 {
 		if baseline != "" {
-			return nil, &trial.Error{Problem: "there is only one set, so there is nothing to compare", Hint: "name the sets first, as in 1-10 normal, 11-20 strong grip"}
+			return nil, analysis.Refuse("Name the sets first, as in 1-10 normal, 11-20 strong grip.", "There is only one set, so there is nothing to compare.")
 		}
 		return nil, nil
 	}
 	base, ok := trial.BaselineIndex(compared, baseline)
 	if !ok {
-		return nil, &trial.Error{Problem: fmt.Sprintf("no set is called %q", baseline), Hint: "the sets are " + names(compared)}
+		return nil, analysis.Refuse("Name one of them.", "No set is called \"%s\": the sets are %s.", baseline, names(compared))
 	}
 	c := of[base].Cause
 	result, err := trial.Of(compared, base, trial.Config{FaceWorth: c.FaceWorth, PathWorth: c.PathWorth, Seed: seed})

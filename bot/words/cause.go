@@ -190,12 +190,12 @@ func (v Voice) tooFew(p pattern.Pattern, r cause.Result) string {
 	case r.MoreBalls > manyMore:
 		more += ": well over a hundred more like these would be needed"
 	case r.MoreBalls > 0:
-		more += ": about " + count(r.MoreBalls, "more ball") + " like these would do"
+		more += ": about " + Count(r.MoreBalls, "more ball") + " like these would do"
 	}
 	if p.Used == 0 {
 		return "no ball of this set could be used, so there is nothing to tell yet"
 	}
-	where := count(p.Used, "ball") + " so far, " + v.about(r.Miss.Mean)
+	where := Count(p.Used, "ball") + " so far, " + v.about(r.Miss.Mean)
 	if r.Miss.OK {
 		where += " but anywhere " + v.between(analysis.Length, r.Miss.Low, r.Miss.High, " left", " right", "")
 	}

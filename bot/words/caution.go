@@ -16,7 +16,7 @@ const fullSwings = 100
 func Cautions(swings int, speed bool) []string {
 	switch {
 	case swings > fullSwings:
-		return []string{count(swings, "full swing") + " in one visit: warm up first, rest between sets and spread them over days.", Aid}
+		return []string{Count(swings, "full swing") + " in one visit: warm up first, rest between sets and spread them over days.", Aid}
 	case speed:
 		return []string{"Speed work asks for a proper warm-up and a rest between sets: few swings, fresh, and not every day.", Aid, RangeRules}
 	}

@@ -36,7 +36,7 @@ var caveats = map[string]func(v Voice, w analysis.Warning) string{
 		return "Where " + balls(w.Count) + " landed is worked out from the launch, not measured."
 	},
 	pattern.ManyMishits: func(v Voice, w analysis.Warning) string {
-		return count(w.Count, "mishit") + " is a quarter of the balls or more: perhaps two patterns were hit, not one. Labelled sets would tell them apart."
+		return Count(w.Count, "mishit") + " is a quarter of the balls or more: perhaps two patterns were hit, not one. Labelled sets would tell them apart."
 	},
 
 	cause.NotSplit: func(v Voice, w analysis.Warning) string {
@@ -75,10 +75,10 @@ var caveats = map[string]func(v Voice, w analysis.Warning) string{
 	},
 
 	trial.OtherClub: func(v Voice, w analysis.Warning) string {
-		return count(w.Count, "set") + " with another club left out of the trial: only like clubs compare."
+		return Count(w.Count, "set") + " with another club left out of the trial: only like clubs compare."
 	},
 	trial.SmallSets: func(v Voice, w analysis.Warning) string {
-		return count(w.Count, "set") + " of under five balls: such a set proves very little."
+		return Count(w.Count, "set") + " of under five balls: such a set proves very little."
 	},
 	trial.OneAfterOther: func(v Voice, w analysis.Warning) string {
 		return "The sets were hit one after the other, so warming up or tiring looks like a change; next time take turns, a few balls of each."
@@ -94,13 +94,13 @@ var caveats = map[string]func(v Voice, w analysis.Warning) string{
 	},
 
 	timeline.OtherBall: func(v Voice, w analysis.Warning) string {
-		return count(w.Count, "session") + " with another kind of ball left out: distances compare only within one."
+		return Count(w.Count, "session") + " with another kind of ball left out: distances compare only within one."
 	},
 	timeline.OtherAir: func(v Voice, w analysis.Warning) string {
-		return count(w.Count, "session") + " in unknown or other air: distances there may be a little longer or shorter for that alone."
+		return Count(w.Count, "session") + " in unknown or other air: distances there may be a little longer or shorter for that alone."
 	},
 	timeline.SpansLesson: func(v Voice, w analysis.Warning) string {
-		return "The sessions before the lesson reach back past " + count(w.Count, "earlier lesson") + ", so not all of the change is owed to the last one."
+		return "The sessions before the lesson reach back past " + Count(w.Count, "earlier lesson") + ", so not all of the change is owed to the last one."
 	},
 	timeline.OneBall: func(v Voice, w analysis.Warning) string {
 		return "No session has two balls with this number, so nothing is known of how it varies within one."
@@ -113,7 +113,7 @@ func balls(n int) string {
 	if n == 0 {
 		return "some balls"
 	}
-	return count(n, "ball")
+	return Count(n, "ball")
 }
 
 // Caveats say what the data cannot say, a line a warning, each only once.

@@ -8,7 +8,6 @@ import (
 
 	"rangepost/analysis"
 	"rangepost/analysis/challenge"
-	"rangepost/analysis/timeline"
 )
 
 // ChallengeRule says in one line what a challenge scores.
@@ -26,7 +25,7 @@ func (v Voice) ChallengeRule(t challenge.Terms) string {
 		return "Zone: over " + of + ", the share landing in a zone " + v.Distance(t.Wide) + " wide and " + v.Distance(t.Deep) +
 			" deep round a target " + v.Distance(t.Target) + " away. The largest wins."
 	case challenge.Brief:
-		return "Brief: over " + of + ", the share with the " + v.Asked(timeline.Brief{Number: t.Number, Low: t.Low, High: t.High}) + ". The largest wins."
+		return "Brief: over " + of + ", the share with the " + v.Asked(analysis.Brief{Number: t.Number, Low: t.Low, High: t.High}) + ". The largest wins."
 	}
 	return fmt.Sprintf("Progress: over %s, how much nearer the target line they land than your own last %d before the opening. The largest gain wins.",
 		of, challenge.Window)
@@ -173,7 +172,7 @@ func (v Voice) ChallengeTitle(t challenge.Terms, s challenge.Standings, leader s
 		if over {
 			lead = "share the win with "
 		}
-		return count(shared, "player") + " " + lead + score
+		return Count(shared, "player") + " " + lead + score
 	}
 	return leader + " " + lead + score
 }
@@ -205,7 +204,7 @@ func (v Voice) ChallengeScale(t challenge.Terms) float64 {
 // characters. names are in the order of the rows.
 func (v Voice) AltChallenge(t challenge.Terms, s challenge.Standings, names []string, title string) string {
 	v.Plain = true
-	says := []string{title + ".", "Bars for " + count(len(s.Rows), "player") + ", the best on top, with thin lines for 95 % limits. " + v.ChallengeAxis(t) + "."}
+	says := []string{title + ".", "Bars for " + Count(len(s.Rows), "player") + ", the best on top, with thin lines for 95 % limits. " + v.ChallengeAxis(t) + "."}
 	for i, r := range s.Rows {
 		says = append(says, fmt.Sprintf("%d. %s: %s.", r.Place, names[i], v.ChallengeScore(t, r.Score)))
 	}

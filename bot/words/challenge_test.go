@@ -39,7 +39,7 @@ func TestChallengeRules(t *testing.T) {
 
 func TestChallengeScores(t *testing.T) {
 	c := contests()
-	metres := Voice{Metres: true}
+	metres := Voice{Units: analysis.Units{Distance: analysis.Metres}}
 	far := challenge.Score{Value: 6.49, Low: 4.71, High: 8.28, OK: true}
 	check(t, metres.ChallengeScore(c[challenge.Nearest], far), "6.5 metres (4.7 to 8.3)")
 	check(t, Voice{}.ChallengeScore(c[challenge.Nearest], far), "7.1 yards (5.1 to 9.1)")

@@ -21,8 +21,8 @@ type said struct {
 
 // voices are both hands in every unit.
 var voices = []Voice{
-	{}, {Metres: true, MPS: true},
-	{Hand: analysis.LeftHanded, MPS: true}, {Hand: analysis.LeftHanded, Metres: true},
+	{}, {Units: analysis.Units{Distance: analysis.Metres, Speed: analysis.MetresPerSecond}},
+	{Hand: analysis.LeftHanded, Units: analysis.Units{Speed: analysis.MetresPerSecond}}, {Hand: analysis.LeftHanded, Units: analysis.Units{Distance: analysis.Metres}},
 }
 
 // verdicts are all of package cause.
@@ -215,13 +215,13 @@ func timelines(yield func(r timeline.Result)) {
 				for k, half := range []float64{0.02, 0.6, 4} {
 					r := timeline.Result{Number: n, Club: analysis.Club{Family: analysis.Iron, Number: 7}}
 					for s := 0; s < (i+j+k)%5; s++ {
-						r.Points = append(r.Points, timeline.Point{When: day.AddDate(0, 0, s), Mean: estimate(12, (base+x+float64(s))*scale, half*scale)})
+						r.Points = append(r.Points, timeline.Point{At: day.AddDate(0, 0, s), Mean: estimate(12, (base+x+float64(s))*scale, half*scale)})
 					}
 					r.Mean = estimate(len(r.Points), (base+x)*scale, half*scale)
 					if change != timeline.NoLesson {
-						r.Lessons = []timeline.Lesson{{When: day.AddDate(0, 0, 1), Note: "elbow again"}}
+						r.Lessons = []analysis.Lesson{{At: day.AddDate(0, 0, 1), Note: "elbow again"}}
 					}
-					r.Effect = timeline.Effect{Change: change, Lesson: timeline.Lesson{When: day}, Before: 1 + j, After: 1 + k,
+					r.Effect = timeline.Effect{Change: change, Lesson: analysis.Lesson{At: day}, Before: 1 + j, After: 1 + k,
 						MeanBefore: (base + x + 1) * scale, MeanAfter: (base + 2*x + 1) * scale, Difference: x * scale,
 						Low: (x - half) * scale, High: (x + half) * scale, WorstBefore: k == 1}
 					r.Drift = timeline.Drift{OK: true, Watch: j%2 == 0, Out: k - 1}
@@ -242,7 +242,7 @@ func briefs(yield func(k timeline.Kept)) {
 			if _, sided := n.Sides(analysis.RightHanded); !sided {
 				low, high = low+25*scale, high+25*scale
 			}
-			b := timeline.Brief{Number: n, Low: &low, High: &high}
+			b := analysis.Brief{Number: n, Low: &low, High: &high}
 			switch i % 3 {
 			case 1:
 				b.Club = analysis.Club{Family: analysis.Driver}

@@ -91,6 +91,19 @@ func Cut(text string, most int) string {
 	return strings.TrimRight(string(runes[:most-1]), " ") + "…"
 }
 
+// Clip cuts text at a word to at most most characters.
+func Clip(text string, most int) string {
+	runes := []rune(text)
+	if len(runes) <= most {
+		return text
+	}
+	cut := string(runes[:most-1])
+	if i := strings.LastIndexAny(cut, " \n"); i > most/2 {
+		cut = cut[:i]
+	}
+	return strings.TrimRight(cut, " \n,;") + "…"
+}
+
 // Safe is somebody else's text, or text that may quote it, ready to stand in
 // what this voice says: on one line, and escaped unless the voice is plain.
 func (v Voice) Safe(text string) string {

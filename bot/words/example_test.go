@@ -54,7 +54,7 @@ func Example() {
 }
 
 func ExampleVoice_Number() {
-	right, left := words.Voice{}, words.Voice{Hand: analysis.LeftHanded, Metres: true, MPS: true}
+	right, left := words.Voice{}, words.Voice{Hand: analysis.LeftHanded, Units: analysis.Units{Distance: analysis.Metres, Speed: analysis.MetresPerSecond}}
 	fmt.Println(right.Number(analysis.FaceToPath, 2*deg))
 	fmt.Println(left.Number(analysis.FaceToPath, 2*deg))
 	fmt.Println(right.Number(analysis.Lateral, -9.4*yard))
@@ -102,8 +102,8 @@ func ExampleVoice_Trial() {
 }
 
 func ExampleVoice_Timeline() {
-	lesson := timeline.Lesson{When: time.Date(2026, time.June, 3, 0, 0, 0, 0, time.UTC)}
-	r := timeline.Result{Number: analysis.Face, Points: make([]timeline.Point, 9), Lessons: []timeline.Lesson{lesson},
+	lesson := analysis.Lesson{At: time.Date(2026, time.June, 3, 0, 0, 0, 0, time.UTC)}
+	r := timeline.Result{Number: analysis.Face, Points: make([]timeline.Point, 9), Lessons: []analysis.Lesson{lesson},
 		Effect: timeline.Effect{Change: timeline.Changed, Lesson: lesson, Before: 5, After: 4, MeanBefore: 3.1 * deg, MeanAfter: 1.1 * deg,
 			Difference: -2 * deg, Low: -2.9 * deg, High: -1.1 * deg, WorstBefore: true}}
 	for _, line := range (words.Voice{}).Timeline(r) {
@@ -117,7 +117,7 @@ func ExampleVoice_Timeline() {
 
 func ExampleVoice_Brief() {
 	low, high := -1*deg, 1*deg
-	k := timeline.Kept{Brief: timeline.Brief{Number: analysis.Face, Low: &low, High: &high},
+	k := timeline.Kept{Brief: analysis.Brief{Number: analysis.Face, Low: &low, High: &high},
 		Inside: 14, Of: 20, Share: 0.7, ShareLow: 0.4810, ShareHigh: 0.8545}
 	fmt.Println(words.Voice{}.Brief(k))
 	// Output:

@@ -118,7 +118,7 @@ func (v Voice) centreLine(p pattern.Pattern) string {
 	if p.Lateral.N == 0 {
 		return ""
 	}
-	text := "Centre of " + count(p.Lateral.N, "ball") + ": " + v.Mean(analysis.Lateral, p.Lateral) + v.bracket(analysis.Lateral, p.Lateral)
+	text := "Centre of " + Count(p.Lateral.N, "ball") + ": " + v.Mean(analysis.Lateral, p.Lateral) + v.bracket(analysis.Lateral, p.Lateral)
 	if p.Carry.N > 0 {
 		text += ", carry " + v.Mean(analysis.Carry, p.Carry) + v.bracket(analysis.Carry, p.Carry)
 	}

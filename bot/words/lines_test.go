@@ -91,24 +91,24 @@ func TestCautions(t *testing.T) {
 func TestAsked(t *testing.T) {
 	at := func(x float64) *float64 { return &x }
 	for _, c := range []struct {
-		b    timeline.Brief
+		b    analysis.Brief
 		v    Voice
 		want string
 	}{
-		{timeline.Brief{Number: analysis.Face, Low: at(-1 * deg), High: at(1.25 * deg)}, Voice{}, "face angle between 1° left and 1.25° right of target"},
-		{timeline.Brief{Number: analysis.Face, High: at(0)}, Voice{}, "face angle no further right than square to the target"},
-		{timeline.Brief{Number: analysis.Path, Low: at(-2 * deg)}, Voice{}, "club path no further left than 2° left of target"},
-		{timeline.Brief{Number: analysis.Attack, Low: at(-5 * deg), High: at(-3 * deg)}, Voice{}, "attack angle between 3 and 5° down"},
-		{timeline.Brief{Number: analysis.FaceToPath, Low: at(0.5 * deg), High: at(2 * deg)}, Voice{Hand: analysis.LeftHanded}, "face-to-path between 0.5 and 2° closed to the path"},
-		{timeline.Brief{Number: analysis.ClubSpeed, Low: at(92 * analysis.MilePerHour)}, Voice{}, "club speed at least 92 mph"},
-		{timeline.Brief{Number: analysis.ClubSpeed, Low: at(92 * analysis.MilePerHour)}, Voice{MPS: true}, "club speed at least 41.1 m/s"},
-		{timeline.Brief{Number: analysis.Spin, High: at(7000 * analysis.RevPerMinute)}, Voice{}, "spin rate at most 7,000 rpm"},
-		{timeline.Brief{Number: analysis.Carry, Low: at(150 * yard), High: at(156 * yard), Club: analysis.Club{Family: analysis.Iron, Number: 7}}, Voice{},
+		{analysis.Brief{Number: analysis.Face, Low: at(-1 * deg), High: at(1.25 * deg)}, Voice{}, "face angle between 1° left and 1.25° right of target"},
+		{analysis.Brief{Number: analysis.Face, High: at(0)}, Voice{}, "face angle no further right than square to the target"},
+		{analysis.Brief{Number: analysis.Path, Low: at(-2 * deg)}, Voice{}, "club path no further left than 2° left of target"},
+		{analysis.Brief{Number: analysis.Attack, Low: at(-5 * deg), High: at(-3 * deg)}, Voice{}, "attack angle between 3 and 5° down"},
+		{analysis.Brief{Number: analysis.FaceToPath, Low: at(0.5 * deg), High: at(2 * deg)}, Voice{Hand: analysis.LeftHanded}, "face-to-path between 0.5 and 2° closed to the path"},
+		{analysis.Brief{Number: analysis.ClubSpeed, Low: at(92 * analysis.MilePerHour)}, Voice{}, "club speed at least 92 mph"},
+		{analysis.Brief{Number: analysis.ClubSpeed, Low: at(92 * analysis.MilePerHour)}, Voice{Units: analysis.Units{Speed: analysis.MetresPerSecond}}, "club speed at least 41.1 m/s"},
+		{analysis.Brief{Number: analysis.Spin, High: at(7000 * analysis.RevPerMinute)}, Voice{}, "spin rate at most 7,000 rpm"},
+		{analysis.Brief{Number: analysis.Carry, Low: at(150 * yard), High: at(156 * yard), Club: analysis.Club{Family: analysis.Iron, Number: 7}}, Voice{},
 			"carry with the 7-iron between 150 and 156 yards"},
 	} {
 		check(t, c.v.Asked(c.b), c.want)
 	}
-	check(t, Voice{}.Brief(timeline.Kept{Brief: timeline.Brief{Number: analysis.Face, High: at(0)}}),
+	check(t, Voice{}.Brief(timeline.Kept{Brief: analysis.Brief{Number: analysis.Face, High: at(0)}}),
 		"Brief, face angle no further right than square to the target: no ball here was measured for it.")
 }
 
@@ -189,7 +189,7 @@ func TestDriftAndTrend(t *testing.T) {
 		Drift: timeline.Drift{OK: true, Watch: true, Out: 4},
 		Trend: timeline.Trend{OK: true, PerDay: -0.05 * deg, Low: -0.06 * deg, High: -0.04 * deg, P: 0.01}}
 	for i := range 9 {
-		r.Points = append(r.Points, timeline.Point{When: day.AddDate(0, 0, 3*i)})
+		r.Points = append(r.Points, timeline.Point{At: day.AddDate(0, 0, 3*i)})
 	}
 	check(t, strings.Join(Voice{}.Timeline(r), "\n"), "No lesson is marked among these sessions. Over 9 sessions the club path was 2.0° right of target (1.5 to 2.5°).\n"+
 		"From the session on 15 June 2026 on, the club path has drifted outside its usual limits; something to watch, as so few sessions draw those limits only roughly.\n"+

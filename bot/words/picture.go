@@ -75,7 +75,7 @@ func (v Voice) AltPost(name string, p pattern.Pattern, r cause.Result) string {
 	if name != "" {
 		says[0] = name + ". " + says[0]
 	}
-	ground := "Seen from above with the target at the top, where " + count(p.Balls, "ball") + " landed"
+	ground := "Seen from above with the target at the top, where " + Count(p.Balls, "ball") + " landed"
 	if p.Lateral.N > 0 {
 		ground += ": the middle is " + v.Mean(analysis.Lateral, p.Lateral) + v.bracket(analysis.Lateral, p.Lateral)
 		if p.Carry.N > 0 {
@@ -84,7 +84,7 @@ func (v Voice) AltPost(name string, p pattern.Pattern, r cause.Result) string {
 	}
 	says = append(says, ground+".")
 	if n := p.Balls - p.Used; n > 0 {
-		says = append(says, count(n, "ball")+" set aside "+isAre(n)+" drawn hollow.")
+		says = append(says, Count(n, "ball")+" set aside "+isAre(n)+" drawn hollow.")
 	}
 	if p.Width80OK {
 		says = append(says, "Eight balls in ten fall within a width of "+v.Distance(p.Width80)+".")

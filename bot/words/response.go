@@ -62,7 +62,7 @@ func (v Voice) responseOf(tool analysis.Tool, of []trial.Response) string {
 		}
 		unsure = append(unsure, r.Number.Short())
 	}
-	head := sentence(toolPhrase(tool)) + " (" + count(tried(of), "trial") + ", " + count(balls, "ball") + ")"
+	head := sentence(toolPhrase(tool)) + " (" + Count(tried(of), "trial") + ", " + Count(balls, "ball") + ")"
 	says := sentencesOf(head+" moves: ", moves)
 	switch {
 	case len(unsure) > 0 && len(moves) == 0:

@@ -3,6 +3,7 @@ package words
 import (
 	"time"
 
+	"rangepost/analysis"
 	"rangepost/analysis/timeline"
 )
 
@@ -12,13 +13,13 @@ func shortDate(t time.Time) string { return t.Format("2 January") }
 // Wanted says the whole of a brief: what it asks for, of how many balls, until
 // when: "face angle between 1° left and 1° right of target, 40 balls by 14
 // June".
-func (v Voice) Wanted(b timeline.Brief) string {
+func (v Voice) Wanted(b analysis.Brief) string {
 	text := v.Asked(b)
 	switch {
 	case b.Balls > 0 && !b.Until.IsZero():
-		text += ", " + count(b.Balls, "ball") + " by " + shortDate(b.Until)
+		text += ", " + Count(b.Balls, "ball") + " by " + shortDate(b.Until)
 	case b.Balls > 0:
-		text += ", " + count(b.Balls, "ball")
+		text += ", " + Count(b.Balls, "ball")
 	case !b.Until.IsZero():
 		text += ", until " + shortDate(b.Until)
 	}
@@ -36,20 +37,20 @@ func (v Voice) SoFar(k timeline.Kept, sessions int) string {
 	case asked == 0:
 		return "Since the brief was set: " + ofBalls(k.Inside, k.Of) + " inside" + v.shareLimits(k) + "."
 	case k.Of >= asked && sessions < 2:
-		return "That makes the " + count(asked, "ball") + " of the brief."
+		return "That makes the " + Count(asked, "ball") + " of the brief."
 	case k.Of >= asked:
-		return "The " + count(asked, "ball") + " of the brief are hit: since it was set " + ofBalls(k.Inside, k.Of) + " inside" + v.shareLimits(k) + "."
+		return "The " + Count(asked, "ball") + " of the brief are hit: since it was set " + ofBalls(k.Inside, k.Of) + " inside" + v.shareLimits(k) + "."
 	}
 	until := ""
 	if !k.Brief.Until.IsZero() {
 		until = ", until " + shortDate(k.Brief.Until)
 	}
 	return "So far " + ofBalls(k.Of, asked) + ", " + figure(float64(k.Inside), 1) + " of them inside; " +
-		count(asked-k.Of, "more ball") + " to go" + until + "."
+		Count(asked-k.Of, "more ball") + " to go" + until + "."
 }
 
 // ofBalls says "12 of 40 balls".
-func ofBalls(n, of int) string { return figure(float64(n), 1) + " of " + count(of, "ball") }
+func ofBalls(n, of int) string { return figure(float64(n), 1) + " of " + Count(of, "ball") }
 
 // Stands says in a few words how a brief stands, for a line of a roster:
 // "brief missed: 12 of 40 balls hit".
@@ -89,7 +90,7 @@ func (v Voice) SinceLast(r timeline.Result) string {
 	before, now := r.Points[n-2], r.Points[n-1]
 	k := r.Number.Info().Kind
 	d := now.Mean.Mean - before.Mean.Mean
-	says := "Since the session before (" + shortDate(before.When) + ") the " + r.Number.String()
+	says := "Since the session before (" + shortDate(before.At) + ") the " + r.Number.String()
 	if v.vanishes(k, d, alone) {
 		return says + " stayed the same, " + v.Number(r.Number, now.Mean.Mean) + "."
 	}
@@ -111,7 +112,7 @@ func (v Voice) Drifted(r timeline.Result) string {
 	if !d.OK || d.Out < 0 || d.Out >= len(r.Points) {
 		return ""
 	}
-	text := r.Number.Short() + " drifting since " + shortDate(r.Points[d.Out].When)
+	text := r.Number.Short() + " drifting since " + shortDate(r.Points[d.Out].At)
 	if d.Watch { // too few sessions to draw its limits but roughly
 		text += " (to watch)"
 	}
@@ -123,12 +124,12 @@ func (v Voice) ToLookAt(posts int, oldest time.Time) string {
 	if posts == 1 {
 		return "1 post to look at, of " + shortDate(oldest)
 	}
-	return count(posts, "post") + " to look at, the oldest of " + shortDate(oldest)
+	return Count(posts, "post") + " to look at, the oldest of " + shortDate(oldest)
 }
 
 // Silent says for how long nothing was posted.
 func (v Voice) Silent(d time.Duration, sinceLesson bool) string {
-	text := "silent for " + count(int(d.Hours()/24), "day")
+	text := "silent for " + Count(int(d.Hours()/24), "day")
 	if sinceLesson {
 		text += ", since the lesson"
 	}

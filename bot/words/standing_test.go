@@ -12,15 +12,15 @@ import (
 
 var sunday = time.Date(2026, time.June, 14, 23, 59, 59, 0, time.UTC)
 
-func asked(balls int, until time.Time) timeline.Brief {
+func asked(balls int, until time.Time) analysis.Brief {
 	low, high := -2*analysis.Degree, 2*analysis.Degree
-	return timeline.Brief{Number: analysis.Face, Low: &low, High: &high, Balls: balls, Until: until}
+	return analysis.Brief{Number: analysis.Face, Low: &low, High: &high, Balls: balls, Until: until}
 }
 
 func TestBriefLines(t *testing.T) {
 	var v words.Voice
 	for _, tt := range []struct {
-		brief             timeline.Brief
+		brief             analysis.Brief
 		inside, of, in    int
 		over              bool
 		wanted, far, says string
@@ -42,7 +42,7 @@ func TestBriefLines(t *testing.T) {
 		{asked(40, sunday), 20, 40, 1, true, "", "", "brief over, about half kept: 20 of 40 balls inside"},
 		{asked(0, time.Time{}), 5, 10, 2, false, "right of target", "Since the brief was set: 5 of 10 balls inside (between 23 and 77 %).", "brief under way: 5 of 10 balls inside"},
 	} {
-		k := timeline.CountBrief(tt.brief, tt.inside, tt.of)
+		k := timeline.Keep(tt.brief, tt.inside, tt.of)
 		if got := v.Wanted(tt.brief); !strings.HasSuffix(got, tt.wanted) {
 			t.Errorf("wanted: %q, want %q", got, tt.wanted)
 		}
@@ -56,9 +56,9 @@ func TestBriefLines(t *testing.T) {
 }
 
 func sessionsOf(n analysis.Number, means ...float64) timeline.Result {
-	var all []timeline.SessionValues
+	var all []analysis.SessionValues
 	for i, m := range means {
-		s := timeline.SessionValues{When: time.Date(2026, time.June, 1+i, 0, 0, 0, 0, time.UTC)}
+		s := analysis.SessionValues{At: time.Date(2026, time.June, 1+i, 0, 0, 0, 0, time.UTC)}
 		for _, off := range []float64{-1, -0.5, 0, 0.5, 1} {
 			s.Values = append(s.Values, (m+off)*analysis.Degree)
 		}
@@ -134,7 +134,7 @@ func TestTimelines(t *testing.T) {
 		t.Errorf("title %q", got)
 	}
 	changed.Effect = timeline.Effect{}
-	changed.Lessons = []timeline.Lesson{{When: changed.Points[0].When.AddDate(0, 0, -1)}}
+	changed.Lessons = []analysis.Lesson{{At: changed.Points[0].At.AddDate(0, 0, -1)}}
 	changed.Effect.Change = timeline.NoLesson
 	if got := v.Timelines([]timeline.Result{changed})[0]; !strings.HasPrefix(got, "Over 2 sessions") {
 		t.Errorf("since the lesson: %q", got)

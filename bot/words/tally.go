@@ -47,7 +47,7 @@ func (v Voice) Tally(r tally.Result) []string {
 	case r.Balls == 0:
 		return []string{"Press what each ball did: the side it started, then the way it curved. Nothing is measured here; this counts what you saw."}
 	case r.Balls < 5:
-		return []string{count(r.Balls, "ball") + " counted: too few to tell. From about 10 on the flights begin to say something."}
+		return []string{Count(r.Balls, "ball") + " counted: too few to tell. From about 10 on the flights begin to say something."}
 	}
 	lines := []string{
 		fmt.Sprintf("%s by eye, most often: %s, %s (%s).", sentence(balls(r.Balls)), strings.ToLower(FlightName(r.Common)), v.FlightCall(r.Common), shareOf(r.Usual)),

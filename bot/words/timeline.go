@@ -30,8 +30,8 @@ func (v Voice) Timeline(r timeline.Result) []string {
 // since says what changed with the last lesson.
 func (v Voice) since(r timeline.Result) []string {
 	e := r.Effect
-	lesson := "the lesson on " + date(e.Lesson.When)
-	sessions := count(e.Before, "session") + " before, " + figure(float64(e.After), 1) + " since"
+	lesson := "the lesson on " + date(e.Lesson.At)
+	sessions := Count(e.Before, "session") + " before, " + figure(float64(e.After), 1) + " since"
 	switch e.Change {
 	case timeline.TooEarly:
 		return []string{"Too early to say what " + lesson + " changed in the " + r.Number.String() + ": " + sessions +
@@ -67,7 +67,7 @@ func (v Voice) shownSum(k analysis.Kind, before, difference, half float64) float
 
 // mean says the mean over sessions.
 func (v Voice) mean(r timeline.Result) string {
-	return "Over " + count(len(r.Points), "session") + " the " + r.Number.String() + " was " + v.Mean(r.Number, r.Mean) +
+	return "Over " + Count(len(r.Points), "session") + " the " + r.Number.String() + " was " + v.Mean(r.Number, r.Mean) +
 		v.bracket(r.Number, r.Mean) + "."
 }
 
@@ -77,7 +77,7 @@ func (v Voice) drift(r timeline.Result) string {
 	if !d.OK || d.Out < 0 || d.Out >= len(r.Points) {
 		return ""
 	}
-	text := "From the session on " + date(r.Points[d.Out].When) + " on, the " + r.Number.String() + " has drifted outside its usual limits"
+	text := "From the session on " + date(r.Points[d.Out].At) + " on, the " + r.Number.String() + " has drifted outside its usual limits"
 	if d.Watch {
 		text += "; something to watch, as so few sessions draw those limits only roughly"
 	}
@@ -94,7 +94,7 @@ func (v Voice) trend(r timeline.Result) string {
 	if v.vanishes(r.Number.Info().Kind, r.Trend.PerDay*month, half) {
 		return ""
 	}
-	return "Over " + count(len(r.Points), "session") + " the " + r.Number.String() + " has moved steadily, about " +
+	return "Over " + Count(len(r.Points), "session") + " the " + r.Number.String() + " has moved steadily, about " +
 		v.change(r.Number, r.Trend.PerDay*month, half) + " a month."
 }
 
@@ -106,21 +106,21 @@ func (v Voice) AltTimeline(r timeline.Result) string {
 	if !r.Club.Unknown() {
 		says += ", " + r.Club.String()
 	}
-	says += ": " + count(len(r.Points), "session")
+	says += ": " + Count(len(r.Points), "session")
 	if n := len(r.Points); n > 0 {
 		first, last := r.Points[0], r.Points[n-1]
-		says += ", each a point with its limits. First, " + date(first.When) + ": " + v.Mean(r.Number, first.Mean) + "."
+		says += ", each a point with its limits. First, " + date(first.At) + ": " + v.Mean(r.Number, first.Mean) + "."
 		if n > 1 {
-			says += " Last, " + date(last.When) + ": " + v.Mean(r.Number, last.Mean) + "."
+			says += " Last, " + date(last.At) + ": " + v.Mean(r.Number, last.Mean) + "."
 		}
 	} else {
 		says += "."
 	}
 	switch n := len(r.Lessons); {
 	case n == 1:
-		says += " An upright line marks the lesson on " + date(r.Lessons[0].When) + "."
+		says += " An upright line marks the lesson on " + date(r.Lessons[0].At) + "."
 	case n > 1:
-		says += " Upright lines mark " + count(n, "lesson") + ", the last on " + date(r.Lessons[n-1].When) + "."
+		says += " Upright lines mark " + Count(n, "lesson") + ", the last on " + date(r.Lessons[n-1].At) + "."
 	}
 	return fit(append([]string{says}, v.Timeline(r)...), maxAlt)
 }
@@ -141,7 +141,7 @@ func (v Voice) TimelineTitle(r timeline.Result) string {
 	case e.Change == timeline.NotYet:
 		return name + ": no change to be told yet"
 	}
-	return name + " over " + count(len(r.Points), "session")
+	return name + " over " + Count(len(r.Points), "session")
 }
 
 // Brief says how a brief was kept: "14 of 20 inside your coach's limits
@@ -162,7 +162,7 @@ func (v Voice) shareLimits(k timeline.Kept) string {
 
 // Asked says what a brief asks for: "face angle between 1° left and 1° right of
 // target", "club speed at least 92 mph".
-func (v Voice) Asked(b timeline.Brief) string {
+func (v Voice) Asked(b analysis.Brief) string {
 	text := b.Number.String()
 	if !b.Club.Unknown() {
 		text += " with the " + b.Club.String()

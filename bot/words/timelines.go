@@ -70,7 +70,7 @@ func (v Voice) TimelinesTitle(results []timeline.Result) string {
 		title = sentence(of + "changed since the lesson: " + list(changed, "and"))
 	}
 	if len(title) > maxTitle {
-		return sentence(count(len(results), "number")) + " over the sessions"
+		return sentence(Count(len(results), "number")) + " over the sessions"
 	}
 	return title
 }
@@ -82,13 +82,13 @@ func (v Voice) AltTimelines(results []timeline.Result) string {
 		return v.AltTimeline(results[0])
 	}
 	v.Plain = true
-	says := []string{v.TimelinesTitle(results) + ".", sentence(count(len(results), "panel")) + ", one below the other on one calendar."}
+	says := []string{v.TimelinesTitle(results) + ".", sentence(Count(len(results), "panel")) + ", one below the other on one calendar."}
 	for _, r := range results {
 		name := sentence(r.Number.String())
 		if !r.Club.Unknown() {
 			name += ", " + r.Club.String()
 		}
-		text := name + ": " + count(len(r.Points), "session")
+		text := name + ": " + Count(len(r.Points), "session")
 		if n := len(r.Points); n > 0 {
 			text += ", last " + v.Mean(r.Number, r.Points[n-1].Mean)
 		}

@@ -45,13 +45,13 @@ func smallest(r trial.Result) int {
 func (v Voice) trialHead(r trial.Result) string {
 	others := make([]string, 0, len(r.Sets)-1)
 	for i := 1; i < len(r.Sets); i++ {
-		others = append(others, v.setLabel(r, i)+" ("+count(r.Sets[i].Used, "ball")+")")
+		others = append(others, v.setLabel(r, i)+" ("+Count(r.Sets[i].Used, "ball")+")")
 	}
-	text := "Baseline: " + v.setLabel(r, 0) + " (" + count(r.Sets[0].Used, "ball") + "). Against it: "
+	text := "Baseline: " + v.setLabel(r, 0) + " (" + Count(r.Sets[0].Used, "ball") + "). Against it: "
 	if against := list(others, "and"); len(against) < maxSentence {
 		return text + against + "."
 	}
-	return text + count(len(others), "set") + "."
+	return text + Count(len(others), "set") + "."
 }
 
 // setLabel echoes the label of a set.
@@ -254,7 +254,7 @@ func (v Voice) proves(r trial.Result) string {
 	case least < 2:
 		return "A set of fewer than two balls proves nothing: one ball has no spread to compare with."
 	}
-	text := "With " + count(least, "ball") + " in the smallest set, "
+	text := "With " + Count(least, "ball") + " in the smallest set, "
 	if least == 2 {
 		text = "Two balls a set prove very little: luck alone often sets two such pairs further apart than one ball is from the next. Here "
 	}

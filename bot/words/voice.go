@@ -11,9 +11,8 @@ import (
 // A Voice is how one golfer is spoken to. The zero Voice speaks to a
 // right-handed golfer in yards and miles an hour, in chat.
 type Voice struct {
-	Hand   analysis.Hand
-	Metres bool // metres rather than yards
-	MPS    bool // metres a second rather than miles an hour
+	Hand  analysis.Hand
+	Units analysis.Units
 
 	// Plain text has no markdown, so nothing in it needs escaping: the command
 	// line, a picture, an alt text.
@@ -21,27 +20,7 @@ type Voice struct {
 }
 
 // Scale is how many SI units make one of the units kind k is shown in.
-func (v Voice) Scale(k analysis.Kind) float64 {
-	switch k {
-	case analysis.Angle:
-		return analysis.Degree
-	case analysis.Speed:
-		if v.MPS {
-			return 1
-		}
-		return analysis.MilePerHour
-	case analysis.Length:
-		if v.Metres {
-			return 1
-		}
-		return analysis.Yard
-	case analysis.Small:
-		return analysis.Millimetre
-	case analysis.Rate:
-		return analysis.RevPerMinute
-	}
-	return 1
-}
+func (v Voice) Scale(k analysis.Kind) float64 { return v.Units.Scale(k) }
 
 // Unit is the unit kind k is shown in, as an axis carries it: "yards", "mph",
 // "°", "mm", "rpm", "s", and "" for a ratio.
@@ -50,12 +29,12 @@ func (v Voice) Unit(k analysis.Kind) string {
 	case analysis.Angle:
 		return "°"
 	case analysis.Speed:
-		if v.MPS {
+		if v.Units.Speed == analysis.MetresPerSecond {
 			return "m/s"
 		}
 		return "mph"
 	case analysis.Length:
-		if v.Metres {
+		if v.Units.Distance == analysis.Metres {
 			return "metres"
 		}
 		return "yards"
@@ -162,8 +141,8 @@ func figure(x, step float64) string {
 	return whole
 }
 
-// count says n things: "1 ball", "6 balls".
-func count(n int, thing string) string {
+// Count says n things: "1 ball", "6 balls".
+func Count(n int, thing string) string {
 	if n == 1 {
 		return "1 " + thing
 	}

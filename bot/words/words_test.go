@@ -28,7 +28,7 @@ func TestFigure(t *testing.T) {
 }
 
 func TestNumber(t *testing.T) {
-	right, left := Voice{}, Voice{Hand: analysis.LeftHanded, Metres: true, MPS: true}
+	right, left := Voice{}, Voice{Hand: analysis.LeftHanded, Units: analysis.Units{Distance: analysis.Metres, Speed: analysis.MetresPerSecond}}
 	for _, c := range []struct {
 		v    Voice
 		n    analysis.Number

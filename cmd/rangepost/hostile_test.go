@@ -123,7 +123,7 @@ func tricks() []trick {
 		{"a club with markup", with("post", "club", "**@everyone**"), "is not a club I know", 0},
 		{"a baseline that is none", func(g *target) *standin.Outcome {
 			return g.slash("trial", standin.Options{"session": g.first, "baseline": "**@everyone**"})
-		}, "no set is called", 0},
+		}, "No set is called", 0},
 		{"a command of nobody's", func(g *target) *standin.Outcome { return g.slash("mine", nil) }, "I do not know a command of that name.", 0},
 
 		// Messages of others, and of too much.

@@ -40,9 +40,11 @@ var arrows = []struct {
 	// Numbers in pictures are written by the hand that writes the sentences.
 	{"rangepost/bot/pictures", []string{"rangepost/analysis", "rangepost/analysis/", "rangepost/bot/words"}},
 	{"rangepost/bot/report", []string{"rangepost/analysis", "rangepost/analysis/", "rangepost/bot/words", "rangepost/bot/pictures"}},
+	// The record knows no sentence and no conversation.
+	{"rangepost/bot/record", []string{"rangepost/analysis", "rangepost/analysis/", "rangepost/store", "rangepost/bot/report"}},
 	{"rangepost/bot", []string{
 		"rangepost/analysis", "rangepost/analysis/", "rangepost/store",
-		"rangepost/bot/words", "rangepost/bot/pictures", "rangepost/bot/report",
+		"rangepost/bot/words", "rangepost/bot/pictures", "rangepost/bot/report", "rangepost/bot/record",
 	}},
 	{"rangepost/bot/discord", []string{"rangepost/bot"}},
 	{"rangepost/bot/standin", nil},

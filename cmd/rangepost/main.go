@@ -11,6 +11,8 @@ import (
 	"os/signal"
 	"syscall"
 
+	"rangepost/analysis"
+
 	"github.com/alecthomas/kong"
 )
 
@@ -75,11 +77,15 @@ func run(ctx context.Context, args []string, in io.Reader, out, errOut io.Writer
 		return exitFailed
 	}
 	var code exit
+	var refusal *analysis.Refusal
 	switch err := parsed.Run(); {
 	case err == nil:
 		return exitOK
 	case errors.As(err, &code):
 		return int(code)
+	case errors.As(err, &refusal):
+		fmt.Fprintf(errOut, "rangepost: %v\nhint: %s\n", err, refusal.Hint)
+		return exitFailed
 	default:
 		fmt.Fprintf(errOut, "rangepost: %v\n", err)
 		return exitFailed

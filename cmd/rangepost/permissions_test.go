@@ -10,6 +10,7 @@ import (
 	"strings"
 	"testing"
 
+	"rangepost/analysis"
 	"rangepost/bot/standin"
 	"rangepost/store"
 )
@@ -208,7 +209,7 @@ var rights = []right{
 	}), ""},
 	{"/lesson student", "x x s x x x x", about("lesson", standin.Options{"note": "grip"}), "Lesson marked"},
 	{"Take a lesson back", "x x s x x x x", func(m *matrix, a asker) (*standin.Outcome, error) {
-		lesson, err := m.st.db.AddLesson(m.ctx, store.Lesson{Server: m.server.ID, Student: a.of.ID, Note: "grip"})
+		lesson, err := m.st.db.AddLesson(m.ctx, store.Lesson{Server: m.server.ID, Student: a.of.ID, Lesson: analysis.Lesson{Note: "grip"}})
 		if err != nil {
 			m.t.Fatal(err)
 		}

@@ -12,7 +12,6 @@ import (
 	"rangepost/analysis"
 	"rangepost/analysis/sessionfile"
 	"rangepost/bot/report"
-	"rangepost/bot/words"
 )
 
 // readCommand is the bot's own reading, cause and picture, without the chat.
@@ -105,7 +104,7 @@ func slurp(in io.Reader, file string) ([]byte, error) {
 func (c *readCommand) options() (sessionfile.Options, report.Options, error) {
 	var o sessionfile.Options
 	ro := report.Options{
-		Voice:  words.Voice{Metres: c.Metres, MPS: c.Metres, Plain: true},
+		Units: c.units(), Plain: true,
 		Labels: c.Sets, Baseline: c.Baseline, Seed: c.Seed,
 	}
 	o.Answers = c.Answer
@@ -120,16 +119,23 @@ func (c *readCommand) options() (sessionfile.Options, report.Options, error) {
 		return o, ro, err
 	}
 	if c.Target != "" {
-		if ro.Target, err = report.ParseDistance(c.Target, c.Metres); err != nil {
+		if ro.Target, err = report.ParseDistance(c.Target, c.units()); err != nil {
 			return o, ro, err
 		}
 	}
 	return o, ro, nil
 }
 
+func (c *readCommand) units() analysis.Units {
+	if c.Metres {
+		return analysis.Units{Distance: analysis.Metres, Speed: analysis.MetresPerSecond}
+	}
+	return analysis.Units{}
+}
+
 // refuse says why a file could not be read.
 func (c *readCommand) refuse(s streams, file string, err error) error {
-	var refusal *sessionfile.Refusal
+	var refusal *analysis.Refusal
 	if !errors.As(err, &refusal) {
 		return err
 	}

@@ -88,7 +88,7 @@ func (c *serveCommand) Run(ctx context.Context, s streams) error {
 		defer page.Close()
 	}
 	go prune(ctx, db, log)
-	go b.Keep(ctx, adapter)
+	go b.Run(ctx, adapter)
 	log.Info("starting", "database", db.Path())
 	return adapter.Run(ctx)
 }

@@ -235,8 +235,8 @@ func TestBrokenFilesAreRefused(t *testing.T) {
 			t.Fatalf("no %s", name)
 		}
 		_, err := sessionfile.Read(name, data, sessionfile.Options{})
-		refusal, ok := err.(*sessionfile.Refusal)
-		if !ok || refusal.Message == "" || refusal.Hint == "" {
+		refusal, ok := err.(*analysis.Refusal)
+		if !ok || refusal.What() == "" || refusal.Hint == "" {
 			t.Errorf("%s: %v, want a refusal with a hint", name, err)
 		}
 	}

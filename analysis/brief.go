@@ -1,0 +1,21 @@
+package analysis
+
+import "time"
+
+// A Brief is what a coach asks a student to work on: one number and its limits.
+// A nil limit is open; one of the two is set.
+type Brief struct {
+	Number    Number
+	Low, High *float64  // SI
+	Club      Club      // the zero club is every club
+	Balls     int       // 0 if not said
+	Until     time.Time // its last instant, zero if not said
+}
+
+// Holds reports whether a value is inside the limits, ends included.
+func (b Brief) Holds(v float64) bool {
+	return (b.Low == nil || v >= *b.Low) && (b.High == nil || v <= *b.High)
+}
+
+// Over reports whether the brief's date has passed.
+func (b Brief) Over(now time.Time) bool { return !b.Until.IsZero() && now.After(b.Until) }

@@ -1,0 +1,168 @@
+package bot
+
+import (
+	"context"
+	"errors"
+	"fmt"
+	"strings"
+
+	"rangepost/analysis"
+	"rangepost/bot/report"
+	"rangepost/bot/words"
+	"rangepost/store"
+)
+
+// sessionReply is the reply to a session, about set i first: the questions
+// that are open, or the cause, the picture and where to go from there.
+func sessionReply(ctx context.Context, b *Bot, s store.Session, answer report.Report, i int, lead string) (Reply, error) {
+	reply := Reply{about: s.Student}
+	if len(answer.Reading.Questions) > 0 {
+		return askQuestions(s, answer.Reading.Questions, reply), nil
+	}
+	if i < 0 || i >= len(answer.Sets) {
+		return Reply{}, analysis.Refuse("Check that it has one row a ball.", "That file has no ball in it.")
+	}
+	if lead != "" {
+		lead += "\n"
+	}
+	text, err := sessionText(ctx, b, s, answer, i, MaxText-len([]rune(lead)))
+	if err != nil {
+		return Reply{}, err
+	}
+	reply.Text = lead + text
+	b.illustrate(ctx, &reply, "post.png", func(ctx context.Context) (report.Picture, error) {
+		return answer.Picture(ctx, i, shownName(ctx, b, s))
+	})
+	reply.Rows = sessionRows(s, answer, i)
+	return reply, nil
+}
+
+// sessionText is what a reply says of set i of a session in so many characters,
+// and how far the brief is with it.
+func sessionText(ctx context.Context, b *Bot, s store.Session, answer report.Report, i, room int) (string, error) {
+	soFar := ""
+	if answer.Sets[i].Brief != nil {
+		brief, err := b.records.LastBrief(ctx, s.Server, s.Student)
+		if err != nil {
+			return "", err
+		}
+		// Only the latest session of the brief says how far it is: an older one
+		// looked at again would say what came after it.
+		if brief != nil && brief.Kept.Of > 0 && s.At.Equal(brief.Last) {
+			soFar = answer.Voice.SoFar(brief.Kept, brief.Sessions)
+		}
+	}
+	if soFar == "" {
+		return answer.Text(i, room), nil
+	}
+	return answer.Text(i, room-len([]rune(soFar))-1) + "\n" + soFar, nil
+}
+
+// sessionRows are the ways on from a session's reply.
+func sessionRows(s store.Session, answer report.Report, i int) []Row {
+	buttons := []Button{
+		{Path: path("cause", s.ID, fmt.Sprint(i)), Label: "Why, in full", Style: Main},
+		{Path: path("sets", s.ID), Label: "Name the sets"},
+	}
+	if answer.Trial != nil {
+		buttons = append(buttons, Button{Path: path("trial", s.ID), Label: "Compare the sets"})
+	}
+	buttons = append(buttons, Button{Path: path("share", "post", s.ID), Label: "Share here"})
+	rows := []Row{{Buttons: buttons}}
+	if len(answer.Sets) > 1 {
+		menu := &Menu{Path: path("set", s.ID), Placeholder: "Show another set"}
+		for j, set := range answer.Sets {
+			if j == 25 {
+				break
+			}
+			menu.Choices = append(menu.Choices, choice(fmt.Sprint(j), setTitle(set)))
+		}
+		rows = append(rows, Row{Menu: menu})
+	}
+	return rows
+}
+
+// setTitle names a set in a menu, which shows text as it is.
+func setTitle(s report.Set) string {
+	title := s.Club.String()
+	if s.Club.Unknown() {
+		title = "no club named"
+	}
+	if s.Label != "" {
+		title += ", " + words.Clean(s.Label)
+	}
+	return fmt.Sprintf("%s (%d balls)", strings.ToUpper(title[:1])+title[1:], len(s.Shots))
+}
+
+// chooseSet shows another set of the same session in the same message.
+func chooseSet(ctx context.Context, b *Bot, r Call) (Reply, error) {
+	answer, err := b.records.Reread(ctx, r.Session)
+	if err != nil {
+		return Reply{}, err
+	}
+	i, err := index(r.Values, len(answer.Sets))
+	if err != nil {
+		return Reply{}, err
+	}
+	return sessionReply(ctx, b, r.Session, answer, i, "")
+}
+
+// runCause is /cause: the whole explanation.
+func runCause(ctx context.Context, b *Bot, r Call) (Reply, error) {
+	want, err := clubAsked(r.Options["club"])
+	if err != nil {
+		return Reply{}, err
+	}
+	answer, err := b.records.Reread(ctx, r.Session)
+	if err != nil {
+		return Reply{}, err
+	}
+	i := answer.Main()
+	if !want.Unknown() {
+		if i = answer.MainOf(want); i < 0 {
+			return Reply{}, analysis.Refuse("Leave the option out to see the club with the most balls.", "That session has no ball with the %s.", want)
+		}
+	}
+	return causeReply(ctx, b, r.Session, answer, i)
+}
+
+// pressCause is the button that asks for it.
+func pressCause(ctx context.Context, b *Bot, r Call) (Reply, error) {
+	answer, err := b.records.Reread(ctx, r.Session)
+	if err != nil {
+		return Reply{}, err
+	}
+	i, err := index(r.Args[1:], len(answer.Sets))
+	if err != nil {
+		return Reply{}, err
+	}
+	return causeReply(ctx, b, r.Session, answer, i)
+}
+
+func causeReply(ctx context.Context, b *Bot, s store.Session, answer report.Report, i int) (Reply, error) {
+	if len(answer.Reading.Questions) > 0 {
+		return askQuestions(s, answer.Reading.Questions, Reply{about: s.Student}), nil
+	}
+	if i < 0 {
+		return Reply{}, errors.New("bot: a kept session without a ball")
+	}
+	reply, err := sessionReply(ctx, b, s, answer, i, "")
+	if err != nil {
+		return Reply{}, err
+	}
+	text, whole := answer.Explain(i, MaxText)
+	reply.Text, reply.Rows = text, nil
+	if whole != "" {
+		reply.Files = []File{{Name: "why-in-full.txt", Bytes: []byte(whole)}}
+	}
+	return reply, nil
+}
+
+// shownName is a student's name as last seen, for the picture.
+func shownName(ctx context.Context, b *Bot, s store.Session) string {
+	student, err := b.db.Student(ctx, s.Server, s.Student)
+	if err != nil {
+		return ""
+	}
+	return student.Name
+}

@@ -1,0 +1,59 @@
+package discord
+
+import (
+	"context"
+	"fmt"
+
+	"rangepost/bot"
+)
+
+// What the bot does of its own accord: an Adapter is a bot.Platform.
+var _ bot.Platform = (*Adapter)(nil)
+
+const (
+	codeUnknownMember = 10007
+	codeUnknownUser   = 10013
+)
+
+// Direct sends somebody a message directly.
+func (a *Adapter) Direct(ctx context.Context, person, nonce string, reply bot.Reply) error {
+	ctx, cancel := context.WithTimeout(ctx, alsoWithin)
+	defer cancel()
+	var ch struct {
+		ID string `json:"id"`
+	}
+	err := a.rest.do(ctx, call{
+		method: "POST", route: "/users/@me/channels", body: jsonBody(map[string]string{"recipient_id": person}), into: &ch,
+	})
+	if err == nil {
+		err = a.post(ctx, ch.ID, "", nonce, reply)
+	}
+	return final(err)
+}
+
+// Roles are a member's roles. Asking for one member by id takes no privileged
+// intent, which hearing of everybody who leaves would.
+func (a *Adapter) Roles(ctx context.Context, server, person string) ([]string, error) {
+	ctx, cancel := context.WithTimeout(ctx, alsoWithin)
+	defer cancel()
+	var member struct {
+		Roles []string `json:"roles"`
+	}
+	err := a.rest.do(ctx, call{
+		method: "GET", route: "/guilds/{guild}/members/{user}", args: []string{server, person}, into: &member,
+	})
+	switch codeOf(err) {
+	case codeUnknownMember, codeUnknownUser:
+		return nil, fmt.Errorf("%w: %w", bot.ErrGone, err)
+	}
+	return member.Roles, final(err)
+}
+
+// final tells a refusal that is final, the bot's token being good, from what
+// may work another time.
+func final(err error) error {
+	if err == nil || !refused(err) || unauthorized(err) {
+		return err
+	}
+	return fmt.Errorf("%w: %w", bot.ErrRefused, err)
+}

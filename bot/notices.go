@@ -1,0 +1,155 @@
+package bot
+
+import (
+	"context"
+	"errors"
+	"fmt"
+	"slices"
+	"time"
+
+	"rangepost/bot/record"
+	"rangepost/store"
+)
+
+// Notices is where the bot posts, and writes anew, messages of its own
+// accord.
+type Notices interface {
+	// Put posts a message and says its id. The platform posts the same nonce,
+	// of at most 25 characters, once within some minutes. It is ErrNoChannel if
+	// the channel is gone or closed to the bot.
+	Put(ctx context.Context, channel, nonce string, reply Reply) (message string, err error)
+
+	// Edit writes a message anew. It is ErrNoMessage if it was deleted,
+	// ErrNoChannel as for Put.
+	Edit(ctx context.Context, channel, message string, reply Reply) error
+}
+
+// What Notices say no with. Anything else may work another time.
+var (
+	ErrNoMessage = errors.New("the message is gone")
+	ErrNoChannel = errors.New("no posting in that channel")
+)
+
+// betweenDraws is how long standings stand before they are written anew.
+const betweenDraws = time.Minute
+
+// tendChallenges does what is due in the challenges: scores anew what was read again,
+// closes what has had its time, and brings each one's message up to date, at
+// most once a minute. All it goes by is in the database, so a restart at any
+// moment loses nothing. Call it every minute or oftener.
+func (b *Bot) tendChallenges(ctx context.Context, on Notices) error {
+	b.tending.Lock()
+	defer b.tending.Unlock()
+	due, err := b.db.DueChallenges(ctx)
+	if err != nil {
+		return fmt.Errorf("bot: challenges: %w", err)
+	}
+	var failed []error
+	for _, c := range due {
+		if err := tend(ctx, b, on, c); err != nil {
+			failed = append(failed, fmt.Errorf("bot: a challenge: %w", err))
+		}
+	}
+	return errors.Join(failed...)
+}
+
+// tend brings one challenge up to date.
+func tend(ctx context.Context, b *Bot, on Notices, c store.Challenge) error {
+	now := b.now()
+	if c.Closed.IsZero() {
+		if err := b.records.Rescore(ctx, c); err != nil {
+			return err
+		}
+		if c.Over(now) {
+			if _, err := b.records.CloseChallenge(ctx, c); err != nil && !errors.Is(err, store.ErrExpired) {
+				return err
+			}
+		}
+		var err error
+		if c, err = b.db.Challenge(ctx, c.Server, c.ID); err != nil {
+			return err
+		}
+	}
+	if c.Closed.IsZero() && !c.Drawn.IsZero() && now.Sub(c.Drawn) < betweenDraws {
+		return nil
+	}
+	if hold, err := heldBack(ctx, b, c); err != nil || hold {
+		return err
+	}
+	t, err := b.records.Standings(ctx, c)
+	if err != nil {
+		return err
+	}
+	err = show(ctx, b, on, &t)
+	if errors.Is(err, ErrNoChannel) {
+		// There is nowhere to show it. `/challenge standings` has it all the
+		// same; the next change tries again.
+		b.log.WarnContext(ctx, "standings cannot be shown", "err", err)
+		t.Message = ""
+	} else if err != nil {
+		return err
+	}
+	return b.db.ChallengeShown(ctx, t.Challenge)
+}
+
+// heldBack reports whether it is to be said later who won: a challenge that
+// ended by its time, and not by hand, ends without a word in quiet hours.
+func heldBack(ctx context.Context, b *Bot, c store.Challenge) (bool, error) {
+	if c.Closed.IsZero() || c.Winners != "" || c.Until.IsZero() || c.Closed.Before(c.Until) {
+		return false, nil
+	}
+	house, err := b.db.Clubhouse(ctx, c.Server)
+	return err == nil && record.Quiet(house, b.now()), err
+}
+
+// show brings the messages of a challenge up to date and says in t which they
+// are.
+func show(ctx context.Context, b *Bot, on Notices, t *record.Standings) error {
+	if err := showStandings(ctx, b, on, t); err != nil || t.Closed.IsZero() {
+		return err
+	}
+	won := certificate(ctx, b, *t)
+	if t.Winners == "" {
+		message, err := on.Put(ctx, t.Channel, t.ID+"-won", won)
+		if err == nil {
+			t.Winners = message
+		}
+		return err
+	}
+	// A name that was taken back goes from here too.
+	if err := on.Edit(ctx, t.Channel, t.Winners, won); !errors.Is(err, ErrNoMessage) && !errors.Is(err, ErrNoChannel) {
+		return err
+	}
+	return nil
+}
+
+// showStandings writes the standings into their message or, where that is gone,
+// posts them anew: in the same channel, else in another challenge channel.
+func showStandings(ctx context.Context, b *Bot, on Notices, t *record.Standings) error {
+	reply := standingsMessage(ctx, b, *t)
+	if t.Message != "" {
+		err := on.Edit(ctx, t.Channel, t.Message, reply)
+		if !errors.Is(err, ErrNoMessage) && !errors.Is(err, ErrNoChannel) {
+			return err
+		}
+	}
+	house, err := b.db.Clubhouse(ctx, t.Server)
+	if err != nil {
+		return err
+	}
+	channels := append([]string{t.Channel}, house.ChallengeChannels...)
+	for i, channel := range channels {
+		if slices.Contains(channels[:i], channel) {
+			continue
+		}
+		var message string
+		message, err = on.Put(ctx, channel, fmt.Sprintf("%s-%d", t.ID, t.Revision), reply)
+		if err == nil {
+			t.Channel, t.Message = channel, message
+		}
+		if !errors.Is(err, ErrNoChannel) {
+			return err
+		}
+	}
+	return err
+}

@@ -1,0 +1,95 @@
+package record
+
+import (
+	"context"
+	"time"
+
+	"rangepost/analysis/timeline"
+	"rangepost/bot/report"
+	"rangepost/store"
+)
+
+// A CatchUp is what happened with a student since their coach last looked.
+type CatchUp struct {
+	Golfer       Golfer
+	Since, Until time.Time
+	Posts, Balls int
+	Latest       []Read // of those posts, the oldest first
+	Lesson       *store.Lesson
+	Brief        *Brief
+	Number       timeline.Result // the one they work on, over all sessions; without a point if there is none
+}
+
+// A Read is a session with the whole answer to it.
+type Read struct {
+	store.Session
+	Report report.Report
+}
+
+// CatchUp is what happened with a student since their coach last looked, with
+// at most so many of the latest posts.
+func (rs *Records) CatchUp(ctx context.Context, b store.Binding, most int) (c CatchUp, err error) {
+	c.Until = rs.now()
+	if c.Since, err = rs.lastLooked(ctx, b); err != nil {
+		return c, err
+	}
+	if c.Golfer, err = rs.Golfer(ctx, b.Server, b.Student); err != nil {
+		return c, err
+	}
+	posted, err := rs.postedSince(ctx, b, c.Since)
+	if err != nil {
+		return c, err
+	}
+	c.Posts = len(posted)
+	for _, s := range posted {
+		c.Balls += s.Balls
+	}
+	for i := min(most, len(posted)) - 1; i >= 0; i-- {
+		s, answer, err := rs.Reading(ctx, b.Server, posted[i].ID)
+		if err != nil {
+			return c, err
+		}
+		c.Latest = append(c.Latest, Read{s, answer})
+	}
+	lessons, err := rs.db.Lessons(ctx, b.Server, b.Student)
+	if err != nil {
+		return c, err
+	}
+	if n := len(lessons); n > 0 && lessons[n-1].At.After(c.Since) {
+		c.Lesson = &lessons[n-1]
+	}
+	if c.Brief, err = rs.LastBrief(ctx, b.Server, b.Student); err != nil {
+		return c, err
+	}
+	all, err := rs.Timelines(ctx, b.Server, b.Student, Query{})
+	if len(all) > 0 {
+		c.Number = all[0]
+	}
+	return c, err
+}
+
+// lastLooked is until when a coach has seen everything of a student: since they
+// last caught up, or looked at a post with none before it left over.
+func (rs *Records) lastLooked(ctx context.Context, b store.Binding) (time.Time, error) {
+	caught, err := rs.db.LastLook(ctx, b.Server, b.Coach, b.Thread)
+	if err != nil {
+		return caught, err
+	}
+	looked, err := rs.db.LastLooked(ctx, b.Server, b.Coach, b.Student)
+	if err != nil {
+		return caught, err
+	}
+	unread, _, err := rs.db.Unread(ctx, b.Server, b.Coach, store.UnreadFilter{Student: b.Student, Limit: 1})
+	if err != nil {
+		return caught, err
+	}
+	if len(unread) > 0 && !looked.Before(unread[0].Posted) {
+		looked = unread[0].Posted.Add(-time.Millisecond)
+	}
+	for _, t := range []time.Time{looked, b.Given} {
+		if t.After(caught) {
+			caught = t
+		}
+	}
+	return caught, nil
+}

@@ -1,0 +1,156 @@
+package record
+
+import (
+	"context"
+	"slices"
+	"time"
+
+	"rangepost/analysis"
+	"rangepost/analysis/timeline"
+	"rangepost/store"
+)
+
+// A Line is one of a coach's students with what needs the coach.
+type Line struct {
+	store.RosterLine
+	Golfer   Golfer
+	Brief    *Brief          // the last one unless it was ended, nil without one
+	Followed timeline.Result // the brief's number, or face-to-path: its points and its drift
+	Needs    []Need          // the most pressing first
+}
+
+// A Need is something that needs a coach.
+type Need struct {
+	Kind   NeedKind
+	Silent time.Duration // of SilentSinceLesson and Silent: for how long
+}
+
+// NeedKind is what needs a coach.
+type NeedKind string
+
+// The needs, the most pressing first.
+const (
+	BriefMissed       NeedKind = "brief missed"
+	Drifting          NeedKind = "drifting"
+	ToLookAt          NeedKind = "to look at"
+	SilentSinceLesson NeedKind = "silent since the lesson"
+	NeverPosted       NeedKind = "never posted"
+	Silent            NeedKind = "silent"
+	BriefOver         NeedKind = "brief over" // time for another one
+)
+
+// weights are how much each need weighs: each more than all below it. Of the
+// three kinds of silence a student has one.
+var weights = map[NeedKind]int{
+	BriefMissed: 16, Drifting: 8, ToLookAt: 4, SilentSinceLesson: 2, NeverPosted: 2, Silent: 2, BriefOver: 1,
+}
+
+// How long a coach waits before asking what is the matter (common practice, no
+// source).
+const (
+	silentAfterLesson = 7 * 24 * time.Hour  // without a post since the lesson
+	silentAtAll       = 14 * 24 * time.Hour // without any post
+)
+
+// Roster is every student of a coach, those first who need the coach most: a
+// brief that was missed, a number that drifts, posts not looked at, silence
+// since the lesson. Among equals the one waiting longest is first.
+func (rs *Records) Roster(ctx context.Context, server, coach string) ([]Line, error) {
+	roster, err := rs.db.Roster(ctx, server, coach)
+	if err != nil {
+		return nil, err
+	}
+	house, err := rs.db.Clubhouse(ctx, server)
+	if err != nil {
+		return nil, err
+	}
+	zone, err := rs.Zone(ctx, server, coach)
+	if err != nil {
+		return nil, err
+	}
+	now := rs.now()
+	lines := make([]Line, len(roster))
+	for i, l := range roster {
+		lines[i] = newLine(l, house, zone, now)
+	}
+	slices.SortStableFunc(lines, func(x, y Line) int {
+		if d := y.Weight() - x.Weight(); d != 0 {
+			return d
+		}
+		return x.heard().Compare(y.heard())
+	})
+	return lines, nil
+}
+
+func newLine(l store.RosterLine, house store.Clubhouse, zone *time.Location, now time.Time) Line {
+	line := Line{RosterLine: l, Golfer: Golfer{l.Student, l.Student.Units.Or(house.Units)}, Followed: follow(l)}
+	if l.Brief != nil {
+		stood := standing(in(zone, *l.Brief), l.Progress, now)
+		line.Brief = &stood
+	}
+	line.Needs = line.needs(now)
+	return line
+}
+
+// Weight is how much a student needs the coach, 0 not at all.
+func (l Line) Weight() (sum int) {
+	for _, n := range l.Needs {
+		sum += weights[n.Kind]
+	}
+	return sum
+}
+
+func (l Line) needs(now time.Time) (needs []Need) {
+	need := func(is bool, n Need) {
+		if is {
+			needs = append(needs, n)
+		}
+	}
+	missed := l.Brief != nil && l.Brief.Standing == timeline.Missed
+	need(missed, Need{Kind: BriefMissed})
+	need(l.Followed.Drift.OK && l.Followed.Drift.Out >= 0, Need{Kind: Drifting})
+	need(l.Unread > 0, Need{Kind: ToLookAt})
+	silence, silent := l.SilentAt(now)
+	need(silent, silence)
+	need(!missed && l.Brief != nil && l.Brief.Standing != timeline.Running, Need{Kind: BriefOver})
+	return needs
+}
+
+// SilentAt is what there is to say at a time when nothing comes any more; ok is
+// false while there is nothing to say.
+func (l Line) SilentAt(now time.Time) (n Need, ok bool) {
+	switch last, lesson := l.Last, l.Lesson; {
+	case lesson != nil && (last == nil || last.Posted.Before(lesson.At)) && now.Sub(lesson.At) >= silentAfterLesson:
+		return Need{SilentSinceLesson, now.Sub(lesson.At)}, true
+	case last == nil && now.Sub(l.Binding.Given) >= silentAfterLesson:
+		return Need{Kind: NeverPosted}, true
+	case last != nil && now.Sub(last.Posted) >= silentAtAll:
+		return Need{Silent, now.Sub(last.Posted)}, true
+	}
+	return Need{}, false
+}
+
+// heard is when the student was last heard of.
+func (l Line) heard() time.Time {
+	if l.Last != nil {
+		return l.Last.Posted
+	}
+	return l.Binding.Given
+}
+
+// follow watches a roster line's number with the club most of its sessions
+// have for drift.
+func follow(l store.RosterLine) timeline.Result {
+	club := commonest(l.Values)
+	var sessions []analysis.SessionValues
+	for _, v := range l.Values {
+		if v.Club == club {
+			sessions = append(sessions, v)
+		}
+	}
+	var lessons []analysis.Lesson
+	if l.Lesson != nil {
+		lessons = []analysis.Lesson{l.Lesson.Lesson}
+	}
+	return timeline.Drifting(l.Number, club, sessions, lessons)
+}

@@ -1,0 +1,133 @@
+package record
+
+import (
+	"context"
+	"slices"
+	"time"
+
+	"rangepost/analysis"
+	"rangepost/analysis/timeline"
+	"rangepost/store"
+)
+
+// A Query is what timelines are asked for.
+type Query struct {
+	Numbers []analysis.Number // none: the usual one
+	Clubs   []analysis.Club   // none: the one with the most sessions
+	Since   time.Time         // hit then or later; zero for all
+	Last    int               // at most so many sessions, the latest; 0 for all
+	Until   time.Time         // hit then or before; zero for all
+}
+
+// Timelines answers a query: a timeline for each number and club that has
+// sessions.
+func (rs *Records) Timelines(ctx context.Context, server, student string, q Query) (results []timeline.Result, err error) {
+	lessons, err := rs.lessonsSince(ctx, server, student, q.Since)
+	if err != nil {
+		return nil, err
+	}
+	if len(q.Numbers) == 0 {
+		usual, err := rs.UsualNumber(ctx, server, student)
+		if err != nil {
+			return nil, err
+		}
+		q.Numbers = []analysis.Number{usual}
+	}
+	for _, number := range q.Numbers {
+		kept, err := rs.db.Values(ctx, server, student, store.ValuesFilter{Number: number, Since: q.Since})
+		if err != nil {
+			return nil, err
+		}
+		if !q.Until.IsZero() {
+			kept = slices.DeleteFunc(kept, func(v analysis.SessionValues) bool { return v.At.After(q.Until) })
+		}
+		clubs := q.Clubs
+		if len(clubs) == 0 && len(kept) > 0 {
+			clubs = []analysis.Club{commonest(kept)}
+		}
+		air, err := rs.airOf(ctx, server, student, number)
+		if err != nil {
+			return nil, err
+		}
+		for _, club := range clubs {
+			var sessions []analysis.SessionValues
+			for _, v := range kept {
+				if v.Club == club {
+					sessions = append(sessions, air.session(v))
+				}
+			}
+			if q.Last > 0 && len(sessions) > q.Last {
+				sessions = sessions[len(sessions)-q.Last:]
+			}
+			if len(sessions) > 0 {
+				results = append(results, timeline.Of(number, club, sessions, lessons))
+			}
+		}
+	}
+	return results, nil
+}
+
+// UpTo is the number a student works on with a club, over the sessions up to
+// and including one; ok is false if that session does not have it.
+func (rs *Records) UpTo(ctx context.Context, s store.Session, club analysis.Club) (r timeline.Result, ok bool, err error) {
+	all, err := rs.Timelines(ctx, s.Server, s.Student, Query{Clubs: []analysis.Club{club}, Until: s.At})
+	if err != nil || len(all) == 0 {
+		return r, false, err
+	}
+	points := all[0].Points
+	n := len(points)
+	return all[0], n > 0 && points[n-1].Session == s.ID, nil
+}
+
+// UsualNumber is the number a timeline shows unless another is asked for: the
+// one the coach's brief is about, else face-to-path, else what there is.
+func (rs *Records) UsualNumber(ctx context.Context, server, student string) (analysis.Number, error) {
+	brief, err := rs.ActiveBrief(ctx, server, student)
+	if err != nil {
+		return 0, err
+	}
+	if brief != nil {
+		return brief.Number, nil
+	}
+	for _, n := range []analysis.Number{analysis.FaceToPath, analysis.Direction} {
+		values, err := rs.db.Values(ctx, server, student, store.ValuesFilter{Number: n, MeansOnly: true})
+		if err != nil || len(values) > 0 {
+			return n, err
+		}
+	}
+	return analysis.Lateral, nil
+}
+
+// LastLesson is when the last lesson that has been given was; the zero time
+// without one.
+func (rs *Records) LastLesson(ctx context.Context, server, student string) (time.Time, error) {
+	lessons, err := rs.db.Lessons(ctx, server, student)
+	for _, l := range slices.Backward(lessons) {
+		if !l.At.After(rs.now()) {
+			return l.At, err
+		}
+	}
+	return time.Time{}, err
+}
+
+func (rs *Records) lessonsSince(ctx context.Context, server, student string, since time.Time) (lessons []analysis.Lesson, err error) {
+	marked, err := rs.db.Lessons(ctx, server, student)
+	for _, l := range marked {
+		if !l.At.Before(since) {
+			lessons = append(lessons, l.Lesson)
+		}
+	}
+	return lessons, err
+}
+
+// commonest is the club most sessions have; the one hit last among equals.
+func commonest(values []analysis.SessionValues) analysis.Club {
+	count := map[analysis.Club]int{}
+	var most analysis.Club
+	for _, v := range values {
+		if count[v.Club]++; count[v.Club] >= count[most] {
+			most = v.Club
+		}
+	}
+	return most
+}

@@ -1,0 +1,81 @@
+package bot
+
+import (
+	"context"
+	"fmt"
+
+	"rangepost/analysis"
+	"rangepost/bot/report"
+	"rangepost/bot/words"
+	"rangepost/store"
+)
+
+// runSets is /sets: which balls were which, then the trial.
+func runSets(ctx context.Context, b *Bot, r Call) (Reply, error) {
+	return nameSets(ctx, b, r.Session, r.Options["text"])
+}
+
+// pressSets opens the form that names sets.
+func pressSets(_ context.Context, _ *Bot, r Call) (Reply, error) {
+	return Reply{Modal: &Modal{
+		Path: path("label", r.Session.ID), Title: "Which balls were which?",
+		Fields: []Field{{
+			ID: "text", Label: fmt.Sprintf("Balls 1 to %d of this session", r.Session.Balls), Value: r.Session.Said.Sets,
+			Placeholder: "1-10 normal, 11-20 strong grip; 3 was a shank", Long: true, Required: true, Max: 1000,
+		}},
+	}}, nil
+}
+
+// submitSets is that form filled in.
+func submitSets(ctx context.Context, b *Bot, r Call) (Reply, error) {
+	return nameSets(ctx, b, r.Session, r.Fields["text"])
+}
+
+func nameSets(ctx context.Context, b *Bot, s store.Session, text string) (Reply, error) {
+	said := s.Said
+	said.Sets = words.Cut(text, 1000)
+	s, answer, err := b.records.Say(ctx, s, said)
+	if err != nil {
+		return Reply{}, err
+	}
+	if answer.Trial == nil || len(answer.Reading.Questions) > 0 {
+		return sessionReply(ctx, b, s, answer, answer.Main(), "")
+	}
+	return trialReply(ctx, b, s, answer)
+}
+
+// runTrial is /trial: the sets of a session compared.
+func runTrial(ctx context.Context, b *Bot, r Call) (Reply, error) {
+	answer, err := b.records.Reread(ctx, r.Session)
+	if err != nil {
+		return Reply{}, err
+	}
+	if answer, err = answer.Against(r.Options["baseline"]); err != nil {
+		return Reply{}, err
+	}
+	return trialReply(ctx, b, r.Session, answer)
+}
+
+// pressTrial is the button that asks for it.
+func pressTrial(ctx context.Context, b *Bot, r Call) (Reply, error) {
+	answer, err := b.records.Reread(ctx, r.Session)
+	if err != nil {
+		return Reply{}, err
+	}
+	return trialReply(ctx, b, r.Session, answer)
+}
+
+func trialReply(ctx context.Context, b *Bot, s store.Session, answer report.Report) (Reply, error) {
+	if answer.Trial == nil {
+		return Reply{}, analysis.Refuse("Say which balls were which with `/sets`: 1-10 normal, 11-20 strong grip.", "This session has no two sets of one club to compare.")
+	}
+	reply := Reply{about: s.Student, Text: answer.TrialText(MaxText)}
+	b.illustrate(ctx, &reply, "trial.png", func(ctx context.Context) (report.Picture, error) {
+		return answer.TrialPicture(ctx, shownName(ctx, b, s))
+	})
+	reply.Rows = []Row{{Buttons: []Button{
+		{Path: path("sets", s.ID), Label: "Name the sets"},
+		{Path: path("share", "trial", s.ID), Label: "Share here"},
+	}}}
+	return reply, nil
+}

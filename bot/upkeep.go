@@ -1,0 +1,147 @@
+package bot
+
+import (
+	"context"
+	"errors"
+	"fmt"
+	"slices"
+	"time"
+
+	"rangepost/bot/record"
+)
+
+// A Platform is what the bot needs to speak of its own accord, and to know who
+// is still there.
+type Platform interface {
+	Notices
+
+	// Direct sends a message to somebody directly. The platform posts the same
+	// nonce once within some minutes. It is ErrRefused if that person, or the
+	// platform, will not have it.
+	Direct(ctx context.Context, person, nonce string, reply Reply) error
+
+	// Roles are a member's roles; ErrGone if they are no member.
+	Roles(ctx context.Context, server, person string) ([]string, error)
+}
+
+// What a Platform says no with. Anything else may work another time.
+var (
+	ErrRefused = errors.New("the platform refuses it")
+	ErrGone    = errors.New("not a member of the server")
+)
+
+// Tick tends the challenges and sends the digests that are due. Call it a few
+// times a minute. A digest goes to somebody who is a coach of that server at
+// that moment and to nobody else; one that cannot be sent for now, or not in
+// quiet hours, is tried again with the next tick.
+func (b *Bot) Tick(ctx context.Context, on Platform) error {
+	failed := []error{b.tendChallenges(ctx, on)}
+	due, err := b.due(ctx, b.now())
+	if err != nil {
+		failed = append(failed, fmt.Errorf("bot: digests: %w", err))
+	}
+	for _, d := range due {
+		if err := send(ctx, b, on, d); err != nil {
+			failed = append(failed, err)
+		}
+	}
+	return errors.Join(failed...)
+}
+
+func send(ctx context.Context, b *Bot, on Platform, d Due) error {
+	server, coach := d.Digest.Server, d.Digest.Coach
+	if d.Reply.Text != "" {
+		house, err := b.db.Clubhouse(ctx, server)
+		if err != nil {
+			return fmt.Errorf("bot: sending a digest: %w", err)
+		}
+		if record.Quiet(house, b.now()) {
+			return nil // still due when they are over
+		}
+		roles, err := on.Roles(ctx, server, coach)
+		role := b.known.coachRole(server)
+		switch {
+		case errors.Is(err, ErrGone), err == nil && (role == "" || !slices.Contains(roles, role)):
+			// No coach there any more: the digest ends, and starts afresh if
+			// they ask for it again.
+			return b.db.EndDigest(ctx, server, coach)
+		case err != nil:
+			return fmt.Errorf("bot: who is a coach: %w", err)
+		}
+		switch err := on.Direct(ctx, coach, d.Nonce, d.Reply); {
+		case errors.Is(err, ErrRefused):
+			return b.db.DigestRefused(ctx, server, coach)
+		case err != nil:
+			return fmt.Errorf("bot: sending a digest: %w", err)
+		}
+	}
+	return b.db.DigestSent(ctx, server, coach, d.UpTo, d.Told)
+}
+
+// Sweep ends the bindings of people who left their server: a student who left
+// takes their consent along, a coach who left is nobody's coach. Call it daily.
+// Nothing is deleted; whoever comes back is asked anew.
+func (b *Bot) Sweep(ctx context.Context, on Platform) error {
+	live, err := b.db.LiveBindings(ctx)
+	if err != nil {
+		return fmt.Errorf("bot: sweeping: %w", err)
+	}
+	gone := map[[2]string]bool{}
+	left := func(server, person string) (bool, error) {
+		key := [2]string{server, person}
+		if is, known := gone[key]; known {
+			return is, nil
+		}
+		_, err := on.Roles(ctx, server, person)
+		if err != nil && !errors.Is(err, ErrGone) {
+			return false, err
+		}
+		gone[key] = err != nil
+		return err != nil, nil
+	}
+	var failed []error
+	for _, binding := range live {
+		for _, who := range []string{binding.Student, binding.Coach} {
+			is, err := left(binding.Server, who)
+			if err != nil {
+				failed = append(failed, fmt.Errorf("bot: sweeping: %w", err))
+				continue
+			}
+			if !is {
+				continue
+			}
+			ended, err := b.db.EndBinding(ctx, binding.Server, binding.ID, who)
+			if err != nil {
+				failed = append(failed, fmt.Errorf("bot: sweeping: %w", err))
+				continue
+			}
+			b.known.learn(ended)
+			b.log.InfoContext(ctx, "a binding ended: a member left the server", "why", ended.Why)
+			break
+		}
+	}
+	return errors.Join(failed...)
+}
+
+// Run ticks and sweeps until ctx ends.
+func (b *Bot) Run(ctx context.Context, on Platform) {
+	often := time.NewTicker(20 * time.Second)
+	defer often.Stop()
+	var swept time.Time
+	for {
+		if err := b.Tick(ctx, on); err != nil && ctx.Err() == nil {
+			b.log.ErrorContext(ctx, "what was due failed; the next tick tries again", "err", err)
+		}
+		if now := b.now(); now.Sub(swept) >= 24*time.Hour {
+			swept = now
+			if err := b.Sweep(ctx, on); err != nil && ctx.Err() == nil {
+				b.log.ErrorContext(ctx, "could not see who is still there; tomorrow tries again", "err", err)
+			}
+		}
+		select {
+		case <-ctx.Done():
+			return
+		case <-often.C:
+		}
+	}
+}
