@@ -1,0 +1,83 @@
+package sessionfile
+
+import (
+	"slices"
+	"strings"
+)
+
+// looksUnder is how many rows under a row are looked at to tell whether it is
+// a heading over figures.
+const looksUnder = 8
+
+// figuresUnder is how many columns of figures stand under the texts of row i: a
+// row of headings is text as wide as the numbers below it, whatever its words
+// say. It is 0 for a row that is no row of texts.
+func figuresUnder(g grid, i int) int {
+	texts, others := 0, 0
+	for _, c := range g.rows[i].cells {
+		switch text := plainText(c); {
+		case text == "":
+		case isFigure(text) || looksLikeTime(strings.ToLower(text)):
+			others++
+		default:
+			texts++
+		}
+	}
+	if texts == 0 || others*4 > texts || isUnitRow(g.rows[i]) {
+		return 0
+	}
+	filled, figures := make([]int, len(g.rows[i].cells)), make([]int, len(g.rows[i].cells))
+	seen, beyond := 0, 0
+	for _, r := range g.rows[i+1:] {
+		if r.blank() || isUnitRow(r) {
+			continue
+		}
+		if seen++; seen > looksUnder {
+			break
+		}
+		for k, c := range r.cells {
+			text := plainText(c)
+			switch {
+			case isMissing(text):
+			case k >= len(filled) || plainText(g.rows[i].cells[k]) == "":
+				beyond++
+			default:
+				filled[k]++
+				if isFigure(text) {
+					figures[k]++
+				}
+			}
+		}
+	}
+	n := 0
+	for k := range filled {
+		if figures[k] > 0 && figures[k]*2 > filled[k] {
+			n++
+		}
+	}
+	if beyond > 2*seen {
+		return 0 // the rows are wider than the texts
+	}
+	return n
+}
+
+// isFigure reports whether a plain text is a number, perhaps with a unit or a
+// side beside it.
+func isFigure(text string) bool {
+	n, ok := splitNumeral(text)
+	if !ok {
+		return false
+	}
+	for _, beside := range []string{n.before, n.after} {
+		for w := range strings.FieldsFuncSeq(beside, func(r rune) bool { return strings.ContainsRune(" ()[],;", r) }) {
+			if w = strings.Trim(w, "."); w == "" || isUnit(w) || len(sideBySpelling[squeezed(w)]) > 0 ||
+				len(w) == 1 && slices.ContainsFunc(letterPairs, func(p struct{ right, left, language string }) bool {
+					return strings.EqualFold(w, p.right) || strings.EqualFold(w, p.left)
+				}) {
+				continue
+			}
+			return false
+		}
+	}
+	return true
+}
