@@ -330,6 +330,9 @@ func findHeader(g grid) (at, score int, hs []heading) {
 		return h
 	}
 	for i, r := range g.rows[:min(len(g.rows), headerWithin)] {
+		if at >= 0 && repeats(r, g.rows[at]) {
+			continue
+		}
 		alone := make([]heading, len(r.cells))
 		for k, c := range r.cells {
 			alone[k] = read(c)
@@ -354,6 +357,20 @@ func findHeader(g grid) (at, score int, hs []heading) {
 		}
 	}
 	return at, score, hs
+}
+
+// repeats reports whether a row says mostly what another does.
+func repeats(r, of row) bool {
+	same, filled := 0, 0
+	for i, c := range of.cells {
+		if c = strings.TrimSpace(c); c != "" {
+			filled++
+			if strings.EqualFold(c, strings.TrimSpace(r.cell(i))) {
+				same++
+			}
+		}
+	}
+	return same*2 > filled
 }
 
 // readGrouped reads a header under a row of group headings, each of which
@@ -381,7 +398,15 @@ func languages(cs []column) []string {
 	count := map[string]int{}
 	most := 0
 	for _, c := range cs {
-		for _, l := range slices.Compact(slices.Sorted(slices.Values(c.meaning.languages))) {
+		of := slices.Clone(c.meaning.languages)
+		if len(of) == 0 {
+			for _, w := range spelled(c.text) {
+				for _, p := range partsBySpelling[w] {
+					of = append(of, p.language)
+				}
+			}
+		}
+		for _, l := range slices.Compact(slices.Sorted(slices.Values(of))) {
 			count[l]++
 			most = max(most, count[l])
 		}

@@ -117,8 +117,13 @@ func (t *table) isHeader(r row) bool {
 // isShot reports whether a row has something in a column of measured numbers,
 // even if it turns out to be none. A lone text is a note.
 func (t *table) isShot(r row) bool {
-	written := false
+	written, figures := false, 0
 	for _, c := range t.columns {
+		if len(c.meaning.fields) == 0 && isFigure(plainText(r.cell(c.at))) {
+			if figures++; figures > 1 || len(c.guesses) > 0 && !c.guesses[0].field.text() && c.guesses[0].field != shotField {
+				return true
+			}
+		}
 		for _, f := range c.meaning.fields {
 			if f.text() || f == shotField {
 				continue
@@ -191,13 +196,9 @@ func (t *table) resolve(o Options) (decisions []string, questions []analysis.Que
 			taken[c.field] = true
 		}
 	}
-	var unknown []string
 	for i := range t.columns {
 		c := &t.columns[i]
-		if c.field != ignored || slices.Contains(c.meaning.fields, ignored) {
-			continue
-		}
-		if _, answered := o.Answers["column:"+c.key()]; answered {
+		if _, answered := o.Answers["column:"+c.key()]; answered || c.field != ignored || len(c.meaning.fields) == 0 {
 			continue
 		}
 		open := slices.DeleteFunc(slices.Clone(c.meaning.fields), func(f field) bool { return taken[f] || f == timeField })
@@ -209,25 +210,39 @@ func (t *table) resolve(o Options) (decisions []string, questions []analysis.Que
 			if len(c.meaning.fields) > 1 {
 				decisions = append(decisions, fmt.Sprintf("column '%s' read as %s, the one its name can mean that no other column holds", c.text, c.field.name()))
 			}
-		case len(open) > 0:
-			questions = append(questions, whatIs(*c, open))
-			continue
-		default:
-			unknown = append(unknown, "'"+c.text+"'")
 		}
 		taken[c.field] = true
+	}
+	lines, questions := t.elect(o)
+	decisions = append(decisions, lines...)
+	var unknown []string
+	for i := range t.columns {
+		c := &t.columns[i]
+		_, answered := o.Answers["column:"+c.key()]
+		if answered || c.field != ignored || c.asked || slices.Contains(c.meaning.fields, ignored) {
+			continue
+		}
+		open := slices.DeleteFunc(slices.Clone(c.meaning.fields), func(f field) bool { return taken[f] || f == timeField })
+		if len(open) > 0 && !slices.ContainsFunc(t.columns, func(o column) bool { return slices.Contains(open, o.field) }) {
+			questions = append(questions, whatIs(*c, open))
+			continue
+		}
+		unknown = append(unknown, "'"+c.text+"'")
 	}
 	if len(unknown) > 0 {
 		slices.Sort(unknown)
 		more := ""
-		if len(unknown) > 6 {
-			more = fmt.Sprintf(" and %d more", len(unknown)-6)
-			unknown = unknown[:6]
+		if len(unknown) > mostNamed {
+			more = fmt.Sprintf(" and %d more", len(unknown)-mostNamed)
+			unknown = unknown[:mostNamed]
 		}
 		decisions = append(decisions, "not needed or not recognised, and left out: "+strings.Join(unknown, ", ")+more)
 	}
 	return decisions, questions
 }
+
+// mostNamed is how many columns that are left out are named.
+const mostNamed = 30
 
 func whatIs(c column, fields []field) analysis.Question {
 	q := analysis.Question{Key: "column:" + c.key(), Text: fmt.Sprintf("What does column '%s' hold?", c.text)}
