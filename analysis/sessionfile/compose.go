@@ -20,8 +20,12 @@ const (
 	sure    = 6.0  // of a heading whose every word is known and fits
 	loose   = 3.0  // of one that names a thing without saying which
 	strange = 0.35 // the share left of it for every word nobody knows
+	beside  = 0.4  // the share left of it for every part that has no place in it
 	least   = 0.8  // weights under it are none
 )
+
+// neutral are the parts that say nothing of what is measured.
+const neutral = 1<<unitPart | 1<<fillPart
 
 // A recipe is one way to make a heading of a field: the parts that have to be
 // there, and those that may.
@@ -36,7 +40,7 @@ type recipe struct {
 var otherFields = map[field]string{
 	clubField:   "club name",
 	shotField:   "shot (ball); ball shot",
-	timeField:   "day (time) (shot); time shot; day name",
+	timeField:   "day (time) (shot); time shot",
 	labelField:  "set (name) (shot)",
 	player:      "player (name)",
 	backSpin:    "back spin (rate) (ball) (speed)",
@@ -123,19 +127,18 @@ func composed(words []string) (guesses []guess, other bool) {
 	if known == letters {
 		return nil, false
 	}
-	const neutral = 1<<unitPart | 1<<fillPart
 	all := true
-	for _, way := range ways {
+	match := func(way spelling, extras int) {
 		mask := way.parts &^ neutral
 		if mask&(1<<otherPart) != 0 {
-			continue
+			return
 		}
 		all = false
 		for _, r := range recipes {
-			if mask&r.need != r.need || mask&^r.may != 0 {
+			if mask&r.need != r.need || ones(mask&^r.may) != extras {
 				continue
 			}
-			weight := r.weight * way.quality * math.Pow(strange, float64(strangers))
+			weight := r.weight * way.quality * math.Pow(strange, float64(strangers)) * math.Pow(beside, float64(extras))
 			at := slices.IndexFunc(guesses, func(g guess) bool { return g.field == r.field })
 			switch {
 			case at < 0:
@@ -143,6 +146,14 @@ func composed(words []string) (guesses []guess, other bool) {
 			case guesses[at].weight < weight:
 				guesses[at].weight = weight
 			}
+		}
+	}
+	for _, way := range ways {
+		match(way, 0)
+	}
+	for extras := 1; extras <= 2 && len(guesses) == 0; extras++ {
+		for _, way := range ways {
+			match(way, extras)
 		}
 	}
 	guesses = slices.DeleteFunc(guesses, func(g guess) bool { return g.weight < least })
@@ -338,7 +349,7 @@ func slips(w string) (of []spelling) {
 		if n < 4 {
 			return nil
 		}
-	case n < 4:
+	case n < 3:
 		return nil
 	case n >= 8:
 		near = 2
@@ -348,6 +359,9 @@ func slips(w string) (of []spelling) {
 	best := near + 1
 	for _, v := range words {
 		if d := len(v.spelling) - len(w); d > 3*near || d < -3*near || ones(set^v.letters) > 2*near || len(v.spelling) < 4 || v.part == fillPart {
+			continue
+		}
+		if n == 3 && (v.spelling[0] != w[0] || v.spelling[3] != w[2]) { // one left out of the middle
 			continue
 		}
 		switch d := distance(runes, []rune(v.spelling), min(best, near)); {
@@ -370,7 +384,7 @@ func slips(w string) (of []spelling) {
 	return of
 }
 
-func ones(x uint32) (n int) {
+func ones[T uint32 | uint64](x T) (n int) {
 	for ; x != 0; x &= x - 1 {
 		n++
 	}

@@ -59,6 +59,10 @@ func (t *table) figuresOf(c *column, mark byte) (f figures, ok bool) {
 	rows := t.rows[:min(len(t.rows), mostFigures)]
 	f.vs, f.whole = make([]float64, len(rows)), true
 	filled := 0
+	sinister := slices.ContainsFunc(rows, func(r row) bool { // an S beside a D is no second
+		n, ok := splitNumeral(plainText(r.cell(c.at)))
+		return ok && (squeezed(n.before) == "d" || squeezed(n.after) == "d")
+	})
 	var sorted []float64
 	for i, r := range rows {
 		f.vs[i] = math.NaN()
@@ -80,11 +84,11 @@ func (t *table) figuresOf(c *column, mark byte) (f figures, ok bool) {
 		for w := range strings.FieldsFuncSeq(n.before+" "+n.after, func(r rune) bool { return strings.ContainsRune(" ()[],;", r) }) {
 			s := squeezed(w)
 			switch {
-			case isUnit(w) && len(sideBySpelling[s]) == 0:
+			case isUnit(w) && len(sideBySpelling[s]) == 0 && !(sinister && s == "s"):
 				if !slices.Contains(f.units, unitSpelling(w)) {
 					f.units = append(f.units, unitSpelling(w))
 				}
-			case s == "l", s == "g", s == "v", len(sideBySpelling[s]) > 0 && !sideBySpelling[s][0].side.positive():
+			case isLeft(s), len(sideBySpelling[s]) > 0 && !sideBySpelling[s][0].side.positive():
 				f.sided = true
 				v = -math.Abs(v)
 			default:
@@ -115,6 +119,11 @@ func (t *table) figuresOf(c *column, mark byte) (f figures, ok bool) {
 	}
 	f.spread = median(gaps)
 	return f, true
+}
+
+// isLeft reports whether a letter means left in some language.
+func isLeft(letter string) bool {
+	return slices.ContainsFunc(letterPairs, func(p struct{ right, left, language string }) bool { return letter == p.left })
 }
 
 // A habit is what a session's values of a number usually are: for one that is
@@ -191,7 +200,7 @@ func (f figures) suits(of field, scale float64) float64 {
 		if z > 0 && h.middle > 0 {
 			z /= 2
 		}
-		score -= 0.25 * z * z
+		score -= min(1.5, 0.25*z*z)
 	}
 	if f.whole && (of == smash || of == flightTime) {
 		score -= 3

@@ -76,8 +76,12 @@ func readHeading(cell string) heading {
 	words := append(spelled(outside), remark...)
 	m, ok := lookUp(&h, words)
 	if !ok {
-		words = append(spelled(h.afterMark(outside)), remark...)
-		m, ok = lookUp(&h, words)
+		marked := h
+		marked.units = slices.Clone(h.units)
+		words = append(spelled(marked.afterMark(outside)), remark...)
+		if m, ok = lookUp(&marked, words); ok {
+			h = marked
+		}
 	}
 	if ok {
 		h.meaning = m
@@ -89,10 +93,18 @@ func readHeading(cell string) heading {
 
 // guessing is a heading with what it may mean if the lexicon does not hold it.
 func (h heading) guessing() heading {
-	if len(h.meaning.fields) == 0 && h.text != "" {
-		outside, _ := brackets(h.text)
-		h.units = slices.Clone(h.units)
-		h.guess(spelled(h.text), spelled(outside))
+	if h.text == "" || len(h.meaning.fields) > 0 && !h.loosely {
+		return h
+	}
+	outside, _ := brackets(h.text)
+	h.units = slices.Clone(h.units)
+	h.guess(spelled(h.text), spelled(outside))
+	if h.loosely {
+		// A remark that is a part of the name takes nothing from it.
+		if len(h.meaning.fields) == 1 && len(h.guesses) > 0 && h.guesses[0] == (guess{h.meaning.fields[0], sure}) {
+			h.loosely = false
+		}
+		h.guesses, h.other = nil, false
 	}
 	return h
 }
@@ -101,7 +113,12 @@ func (h heading) guessing() heading {
 // them, or for less without what stands in brackets; a unit may be the last.
 func (h *heading) guess(words, outside []string) {
 	for _, mark := range h.units {
-		words = slices.DeleteFunc(slices.Clone(words), func(w string) bool { return len(w) > 1 && w == squeezed(mark) })
+		last := len(words) - 1
+		words = slices.Clone(words)
+		if of := spelled(mark); len(of) > 0 && len(of) <= last && slices.Equal(words[len(words)-len(of):], of) {
+			words = words[:len(words)-len(of)]
+		}
+		words = slices.DeleteFunc(words, func(w string) bool { return len(w) > 1 && w == squeezed(mark) })
 	}
 	for _, way := range []struct {
 		words []string

@@ -198,7 +198,7 @@ var partWords = []struct {
 	{totalPart, "ja", "トータル, 総, 合計, 全"},
 	{totalPart, "ko", "토탈, 토털, 총, 전체, 합계"},
 
-	{apexPart, "en", "apex, peak, summit, vertex, top, zenith, apx"},
+	{apexPart, "en", "apex, peak, pk, summit, vertex, top, zenith, apx"},
 	{apexPart, "de", "Scheitel, Scheitelpunkt, Gipfel, Höchstpunkt, Apex"},
 	{apexPart, "fr", "apex, flèche, sommet, apogée"},
 	{apexPart, "es", "ápice, vértice, cima, pico, apogeo"},
@@ -252,7 +252,7 @@ var partWords = []struct {
 	{ratePart, "ja", "量, レート, 数"},
 	{ratePart, "ko", "량, 레이트, 수"},
 
-	{factorPart, "en", "factor, ratio, index, fact, fctr, fac"},
+	{factorPart, "en", "factor, ratio, index, idx, fact, fctr, fac"},
 	{factorPart, "de", "Faktor, Verhältnis"},
 	{factorPart, "fr", "facteur, ratio, rapport, indice"},
 	{factorPart, "es", "factor, ratio, relación"},

@@ -17,7 +17,7 @@ func figuresUnder(g grid, i int) int {
 	for _, c := range g.rows[i].cells {
 		switch text := plainText(c); {
 		case text == "":
-		case isFigure(text) || looksLikeTime(strings.ToLower(text)):
+		case digit(text[0]) || isFigure(text): // numbers, times, days, clubs
 			others++
 		default:
 			texts++

@@ -58,6 +58,7 @@ func (t *table) elect(o Options) (decisions []string, questions []analysis.Quest
 		return nil, nil
 	}
 	chosen := v.best()
+	var read []string
 	for i := range v.candidates {
 		c := &v.candidates[i]
 		if c.fixed {
@@ -68,7 +69,7 @@ func (t *table) elect(o Options) (decisions []string, questions []analysis.Quest
 		case margin >= wellClear && f != ignored:
 			c.column.field = f
 			c.column.meaning = meaning{fields: []field{f}}
-			decisions = append(decisions, fmt.Sprintf("column '%s' read as %s", c.column.text, f.name()))
+			read = append(read, fmt.Sprintf("'%s' as %s", c.column.text, f.name()))
 		case margin >= wellClear && f == ignored, v.hopeless(chosen, i):
 			c.column.field = ignored
 		default:
@@ -76,6 +77,10 @@ func (t *table) elect(o Options) (decisions []string, questions []analysis.Quest
 			c.column.asked = true
 			questions = append(questions, v.whatIs(chosen, i))
 		}
+	}
+	if len(read) > 0 {
+		slices.Sort(read)
+		decisions = append(decisions, "by words and figures read "+strings.Join(read, ", "))
 	}
 	return decisions, questions
 }
@@ -97,13 +102,19 @@ func (t *table) newVote(o Options) *vote {
 	if named*3 >= len(t.columns) {
 		quiet = nameless
 	}
+	isOpen := func(c *column) bool {
+		_, answered := o.Answers["column:"+c.key()]
+		return c.field == ignored && !answered && !c.other && !slices.Contains(c.meaning.fields, ignored)
+	}
+	if !slices.ContainsFunc(t.columns, func(c column) bool { return isOpen(&c) }) {
+		return nil
+	}
 	mark := t.looseMark()
 	open := 0
 	for i := range t.columns {
 		c := &t.columns[i]
 		figures, ok := t.figuresOf(c, mark)
-		_, answered := o.Answers["column:"+c.key()]
-		isOpen := c.field == ignored && !answered && !c.other && !slices.Contains(c.meaning.fields, ignored)
+		isOpen := isOpen(c)
 		switch {
 		case !ok && isOpen:
 			t.nameTexts(c, taken)
@@ -130,7 +141,7 @@ func (t *table) newVote(o Options) *vote {
 // that its cells are clubs or times.
 func (t *table) nameTexts(c *column, taken map[field]bool) {
 	for _, g := range c.guesses {
-		if g.field.text() && g.weight > loose && !taken[g.field] {
+		if g.field.text() && g.weight > loose && !taken[g.field] && (g.field != timeField || t.hasTimes(c.at)) {
 			c.field, taken[g.field] = g.field, true
 			return
 		}
