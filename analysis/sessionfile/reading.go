@@ -7,6 +7,7 @@ type Options struct {
 	Hand    analysis.Hand
 	HandSet bool          // whether the hand was said; a file may then be asked about
 	Club    analysis.Club // of shots whose club the file does not say
+	Lengths string        // "yd" or "m": what the golfer, or their clubhouse, measures in; "" if nobody said
 	Answers analysis.Answers
 }
 

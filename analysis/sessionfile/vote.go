@@ -24,6 +24,8 @@ const (
 	// in a file whose other headings do; wordless where none does.
 	nameless = 3.5
 	wordless = -1.5
+	// onFiguresAlone is what more it takes to believe figures without a word.
+	onFiguresAlone = 2.5
 )
 
 // A candidate is a column that votes, with the fields it may hold.
@@ -31,6 +33,7 @@ type candidate struct {
 	column  *column
 	figures figures
 	fixed   bool
+	silent  bool      // its words say nothing
 	fields  []field   // what it may hold, ignored among them
 	alone   []float64 // by field of fields: words and figures of this column
 	scales  [][]float64
@@ -65,6 +68,9 @@ func (t *table) elect(o Options) (decisions []string, questions []analysis.Quest
 			continue
 		}
 		f, margin := c.fields[chosen[i]], v.margin(chosen, i)
+		if c.silent && f != ignored {
+			margin -= onFiguresAlone
+		}
 		switch {
 		case margin >= wellClear && f != ignored:
 			c.column.field = f
@@ -180,6 +186,7 @@ func (k *candidate) consider(t *table, taken map[field]bool, quiet float64) {
 	}
 	leave := 0.0
 	if len(said) == 0 {
+		k.silent = true
 		leave = quiet
 		if k.figures.counts {
 			leave += 4
