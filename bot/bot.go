@@ -34,6 +34,8 @@ import (
 	"sync"
 	"time"
 
+	"golang.org/x/sync/semaphore"
+
 	"rangepost/bot/record"
 	"rangepost/store"
 )
@@ -48,7 +50,8 @@ type Bot struct {
 	known   *known
 	quota   quota
 
-	tending sync.Mutex // one at a time tends the challenges
+	working *semaphore.Weighted // see begin
+	tending sync.Mutex          // one at a time tends the challenges
 
 	drawWithin time.Duration // shorter in tests
 }
@@ -68,7 +71,7 @@ type Config struct {
 // New returns a Bot that knows the lesson threads and coach roles the database
 // holds.
 func New(ctx context.Context, c Config) (*Bot, error) {
-	b := &Bot{db: c.DB, fetch: c.Fetch, now: c.Now, log: c.Log, drawWithin: drawWithin}
+	b := &Bot{db: c.DB, fetch: c.Fetch, now: c.Now, log: c.Log, drawWithin: drawWithin, working: semaphore.NewWeighted(together)}
 	if b.now == nil {
 		b.now = time.Now
 	}

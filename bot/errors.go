@@ -19,6 +19,8 @@ func (b *Bot) explain(ctx context.Context, r Request, err error) Reply {
 	switch {
 	case errors.As(err, &refusal):
 		return private(refusal.Say(words.Escape))
+	case errors.Is(err, errSetAside):
+		return private(fmt.Sprintf("I have set this aside: each time I began on it I broke down. Nothing else is lost. Tell the server's managers the incident number %s, and what you asked.", r.Incident))
 	case errors.Is(err, store.ErrExpired):
 		return private("That button is too old to use. Ask again with the command and you get a fresh one.")
 	case errors.Is(err, store.ErrNotFound):

@@ -41,7 +41,7 @@ func alone(t *testing.T, now func() time.Time) (*Bot, *bytes.Buffer) {
 
 func posting(name string) Request {
 	return Request{
-		ID: "1", Kind: CommandRequest, Server: "saltmarsh", Channel: "practice", Asker: Person{ID: "wren", Name: "Wren"},
+		ID: NewIncident(), Kind: CommandRequest, Server: "saltmarsh", Channel: "practice", Asker: Person{ID: "wren", Name: "Wren"},
 		Command: "post", Options: map[string]string{"file": "f", "ball": "range"}, Files: map[string]Attachment{"f": {ID: "f", Name: name}},
 	}
 }

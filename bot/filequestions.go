@@ -2,11 +2,14 @@ package bot
 
 import (
 	"context"
+	"crypto/sha256"
+	"encoding/hex"
 	"errors"
 	"fmt"
 	"strings"
 
 	"rangepost/analysis"
+	"rangepost/bot/report"
 	"rangepost/bot/words"
 	"rangepost/store"
 )
@@ -26,8 +29,7 @@ func askQuestions(s store.Session, questions []analysis.Question, reply Reply) R
 		fmt.Fprintf(&text, "%d. %s\n", i+1, words.Escape(q.Text))
 		menu := &Menu{Path: path("answer", s.ID, fmt.Sprint(i)), Placeholder: words.Cut(fmt.Sprintf("%d. %s", i+1, words.Clean(q.Text)), 150)}
 		for _, c := range q.Choices {
-			// The key travels in the value: a path may have no room for it.
-			menu.Choices = append(menu.Choices, Choice{Value: q.Key + "=" + c.Value, Text: words.Cut(words.Clean(c.Text), 100)})
+			menu.Choices = append(menu.Choices, choice(choiceValue(q, c), words.Clean(c.Text)))
 		}
 		reply.Rows = append(reply.Rows, Row{Menu: menu})
 	}
@@ -38,16 +40,32 @@ func askQuestions(s store.Session, questions []analysis.Question, reply Reply) R
 	return reply
 }
 
-// chooseAnswer takes an answer about a file: it is remembered for every file
-// with the same header, and all of those, this one too, are read again.
+// chooseAnswer takes an answer about a file: it is remembered for the files
+// with the same header that it counts for, and all of those, this one too, are
+// read again.
 func chooseAnswer(ctx context.Context, b *Bot, r Call) (Reply, error) {
-	key, value, err := offered(r.Session.Reading.Questions, r.Values)
+	questions := r.Session.Reading.Questions
+	if len(questions) == 0 { // what somebody else answered may be answered anew
+		answer, err := b.records.Reread(ctx, r.Session)
+		if err != nil {
+			return Reply{}, err
+		}
+		for _, one := range answer.Borrowed {
+			questions = append(questions, one.Question)
+		}
+	}
+	q, value, err := offered(questions, r.Values)
 	if err != nil {
 		return Reply{}, err
 	}
+	return answered(ctx, b, r, q.Key, value)
+}
+
+// answered remembers an answer and shows the session as it is read by it.
+func answered(ctx context.Context, b *Bot, r Call, key, value string) (Reply, error) {
 	if err := b.records.Answer(ctx, store.Answer{
 		Server: r.Server, Fingerprint: r.Session.Reading.Fingerprint, Key: key, Value: value,
-		Who: r.Asker.ID, Coach: b.isCoach(r.Request) && r.Asker.ID != r.Student,
+		Who: r.Asker.ID, Student: r.Student, Coach: b.isCoach(r.Request), Manager: r.Manager && r.Server != "",
 	}); err != nil {
 		return Reply{}, err
 	}
@@ -58,16 +76,73 @@ func chooseAnswer(ctx context.Context, b *Bot, r Call) (Reply, error) {
 	return sessionReply(ctx, b, s, answer, answer.Main(), "")
 }
 
-// offered is the chosen answer, if a question of the session offers it.
-func offered(questions []analysis.Question, values []string) (key, value string, err error) {
+// pressTurn takes a student's file out of what somebody else answered: turned
+// round at once where there is one other answer, asked where there are more.
+func pressTurn(ctx context.Context, b *Bot, r Call) (Reply, error) {
+	answer, err := b.records.Reread(ctx, r.Session)
+	if err != nil {
+		return Reply{}, err
+	}
+	if len(answer.Borrowed) == 0 {
+		return Reply{}, analysis.Refuse("Post the file again to see how it is read.", "This file is not read by anybody else's answer any more.")
+	}
+	if one := answer.Borrowed[0]; len(answer.Borrowed) == 1 {
+		if value, ok := one.Other(); ok {
+			return answered(ctx, b, r, one.Question.Key, value)
+		}
+	}
+	var questions []analysis.Question
+	for _, one := range answer.Borrowed {
+		questions = append(questions, one.Question)
+	}
+	return askQuestions(r.Session, questions, Reply{about: r.Student}), nil
+}
+
+// pressMirror turns a file round whose sides custom alone decided, and with it
+// every file of its kind.
+func pressMirror(ctx context.Context, b *Bot, r Call) (Reply, error) {
+	answer, err := b.records.Reread(ctx, r.Session)
+	if err != nil {
+		return Reply{}, err
+	}
+	q := answer.Reading.Customary
+	if q == nil || len(q.Choices) < 2 {
+		return Reply{}, analysis.Refuse("Post the file again to see how it is read.", "Which side is plus in this file was answered meanwhile.")
+	}
+	return answered(ctx, b, r, q.Key, q.Choices[1].Value)
+}
+
+// borrowedNote says by whose answers a file was read, "" if by nobody else's.
+func borrowedNote(all []report.Borrowed) string {
+	var says []string
+	for _, one := range all {
+		who := "a manager"
+		if one.Coach {
+			who = "a coach"
+		}
+		says = append(says, fmt.Sprintf("Read as %s of this server answered for files like it: %s %s.", who, words.Escape(one.Question.Text), words.Escape(one.Chosen())))
+	}
+	return strings.Join(says, "\n")
+}
+
+// choiceValue is what a choice of an answer sends back. What a file's names
+// make of keys and values may be longer than a menu takes, so both go by their
+// sums.
+func choiceValue(q analysis.Question, c analysis.Choice) string {
+	sum := sha256.Sum256([]byte(q.Key + "\x00" + c.Value))
+	return hex.EncodeToString(sum[:8])
+}
+
+// offered is the chosen answer, if one of the questions offers it.
+func offered(questions []analysis.Question, values []string) (q analysis.Question, value string, err error) {
 	for _, q := range questions {
 		for _, c := range q.Choices {
-			if len(values) == 1 && values[0] == q.Key+"="+c.Value {
-				return q.Key, c.Value, nil
+			if len(values) == 1 && values[0] == choiceValue(q, c) {
+				return q, c.Value, nil
 			}
 		}
 	}
-	return "", "", analysis.Refuse("Post the file again to see what is open.", "That question is not open any more.")
+	return q, "", analysis.Refuse("Post the file again to see what is open.", "That question is not open any more.")
 }
 
 // runAnswers is /clubhouse answers: what was answered about file headers, with
@@ -81,7 +156,7 @@ func runAnswers(ctx context.Context, b *Bot, r Call) (Reply, error) {
 		return private("No questions about files were answered yet."), nil
 	}
 	var text strings.Builder
-	text.WriteString("Answers remembered for files with the same header; a coach's counts more than a student's, the newest more than the one before. Taking one back changes how such files are read from then on.\n")
+	text.WriteString("Answers remembered for files with the same header. A student's count for their own files, a coach's and a manager's for everybody's; of the same rank the newest counts. Taking one back changes how such files are read from then on.\n")
 	menu := &Menu{Path: path("undo"), Placeholder: "Take an answer back"}
 	for i, a := range answers {
 		if i == 25 {

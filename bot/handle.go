@@ -46,7 +46,15 @@ func (b *Bot) Handle(ctx context.Context, r Request) Reply {
 	if r.Incident == "" {
 		r.Incident = NewIncident()
 	}
-	reply, err := b.answer(ctx, r)
+	end, err := b.begin(ctx, r)
+	defer end()
+	var reply Reply
+	if err == nil {
+		reply, err = b.answer(ctx, r)
+	}
+	if err == nil {
+		err = b.show(ctx, r, &reply)
+	}
 	if err != nil {
 		if r.Kind == CompletionAsk {
 			// There is nowhere to say what is wrong while somebody is typing.
@@ -55,12 +63,33 @@ func (b *Bot) Handle(ctx context.Context, r Request) Reply {
 		}
 		return b.explain(ctx, r, err)
 	}
-	if reply.about != "" && b.Ack(r) == AckPublic && !reply.shared && reply.about != b.known.student(r.Channel) {
-		// The thread is not the one of the student whose numbers these are.
+	return reply
+}
+
+// show settles who sees a reply, by what holds now that it is ready: what was
+// asked in the open may not be shown there any more, and a coach may have
+// become nobody's.
+func (b *Bot) show(ctx context.Context, r Request, reply *Reply) error {
+	reply.Text = words.Clip(reply.Text, MaxText)
+	if reply.about == "" {
+		return nil
+	}
+	if err := b.mayRead(ctx, r, reply.about); err != nil {
+		return err
+	}
+	if reply.shared {
+		if b.known.junior(r.Server, reply.about) {
+			return errJuniors
+		}
+		return nil
+	}
+	if r.Hidden && b.Ack(r) == AckUpdate {
+		return nil // it changes a message that nobody else sees
+	}
+	if !b.inOwnThread(r) || reply.about != b.known.student(r.Channel) {
 		reply.Private = true
 	}
-	reply.Text = words.Clip(reply.Text, MaxText)
-	return reply
+	return nil
 }
 
 func (b *Bot) answer(ctx context.Context, r Request) (Reply, error) {

@@ -5,13 +5,18 @@ import (
 	"encoding/json"
 	"errors"
 	"fmt"
+	"time"
 
 	"rangepost/store"
 )
 
-// maxAttempts is how often a request is taken up again before it is given up:
+// maxAttempts is how often work on a request is begun before it is set aside:
 // one that brings the process down each time must not do so for ever.
-const maxAttempts = 3
+const maxAttempts = 4
+
+// together is how many requests are worked on at once at the most, in this
+// process; the platform's adapter has fewer slots.
+const together = 1 << 20
 
 // Accept writes r to the intake before any work on it starts. It reports false
 // if the same event was accepted before. A completion is never kept: it is
@@ -38,8 +43,7 @@ func (b *Bot) Answered(ctx context.Context, id string) error {
 }
 
 // Unfinished are the requests accepted but not answered, oldest first, for a
-// restart to take up. One that was taken up too often already is given up and
-// logged. With an error come those that were read before it.
+// restart to take up. With an error come those that were read before it.
 func (b *Bot) Unfinished(ctx context.Context) ([]Request, error) {
 	open, err := b.db.Unfinished(ctx)
 	if err != nil {
@@ -55,18 +59,51 @@ func (b *Bot) Unfinished(ctx context.Context) ([]Request, error) {
 			}
 			continue
 		}
-		attempts, err := b.db.Retry(ctx, in.ID)
-		if err != nil {
-			return requests, err
-		}
-		if attempts > maxAttempts {
-			b.log.ErrorContext(ctx, "request given up: taken up too often", "kind", in.Kind, "what", r.what(), "attempts", attempts)
-			if err := b.db.Failed(ctx, in.ID, "taken up too often"); err != nil {
-				return requests, err
-			}
-			continue
-		}
+		r.begun = in.Attempts
 		requests = append(requests, r)
 	}
 	return requests, nil
 }
+
+// begin writes down that work on a request begins; end is to be called when it
+// has ended. One that was under way when the process went down before is worked
+// on alone, so that if it is the one that brings it down nothing else is
+// suspected; after a few times it is refused with errSetAside.
+func (b *Bot) begin(ctx context.Context, r Request) (end func(), err error) {
+	if r.Kind == CompletionAsk {
+		return func() {}, nil
+	}
+	room := int64(1)
+	if r.begun > 0 {
+		room = together
+	}
+	if err := b.working.Acquire(ctx, room); err != nil {
+		return func() {}, err
+	}
+	end = func() {
+		b.working.Release(room)
+		if errors.Is(ctx.Err(), context.Canceled) {
+			// It was stopped with the process: that says nothing against it.
+			ctx, cancel := context.WithTimeout(context.WithoutCancel(ctx), time.Second)
+			defer cancel()
+			if err := b.db.Unbegin(ctx, r.ID); err != nil {
+				b.log.WarnContext(ctx, "could not take a beginning back", "incident", r.Incident, "err", err)
+			}
+		}
+	}
+	attempts, err := b.db.Begin(ctx, r.ID)
+	switch {
+	case errors.Is(err, store.ErrNotFound):
+		return end, nil // its asker was forgotten meanwhile, or it never came through the intake
+	case err != nil:
+		// Better answered than counted.
+		b.log.WarnContext(ctx, "could not count a beginning", "incident", r.Incident, "err", err)
+		return end, nil
+	case attempts > maxAttempts:
+		b.log.ErrorContext(ctx, "request set aside: it brought the process down", "incident", r.Incident, "kind", r.Kind, "what", r.what(), "attempts", attempts-1)
+		return end, errSetAside
+	}
+	return end, nil
+}
+
+var errSetAside = errors.New("the request brought the process down several times")

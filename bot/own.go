@@ -91,7 +91,7 @@ func pressForget(ctx context.Context, b *Bot, r Call) (Reply, error) {
 	if string(r.View.Body) == "once" {
 		return askForget(ctx, b, r, "twice", "Sure? After this nobody, not even the operator, can bring it back, except from a backup made before.", "Yes, delete it all")
 	}
-	if err := b.db.ForgetStudent(ctx, r.Server, r.Asker.ID); err != nil && !errors.Is(err, store.ErrNotFound) {
+	if err := b.records.Forget(ctx, r.Server, r.Asker.ID); err != nil && !errors.Is(err, store.ErrNotFound) {
 		return Reply{}, err
 	}
 	b.known.forget(r.Server, r.Asker.ID)

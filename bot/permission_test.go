@@ -123,6 +123,7 @@ func permits(session, binding string) []act {
 		{"press sets", press("sets", session), hers},
 		{"choose set", choose("0", "set", session), hers},
 		{"choose answer", choose("signs=target", "answer", session, "0"), hers},
+		{"turn round", press("turn", session), hers},
 		{"submit sets", submit("1-10 normal, 11-20 strong grip", "label", session), hers},
 		{"share", press("share", "post", session), []string{student}},
 		{"share trial", press("share", "trial", session), []string{student}},
@@ -174,11 +175,11 @@ func kept(t *testing.T, b *Bot) string {
 	if err != nil {
 		t.Fatal(err)
 	}
-	unread, _, err := b.db.Unread(t.Context(), "saltmarsh", coach, store.UnreadFilter{})
+	unread, more, err := b.db.Unread(t.Context(), "saltmarsh", coach, store.UnreadFilter{})
 	if err != nil {
 		t.Fatal(err)
 	}
-	text, err := json.Marshal([]any{about, sessions, unread})
+	text, err := json.Marshal([]any{about, sessions, unread, more})
 	if err != nil {
 		t.Fatal(err)
 	}

@@ -132,7 +132,7 @@ var (
 		case errors.Is(err, errNotYours):
 			return analysis.Refuse("They can share it themselves.", "Only the one who hit these balls can share them.")
 		case err == nil && b.known.junior(c.Server, c.Student):
-			return analysis.Refuse("They stay yours, your coach's and your guardian's.", "A junior's numbers cannot be shared here.")
+			return errJuniors
 		}
 		return err
 	}}
@@ -188,6 +188,8 @@ var (
 )
 
 var errNotYours error = analysis.Refuse("A coach sees a student's once the student agrees to `/bind`.", "Those numbers are not yours to see.")
+
+var errJuniors error = analysis.Refuse("They stay yours, your coach's and your guardian's.", "A junior's numbers cannot be shared here.")
 
 // admit is the request as a Call, if the asker may do what it asks.
 func (b *Bot) admit(ctx context.Context, r Request, p Permit, args []string) (Call, error) {

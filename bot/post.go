@@ -98,7 +98,7 @@ func takeFile(ctx context.Context, b *Bot, r Call, file Attachment, said store.S
 		}
 	}
 	return b.records.Post(ctx, record.Post{
-		Server: r.Server, Student: r.Student, PostedBy: r.Asker.ID, Channel: r.Channel, Name: file.Name, Raw: raw, Said: said,
+		Server: r.Server, Student: r.Student, PostedBy: r.Asker.ID, Channel: r.Channel, Request: r.ID, Name: file.Name, Raw: raw, Said: said,
 	})
 }
 

@@ -40,10 +40,13 @@ type Request struct {
 	Path   string
 	Values []string
 	Fields map[string]string
+	Hidden bool // the message they stand on is the asker's alone
 
 	// ReplyTo is the platform adapter's own note of how to reach the asker. The
 	// bot keeps it with the intake and never reads it.
 	ReplyTo string
+
+	begun int // how often work on it had begun when it was taken up again
 }
 
 // RequestKind is how the asker asked.

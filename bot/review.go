@@ -3,6 +3,7 @@ package bot
 import (
 	"context"
 	"fmt"
+	"strconv"
 	"strings"
 
 	"rangepost/analysis"
@@ -90,20 +91,20 @@ func reviewNext(ctx context.Context, b *Bot, r Call, scope, after, lead string) 
 	if err != nil {
 		return Reply{}, err
 	}
-	if len(next) > 0 {
-		return reviewReply(ctx, b, next[0], scope, more, lead)
+	if next != nil {
+		return reviewReply(ctx, b, *next, scope, more, lead)
 	}
 	// Nothing is left after the last post; some may have been passed over.
 	passed, more, err := unread(ctx, b, r, scope, "")
 	if err != nil {
 		return Reply{}, err
 	}
-	if len(passed) == 0 {
+	if passed == nil {
 		return Reply{Text: joined(lead, "Nothing left to look at.")}, nil
 	}
 	waits := "1 is"
 	if more > 0 {
-		waits = fmt.Sprintf("%d are", more+1)
+		waits = upTo(more+1) + " are"
 	}
 	return Reply{
 		Text: joined(lead, fmt.Sprintf("That was the last; %s you went past still to look at.", waits)),
@@ -113,12 +114,20 @@ func reviewNext(ctx context.Context, b *Bot, r Call, scope, after, lead string) 
 
 // unread is the first post of a scope that the asker has not looked at, and
 // how many there are after it.
-func unread(ctx context.Context, b *Bot, r Call, scope, after string) ([]store.SessionInfo, int, error) {
-	filter := store.UnreadFilter{After: after, Limit: 1}
+func unread(ctx context.Context, b *Bot, r Call, scope, after string) (*store.SessionInfo, int, error) {
+	filter := store.UnreadFilter{After: after}
 	if scope != everybody {
 		filter.Student = scope
 	}
 	return b.db.Unread(ctx, r.Server, r.Asker.ID, filter)
+}
+
+// upTo says how many posts are unread, which are not counted without end.
+func upTo(n int) string {
+	if n >= store.MostUnread {
+		return fmt.Sprintf("%d or more", store.MostUnread)
+	}
+	return strconv.Itoa(n)
 }
 
 func joined(lead, text string) string {
@@ -144,7 +153,7 @@ func reviewReply(ctx context.Context, b *Bot, info store.SessionInfo, scope stri
 	}
 	head := joined(lead, fmt.Sprintf("**%s**, %s, %s.", nameOf(student.Student), day(s.At), words.Count(s.Balls, "ball")))
 	if more > 0 {
-		head += fmt.Sprintf(" %d more after this.", more)
+		head += fmt.Sprintf(" %s more after this.", upTo(more))
 	}
 	buttons := Row{Buttons: []Button{
 		{Path: path("looked", scope, s.ID), Label: "Looked at", Style: Main},

@@ -32,6 +32,8 @@ func routes() []route {
 		{"sets", 1, theSession, AckImmediate, pressSets},
 		{"label", 1, theSession, "", submitSets},
 		{"answer", 2, theSession, AckUpdate, chooseAnswer},
+		{"turn", 1, theSession, AckUpdate, pressTurn},
+		{"mirror", 1, theSession, AckUpdate, pressMirror},
 		{"share", 2, ownSession, AckPublic, pressShare},
 		{"consent", 2, asked, AckUpdate, pressConsent},
 		{"forget", 1, ownView, AckUpdate, pressForget},

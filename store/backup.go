@@ -42,6 +42,15 @@ func (db *DB) backup(ctx context.Context, path string) error {
 	if _, err := pool.ExecContext(ctx, `VACUUM INTO ?`, part); err != nil {
 		return classify(err)
 	}
+	// A copy that is not whole is none: whoever needs it finds that out too late.
+	copied, err := Open(ctx, part, Existing())
+	if err != nil {
+		return err
+	}
+	_, err = copied.Check(ctx)
+	if err := errors.Join(err, copied.Close()); err != nil {
+		return err
+	}
 	return settleFile(part, path)
 }
 
@@ -68,6 +77,9 @@ func restore(ctx context.Context, backup, path string) error {
 	}
 	defer os.RemoveAll(dir)
 	part := filepath.Join(dir, "part.db")
+	if err := recognise(ctx, backup); err != nil {
+		return err
+	}
 	if err := copyFile(backup, part); err != nil {
 		return err
 	}

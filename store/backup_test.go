@@ -124,8 +124,8 @@ func TestBackupWritesOverNothing(t *testing.T) {
 	if b, err := os.ReadFile(taken); err != nil || string(b) != "precious" {
 		t.Errorf("the file there is %q, %v", b, err)
 	}
-	if err := store.Restore(t.Context(), taken, filepath.Join(dir, "y.db")); !errors.Is(err, store.ErrDamaged) {
-		t.Errorf("restoring what is no backup: %v, want ErrDamaged", err)
+	if err := store.Restore(t.Context(), taken, filepath.Join(dir, "y.db")); !errors.Is(err, store.ErrNotOurs) {
+		t.Errorf("restoring what is no backup: %v, want ErrNotOurs", err)
 	}
 	damaged := filepath.Join(dir, "damaged.db")
 	whole, err := os.ReadFile(backup)

@@ -93,8 +93,8 @@ func BenchmarkMillion(b *testing.B) {
 	roster(b, db, 30)
 	b.Run("unread", func(b *testing.B) {
 		for b.Loop() {
-			if posts, more, err := db.Unread(b.Context(), saltmarsh, coach, store.UnreadFilter{Limit: 1}); err != nil || len(posts) != 1 || more == 0 {
-				b.Fatalf("%d posts, %d more, %v", len(posts), more, err)
+			if first, more, err := db.Unread(b.Context(), saltmarsh, coach, store.UnreadFilter{}); err != nil || first == nil || more == 0 {
+				b.Fatalf("%v, %d more, %v", first, more, err)
 			}
 		}
 	})

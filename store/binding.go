@@ -128,24 +128,6 @@ func (db *DB) EndBinding(ctx context.Context, server, id, by string) (b Binding,
 	return b, err
 }
 
-// Binding finds a binding by its id, live or not.
-func (db *DB) Binding(ctx context.Context, server, id string) (b Binding, err error) {
-	err = db.query(ctx, "reading a binding", func(tx *sql.Tx) error {
-		b, err = findBinding(ctx, tx, server, id)
-		return err
-	})
-	return b, err
-}
-
-// ThreadBinding is the live binding of a thread, or ErrNotFound.
-func (db *DB) ThreadBinding(ctx context.Context, server, thread string) (b Binding, err error) {
-	err = db.query(ctx, "reading a thread's binding", func(tx *sql.Tx) error {
-		b, err = threadBinding(ctx, tx, server, thread)
-		return err
-	})
-	return b, err
-}
-
 // StudentBinding is the live binding of a student, or ErrNotFound.
 func (db *DB) StudentBinding(ctx context.Context, server, student string) (b Binding, err error) {
 	err = db.query(ctx, "reading a student's binding", func(tx *sql.Tx) error {
@@ -165,11 +147,6 @@ func (db *DB) MaySee(ctx context.Context, server, coach, student string) (bool, 
 	return err == nil && b.Coach == coach, err
 }
 
-// CoachBindings lists a coach's live bindings, in the order they were given.
-func (db *DB) CoachBindings(ctx context.Context, server, coach string) ([]Binding, error) {
-	return db.bindings(ctx, liveOfCoach, server, coach)
-}
-
 // Left lists the students who took their consent back from a coach, or gave it
 // to another, since a time and have not come back.
 func (db *DB) Left(ctx context.Context, server, coach string, since time.Time) (students []string, err error) {
@@ -184,12 +161,6 @@ func (db *DB) Left(ctx context.Context, server, coach string, since time.Time) (
 		return err
 	})
 	return students, err
-}
-
-// BindingHistory lists every binding a student was ever asked for, over or
-// not, oldest first.
-func (db *DB) BindingHistory(ctx context.Context, server, student string) ([]Binding, error) {
-	return db.bindings(ctx, ` WHERE server = ? AND student = ? ORDER BY asked, id`, server, student)
 }
 
 // LiveBindings lists the live bindings of every server, for the bot to know

@@ -2,7 +2,9 @@ package store
 
 import (
 	"context"
+	"crypto/sha256"
 	"database/sql"
+	"encoding/hex"
 	"fmt"
 	"os"
 	"slices"
@@ -36,6 +38,9 @@ func (db *DB) Check(ctx context.Context) (Health, error) {
 		return h, fmt.Errorf("store: checking: %w", err)
 	}
 	if err := db.query(ctx, "checking", integrity(ctx)); err != nil {
+		return h, err
+	}
+	if err := db.query(ctx, "checking the kept files", wholeFiles(ctx)); err != nil {
 		return h, err
 	}
 	return h, db.writable(ctx)
@@ -77,6 +82,35 @@ func integrity(ctx context.Context) func(*sql.Tx) error {
 			return fmt.Errorf("%w: %s", ErrDamaged, strings.Join(found, "; "))
 		}
 		return nil
+	}
+}
+
+// wholeFiles unpacks every kept file and holds it against the size and the sum
+// it had when it was handed over.
+func wholeFiles(ctx context.Context) func(*sql.Tx) error {
+	return func(tx *sql.Tx) error {
+		rows, err := tx.QueryContext(ctx, `
+			SELECT s.id, s.sha256, f.size, f.gzip FROM sessions s LEFT JOIN files f ON f.session = s.id`)
+		if err != nil {
+			return err
+		}
+		defer rows.Close()
+		for rows.Next() {
+			var id, want string
+			var size sql.NullInt64
+			var packedBytes sql.RawBytes
+			if err := rows.Scan(&id, &want, &size, &packedBytes); err != nil {
+				return err
+			}
+			raw, err := packed{size.Int64, packedBytes}.unpack()
+			if err != nil {
+				return fmt.Errorf("%w: the file of session %s: %w", ErrDamaged, id, err)
+			}
+			if sum := sha256.Sum256(raw); hex.EncodeToString(sum[:]) != want {
+				return fmt.Errorf("%w: the file of session %s is not the one that was handed over", ErrDamaged, id)
+			}
+		}
+		return rows.Err()
 	}
 }
 

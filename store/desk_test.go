@@ -11,17 +11,23 @@ import (
 	"rangepost/store"
 )
 
-// unread is what a coach has not looked at, by id.
+// unread is what a coach has not looked at, by id, and how many there are after
+// the first.
 func unread(t *testing.T, db *store.DB, coach string, f store.UnreadFilter) (ids []string, more int) {
 	t.Helper()
-	posts, more, err := db.Unread(t.Context(), saltmarsh, coach, f)
-	if err != nil {
-		t.Fatal(err)
+	for {
+		next, after, err := db.Unread(t.Context(), saltmarsh, coach, f)
+		if err != nil {
+			t.Fatal(err)
+		}
+		if next == nil {
+			return ids, more
+		}
+		if ids = append(ids, next.ID); len(ids) == 1 {
+			more = after
+		}
+		f.After = next.ID
 	}
-	for _, p := range posts {
-		ids = append(ids, p.ID)
-	}
-	return ids, more
 }
 
 func TestUnread(t *testing.T) {
@@ -45,11 +51,10 @@ func TestUnread(t *testing.T) {
 	bind(t, db, "thread-2", tamsin, coach)
 	bind(t, db, "thread-3", odell, rival)
 	w1, t1, _, w2 := post(wren), post(tamsin), post(odell), post(wren)
-	check("all", coach, store.UnreadFilter{}, 0, w1, t1, w2)
-	check("the first", coach, store.UnreadFilter{Limit: 1}, 2, w1)
-	check("of one", coach, store.UnreadFilter{Student: wren}, 0, w1, w2)
-	check("after one", coach, store.UnreadFilter{After: w1}, 0, t1, w2)
-	check("after a deleted one", coach, store.UnreadFilter{After: "gone"}, 0, w1, t1, w2)
+	check("all", coach, store.UnreadFilter{}, 2, w1, t1, w2)
+	check("of one", coach, store.UnreadFilter{Student: wren}, 1, w1, w2)
+	check("after one", coach, store.UnreadFilter{After: w1}, 1, t1, w2)
+	check("after a deleted one", coach, store.UnreadFilter{After: "gone"}, 2, w1, t1, w2)
 	check("of another's student", coach, store.UnreadFilter{Student: odell}, 0)
 
 	for range 2 {
@@ -57,7 +62,7 @@ func TestUnread(t *testing.T) {
 			t.Fatal(err)
 		}
 	}
-	check("once looked at", coach, store.UnreadFilter{}, 0, t1, w2)
+	check("once looked at", coach, store.UnreadFilter{}, 1, t1, w2)
 	for student, want := range map[string]time.Time{wren: c.at, tamsin: {}} {
 		if at, err := db.LastLooked(t.Context(), saltmarsh, coach, student); err != nil || !at.Equal(want) {
 			t.Errorf("looked at %s: %v, %v, want %v", student, at, err, want)
@@ -69,7 +74,7 @@ func TestUnread(t *testing.T) {
 	if err := db.LookedAt(t.Context(), saltmarsh, rival, t1); err != nil {
 		t.Fatal(err)
 	}
-	check("once another coach looked", coach, store.UnreadFilter{}, 0, t1, w2)
+	check("once another coach looked", coach, store.UnreadFilter{}, 1, t1, w2)
 
 	// Caught up with what was shown, not with what came while it was read.
 	shown := c.at
@@ -77,7 +82,7 @@ func TestUnread(t *testing.T) {
 	if err := db.CaughtUp(t.Context(), bound, shown); err != nil {
 		t.Fatal(err)
 	}
-	check("caught up with one", coach, store.UnreadFilter{}, 0, t1, w3)
+	check("caught up with one", coach, store.UnreadFilter{}, 1, t1, w3)
 	if at, err := db.LastLook(t.Context(), saltmarsh, coach, "thread-1"); err != nil || !at.Equal(shown) {
 		t.Errorf("looked at %v, %v, want %v", at, err, shown)
 	}

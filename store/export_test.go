@@ -1,6 +1,7 @@
 package store
 
 import (
+	"context"
 	"database/sql"
 	"fmt"
 	"path/filepath"
@@ -114,4 +115,35 @@ func list(tb testing.TB, pool *sql.DB, query string, args ...any) (all []string)
 		tb.Fatal(err)
 	}
 	return all
+}
+
+// What tests ask about bindings and nothing else does.
+
+// Binding finds a binding by its id, live or not.
+func (db *DB) Binding(ctx context.Context, server, id string) (b Binding, err error) {
+	err = db.query(ctx, "reading a binding", func(tx *sql.Tx) error {
+		b, err = findBinding(ctx, tx, server, id)
+		return err
+	})
+	return b, err
+}
+
+// ThreadBinding is the live binding of a thread, or ErrNotFound.
+func (db *DB) ThreadBinding(ctx context.Context, server, thread string) (b Binding, err error) {
+	err = db.query(ctx, "reading a thread's binding", func(tx *sql.Tx) error {
+		b, err = threadBinding(ctx, tx, server, thread)
+		return err
+	})
+	return b, err
+}
+
+// CoachBindings lists a coach's live bindings, in the order they were given.
+func (db *DB) CoachBindings(ctx context.Context, server, coach string) ([]Binding, error) {
+	return db.bindings(ctx, liveOfCoach, server, coach)
+}
+
+// BindingHistory lists every binding a student was ever asked for, over or
+// not, oldest first.
+func (db *DB) BindingHistory(ctx context.Context, server, student string) ([]Binding, error) {
+	return db.bindings(ctx, ` WHERE server = ? AND student = ? ORDER BY asked, id`, server, student)
 }

@@ -23,7 +23,7 @@ func (db *DB) Accept(ctx context.Context, in Intake) (fresh bool, err error) {
 	err = db.update(ctx, "accepting a request", func(tx *sql.Tx) error {
 		res, err := tx.ExecContext(ctx, `
 			INSERT INTO intake (id, server, asker, kind, state, at, attempts, reason, body)
-			VALUES (?, ?, ?, ?, 'accepted', ?, 1, '', ?) ON CONFLICT DO NOTHING`,
+			VALUES (?, ?, ?, ?, 'accepted', ?, 0, '', ?) ON CONFLICT DO NOTHING`,
 			in.ID, in.Server, in.Asker, in.Kind, millis(db.now()), nonNil(in.Body))
 		if err != nil {
 			return err
@@ -58,15 +58,25 @@ func (db *DB) Unfinished(ctx context.Context) (all []Intake, err error) {
 	return all, err
 }
 
-// Retry writes down that work on a request is begun again and says how often
-// it now was: a request that brings the bot down each time can be given up.
-func (db *DB) Retry(ctx context.Context, id string) (attempts int, err error) {
-	err = db.update(ctx, "retrying a request", func(tx *sql.Tx) error {
+// Begin writes down that work on a request begins and says how often it now
+// did: a request that brings the bot down each time can be given up. It is
+// ErrNotFound for one that was not taken on, or is settled.
+func (db *DB) Begin(ctx context.Context, id string) (attempts int, err error) {
+	err = db.update(ctx, "beginning a request", func(tx *sql.Tx) error {
 		return tx.QueryRowContext(ctx, `
 			UPDATE intake SET attempts = attempts + 1 WHERE id = ? AND state = 'accepted'
 			RETURNING attempts`, id).Scan(&attempts)
 	})
 	return attempts, err
+}
+
+// Unbegin takes back that work on a request began: it was cut short from
+// outside, which says nothing against it.
+func (db *DB) Unbegin(ctx context.Context, id string) error {
+	return db.update(ctx, "taking a beginning back", func(tx *sql.Tx) error {
+		_, err := tx.ExecContext(ctx, `UPDATE intake SET attempts = attempts - 1 WHERE id = ? AND attempts > 0`, id)
+		return err
+	})
 }
 
 func (db *DB) settle(ctx context.Context, id, state, reason string) error {

@@ -35,25 +35,25 @@ func TestIntake(t *testing.T) {
 	one := store.Intake{ID: "event-1", Server: saltmarsh, Asker: wren, Kind: "command", Body: []byte(`{"ReplyTo":"secret"}`)}
 	two := store.Intake{ID: "event-0", Server: "", Asker: tamsin, Kind: "mention"}
 	accept(one, true)
-	one.At, one.Attempts = c.at, 1
+	one.At, one.Attempts = c.at, 0
 	c.add(time.Second)
 	accept(two, true)
-	two.At, two.Attempts, two.Body = c.at, 1, []byte{}
+	two.At, two.Attempts, two.Body = c.at, 0, []byte{}
 	accept(store.Intake{ID: "event-1", Kind: "another"}, false)
 	unfinished(one, two)
 
-	if n, err := db.Retry(t.Context(), "event-0"); err != nil || n != 2 {
-		t.Errorf("Retry = %d, %v, want 2", n, err)
+	if n, err := db.Begin(t.Context(), "event-0"); err != nil || n != 1 {
+		t.Errorf("Begin = %d, %v, want 1", n, err)
 	}
-	two.Attempts = 2
+	two.Attempts = 1
 	unfinished(one, two)
 	if err := db.Answered(t.Context(), "event-1"); err != nil {
 		t.Fatal(err)
 	}
 	unfinished(two)
 	accept(one, false) // delivered again after it was answered
-	if _, err := db.Retry(t.Context(), "event-1"); !errors.Is(err, store.ErrNotFound) {
-		t.Errorf("Retry of an answered one: %v, want ErrNotFound", err)
+	if _, err := db.Begin(t.Context(), "event-1"); !errors.Is(err, store.ErrNotFound) {
+		t.Errorf("Begin of an answered one: %v, want ErrNotFound", err)
 	}
 	if err := db.Failed(t.Context(), "event-0", "the file could not be fetched"); err != nil {
 		t.Fatal(err)

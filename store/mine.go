@@ -96,7 +96,8 @@ func (db *DB) ForgetStudent(ctx context.Context, server, student string) error {
 				(SELECT thread FROM bindings WHERE server = ?1 AND student = ?2)`,
 			`DELETE FROM intake WHERE server = ?1 AND asker = ?2`,
 			`DELETE FROM views WHERE server = ?1 AND (owner = ?2 OR student = ?2)`,
-			`DELETE FROM answers WHERE server = ?1 AND who = ?2 AND NOT coach`,
+			`DELETE FROM answers WHERE server = ?1 AND who = ?2 AND NOT coach AND NOT manager`,
+			`UPDATE answers SET student = '' WHERE server = ?1 AND student = ?2`,
 			`DELETE FROM digests WHERE server = ?1 AND coach = ?2`,
 			// Files, shots, values, bindings, lessons, briefs and tallies go with these two.
 			`DELETE FROM sessions WHERE server = ?1 AND student = ?2`,

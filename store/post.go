@@ -17,6 +17,7 @@ type NewSession struct {
 	Server, Student string
 	PostedBy        string // "" for the student
 	Channel         string // where it will be answered
+	Request         string // the request it is posted by
 	Name            string // of the file
 	Raw             []byte // the file as it was handed over
 	Reading         Reading
@@ -26,7 +27,8 @@ type NewSession struct {
 // PostSession keeps a file, its reading and its shots, all or nothing. The
 // same bytes posted again by the same student on the same server are the same
 // session: it comes back as it was kept, without its balls and with created
-// false, and nothing of the new reading is.
+// false, and nothing of the new reading is. Posted again by the same request,
+// taken up after a crash, it counts as created.
 func (db *DB) PostSession(ctx context.Context, n NewSession) (s Session, created bool, err error) {
 	// Packed before the one writer is taken, which others wait for.
 	file, err := pack(n.Raw)
@@ -52,12 +54,12 @@ func (db *DB) PostSession(ctx context.Context, n NewSession) (s Session, created
 		before, err := findSession(ctx, tx, `WHERE server = ? AND student = ? AND sha256 = ?`, s.Server, s.Student, s.SHA256)
 		if err == nil {
 			s = before
-			return nil
+			return tx.QueryRowContext(ctx, `SELECT request <> '' AND request = ? FROM sessions WHERE id = ?`, n.Request, s.ID).Scan(&created)
 		} else if !errors.Is(err, sql.ErrNoRows) {
 			return err
 		}
 		created = true
-		s, err = insertSession(ctx, tx, s, file)
+		s, err = insertSession(ctx, tx, s, n.Request, file)
 		return err
 	})
 	if err != nil {
@@ -81,11 +83,11 @@ func (db *DB) ReplaceReading(ctx context.Context, server, id string, r Reading, 
 	return s, err
 }
 
-func insertSession(ctx context.Context, tx *sql.Tx, s Session, file packed) (Session, error) {
+func insertSession(ctx context.Context, tx *sql.Tx, s Session, request string, file packed) (Session, error) {
 	if _, err := tx.ExecContext(ctx, `
-		INSERT INTO sessions (id, server, student, posted_by, posted, at, channel, name, sha256)
-		VALUES (?, ?, ?, ?, ?, ?, ?, ?, ?)`,
-		s.ID, s.Server, s.Student, s.PostedBy, millis(s.Posted), millis(s.Posted), s.Channel, s.Name, s.SHA256); err != nil {
+		INSERT INTO sessions (id, server, student, posted_by, posted, at, channel, name, sha256, request)
+		VALUES (?, ?, ?, ?, ?, ?, ?, ?, ?, ?)`,
+		s.ID, s.Server, s.Student, s.PostedBy, millis(s.Posted), millis(s.Posted), s.Channel, s.Name, s.SHA256, request); err != nil {
 		return s, err
 	}
 	if _, err := tx.ExecContext(ctx, `INSERT INTO files (session, size, gzip) VALUES (?, ?, ?)`,

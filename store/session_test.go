@@ -2,6 +2,7 @@ package store_test
 
 import (
 	"errors"
+	"fmt"
 	"os"
 	"path/filepath"
 	"reflect"
@@ -63,7 +64,7 @@ func full(tb testing.TB) store.NewSession {
 		}
 	}
 	return store.NewSession{
-		Server: saltmarsh, Student: wren, PostedBy: coach, Channel: "thread-1", Name: "Tuesday; drop table.csv",
+		Server: saltmarsh, Student: wren, PostedBy: coach, Request: "event-7", Channel: "thread-1", Name: "Tuesday; drop table.csv",
 		Raw: []byte("club;face\r\n56;-1,5\r\n"),
 		Reading: store.Reading{
 			Taught: []analysis.Observation{{Club: club(tb, "56"), Tool: "stronger grip", Number: analysis.Face, Difference: -0.05, SE: 0.01, Balls: 12}},
@@ -138,7 +139,7 @@ func TestSameFileIsOneSession(t *testing.T) {
 		t.Fatal(err)
 	}
 	again := n
-	again.Name, again.Reading.Session.Shots = "copy.csv", nil
+	again.Name, again.Request, again.Reading.Session.Shots = "copy.csv", "event-8", nil
 	second, created, err := db.PostSession(t.Context(), again)
 	if err == nil {
 		second, err = db.SessionWithBalls(t.Context(), saltmarsh, second.ID)
@@ -169,6 +170,8 @@ func TestSameFileAtTheSameTime(t *testing.T) {
 	ids, fresh := make([]string, 16), make([]bool, 16)
 	for i := range ids {
 		wg.Go(func() {
+			n := n
+			n.Request = fmt.Sprint("event-", i)
 			s, created, err := db.PostSession(background, n)
 			if err != nil {
 				t.Error(err)
@@ -371,5 +374,24 @@ func TestPostAgainAfterForgetting(t *testing.T) {
 	}
 	if _, created, err := db.PostSession(t.Context(), n); err != nil || !created {
 		t.Errorf("posting a deleted file again: created %v, %v", created, err)
+	}
+}
+
+// A request that is taken up again after a crash posted its file itself: that
+// is not the same file posted again.
+func TestSameRequestPostsOnce(t *testing.T) {
+	db := open(t)
+	n := full(t)
+	first, created, err := db.PostSession(t.Context(), n)
+	if err != nil || !created {
+		t.Fatal(created, err)
+	}
+	again, created, err := db.PostSession(t.Context(), n)
+	if err != nil || !created || again.ID != first.ID {
+		t.Errorf("taken up again: session %s, created %v, %v; want %s, true", again.ID, created, err, first.ID)
+	}
+	n.Request = ""
+	if _, created, err := db.PostSession(t.Context(), n); err != nil || created {
+		t.Errorf("by no request: created %v, %v", created, err)
 	}
 }

@@ -28,6 +28,7 @@ import (
 	"database/sql"
 	"errors"
 	"fmt"
+	"io/fs"
 	"math"
 	"net/url"
 	"os"
@@ -45,6 +46,10 @@ type DB struct {
 	write *sql.DB
 	read  *sql.DB
 	now   func() time.Time
+
+	existing bool     // refuse to make one
+	held     *os.File // the lock, while this process serves from it
+	inode    os.FileInfo
 }
 
 // An Option changes how Open opens.
@@ -52,6 +57,9 @@ type Option func(*DB)
 
 // WithClock makes the database tell the time by now instead of time.Now.
 func WithClock(now func() time.Time) Option { return func(db *DB) { db.now = now } }
+
+// Existing makes Open refuse to make a database where there is none.
+func Existing() Option { return func(db *DB) { db.existing = true } }
 
 // Open opens the database at path, creates it (readable by its owner only) if
 // there is none, and brings its schema up to date. An empty path is a database
@@ -77,13 +85,20 @@ func (db *DB) open(ctx context.Context) error {
 		}
 		db.temp, db.path = dir, filepath.Join(dir, "rangepost.db")
 	}
+	if err := recognise(ctx, db.path); err != nil {
+		empty := size(db.path) == 0 && !errors.Is(err, fs.ErrPermission)
+		if db.existing || !empty {
+			return err
+		}
+	}
 	// SQLite would create it readable by everyone; the log beside it takes
 	// its permissions from it.
 	f, err := os.OpenFile(db.path, os.O_CREATE|os.O_RDWR, 0o600)
 	if err != nil {
 		return err
 	}
-	if err := f.Close(); err != nil {
+	db.inode, err = f.Stat()
+	if err := errors.Join(err, f.Close()); err != nil {
 		return err
 	}
 	if db.write, err = sql.Open("sqlite3", dsn(db.path, "immediate")); err != nil {
@@ -116,6 +131,19 @@ func dsn(path, txlock string) string {
 	return (&url.URL{Scheme: "file", OmitHost: true, Path: path, RawQuery: q.Encode()}).String()
 }
 
+// There is an error when the database's file is not where it was opened any
+// more: what is written then is lost with the process.
+func (db *DB) There() error {
+	info, err := os.Stat(db.path)
+	if err != nil {
+		return fmt.Errorf("store: %w", err)
+	}
+	if !os.SameFile(info, db.inode) {
+		return fmt.Errorf("store: %s is another file than was opened", db.path)
+	}
+	return nil
+}
+
 // Path is where the database file is.
 func (db *DB) Path() string { return db.path }
 
@@ -127,6 +155,9 @@ func (db *DB) Close() error {
 	}
 	if db.write != nil {
 		errs = append(errs, db.write.Close())
+	}
+	if db.held != nil {
+		errs = append(errs, db.held.Close())
 	}
 	if db.temp != "" {
 		errs = append(errs, os.RemoveAll(db.temp))

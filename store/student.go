@@ -96,10 +96,16 @@ func (db *DB) changeStudent(ctx context.Context, tx *sql.Tx, server, student, se
 }
 
 func (db *DB) ensureStudent(ctx context.Context, tx *sql.Tx, server, student string) error {
-	_, err := tx.ExecContext(ctx, `
+	res, err := tx.ExecContext(ctx, `
 		INSERT INTO students (server, student, name, junior, since) VALUES (?, ?, '', 0, ?)
 		ON CONFLICT DO NOTHING`, server, student, millis(db.now()))
-	return err
+	if err != nil || server == "" {
+		return err
+	}
+	if n, err := res.RowsAffected(); err != nil || n == 0 {
+		return err
+	}
+	return adopt(ctx, tx, server, student)
 }
 
 func findStudent(ctx context.Context, tx *sql.Tx, server, student string) (s Student, err error) {

@@ -12,14 +12,18 @@ import (
 type UnreadFilter struct {
 	Student string // "" for every student
 	After   string // session id: only those posted after it
-	Limit   int    // at most so many, 0 for all
 }
 
-// Unread lists the posts a coach has not looked at yet, of the students whose
-// consent to them stands, oldest post first. What was posted before the
-// consent is history and never unread. more counts those beyond the limit.
-func (db *DB) Unread(ctx context.Context, server, coach string, f UnreadFilter) (posts []SessionInfo, more int, err error) {
-	err = db.query(ctx, "listing unread posts", func(tx *sql.Tx) error {
+// MostUnread is how far unread posts are counted: a coach who has that many
+// counts no more, and the count is not to cost more the more there are.
+const MostUnread = 100
+
+// Unread is the oldest post a coach has not looked at yet, of the students
+// whose consent to them stands, nil if there is none, and how many there are
+// after it, at most MostUnread. What was posted before the consent is history
+// and never unread.
+func (db *DB) Unread(ctx context.Context, server, coach string, f UnreadFilter) (first *SessionInfo, more int, err error) {
+	err = db.query(ctx, "looking for unread posts", func(tx *sql.Tx) error {
 		after, id := since(time.Time{}), ""
 		if f.After != "" {
 			var posted sql.NullInt64
@@ -30,23 +34,48 @@ func (db *DB) Unread(ctx context.Context, server, coach string, f UnreadFilter) 
 				return err
 			}
 		}
-		posts, err = collect(ctx, tx, scanSessionInfo, unread+` ORDER BY s.posted, s.id`, server, coach, f.Student, after, id)
-		return err
+		bound, err := collect(ctx, tx, scanBinding, selectBinding+liveOfCoach, server, coach)
+		if err != nil {
+			return err
+		}
+		// Each student's posts lie in order of time on an index: the first of
+		// each is a look, and the oldest of those is the one.
+		all := 0
+		for _, b := range bound {
+			if f.Student != "" && b.Student != f.Student {
+				continue
+			}
+			args := []any{server, b.Student, millis(b.Given), coach, after, id}
+			one, err := optional(scanSessionInfo(tx.QueryRowContext(ctx, `SELECT `+infoColumns+unread+` ORDER BY posted, id LIMIT 1`, args...)))
+			if err != nil {
+				return err
+			}
+			if one == nil {
+				continue
+			}
+			if first == nil || one.Posted.Before(first.Posted) || one.Posted.Equal(first.Posted) && one.ID < first.ID {
+				first = one
+			}
+			if all <= MostUnread {
+				var n int
+				if err := tx.QueryRowContext(ctx, `SELECT count(*) FROM (SELECT 1`+unread+` LIMIT ?7)`, append(args, MostUnread+1)...).Scan(&n); err != nil {
+					return err
+				}
+				all += n
+			}
+		}
+		more = max(0, min(all-1, MostUnread))
+		return nil
 	})
-	if f.Limit > 0 && len(posts) > f.Limit {
-		posts, more = posts[:f.Limit], len(posts)-f.Limit
-	}
-	return posts, more, err
+	return first, more, err
 }
 
-// unread walks a coach's bindings, and each one's posts since it was given.
+// unread is a student's posts since their consent that their coach has not
+// looked at, after one.
 const unread = `
-	SELECT s.id, s.server, s.student, s.posted_by, s.posted, s.at, s.channel, s.message, s.name, s.sha256,
-		s.balls, s.used, json_array_length(s.questions)
-	FROM bindings b CROSS JOIN sessions s ON s.server = b.server AND s.student = b.student AND s.posted >= b.given
-	WHERE b.server = ?1 AND b.coach = ?2 AND b.given IS NOT NULL AND b.ended IS NULL AND (?3 = '' OR b.student = ?3)
-		AND (s.posted > ?4 OR s.posted = ?4 AND s.id > ?5)
-		AND NOT EXISTS (SELECT 1 FROM looked l WHERE l.session = s.id AND l.coach = b.coach)`
+	FROM sessions WHERE server = ?1 AND student = ?2 AND posted >= max(?3, ?5)
+		AND (posted > ?5 OR posted = ?5 AND id > ?6)
+		AND NOT EXISTS (SELECT 1 FROM looked l WHERE l.session = sessions.id AND l.coach = ?4)`
 
 // LookedAt writes down that a coach has looked at a post. Said twice, the
 // first time stands.

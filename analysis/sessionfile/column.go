@@ -15,7 +15,9 @@ type column struct {
 	field field
 	unit  unit // column-wide; the zero unit while it is not known
 	cells []cell
-	asked bool // it is left out until the golfer says what it holds
+
+	asked   bool // it is left out until the golfer says what it holds
+	witness bool // it is left out, and counts to two sides
 
 	// settled says that orient, the sign of a value written without a side in
 	// words, is known. Columns that mean the same in a mirror are born settled.

@@ -3,6 +3,8 @@ package sessionfile
 import (
 	"math"
 	"slices"
+
+	"rangepost/analysis"
 )
 
 // A unit that nothing names is taken where the figures and custom speak for it
@@ -86,9 +88,9 @@ func (fam family) custom(name string, byField map[field]*column, o Options) (sco
 			}
 		}
 		switch o.Lengths {
-		case "m":
+		case analysis.Metres:
 			metres += 3
-		case "yd":
+		case analysis.Yards:
 			metres -= 3
 		}
 		if name == "m" {

@@ -78,6 +78,7 @@ func (t *table) elect(o Options) (decisions []string, questions []analysis.Quest
 			read = append(read, fmt.Sprintf("'%s' as %s", c.column.text, f.name()))
 		case margin >= wellClear && f == ignored, v.hopeless(chosen, i):
 			c.column.field = ignored
+			c.column.witness = c.silent && c.figures.below > 0.1 && c.figures.below < 0.9 && c.figures.n >= 5
 		default:
 			c.column.field = ignored
 			c.column.asked = true
@@ -89,6 +90,18 @@ func (t *table) elect(o Options) (decisions []string, questions []analysis.Quest
 		decisions = append(decisions, "by words and figures read "+strings.Join(read, ", "))
 	}
 	return decisions, questions
+}
+
+// unheard names the columns left out whose words nobody knows and that count to
+// two sides.
+func (t *table) unheard() (names []string) {
+	for _, c := range t.columns {
+		if c.witness {
+			names = append(names, "'"+c.text+"'")
+		}
+	}
+	slices.Sort(names)
+	return names[:min(len(names), 3)]
 }
 
 // newVote gathers what votes: every column that holds figures. It is nil where

@@ -45,12 +45,6 @@ func Flights() []Flight {
 	return all
 }
 
-// Face is the side of the target the face pointed to.
-func (f Flight) Face() Side { return f.Start }
-
-// FaceToPath is the side of the path the face pointed to.
-func (f Flight) FaceToPath() Side { return f.Curve }
-
 // Path is the side of the target the club was moving to; known is false when
 // start and curve leave it open.
 func (f Flight) Path() (side Side, known bool) {

@@ -30,7 +30,7 @@ func TestNineFlights(t *testing.T) {
 		if s, known := f.Path(); known {
 			path = side[s]
 		}
-		got := struct{ start, curve, face, faceToPath, path string }{side[f.Start], side[f.Curve], side[f.Face()], side[f.FaceToPath()], path}
+		got := struct{ start, curve, face, faceToPath, path string }{side[f.Start], side[f.Curve], side[f.Start], side[f.Curve], path}
 		if got != want {
 			t.Errorf("flight %d is %+v, want %+v", i, got, want)
 		}
@@ -60,7 +60,7 @@ func TestLawsAgreeWithTheModel(t *testing.T) {
 					curve := landed.Lateral - landed.Carry*math.Tan(l.Direction)
 					f := tally.Flight{Start: sideOf(l.Direction/degree, 1), Curve: sideOf(curve/analysis.Yard, 2)}
 					seen[f]++
-					if f.Face() != tally.Straight && face*float64(f.Face()) < 0 {
+					if f.Start != tally.Straight && face*float64(f.Start) < 0 {
 						// The path's fifth to a third outweighed a small face.
 						if math.Abs(face) > math.Abs(path)/2 {
 							t.Errorf("%s %v: face %v, path %v starts %v", key, hand, face, path, f.Start)

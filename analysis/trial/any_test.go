@@ -36,7 +36,7 @@ func TestAnyBalls(t *testing.T) {
 			t.Fatal(err)
 		}
 		for _, row := range r.Rows {
-			for _, v := range []float64{row.Difference, row.Low, row.High, row.Low90, row.High90, row.P, row.PAdjusted, row.PHeld, row.Effect.G, row.Effect.Low, row.Effect.High, row.Finds, row.Zero} {
+			for _, v := range []float64{row.Difference, row.Low, row.High, row.Low90, row.High90, row.P, row.PAdjusted, row.PHeld, row.Finds, row.Zero} {
 				if math.IsNaN(v) || math.IsInf(v, 0) {
 					t.Fatalf("not a figure in %+v", row)
 				}

@@ -30,9 +30,6 @@ type Row struct {
 	Zero       float64 // practical zero, SI; 0 when the number has none
 	Verdict    Verdict
 
-	// Effect is the difference in spreads of one ball (Hedges's g).
-	Effect Effect
-
 	// Shuffled is the chance of so large a difference when the balls are dealt
 	// out to the two sets at random. It takes no shape for granted. Told for
 	// rows that moved; 0 otherwise.
@@ -51,13 +48,6 @@ type Row struct {
 	MoreBase, MoreSet int
 	MoreFor           Verdict
 	Look              float64
-}
-
-// Effect is a difference in standard deviations of one ball, with 95 % limits
-// of its own.
-type Effect struct {
-	OK           bool
-	G, Low, High float64
 }
 
 // Compensation is how far path moved to cancel what face did, and the reverse.

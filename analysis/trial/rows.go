@@ -46,9 +46,6 @@ func (t *trial) difference(col *column, set int) Row {
 	r := Row{Set: set, Number: col.number, Inferred: col.inferred, Base: base.N, Here: here.N, Zero: col.zero, P: 1, PAdjusted: 1, PHeld: 1}
 	r.Difference = here.Mean - base.Mean
 	r.Low, r.High, r.Low90, r.High90 = r.Difference, r.Difference, r.Difference, r.Difference
-	if e, ok := stat.Hedges(here, base, 1-alpha); ok {
-		r.Effect = Effect{true, e.G, e.Low, e.High}
-	}
 	return r
 }
 

@@ -145,6 +145,7 @@ func decodeInteraction(raw []byte) (bot.Request, note, error) {
 	r := bot.Request{ID: in.ID, At: snowflakeTime(in.ID), Server: in.Server, Channel: in.Channel, Thread: in.Place.thread()}
 	if in.Message != nil {
 		n.Hidden = in.Message.Flags&flagEphemeral != 0
+		r.Hidden = n.Hidden
 	}
 	switch {
 	case in.Member != nil && in.Member.User != nil:

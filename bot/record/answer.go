@@ -3,11 +3,55 @@ package record
 import (
 	"context"
 
+	"rangepost/analysis"
+	"rangepost/analysis/sessionfile"
+	"rangepost/bot/report"
 	"rangepost/store"
 )
 
-// Answer remembers an answer for every file with the same header, and reads
-// all of those again.
+// answersFor are the answers a student's files with a header are read by: what
+// they said, or was said of a file of theirs, and what a coach or manager lends
+// to everybody.
+func (rs *Records) answersFor(ctx context.Context, server, student, fingerprint string) (own analysis.Answers, lent []store.Answer, err error) {
+	remembered, err := rs.db.Answers(ctx, server, fingerprint, student)
+	own = analysis.Answers{}
+	for _, a := range remembered {
+		if a.Own(student) {
+			own[a.Key] = a.Value
+		} else {
+			lent = append(lent, a)
+		}
+	}
+	return own, lent, err
+}
+
+// readLent reads a file by a student's own answers, and what those leave open
+// by the lent ones. Borrowed says which of them it came to.
+func readLent(file *sessionfile.Opened, o sessionfile.Options, lent []store.Answer) (r sessionfile.Reading, borrowed []report.Borrowed, err error) {
+	if r, err = file.Read(o); err != nil || len(lent) == 0 {
+		return r, nil, err
+	}
+	open := r.Questions
+	with := analysis.Answers{}
+	for _, a := range lent {
+		with[a.Key] = a.Value
+	}
+	o.Answers = with.With(o.Answers)
+	if r, err = file.Read(o); err != nil {
+		return r, nil, err
+	}
+	for _, a := range lent {
+		for _, q := range open {
+			if q.Key == a.Key {
+				borrowed = append(borrowed, report.Borrowed{Question: q, Value: a.Value, Coach: a.Coach})
+			}
+		}
+	}
+	return r, borrowed, nil
+}
+
+// Answer remembers an answer for the files it counts for, and reads all with
+// the same header again.
 func (rs *Records) Answer(ctx context.Context, a store.Answer) error {
 	if _, err := rs.db.RememberAnswer(ctx, a); err != nil {
 		return err

@@ -79,12 +79,12 @@ func (rs *Records) lastLooked(ctx context.Context, b store.Binding) (time.Time, 
 	if err != nil {
 		return caught, err
 	}
-	unread, _, err := rs.db.Unread(ctx, b.Server, b.Coach, store.UnreadFilter{Student: b.Student, Limit: 1})
+	unread, _, err := rs.db.Unread(ctx, b.Server, b.Coach, store.UnreadFilter{Student: b.Student})
 	if err != nil {
 		return caught, err
 	}
-	if len(unread) > 0 && !looked.Before(unread[0].Posted) {
-		looked = unread[0].Posted.Add(-time.Millisecond)
+	if unread != nil && !looked.Before(unread.Posted) {
+		looked = unread.Posted.Add(-time.Millisecond)
 	}
 	for _, t := range []time.Time{looked, b.Given} {
 		if t.After(caught) {

@@ -24,6 +24,8 @@ type Records struct {
 	db  *store.DB
 	now func() time.Time
 	log *slog.Logger
+
+	late late // the answers of late
 }
 
 // New returns the records a database holds.
@@ -46,4 +48,10 @@ func (rs *Records) Golfer(ctx context.Context, server, id string) (g Golfer, err
 	house, err := rs.db.Clubhouse(ctx, server)
 	g.Shown = g.Units.Or(house.Units)
 	return g, err
+}
+
+// Forget deletes everything kept of a student on a server.
+func (rs *Records) Forget(ctx context.Context, server, student string) error {
+	defer rs.late.forget()
+	return rs.db.ForgetStudent(ctx, server, student)
 }

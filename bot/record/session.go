@@ -14,6 +14,7 @@ import (
 type Post struct {
 	Server, Student   string
 	PostedBy, Channel string
+	Request           string // the request it is posted by
 	Name              string // of the file
 	Raw               []byte
 	Said              store.Said
@@ -22,12 +23,19 @@ type Post struct {
 // Post reads and keeps a file. One that was there before stays one session,
 // with what is said of it now; fresh is then false.
 func (rs *Records) Post(ctx context.Context, p Post) (s store.Session, answer report.Report, fresh bool, err error) {
-	answer, err = rs.read(ctx, p, time.Time{})
+	file, err := sessionfile.Open(p.Name, p.Raw)
 	if err != nil {
 		return s, answer, false, err
 	}
+	in, err := rs.inputsOf(ctx, p.Server, p.Student, p.Said, file.Fingerprint(), time.Time{})
+	if err != nil {
+		return s, answer, false, err
+	}
+	if answer, err = in.answer(ctx, file); err != nil {
+		return s, answer, false, err
+	}
 	s, fresh, err = rs.db.PostSession(ctx, store.NewSession{
-		Server: p.Server, Student: p.Student, PostedBy: p.PostedBy, Channel: p.Channel,
+		Server: p.Server, Student: p.Student, PostedBy: p.PostedBy, Channel: p.Channel, Request: p.Request,
 		Name: p.Name, Raw: p.Raw, Reading: readingOf(answer), Said: p.Said,
 	})
 	if err != nil || fresh {
@@ -51,13 +59,30 @@ func (rs *Records) Say(ctx context.Context, s store.Session, said store.Said) (s
 }
 
 // Reread makes the whole answer to a session from its kept file. It keeps
-// nothing.
+// nothing in the database; the answers of late are remembered for as long as
+// nothing changes that they rest on.
 func (rs *Records) Reread(ctx context.Context, s store.Session) (report.Report, error) {
+	in, err := rs.inputsOf(ctx, s.Server, s.Student, s.Said, s.Reading.Fingerprint, s.Posted)
+	if err != nil {
+		return report.Report{}, err
+	}
+	key := in.key(s)
+	if answer, ok := rs.late.find(key); ok {
+		return answer, nil
+	}
 	raw, err := rs.db.Raw(ctx, s.Server, s.ID)
 	if err != nil {
 		return report.Report{}, err
 	}
-	return rs.read(ctx, Post{Server: s.Server, Student: s.Student, Name: s.Name, Raw: raw, Said: s.Said}, s.Posted)
+	file, err := sessionfile.Open(s.Name, raw)
+	if err != nil {
+		return report.Report{}, err
+	}
+	answer, err := in.answer(ctx, file)
+	if err == nil {
+		rs.late.keep(key, answer)
+	}
+	return answer, err
 }
 
 // Reading is a session by its id, with the whole answer to it.
@@ -70,47 +95,58 @@ func (rs *Records) Reading(ctx context.Context, server, id string) (store.Sessio
 	return s, answer, err
 }
 
-// read makes the whole answer to a post. A file with the same header that
-// somebody answered questions about before is read by those answers; what was
-// said of this very file counts more. posted is zero for one not kept yet.
-func (rs *Records) read(ctx context.Context, p Post, posted time.Time) (report.Report, error) {
-	student, err := rs.Golfer(ctx, p.Server, p.Student)
-	if err != nil {
-		return report.Report{}, err
-	}
-	file, err := sessionfile.Open(p.Name, p.Raw)
-	if err != nil {
-		return report.Report{}, err
-	}
-	remembered, err := rs.db.Answers(ctx, p.Server, file.Fingerprint())
-	if err != nil {
-		return report.Report{}, err
-	}
-	o := sessionfile.Options{Club: p.Said.Club, Answers: remembered.With(p.Said.Answers)}
-	if student.Hand != nil {
-		o.Hand, o.HandSet = *student.Hand, true
-	}
-	reading, err := file.Read(o)
-	if err != nil {
-		return report.Report{}, err
-	}
-	if p.Said.Ball != "" {
-		reading.Session.Ball = p.Said.Ball
-	}
-	if !p.Said.When.IsZero() {
-		reading.Session.When = p.Said.When
-	}
-	reading.Session.Note = p.Said.Note
+// inputs are what an answer rests on besides the file.
+type inputs struct {
+	golfer Golfer
+	said   store.Said
+	own    analysis.Answers // of the student, and what was said of this very file
+	lent   []store.Answer
+	briefs []analysis.Brief
+	taught []analysis.Observation
+}
 
-	briefs, err := rs.briefsAt(ctx, p.Server, p.Student, posted)
+// inputsOf gathers them. A file with the same header that somebody answered
+// questions about before is read by those answers; what was said of this very
+// file counts more. posted is zero for a file that is not kept yet.
+func (rs *Records) inputsOf(ctx context.Context, server, student string, said store.Said, fingerprint string, posted time.Time) (in inputs, err error) {
+	in.said = said
+	if in.golfer, err = rs.Golfer(ctx, server, student); err != nil {
+		return in, err
+	}
+	if in.own, in.lent, err = rs.answersFor(ctx, server, student, fingerprint); err != nil {
+		return in, err
+	}
+	in.own = in.own.With(said.Answers)
+	if in.briefs, err = rs.briefsAt(ctx, server, student, posted); err != nil {
+		return in, err
+	}
+	in.taught, err = rs.db.Taught(ctx, server, student, analysis.Club{})
+	return in, err
+}
+
+// answer makes the whole answer to a file.
+func (in inputs) answer(ctx context.Context, file *sessionfile.Opened) (report.Report, error) {
+	o := sessionfile.Options{Club: in.said.Club, Answers: in.own}
+	if in.golfer.Hand != nil {
+		o.Hand, o.HandSet = *in.golfer.Hand, true
+	}
+	o.Lengths = in.golfer.Shown.Distance
+	reading, borrowed, err := readLent(file, o, in.lent)
 	if err != nil {
 		return report.Report{}, err
 	}
-	taught, err := rs.db.Taught(ctx, p.Server, p.Student, analysis.Club{})
-	if err != nil {
-		return report.Report{}, err
+	if in.said.Ball != "" {
+		reading.Session.Ball = in.said.Ball
 	}
-	return report.Of(reading, report.Options{Units: student.Shown, Target: p.Said.Target, Labels: p.Said.Sets, Briefs: briefs, Taught: taught})
+	if !in.said.When.IsZero() {
+		reading.Session.When = in.said.When
+	}
+	reading.Session.Note = in.said.Note
+	answer, err := report.Of(ctx, reading, report.Options{
+		Units: in.golfer.Shown, Target: in.said.Target, Labels: in.said.Sets, Briefs: in.briefs, Taught: in.taught,
+	})
+	answer.Borrowed = borrowed
+	return answer, err
 }
 
 // readingOf is a report's reading as the store keeps it: with mishits flagged

@@ -8,6 +8,7 @@
 package report
 
 import (
+	"context"
 	"slices"
 
 	"rangepost/analysis"
@@ -32,6 +33,26 @@ type Options struct {
 	Seed     uint64                 // of the sampled limits, 0 for the default
 }
 
+// Chosen is the answer in words.
+func (b Borrowed) Chosen() string {
+	for _, c := range b.Question.Choices {
+		if c.Value == b.Value {
+			return c.Text
+		}
+	}
+	return b.Value
+}
+
+// Other is the one other answer; ok is false where there are more.
+func (b Borrowed) Other() (value string, ok bool) {
+	for _, c := range b.Question.Choices {
+		if c.Value != b.Value {
+			value = c.Value
+		}
+	}
+	return value, len(b.Question.Choices) == 2
+}
+
 // DefaultSeed is the seed of the sampled limits unless another is asked for:
 // the same file gives the same answer.
 const DefaultSeed = 1
@@ -44,6 +65,23 @@ type Report struct {
 	Trial   *trial.Result // nil without two sets of one club
 	Voice   words.Voice
 	Seed    uint64
+
+	// Left are the sets that were not judged, after the first MaxSets by number
+	// of balls; Borrowed the answers of others that the file was read by.
+	Left     []analysis.Set
+	Borrowed []Borrowed
+}
+
+// MaxSets is how many sets of a session are judged: as many as a menu offers.
+// A file may have thousands, and nobody asks about the last of them.
+const MaxSets = 24
+
+// A Borrowed answer to a question about a file is one that somebody else gave,
+// as a coach or a manager, for the whole server.
+type Borrowed struct {
+	Question analysis.Question
+	Value    string
+	Coach    bool // a coach gave it, else a manager
 }
 
 // A Set is one set of the session and what can be said of it.
@@ -56,7 +94,7 @@ type Set struct {
 
 // Of answers a reading. Its errors are for people: *analysis.Refusal for a Labels
 // text that cannot be followed, *analysis.Refusal for a Baseline no set has.
-func Of(reading sessionfile.Reading, o Options) (Report, error) {
+func Of(ctx context.Context, reading sessionfile.Reading, o Options) (Report, error) {
 	session := reading.Session
 	if o.Labels != "" {
 		ranges, err := label.Parse(o.Labels)
@@ -76,7 +114,12 @@ func Of(reading sessionfile.Reading, o Options) (Report, error) {
 	voice := words.Voice{Hand: session.Hand, Units: o.Units, Plain: o.Plain}
 	r := Report{Reading: reading, Voice: voice, Seed: o.Seed}
 
-	for _, set := range session.Sets() {
+	var judged []analysis.Set
+	judged, r.Left = largest(session.Sets())
+	for _, set := range judged {
+		if ctx.Err() != nil { // nobody waits any more
+			return Report{}, ctx.Err()
+		}
 		brief := briefFor(o.Briefs, set.Club)
 		config := causeConfig(session, brief, o.Seed)
 		config.Responses = responses(Responses(o.Taught, set.Club, session.Hand))
@@ -91,7 +134,7 @@ func Of(reading sessionfile.Reading, o Options) (Report, error) {
 		}
 		r.Sets = append(r.Sets, answered)
 	}
-	r.Session = gather(session, r.Sets)
+	r.Session = gather(session, r.Sets, r.Left)
 
 	compared, err := r.Against(o.Baseline)
 	if err != nil && o.Baseline == "" {
@@ -102,10 +145,41 @@ func Of(reading sessionfile.Reading, o Options) (Report, error) {
 	return compared, err
 }
 
+// largest are the MaxSets sets with the most balls, in their own order, and the
+// others.
+func largest(sets []analysis.Set) (judged, left []analysis.Set) {
+	if len(sets) <= MaxSets {
+		return sets, nil
+	}
+	bySize := slices.Clone(sets)
+	slices.SortStableFunc(bySize, func(a, b analysis.Set) int { return len(b.Shots) - len(a.Shots) })
+	least := len(bySize[MaxSets-1].Shots)
+	over := MaxSets // how many of the smallest judged size there is room for
+	for _, s := range bySize[:MaxSets] {
+		if len(s.Shots) > least {
+			over--
+		}
+	}
+	for _, s := range sets {
+		switch n := len(s.Shots); {
+		case n > least:
+			judged = append(judged, s)
+		case n == least && over > 0:
+			judged, over = append(judged, s), over-1
+		default:
+			left = append(left, s)
+		}
+	}
+	return judged, left
+}
+
 // gather puts the sets' shots, as they were judged, back into file order.
-func gather(session analysis.Session, sets []Set) analysis.Session {
+func gather(session analysis.Session, sets []Set, left []analysis.Set) analysis.Session {
 	session.Shots = nil
 	for _, s := range sets {
+		session.Shots = append(session.Shots, s.Shots...)
+	}
+	for _, s := range left {
 		session.Shots = append(session.Shots, s.Shots...)
 	}
 	slices.SortStableFunc(session.Shots, func(a, b analysis.Shot) int { return a.N - b.N })

@@ -84,7 +84,7 @@ func TestLabelsAreOnlyLabels(t *testing.T) {
 	quoted := regexp.MustCompile(`"[^"]*"`)
 	reading := read(t, file(t, 24, 3, 0))
 	for _, label := range []string{"back elbow flies", "hip turn first", "@everyone wrists **flat**", "=spine(1)"} {
-		r, err := report.Of(reading, report.Options{Labels: "1-12 as usual, 13-24 " + label})
+		r, err := report.Of(t.Context(), reading, report.Options{Labels: "1-12 as usual, 13-24 " + label})
 		if err != nil {
 			t.Fatal(err)
 		}
@@ -113,7 +113,7 @@ func TestLabelsAreOnlyLabels(t *testing.T) {
 // What does not fit is left out whole, and what matters most stands first.
 func TestTextFits(t *testing.T) {
 	reading := read(t, file(t, 40, 3, 0))
-	r, err := report.Of(reading, report.Options{Labels: "1-10 one, 11-20 two, 21-30 three, 31-40 four"})
+	r, err := report.Of(t.Context(), reading, report.Options{Labels: "1-10 one, 11-20 two, 21-30 three, 31-40 four"})
 	if err != nil {
 		t.Fatal(err)
 	}
@@ -143,7 +143,7 @@ func TestTextFits(t *testing.T) {
 func TestBriefIsTheReference(t *testing.T) {
 	low, high := 2*analysis.Degree, 4*analysis.Degree
 	brief := analysis.Brief{Number: analysis.Face, Low: &low, High: &high}
-	r, err := report.Of(read(t, file(t, 30, 3, 0)), report.Options{Briefs: []analysis.Brief{brief}})
+	r, err := report.Of(t.Context(), read(t, file(t, 30, 3, 0)), report.Options{Briefs: []analysis.Brief{brief}})
 	if err != nil {
 		t.Fatal(err)
 	}
@@ -189,7 +189,7 @@ func TestParseDistance(t *testing.T) {
 func BenchmarkAnswer(b *testing.B) {
 	data := file(b, 60, 3, 0)
 	answer := func(b *testing.B) report.Report {
-		r, err := report.Of(read(b, data), report.Options{})
+		r, err := report.Of(b.Context(), read(b, data), report.Options{})
 		if err != nil {
 			b.Fatal(err)
 		}

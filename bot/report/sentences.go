@@ -47,6 +47,7 @@ func (r Report) lines(v words.Voice, i int) []string {
 		}
 		add(v.Cause(r.name(v, other), other.Pattern, other.Cause))
 	}
+	add(v.NotJudged(r.Left))
 	for _, c := range words.Cautions(len(r.Session.Shots), false) {
 		add(c)
 	}

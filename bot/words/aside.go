@@ -76,3 +76,20 @@ func numbered(balls []int) string {
 	}
 	return " (balls " + list(names, "and") + ")"
 }
+
+// NotJudged names the smaller sets of a session that has more of them than are
+// judged; "" without any.
+func (v Voice) NotJudged(sets []analysis.Set) string {
+	if len(sets) == 0 {
+		return ""
+	}
+	const most = 3
+	var names []string
+	for _, s := range sets[:min(most, len(sets))] {
+		names = append(names, v.SetName(s.Club, s.Label))
+	}
+	if more := len(sets) - most; more > 0 {
+		names = append(names, figure(float64(more), 1)+" more")
+	}
+	return Count(len(sets), "smaller set") + " of this session are kept and not judged: " + list(names, "and") + "."
+}

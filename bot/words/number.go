@@ -63,20 +63,9 @@ func (v Voice) half(k analysis.Kind, low, high float64, ok bool) float64 {
 }
 
 // Mean says an estimate's mean with the digits its limits allow: "2.9° left of
-// target". It says nothing of the limits; see Limits.
+// target"..
 func (v Voice) Mean(n analysis.Number, e analysis.Estimate) string {
 	return v.number(n, e.Mean, v.half(n.Info().Kind, e.Low, e.High, e.OK))
-}
-
-// Limits says a range of number n from low to high (SI), rounded outward:
-// "between 2.1 and 3.7° left of target", "between 2 yards left and 11 yards
-// right of target".
-func (v Voice) Limits(n analysis.Number, low, high float64) string {
-	minus, plus, tail := "", "", ""
-	if s, ok := n.Sides(v.Hand); ok {
-		minus, plus, tail = " "+s.Minus, " "+s.Plus, s.Tail
-	}
-	return v.between(n.Info().Kind, low, high, minus, plus, tail)
 }
 
 // ChangeLimits says the limits of a difference in number n: "between 2.1 and

@@ -51,17 +51,8 @@ func (v Voice) Unit(k analysis.Kind) string {
 // Distance says a length in m: "152 yards". It has no side; see Number.
 func (v Voice) Distance(m float64) string { return v.amount(analysis.Length, m, alone) }
 
-// Speed says a speed in m/s: "93 mph".
-func (v Voice) Speed(mps float64) string { return v.amount(analysis.Speed, mps, alone) }
-
 // Angle says an angle in rad, without its side: "2.9°".
 func (v Voice) Angle(rad float64) string { return v.amount(analysis.Angle, rad, alone) }
-
-// Spin says a spin rate in rad/s: "6,810 rpm".
-func (v Voice) Spin(rate float64) string { return v.amount(analysis.Rate, rate, alone) }
-
-// Small says a distance on the face in m: "6 mm".
-func (v Voice) Small(m float64) string { return v.amount(analysis.Small, m, alone) }
 
 // alone is the half-width of a figure that comes without limits: a single
 // ball, or a setting somebody chose.

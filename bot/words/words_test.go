@@ -61,6 +61,17 @@ func TestNumber(t *testing.T) {
 	}
 }
 
+// Limits says a range of number n from low to high (SI), rounded outward:
+// "between 2.1 and 3.7° left of target", "between 2 yards left and 11 yards
+// right of target".
+func (v Voice) Limits(n analysis.Number, low, high float64) string {
+	minus, plus, tail := "", "", ""
+	if s, ok := n.Sides(v.Hand); ok {
+		minus, plus, tail = " "+s.Minus, " "+s.Plus, s.Tail
+	}
+	return v.between(n.Info().Kind, low, high, minus, plus, tail)
+}
+
 func TestLimits(t *testing.T) {
 	v := Voice{}
 	for _, c := range []struct {

@@ -23,7 +23,10 @@ type backupCommand struct {
 
 // Run copies.
 func (c *backupCommand) Run(ctx context.Context, s streams) error {
-	db, err := store.Open(ctx, c.DB)
+	db, err := store.Open(ctx, c.DB, store.Existing())
+	if errors.Is(err, fs.ErrNotExist) {
+		return fmt.Errorf("there is no database at %s, so nothing was copied: name it with --db", c.DB)
+	}
 	if err != nil {
 		return err
 	}

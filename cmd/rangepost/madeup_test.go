@@ -88,7 +88,7 @@ func TestMadeUpNumber(t *testing.T) {
 	}
 
 	// Explained, compared, and in the JSON.
-	said, err := report.Of(reading, report.Options{Labels: "1-10 normal, 11-20 strong grip", Baseline: "normal"})
+	said, err := report.Of(t.Context(), reading, report.Options{Labels: "1-10 normal, 11-20 strong grip", Baseline: "normal"})
 	if err != nil {
 		t.Fatal(err)
 	}

@@ -64,7 +64,7 @@ func (c *readCommand) read(ctx context.Context, s streams, file string, i int) (
 		return exitFailed, c.refuse(s, file, err)
 	}
 	reading.Session.Ball = analysis.Ball(c.Ball)
-	r, err := report.Of(reading, ro)
+	r, err := report.Of(ctx, reading, ro)
 	if err != nil {
 		return exitFailed, err
 	}

@@ -63,6 +63,9 @@ func (c *serveCommand) Run(ctx context.Context, s streams) error {
 		return err
 	}
 	defer db.Close()
+	if err := db.Hold(); err != nil {
+		return err
+	}
 	b, err := bot.New(ctx, bot.Config{DB: db, Fetch: discord.NewFetcher(discord.FetchConfig{Hosts: c.CDN}), Log: log})
 	if err != nil {
 		return err
@@ -81,7 +84,7 @@ func (c *serveCommand) Run(ctx context.Context, s streams) error {
 		return err
 	}
 	if c.Listen != "" {
-		page, err := listen(c.Listen, adapter.Health(), promhttp.HandlerFor(metrics, promhttp.HandlerOpts{}), log)
+		page, err := listen(c.Listen, healthy(db, adapter.Health()), promhttp.HandlerFor(metrics, promhttp.HandlerOpts{}), log)
 		if err != nil {
 			return err
 		}
@@ -91,6 +94,17 @@ func (c *serveCommand) Run(ctx context.Context, s streams) error {
 	go b.Run(ctx, adapter)
 	log.Info("starting", "database", db.Path())
 	return adapter.Run(ctx)
+}
+
+// healthy is the adapter's health page while the database's file is there.
+func healthy(db *store.DB, page http.Handler) http.Handler {
+	return http.HandlerFunc(func(w http.ResponseWriter, r *http.Request) {
+		if err := db.There(); err != nil {
+			http.Error(w, "the database is gone: "+err.Error(), http.StatusServiceUnavailable)
+			return
+		}
+		page.ServeHTTP(w, r)
+	})
 }
 
 // listen serves the health page and the metrics.

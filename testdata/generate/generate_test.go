@@ -121,7 +121,7 @@ func TestUnclearSignsAreAsked(t *testing.T) {
 func TestTellsTheStory(t *testing.T) {
 	for _, v := range story {
 		t.Run(v.file, func(t *testing.T) {
-			r, err := report.Of(v.read(t), report.Options{})
+			r, err := report.Of(t.Context(), v.read(t), report.Options{})
 			if err != nil {
 				t.Fatal(err)
 			}
@@ -163,11 +163,11 @@ func TestMirrorImage(t *testing.T) {
 		for i, s := range shots {
 			mirrored[i] = s.Mirrored()
 		}
-		one, err := report.Of(v.readShots(t, shots), report.Options{})
+		one, err := report.Of(t.Context(), v.readShots(t, shots), report.Options{})
 		if err != nil {
 			t.Fatal(err)
 		}
-		other, err := report.Of(mirror.readShots(t, mirrored), report.Options{})
+		other, err := report.Of(t.Context(), mirror.readShots(t, mirrored), report.Options{})
 		if err != nil {
 			t.Fatal(err)
 		}
@@ -191,7 +191,7 @@ func TestTrials(t *testing.T) {
 			if v.file != file {
 				continue
 			}
-			r, err := report.Of(v.read(t), report.Options{})
+			r, err := report.Of(t.Context(), v.read(t), report.Options{})
 			if err != nil || r.Trial == nil {
 				t.Fatalf("%s: no trial (%v)", file, err)
 			}
@@ -211,7 +211,7 @@ func TestNothingMovedInTheTheory(t *testing.T) {
 		if v.file != "wren-6-theory.json" {
 			continue
 		}
-		r, err := report.Of(v.read(t), report.Options{})
+		r, err := report.Of(t.Context(), v.read(t), report.Options{})
 		if err != nil || r.Trial == nil {
 			t.Fatalf("no trial (%v)", err)
 		}
