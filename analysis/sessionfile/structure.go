@@ -61,6 +61,48 @@ func figuresUnder(g grid, i int) int {
 	return n
 }
 
+// unheaded is a grid of bare figures with names put over its columns, as a
+// spreadsheet names them; ok is false unless most rows are figures of one
+// width.
+func unheaded(g grid) (named grid, ok bool) {
+	width := 0
+	for _, r := range g.rows {
+		width = max(width, len(r.cells))
+	}
+	full, rows, first := 0, 0, -1
+	for i, r := range g.rows[:min(len(g.rows), headerWithin)] {
+		if r.blank() {
+			continue
+		}
+		rows++
+		n := 0
+		for _, c := range r.cells {
+			if isFigure(plainText(c)) {
+				n++
+			}
+		}
+		if n >= 2 && 2*n > len(r.cells) && 2*len(r.cells) > width {
+			full++
+			if first < 0 {
+				first = i
+			}
+		}
+	}
+	if full < 3 || 4*full < 3*rows || width > 60 {
+		return g, false
+	}
+	names := row{at: g.rows[first].at}
+	for k := range width {
+		name := string(rune('A' + k%26))
+		if k >= 26 {
+			name = string(rune('A'+k/26-1)) + name
+		}
+		names.cells = append(names.cells, "column "+name)
+	}
+	g.rows = slices.Concat([]row{names}, g.rows[first:])
+	return g, true
+}
+
 // isFigure reports whether a plain text is a number, perhaps with a unit or a
 // side beside it.
 func isFigure(text string) bool {

@@ -35,7 +35,15 @@ func findTable(g grid) (table, *analysis.Refusal) {
 	}
 	at, score, hs := findHeader(g)
 	if at < 0 {
-		return table{}, noHeader(g)
+		named, ok := unheaded(g)
+		if !ok {
+			return table{}, noHeader(g)
+		}
+		g = named
+		at, score, hs = findHeader(g)
+		if at < 0 {
+			return table{}, noHeader(g)
+		}
 	}
 	t := table{name: g.name, typed: g.typed, score: score, header: g.rows[at], preamble: g.rows[:at]}
 	for i, h := range hs {
@@ -71,7 +79,30 @@ func findTable(g grid) (table, *analysis.Refusal) {
 	if len(t.rows) == 0 {
 		return t, refuse("no_shots", "Export a session with at least one shot in it.", "There is a header but no shot under it.").At(t.header.at, "")
 	}
+	if !slices.ContainsFunc(t.columns, func(c column) bool { return len(c.guesses)+len(c.meaning.fields) > 0 }) && !t.looksMeasured() {
+		return t, noHeader(g)
+	}
 	return t, nil
+}
+
+// looksMeasured reports whether a table without a word of the trade has figures
+// as shots have: three columns at least that hang together as numbers of ours.
+func (t table) looksMeasured() bool {
+	t.columns = slices.Clone(t.columns)
+	for i := range t.columns {
+		t.columns[i].field = ignored
+	}
+	v := t.newVote(Options{})
+	if v == nil {
+		return false
+	}
+	held := 0
+	for i, at := range v.best() {
+		if v.candidates[i].fields[at] != ignored {
+			held++
+		}
+	}
+	return held >= 3
 }
 
 func noHeader(g grid) *analysis.Refusal {
