@@ -80,9 +80,9 @@ func (fam family) custom(name string, byField map[field]*column, o Options) (sco
 	case fam.of(carry):
 		metres := 0.0
 		for _, f := range []field{ballSpeed, clubSpeed} {
-			if c := byField[f]; c != nil && c.unitKnown() {
+			if c := byField[f]; c != nil && c.unitName() != "" {
 				metres = 1.2
-				if c.unit.name == "mph" {
+				if c.unitName() == "mph" {
 					metres = -1.2
 				}
 			}
@@ -102,13 +102,21 @@ func (fam family) custom(name string, byField map[field]*column, o Options) (sco
 		if c == nil {
 			return 0
 		}
-		return besides[kin{c.unit.name, fam.of(apex), name}]
+		return besides[kin{c.unitName(), fam.of(apex), name}]
 	case fam.of(strikeToe):
 		if name != "mm" {
 			return -1.5
 		}
 	}
 	return 0
+}
+
+// unitName is the unit the column is in, or its values are, "" if unknown.
+func (c *column) unitName() string {
+	if c.unitKnown() {
+		return c.unit.name
+	}
+	return c.beside
 }
 
 // kin is a distance's unit, whether a height is asked about, and its unit.

@@ -88,6 +88,17 @@ func inColumns(all []row) (g grid) {
 		for k < len(used) && used[k] {
 			k++
 		}
+		// What stands in one line alone is the end of a heading: "Carry yd".
+		said := 0
+		for _, t := range texts {
+			if strings.TrimSpace(string(t[min(from, len(t)):min(k, len(t))])) != "" {
+				said++
+			}
+		}
+		if n := len(ends); n > 0 && said < 2 && from-ends[n-1][1] < 2 {
+			ends[n-1][1] = k
+			continue
+		}
 		ends = append(ends, [2]int{from, k})
 	}
 	if len(ends) > maxColumns {
@@ -159,7 +170,7 @@ func sayings(line string) (said []saying) {
 		if part == "" {
 			continue
 		}
-		if _, ok := parseClub(part); ok && !isFigure(part) {
+		if _, ok := parseClub(part); ok && strings.ContainsFunc(part, unicode.IsLetter) {
 			said = append(said, saying{"club", part})
 			continue
 		}
@@ -173,7 +184,8 @@ func sayings(line string) (said []saying) {
 			switch {
 			case w == "\x01":
 				beside = append(beside, w)
-			case isUnit(bare) && (len(bare) > 1 || bare == "m" || bare == "s" || bare == "°" || bare == "y"), len(sideBySpelling[squeezed(bare)]) > 0:
+			case isUnit(bare) && (len(bare) > 1 || bare == "m" || bare == "s" || bare == "°" || bare == "y"), len(sideBySpelling[squeezed(bare)]) > 0,
+				strings.EqualFold(bare, "r"), strings.EqualFold(bare, "l"):
 				beside = append(beside, bare)
 			case bare != "":
 				name = append(name, bare)
@@ -182,7 +194,7 @@ func sayings(line string) (said []saying) {
 		if len(name) == 0 {
 			if !slices.ContainsFunc(beside, func(w string) bool {
 				of := sideBySpelling[squeezed(w)]
-				return len(of) > 0 && (of[0].side == rightOfTarget || of[0].side == leftOfTarget)
+				return strings.EqualFold(w, "r") || strings.EqualFold(w, "l") || len(of) > 0 && (of[0].side == rightOfTarget || of[0].side == leftOfTarget)
 			}) {
 				return nil
 			}
