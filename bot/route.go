@@ -31,6 +31,7 @@ func routes() []route {
 		{"set", 1, theSession, AckUpdate, chooseSet},
 		{"sets", 1, theSession, AckImmediate, pressSets},
 		{"label", 1, theSession, "", submitSets},
+		{"rows", 1, numbers, "", submitRows},
 		{"answer", 2, theSession, AckUpdate, chooseAnswer},
 		{"turn", 1, theSession, AckUpdate, pressTurn},
 		{"mirror", 1, theSession, AckUpdate, pressMirror},
