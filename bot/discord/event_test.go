@@ -102,7 +102,7 @@ func (panicky) Ack(bot.Request) bot.Ack { panic("club,carry") }
 // A mention is for us with a file or with rows, and not with talk.
 func TestRowsInAMessage(t *testing.T) {
 	for text, want := range map[string]bool{
-		"<@3>\ncarry 152, 8 right\ncarry 149, 2 left":         true,
+		"<@3>\ncarry 152, 8 right\ncarry 149, 2 left":          true,
 		"<@3> see you at 10 on bay 4, and at 12 with 20 balls": false,
 		"<@3>": false,
 	} {
