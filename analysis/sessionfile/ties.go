@@ -2,7 +2,6 @@ package sessionfile
 
 import (
 	"math"
-	"slices"
 
 	"rangepost/analysis"
 )
@@ -200,15 +199,3 @@ var ties = []tie{
 		return judged(v, 0.9, 2, -5, func(at func(int) float64) bool { r := at(1) / at(0); return r > 0.6 && r <= 1.001 })
 	}},
 }
-
-// tiesOf lists the ties a field is in, by their index.
-var tiesOf = func() (of [numFields][]int) {
-	for i, t := range ties {
-		for f := range of {
-			if slices.Contains(t.fields, field(f)) {
-				of[f] = append(of[f], i)
-			}
-		}
-	}
-	return of
-}()

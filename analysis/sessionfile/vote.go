@@ -153,7 +153,27 @@ func (t *table) newVote(o Options) *vote {
 	if open == 0 {
 		return nil
 	}
+	v.few()
 	return v
+}
+
+// mostOpen is how many open columns vote. Every way to name them is compared
+// with every other that differs in two of them, so that time grows with the
+// third power; no device has more.
+const mostOpen = 40
+
+// few keeps the open columns whose words say most, where there are very many.
+func (v *vote) few() {
+	open := 0
+	for _, wanted := range []bool{false, true} { // those with words first
+		v.candidates = slices.DeleteFunc(v.candidates, func(c candidate) bool {
+			if c.fixed || c.silent != wanted {
+				return false
+			}
+			open++
+			return open > mostOpen
+		})
+	}
 }
 
 // nameTexts names a column of words: only its heading can say what it holds, or
