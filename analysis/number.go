@@ -95,6 +95,12 @@ type NumberInfo struct {
 
 	// Headings are the words for it at the head of a column.
 	Headings Words
+
+	// Parts are what other headings for it are made of ("ball", "speed"): the
+	// parts of one way stand together, those that may be left out in brackets,
+	// and ways are parted by semicolons. "~" before a way's first part says
+	// that it is loose. Package sessionfile has the words of every part.
+	Parts string
 }
 
 // Words are words by language ("en"), separated by a comma and a space.

@@ -25,6 +25,7 @@ var numbers = [NumNumbers]NumberInfo{
 		Zero:     PracticalZero{OfMean: 0.02},
 		Compared: 7,
 		Least:    3, Most: 75,
+		Parts: "club speed (strike) (max)",
 		Headings: Words{
 			"en": "club speed, clubhead speed, club head speed, head speed, swing speed, CHS, club velocity",
 			"de": "Schlägerkopfgeschwindigkeit, Schlägergeschwindigkeit, Schwunggeschwindigkeit",
@@ -46,6 +47,7 @@ var numbers = [NumNumbers]NumberInfo{
 		Zero:     PracticalZero{Least: 1.5 * Degree},
 		Compared: 5,
 		Least:    -35 * Degree, Most: 30 * Degree,
+		Parts: "attack (angle) (club) (vertical) (dynamic) (strike); club angle vertical; path vertical (club) (angle)",
 		Headings: Words{
 			"en": "attack angle, angle of attack, attack, AoA, club attack angle",
 			"de": "Eintreffwinkel, Angriffswinkel, Anstellwinkel",
@@ -67,6 +69,7 @@ var numbers = [NumNumbers]NumberInfo{
 		Zero:     PracticalZero{Least: 1 * Degree},
 		Compared: 3,
 		Least:    -45 * Degree, Most: 45 * Degree,
+		Parts: "path (club) (angle) (direction) (side) (strike) (dynamic); club direction (side) (angle); ~club angle side",
 		Headings: Words{
 			"en": "club path, path, swing path, clubhead path, club head path, path angle, club path angle",
 			"de": "Schlägerbahn, Schwungbahn, Schwungpfad, Schlägerpfad, Schlägerkopfbahn",
@@ -88,6 +91,7 @@ var numbers = [NumNumbers]NumberInfo{
 		Zero:     PracticalZero{Least: 1 * Degree},
 		Compared: 2,
 		Least:    -60 * Degree, Most: 60 * Degree,
+		Parts: "face (club) (angle) (target) (direction) (side) (strike) (dynamic)",
 		Headings: Words{
 			"en": "face angle, face, club face, clubface angle, club face angle, face direction",
 			"de": "Schlagflächenwinkel, Schlagfläche, Schlagflächenstellung, Schlägerblattwinkel",
@@ -108,6 +112,7 @@ var numbers = [NumNumbers]NumberInfo{
 		Zero:     PracticalZero{Least: 1 * Degree},
 		Compared: 4,
 		Least:    -60 * Degree, Most: 60 * Degree,
+		Parts: "face path (club) (angle) (target) (direction) (deviation)",
 		Headings: Words{
 			"en": "face to path, face path, face angle to path, face to path angle, FTP, face minus path",
 			"de": "Schlagfläche zur Bahn, Schlagfläche zu Bahn, Schlagfläche zum Pfad, Schlagfläche zur Schwungbahn",
@@ -128,6 +133,7 @@ var numbers = [NumNumbers]NumberInfo{
 		Zero:     PracticalZero{Least: 1.5 * Degree},
 		Compared: 6,
 		Least:    -20 * Degree, Most: 85 * Degree,
+		Parts: "loft dynamic (angle) (club) (face) (strike); loft strike (angle) (club); ~loft (club) (angle) (face); face vertical (angle)",
 		Headings: Words{
 			"en": "dynamic loft, dyn loft, delivered loft, impact loft, loft at impact",
 			"de": "dynamischer Loft, dyn Loft",
@@ -145,6 +151,7 @@ var numbers = [NumNumbers]NumberInfo{
 		Lower: "lower", Higher: "higher",
 		Zero:  PracticalZero{Least: 1.5 * Degree},
 		Least: -20 * Degree, Most: 95 * Degree,
+		Parts: "spin loft (angle) (dynamic)",
 		Headings: Words{
 			"en": "spin loft",
 			"de": "Spin Loft, Spinloft",
@@ -163,6 +170,7 @@ var numbers = [NumNumbers]NumberInfo{
 		Kind:   Angle, Of: OfClub,
 		Lower: "lower", Higher: "higher",
 		Least: -20 * Degree, Most: 90 * Degree,
+		Parts: "lie (angle) (dynamic) (club) (strike)",
 		Headings: Words{
 			"en": "lie, lie angle, dynamic lie, dynamic lie angle, delivered lie",
 			"de": "Lie, Lie Winkel, dynamischer Lie",
@@ -182,6 +190,7 @@ var numbers = [NumNumbers]NumberInfo{
 		Sides: &Sides{Minus: "toward the heel", Plus: "toward the toe", Zero: "in the middle", Words: []SideWord{{"heel", -1, false}, {"toe", 1, false}}},
 		Lower: "nearer the heel", Higher: "nearer the toe",
 		Least: -0.1, Most: 0.1,
+		Parts: "strike side (distance) (face) (deviation) (ball) (club) (toe); strike toe (distance) (face) (deviation) (club); toe (deviation) (distance) (face); ~strike deviation (face); side face deviation; strike direction",
 		Headings: Words{
 			"en": "strike across, impact across, horizontal impact, impact horizontal, strike horizontal, heel toe, toe heel, strike toe, impact toe, toe, horizontal strike, impact offset, strike offset",
 			"de": "Treffpunkt horizontal, Treffpunkt seitlich, horizontaler Treffpunkt",
@@ -200,6 +209,7 @@ var numbers = [NumNumbers]NumberInfo{
 		Sides: &Sides{Minus: "low", Plus: "high", Zero: "in the middle", Words: []SideWord{{"low", -1, false}, {"high", 1, false}, {"lower", -1, false}, {"higher", 1, false}}},
 		Lower: "lower", Higher: "higher",
 		Least: -0.1, Most: 0.1,
+		Parts: "strike vertical (distance) (face) (deviation) (ball) (club); strike height (face) (vertical) (club); face height (strike); vertical deviation (face) (strike)",
 		Headings: Words{
 			"en": "strike height, impact height, vertical impact, impact vertical, strike vertical, strike up, impact up, vertical strike",
 			"de": "Treffpunkt vertikal, Treffpunkt Höhe, vertikaler Treffpunkt",
@@ -218,6 +228,7 @@ var numbers = [NumNumbers]NumberInfo{
 		Lower: "slower", Higher: "faster",
 		Zero:  PracticalZero{OfMean: 0.02},
 		Least: 3, Most: 110,
+		Parts: "ball speed (launch) (max); launch speed (ball)",
 		Headings: Words{
 			"en": "ball speed, ball velocity, BS",
 			"de": "Ballgeschwindigkeit",
@@ -234,6 +245,7 @@ var numbers = [NumNumbers]NumberInfo{
 		Calls: []string{"smash"},
 		Kind:  Ratio, Of: OfBall,
 		Least: 0.3, Most: MaxSmash,
+		Parts: "smash (factor) (ball) (club) (strike); strike factor; ~ball factor; ball club factor",
 		Headings: Words{
 			"en": "smash factor, smash",
 			"de": "Smash Faktor, Smash, Treffqualität",
@@ -253,6 +265,7 @@ var numbers = [NumNumbers]NumberInfo{
 		Lower: "lower", Higher: "higher",
 		Zero:  PracticalZero{Least: 1.5 * Degree},
 		Least: -20 * Degree, Most: 80 * Degree,
+		Parts: "launch (angle) (vertical) (ball) (height); launch vertical (direction) (angle) (ball); ball angle vertical; vertical angle; ~ball angle; ball launch",
 		Headings: Words{
 			"en": "launch angle, launch, vertical launch, vertical launch angle, launch angle vertical, launch v, VLA, launch vertical",
 			"de": "Abflugwinkel, Startwinkel, vertikaler Abflugwinkel, Abflugwinkel vertikal",
@@ -273,6 +286,7 @@ var numbers = [NumNumbers]NumberInfo{
 		Lower: "further left", Higher: "further right",
 		Zero:  PracticalZero{Least: 1 * Degree},
 		Least: -75 * Degree, Most: 75 * Degree,
+		Parts: "launch direction (side) (ball) (angle) (target) (deviation); launch side (angle) (ball) (direction) (deviation) (target); ball direction (side) (angle) (target); direction (target) (side); side angle (ball) (target) (deviation); launch deviation (angle) (ball); direction angle; deviation angle (side); ball angle side; target angle; launch target",
 		Headings: Words{
 			"en": "launch direction, start line, start direction, starting direction, horizontal launch, horizontal launch angle, launch angle horizontal, launch h, azimuth, HLA, ball direction, direction, side angle, launch horizontal, start angle",
 			"de": "Startrichtung, Abflugrichtung, Startlinie, Abflugwinkel horizontal, horizontaler Abflugwinkel",
@@ -290,6 +304,7 @@ var numbers = [NumNumbers]NumberInfo{
 		Calls:  []string{"spin", "backspin"},
 		Kind:   Rate, Of: OfBall,
 		Least: 50 * RevPerMinute, Most: 18000 * RevPerMinute,
+		Parts: "spin (rate) (total) (ball) (speed) (factor); ~total rate",
 		Headings: Words{
 			"en": "spin rate, spin, total spin, ball spin",
 			"de": "Spinrate, Spin, Gesamtspin, Drehzahl",
@@ -309,6 +324,7 @@ var numbers = [NumNumbers]NumberInfo{
 		Sides: &Sides{Minus: "left", Plus: "right", Zero: "not tilted", Words: leftRight},
 		Lower: "further left", Higher: "further right",
 		Least: -90 * Degree, Most: 90 * Degree,
+		Parts: "axis (spin) (angle) (ball) (side) (deviation); ~spin angle (ball); spin direction (ball)",
 		Headings: Words{
 			"en": "spin axis, axis, spin axis tilt, spin tilt, axis tilt, spin axis angle, tilt axis",
 			"de": "Spinachse, Drehachse, Achsneigung, Spin Achse",
@@ -329,6 +345,7 @@ var numbers = [NumNumbers]NumberInfo{
 		Zero:     PracticalZero{OfMean: 0.03},
 		Compared: 8,
 		Least:    0.5, Most: 400,
+		Parts: "carry (distance) (flight) (ball) (target); flight distance (ball) (target); ~ball distance; ~distance",
 		Headings: Words{
 			"en": "carry, carry distance, carry dist, carry length",
 			"de": "Carry, Fluglänge, Flugweite, Carry Distanz, Carry Länge",
@@ -348,6 +365,7 @@ var numbers = [NumNumbers]NumberInfo{
 		Lower: "shorter", Higher: "longer",
 		Zero:  PracticalZero{OfMean: 0.03},
 		Least: 0.5, Most: 500,
+		Parts: "total (distance) (ball) (target) (carry); ~ball distance; ~distance",
 		Headings: Words{
 			"en": "total, total distance, total dist, total length, total yards",
 			"de": "Gesamt, Gesamtlänge, Gesamtweite, Gesamtdistanz, Total",
@@ -369,6 +387,7 @@ var numbers = [NumNumbers]NumberInfo{
 		Zero:     PracticalZero{OfCarry: 0.02, Least: 3 * Yard},
 		Compared: 1,
 		Least:    -200, Most: 200,
+		Parts: "side (distance) (deviation) (carry) (target) (ball) (descent) (flight); deviation (distance) (carry) (target) (ball) (descent) (flight); side distance; carry direction",
 		Headings: Words{
 			"en": "lateral, carry side, side carry, side, offline, off line, carry lateral, lateral carry, lateral distance, carry offline, offline carry, side distance, deviation, carry deviation, side at landing, lateral at carry",
 			"de": "Seitenabweichung, seitlich, Abweichung, Carry Seite, seitliche Abweichung, Seite",
@@ -389,6 +408,7 @@ var numbers = [NumNumbers]NumberInfo{
 		Lower: "further left", Higher: "further right",
 		Zero:  PracticalZero{OfCarry: 0.02, Least: 3 * Yard},
 		Least: -250, Most: 250,
+		Parts: "side total (distance) (deviation) (target) (ball); deviation total (distance) (target) (side) (ball)",
 		Headings: Words{
 			"en": "total side, side total, lateral total, total lateral, total offline, offline total, total deviation, side at rest, lateral at rest",
 			"de": "Seitenabweichung gesamt, Gesamtabweichung, seitlich gesamt",
@@ -407,6 +427,7 @@ var numbers = [NumNumbers]NumberInfo{
 		Kind:   Length, Of: OfFlight,
 		Lower: "lower", Higher: "higher",
 		Least: 0, Most: 90,
+		Parts: "apex (height) (max) (ball) (flight) (distance); height (max) (ball) (flight) (vertical) (carry); max height (flight); max vertical; flight height",
 		Headings: Words{
 			"en": "apex, apex height, max height, maximum height, height, peak height, peak",
 			"de": "Scheitelpunkt, Scheitelhöhe, maximale Höhe, Höhe, max Höhe, Gipfelhöhe",
@@ -425,6 +446,7 @@ var numbers = [NumNumbers]NumberInfo{
 		Kind:   Angle, Of: OfFlight,
 		Lower: "shallower", Higher: "steeper",
 		Least: 0, Most: 90 * Degree,
+		Parts: "descent (angle) (ball) (vertical) (carry); descent direction",
 		Headings: Words{
 			"en": "descent angle, angle of descent, landing angle, land angle, descent, angle of landing",
 			"de": "Landewinkel, Eintauchwinkel, Abstiegswinkel, Fallwinkel, Auftreffwinkel",
@@ -442,6 +464,7 @@ var numbers = [NumNumbers]NumberInfo{
 		Calls:  []string{"hang time"},
 		Kind:   Time, Of: OfFlight,
 		Least: 0.1, Most: 12,
+		Parts: "flight time (ball) (carry) (total); carry time; ball time; flight total time",
 		Headings: Words{
 			"en": "flight time, hang time, time of flight, air time, carry time, flighttime",
 			"de": "Flugzeit, Flugdauer",

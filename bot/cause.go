@@ -33,12 +33,18 @@ func sessionReply(ctx context.Context, b *Bot, s store.Session, answer report.Re
 	if note := borrowedNote(answer.Borrowed); note != "" {
 		reply.Text = words.Clip(reply.Text, MaxText-len([]rune(note))-1) + "\n" + note
 	}
+	if q := answer.Reading.Customary; q != nil && len(answer.Borrowed) == 0 {
+		reply.Text = words.Clip(reply.Text, MaxText-len([]rune(customaryNote))-1) + "\n" + customaryNote
+	}
 	b.illustrate(ctx, &reply, "post.png", func(ctx context.Context) (report.Picture, error) {
 		return answer.Picture(ctx, i, shownName(ctx, b, s))
 	})
 	reply.Rows = sessionRows(s, answer, i)
 	return reply, nil
 }
+
+// customaryNote is said where custom alone decided which side is plus.
+const customaryNote = "Plus is taken for right of target, as is usual: nothing in the file says so."
 
 // sessionText is what a reply says of set i of a session in so many characters,
 // and how far the brief is with it.
@@ -73,6 +79,8 @@ func sessionRows(s store.Session, answer report.Report, i int) []Row {
 	buttons = append(buttons, Button{Path: path("share", "post", s.ID), Label: "Share here"})
 	if len(answer.Borrowed) > 0 {
 		buttons = append(buttons, Button{Path: path("turn", s.ID), Label: "Not so for mine"})
+	} else if answer.Reading.Customary != nil {
+		buttons = append(buttons, Button{Path: path("mirror", s.ID), Label: "Turn left and right round"})
 	}
 	rows := []Row{{Buttons: buttons}}
 	if len(answer.Sets) > 1 {

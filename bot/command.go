@@ -15,6 +15,10 @@ type Command struct {
 	Seen    Seen
 	Run     func(ctx context.Context, b *Bot, c Call) (Reply, error)
 
+	// Form reports whether the reply is a form, which has to come at once, nil if
+	// it never is.
+	Form func(r Request) bool
+
 	// Complete answers a completion of one of the options, nil if it has none.
 	Complete func(ctx context.Context, b *Bot, c Call) ([]Choice, error)
 }

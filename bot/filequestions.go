@@ -98,6 +98,20 @@ func pressTurn(ctx context.Context, b *Bot, r Call) (Reply, error) {
 	return askQuestions(r.Session, questions, Reply{about: r.Student}), nil
 }
 
+// pressMirror turns a file round whose sides custom alone decided, and with it
+// every file of its kind.
+func pressMirror(ctx context.Context, b *Bot, r Call) (Reply, error) {
+	answer, err := b.records.Reread(ctx, r.Session)
+	if err != nil {
+		return Reply{}, err
+	}
+	q := answer.Reading.Customary
+	if q == nil || len(q.Choices) < 2 {
+		return Reply{}, analysis.Refuse("Post the file again to see how it is read.", "Which side is plus in this file was answered meanwhile.")
+	}
+	return answered(ctx, b, r, q.Key, q.Choices[1].Value)
+}
+
 // borrowedNote says by whose answers a file was read, "" if by nobody else's.
 func borrowedNote(all []report.Borrowed) string {
 	var says []string

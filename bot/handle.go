@@ -29,6 +29,9 @@ func (b *Bot) Ack(r Request) Ack {
 	if err != nil {
 		return AckPrivate
 	}
+	if command.Form != nil && command.Form(r) {
+		return AckImmediate
+	}
 	return b.seen(command.Seen, r)
 }
 

@@ -16,6 +16,9 @@ const readThis = "Read this session"
 
 // runPost is /post: the file of a session in, its picture and cause out.
 func runPost(ctx context.Context, b *Bot, r Call) (Reply, error) {
+	if withoutFile(r.Request) {
+		return Reply{Modal: rowsForm(r)}, nil
+	}
 	file, ok := r.Files[r.Options["file"]]
 	if !ok {
 		return Reply{}, analysis.Refuse("Attach it to the command's `file` option.", "There is no file.")
@@ -30,8 +33,11 @@ func runPost(ctx context.Context, b *Bot, r Call) (Reply, error) {
 // runRead posts the file of a message: "Read this session" on somebody's
 // message, or a message that mentions the bot.
 func runRead(ctx context.Context, b *Bot, r Call) (Reply, error) {
+	if r.Message != nil && len(r.Message.Files) == 0 && HasRows(r.Message.Text) {
+		return postRows(ctx, b, r, rowsOf(r.Message.Text), store.Said{})
+	}
 	if r.Message == nil || len(r.Message.Files) == 0 {
-		return Reply{}, analysis.Refuse("Use this on a message that has a session file, or use `/post`.", "That message has no file.")
+		return Reply{}, analysis.Refuse("Use this on a message that has a session file or rows of numbers, or use `/post`.", "That message has no file.")
 	}
 	if len(r.Message.Files) > 1 {
 		return Reply{}, analysis.Refuse("Post them one at a time, so that each is a session of its own.", "That message has %d files.", len(r.Message.Files))
@@ -69,6 +75,11 @@ func postFile(ctx context.Context, b *Bot, r Call, file Attachment, said store.S
 	if err != nil {
 		return Reply{}, err
 	}
+	return posted(ctx, b, s, answer, fresh)
+}
+
+// posted is the reply to a session that was handed over.
+func posted(ctx context.Context, b *Bot, s store.Session, answer report.Report, fresh bool) (Reply, error) {
 	lead := ""
 	if !fresh {
 		lead = fmt.Sprintf("I have had this file since %s; it stays one session.", day(s.Posted))
@@ -92,13 +103,18 @@ func takeFile(ctx context.Context, b *Bot, r Call, file Attachment, said store.S
 		}
 		return s, answer, false, analysis.Refuse("", "%s", err)
 	}
+	return takeBytes(ctx, b, r, file.Name, raw, said)
+}
+
+// takeBytes posts what was handed over as the student's the call is about.
+func takeBytes(ctx context.Context, b *Bot, r Call, name string, raw []byte, said store.Said) (s store.Session, answer report.Report, fresh bool, err error) {
 	if r.Student == r.Asker.ID {
 		if err := named(ctx, b, r.Server, r.Asker); err != nil {
 			return s, answer, false, err
 		}
 	}
 	return b.records.Post(ctx, record.Post{
-		Server: r.Server, Student: r.Student, PostedBy: r.Asker.ID, Channel: r.Channel, Request: r.ID, Name: file.Name, Raw: raw, Said: said,
+		Server: r.Server, Student: r.Student, PostedBy: r.Asker.ID, Channel: r.Channel, Request: r.ID, Name: name, Raw: raw, Said: said,
 	})
 }
 

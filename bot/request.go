@@ -56,7 +56,7 @@ type RequestKind string
 const (
 	CommandRequest RequestKind = "command"         // a slash command
 	MessageRequest RequestKind = "message command" // a command used on a message
-	MentionRequest RequestKind = "mention"         // a message that mentions the bot, or a direct one, with a file
+	MentionRequest RequestKind = "mention"         // a message that mentions the bot, or a direct one, with a file or rows
 	PressRequest   RequestKind = "press"           // a button
 	ChooseRequest  RequestKind = "choose"          // a menu
 	SubmitRequest  RequestKind = "submit"          // a modal

@@ -11,10 +11,14 @@ import (
 // A column is one column of the file with what it was found to hold.
 type column struct {
 	heading
-	at    int // position in the file, from 0
-	field field
-	unit  unit // column-wide; the zero unit while it is not known
-	cells []cell
+	at     int // position in the file, from 0
+	field  field
+	unit   unit // column-wide; the zero unit while it is not known
+	cells  []cell
+	beside string // the unit that stands beside its values, "" if none does
+
+	asked   bool // it is left out until the golfer says what it holds
+	witness bool // it is left out, and counts to two sides
 
 	// settled says that orient, the sign of a value written without a side in
 	// words, is known. Columns that mean the same in a mirror are born settled.
@@ -187,6 +191,7 @@ func (c *column) readCells(rows []row, mark byte, pair int) *analysis.Refusal {
 		out := cell{ok: true, v: v, side: s, step: math.Pow(0.1, float64(n.decimals(cellMark)))}
 		if u.dim != noDimension {
 			out.v, out.si, out.step = u.si(v), true, out.step*u.scale
+			c.beside = u.name
 		}
 		c.cells[i] = out
 	}

@@ -55,6 +55,16 @@ func readText(data []byte) (grid, *analysis.Refusal) {
 				best.encoding, best.separator, best.score, best.fit = e, sep, score, fit
 			}
 		}
+		if len(data) > maxPasted || best.score >= 4 && !bytes.Contains(text, []byte("  ")) && !bytes.Contains(text, []byte("```")) {
+			continue
+		}
+		for _, way := range []rune{byColumns, byGaps, bySpaces, byWords} {
+			g := cut(text, way)
+			at, score, _ := findHeader(g)
+			if fit := fitting(g, at); score > best.score || score == best.score && fit > best.fit {
+				best.encoding, best.separator, best.score, best.fit = e, way, score, fit
+			}
+		}
 	}
 	text, refusal := decode(data, candidates[best.encoding])
 	if refusal != nil {
@@ -68,6 +78,9 @@ func readText(data []byte) (grid, *analysis.Refusal) {
 	}
 	if refusal := checkLines(text); refusal != nil {
 		return grid{}, refusal
+	}
+	if best.separator < 0 {
+		return cut(text, best.separator), nil
 	}
 	return split(text, best.separator)
 }

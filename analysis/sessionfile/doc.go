@@ -8,13 +8,23 @@
 //     one of these in a zip or gzip. Sizes are capped before anything is held.
 //   - text.go and delimited.go choose encoding and separator: those under which
 //     the header is understood best.
-//   - header.go and table.go find the header, a unit row, and the rows that are
-//     shots; summary.go leaves out rows that are a statistic of the others,
-//     whether they say so or not.
+//   - structure.go and header.go find the header by what stands under it, and
+//     table.go a unit row and the rows that are shots; summary.go leaves out
+//     rows that are a statistic of the others, whether they say so or not.
+//     typed.go cuts pasted tables and typed lines that no separator cuts.
+//   - lexicon.go knows headings as they are usually written. Others are
+//     understood from their parts (parts.go, compose.go): abbreviations,
+//     compounds and slips of the pen included.
+//   - vote.go names all columns at once that the lexicon does not know, by
+//     their words, by what their figures look like (figures.go), and by how
+//     columns hang together (ties.go). A column is believed when the best way to
+//     name all of them stands well clear of every way that names it otherwise;
+//     else it is asked about.
 //   - numeral.go and column.go read the cells: one decimal mark a file, units
 //     and sides in words beside the number.
 //   - hypothesis.go gives columns without a unit the only one that hangs
-//     together with the rest, and asks if two do.
+//     together with the rest; of several, likeliest.go weighs custom and fit, and
+//     what stays within reach is asked.
 //   - relation.go and signs.go settle what a plus means.
 //   - misread.go sets aside what no ball does.
 //
@@ -36,10 +46,11 @@
 // curve come from packages impact and flight.
 //
 // A file mirrored as a whole agrees with itself. Then + is read as right of
-// target and a decision says so, unless the golfer is left-handed, most columns
-// do not count the same way, or a column hangs together with no other: these
-// are asked. Sides in words or in the header ("12.4 L", "+R") leave nothing to
-// ask.
+// target, a decision says so, and Reading.Customary is the question it would
+// be, unless a column was left out that might have told, the golfer is
+// left-handed, most columns do not count the same way, or a column hangs
+// together with no other: these are asked. Sides in words or in the header
+// ("12.4 L", "+R") leave nothing to ask.
 //
 // # Answers
 //
@@ -53,8 +64,12 @@
 //	club:<words>          a club, as analysis.ParseClub reads it
 //	player, part          one of several people, sheets or lists
 //
+// At most MaxQuestions are asked in one go, those first that settle others.
+//
 // # Adding to it
 //
+// A word or an abbreviation goes into the line of its part in parts.go; what
+// parts make a number stands in the number's row in package analysis.
 // A header word goes into the number's row in package analysis, or into its line
 // of the table in lexicon.go; a language is an entry in each. Units, sides, clubs and statistics have one such table each,
 // in unit.go, side.go, club.go and summary.go. Nothing else needs to change,

@@ -40,6 +40,16 @@ func seeds(f *testing.F, ext string) {
 	}
 }
 
+// pastes are texts without a separator, for the fuzzer to begin with.
+var pastes = []string{
+	"carry 152 yd, 8 right, launch 17\ncarry 149 yd, 2 left, launch 18\n",
+	"1: 7i, carry 152y, side 8R, face 1.5 open\n2: 7i, carry 149y, side 2L\n",
+	"```\n| Club | Carry (yd) |\n|------|-----------:|\n| 7i   | 152 |\n| 7i | 149 |\n```\n",
+	"Ball Spd   Launch   Spin   Carry yd  Side\n120.5      17.2     6100   161       8R\n118.9      18.0     6350   157       3L\n",
+	"120.5 17.2 6100 161\n118.9 18.0 6350 157\n121.3 16.8 5990 163\n",
+	"クラブ速度　打出角度\n38 17\n39 18\n",
+}
+
 // sound checks what must be true of any reading of any bytes.
 func sound(t *testing.T, data []byte) {
 	o := Options{Hand: analysis.LeftHanded, HandSet: true}
@@ -86,6 +96,31 @@ func sound(t *testing.T, data []byte) {
 func FuzzCSV(f *testing.F) {
 	seeds(f, ".csv")
 	f.Fuzz(sound)
+}
+
+func FuzzPaste(f *testing.F) {
+	for _, text := range pastes {
+		f.Add([]byte(text))
+	}
+	f.Fuzz(sound)
+}
+
+// FuzzHeading understands any words, and never one way now and another then.
+func FuzzHeading(f *testing.F) {
+	for _, words := range []string{"Ball Spd (mph)", "C.Path", "Schlägerkopfgeschw.", "打ち出し角度", "클럽 헤드 속도", "Att. Ang.", "x", "Carry, yd", "facetopathangle", "S"} {
+		f.Add(words)
+	}
+	f.Fuzz(func(t *testing.T, words string) {
+		h, again := readHeading(words).guessing(), readHeading(words).guessing()
+		if !reflect.DeepEqual(h, again) {
+			t.Fatalf("%q is %+v, and then %+v", words, h, again)
+		}
+		for _, g := range h.guesses {
+			if !(g.weight > 0 && g.weight <= sure) {
+				t.Fatalf("%q means %s with weight %v", words, g.field.key(), g.weight)
+			}
+		}
+	})
 }
 
 func FuzzXLSX(f *testing.F) {

@@ -1,6 +1,9 @@
 package sessionfile
 
-import "slices"
+import (
+	"slices"
+	"strings"
+)
 
 // A grid is a file as rows of cells, before anything is understood of it.
 type grid struct {
@@ -23,8 +26,16 @@ func (r row) cell(i int) string {
 	return ""
 }
 
+// blank reports whether a row says nothing: it is empty, or a line drawn around
+// a table.
 func (r row) blank() bool {
-	return !slices.ContainsFunc(r.cells, func(c string) bool { return plainText(c) != "" })
+	if len(r.cells) > 0 && strings.HasPrefix(r.cells[0], "```") {
+		return true
+	}
+	return !slices.ContainsFunc(r.cells, func(c string) bool {
+		text := plainText(c)
+		return text != "" && !(len(text) > 2 && isRule(text))
+	})
 }
 
 // The most a file may hold. 5,000 shots is the promise; the rest leaves room

@@ -47,6 +47,8 @@ type heading struct {
 	text    string // as written, trimmed
 	meaning meaning
 	loosely bool     // only after leaving out a remark in brackets
+	guesses []guess  // what it may mean if the lexicon does not hold it, the likeliest first
+	other   bool     // it is known to be nothing of ours
 	units   []string // spellings of units found in it
 	plus    side     // what a plus means, if the header says so
 }
@@ -74,8 +76,12 @@ func readHeading(cell string) heading {
 	words := append(spelled(outside), remark...)
 	m, ok := lookUp(&h, words)
 	if !ok {
-		words = append(spelled(h.afterMark(outside)), remark...)
-		m, ok = lookUp(&h, words)
+		marked := h
+		marked.units = slices.Clone(h.units)
+		words = append(spelled(marked.afterMark(outside)), remark...)
+		if m, ok = lookUp(&marked, words); ok {
+			h = marked
+		}
 	}
 	if ok {
 		h.meaning = m
@@ -83,6 +89,69 @@ func readHeading(cell string) heading {
 		h.meaning, h.loosely = m, true
 	}
 	return h
+}
+
+// guessing is a heading with what it may mean if the lexicon does not hold it.
+func (h heading) guessing() heading {
+	if h.text == "" || len(h.meaning.fields) > 0 && !h.loosely {
+		return h
+	}
+	outside, _ := brackets(h.text)
+	h.units = slices.Clone(h.units)
+	h.guess(spelled(h.text), spelled(outside))
+	if h.loosely {
+		// A remark that is a part of the name takes nothing from it.
+		if len(h.meaning.fields) == 1 && len(h.guesses) > 0 && h.guesses[0] == (guess{h.meaning.fields[0], sure}) {
+			h.loosely = false
+		}
+		h.guesses, h.other = nil, false
+	}
+	return h
+}
+
+// guess makes out what words may mean that the lexicon does not hold: all of
+// them, or for less without what stands in brackets; a unit may be the last.
+func (h *heading) guess(words, outside []string) {
+	for _, mark := range h.units {
+		last := len(words) - 1
+		words = slices.Clone(words)
+		if of := spelled(mark); len(of) > 0 && len(of) <= last && slices.Equal(words[len(words)-len(of):], of) {
+			words = words[:len(words)-len(of)]
+		}
+		words = slices.DeleteFunc(words, func(w string) bool { return len(w) > 1 && w == squeezed(mark) })
+	}
+	for _, way := range []struct {
+		words []string
+		share float64
+	}{{words, 1}, {outside, 0.8}} {
+		if len(h.guesses) > 0 || len(way.words) == 0 || way.share < 1 && len(outside) == len(words) {
+			continue
+		}
+		for cut := min(2, len(way.words)-1); cut > 0 && len(h.units) == 0 && len(h.guesses) == 0; cut-- {
+			head, tail := way.words[:len(way.words)-cut], way.words[len(way.words)-cut:]
+			unit := strings.Join(tail, "/")
+			if !isUnit(unit) {
+				unit = strings.Join(tail, "")
+			}
+			if !isUnit(unit) || len(unit) == 1 && letterParts[unit] != nil && unit != "m" && unit != "s" {
+				continue
+			}
+			guesses, _ := guessed(head)
+			guesses = slices.DeleteFunc(guesses, func(g guess) bool {
+				_, ok := unitFor(unit, g.field.dimension())
+				return !ok
+			})
+			if len(guesses) > 0 {
+				h.guesses, h.units = guesses, append(h.units, unit)
+			}
+		}
+		if len(h.guesses) == 0 {
+			h.guesses, h.other = guessed(way.words)
+		}
+		for i := range h.guesses {
+			h.guesses[i].weight *= way.share
+		}
+	}
 }
 
 // afterMark takes a unit or a sign's meaning off the end of a text where a
@@ -230,6 +299,15 @@ func (s side) opposite() side {
 func understood(hs []heading) (score, numbers int) {
 	seen := map[field]bool{}
 	for _, h := range hs {
+		if len(h.guesses) > 0 && h.guesses[0].weight > loose && !seen[h.guesses[0].field] {
+			f := h.guesses[0].field
+			seen[f] = true
+			score++
+			if !f.text() && f != shotField {
+				numbers++
+			}
+			continue
+		}
 		for _, f := range h.meaning.fields {
 			if f == ignored || seen[f] {
 				continue
@@ -254,8 +332,8 @@ const maxHeading = 160
 // headerWithin is how many rows at the top are searched for the header.
 const headerWithin = 100
 
-// findHeader is the index of the row best understood as a header, -1 if none
-// is, with its cells. A cell is read together with the heading of its group in
+// findHeader is the index of the row that is the header, -1 if none is, with its
+// cells: the one over most figures whose words are understood best. A cell is read together with the heading of its group in
 // the row above, if there is one and the two make a word ("Club" over "Speed").
 func findHeader(g grid) (at, score int, hs []heading) {
 	at = -1
@@ -269,6 +347,9 @@ func findHeader(g grid) (at, score int, hs []heading) {
 		return h
 	}
 	for i, r := range g.rows[:min(len(g.rows), headerWithin)] {
+		if at >= 0 && repeats(r, g.rows[at]) {
+			continue
+		}
 		alone := make([]heading, len(r.cells))
 		for k, c := range r.cells {
 			alone[k] = read(c)
@@ -277,13 +358,36 @@ func findHeader(g grid) (at, score int, hs []heading) {
 		if i > 0 && len(g.rows[i-1].cells) > 1 {
 			ways = append(ways, readGrouped(g.rows[i-1], r, alone, read))
 		}
+		figures := figuresUnder(g, i)
 		for _, way := range ways {
-			if s, numbers := understood(way); numbers >= 1 && s > score {
+			s, numbers := understood(way)
+			if figures >= 2 || figures == 1 && numbers > 0 {
+				for k, h := range way {
+					way[k] = h.guessing()
+				}
+				s, numbers = understood(way)
+				s, numbers = s+figures, max(numbers, figures/2)
+			}
+			if numbers >= 1 && s > score {
 				at, score, hs = i, s, way
 			}
 		}
 	}
 	return at, score, hs
+}
+
+// repeats reports whether a row says mostly what another does.
+func repeats(r, of row) bool {
+	same, filled := 0, 0
+	for i, c := range of.cells {
+		if c = strings.TrimSpace(c); c != "" {
+			filled++
+			if strings.EqualFold(c, strings.TrimSpace(r.cell(i))) {
+				same++
+			}
+		}
+	}
+	return same*2 > filled
 }
 
 // readGrouped reads a header under a row of group headings, each of which
@@ -311,7 +415,15 @@ func languages(cs []column) []string {
 	count := map[string]int{}
 	most := 0
 	for _, c := range cs {
-		for _, l := range slices.Compact(slices.Sorted(slices.Values(c.meaning.languages))) {
+		of := slices.Clone(c.meaning.languages)
+		if len(of) == 0 {
+			for _, w := range spelled(c.text) {
+				for _, p := range partsBySpelling[w] {
+					of = append(of, p.language)
+				}
+			}
+		}
+		for _, l := range slices.Compact(slices.Sorted(slices.Values(of))) {
 			count[l]++
 			most = max(most, count[l])
 		}

@@ -315,3 +315,22 @@ func measured(f func()) (peak float64, took time.Duration) {
 	close(done)
 	return <-sampled - before, took
 }
+
+// BenchmarkManyUnknownColumns reads a file as wide as may be, of figures whose headings
+// nobody knows.
+func BenchmarkManyUnknownColumns(b *testing.B) {
+	var text strings.Builder
+	for c := range maxColumns {
+		fmt.Fprintf(&text, "zq%d,", c)
+	}
+	for r := range 40 {
+		text.WriteByte('\n')
+		for c := range maxColumns {
+			fmt.Fprintf(&text, "%d.%d,", 10+(c*7+r*3)%60, (c+r)%10)
+		}
+	}
+	data := []byte(text.String())
+	for b.Loop() {
+		Read("wide", data, Options{})
+	}
+}

@@ -49,6 +49,7 @@ func settleUnits(cs []column, o Options) (decisions []string, questions []analys
 			cs[i].unit = unit{"", ratio, 1, 0}
 		}
 	}
+	var waiting []*column
 	for _, fam := range families {
 		var open []*column
 		var known unit
@@ -75,8 +76,6 @@ func settleUnits(cs []column, o Options) (decisions []string, questions []analys
 		candidates := fam.units
 		if known.dim != noDimension {
 			candidates = []string{known.name}
-		} else if sister := sisterUnit(fam, byField); sister != "" {
-			candidates = append([]string{sister}, slices.DeleteFunc(slices.Clone(candidates), func(u string) bool { return u != "ft" })...)
 		}
 		dim := open[0].field.dimension()
 		fits := slices.DeleteFunc(slices.Clone(candidates), func(name string) bool {
@@ -85,41 +84,38 @@ func settleUnits(cs []column, o Options) (decisions []string, questions []analys
 		if len(candidates) == 1 {
 			fits = candidates
 		}
-		if len(fits) == 1 {
-			for _, c := range open {
-				c.unit = unitNamed(fits[0], dim)
-			}
-			if len(candidates) > 1 {
-				decisions = append(decisions, fmt.Sprintf("no unit given for %s: read in %s, the only one that fits", headings(open), fits[0]))
-			} else {
-				decisions = append(decisions, fmt.Sprintf("no unit given for %s: read in %s, like its neighbour", headings(open), fits[0]))
-			}
+		if fam.follows(byField) {
+			waiting = append(waiting, open...) // for the answer that settles them too
 			continue
 		}
-		if len(fits) == 0 {
-			fits = fam.units
+		chosen, alone, reach := fam.likeliest(open, fits, byField, o)
+		if chosen != "" {
+			for _, c := range open {
+				c.unit = unitNamed(chosen, dim)
+			}
+			why := "the likeliest"
+			switch {
+			case len(candidates) == 1:
+				why = "like its neighbour"
+			case alone:
+				why = "the only one that fits"
+			}
+			decisions = append(decisions, fmt.Sprintf("no unit given for %s: read in %s, %s", headings(open), chosen, why))
+			continue
+		}
+		if len(reach) == 0 {
+			reach = fam.units
 		}
 		q := analysis.Question{Key: "unit:" + open[0].field.key(), Text: fmt.Sprintf("Which unit is %s in?", headings(open))}
-		for _, u := range fits {
+		for _, u := range reach {
 			q.Choices = append(q.Choices, analysis.Choice{Value: u, Text: u})
 		}
 		questions = append(questions, q)
 	}
+	if len(waiting) > 0 && len(questions) > 0 {
+		decisions = append(decisions, headings(waiting)+" wait for that answer")
+	}
 	return decisions, questions
-}
-
-// sisterUnit is the unit a family takes over from another: sideways distances
-// and heights from the carry.
-func sisterUnit(fam family, byField map[field]*column) string {
-	if !slices.Contains(fam.fields, lateral) && !slices.Contains(fam.fields, apex) {
-		return ""
-	}
-	for _, f := range []field{carry, total} {
-		if c := byField[f]; c != nil && c.unitKnown() {
-			return c.unit.name
-		}
-	}
-	return ""
 }
 
 func headings(cs []*column) string {
@@ -174,7 +170,7 @@ func hangsTogether(open []*column, u unit, byField map[field]*column) bool {
 			// Strikes scatter by some millimetres; a few near the middle of
 			// the face say nothing about their unit.
 			m := medianSize(open) * u.scale
-			return open[0].count() < 8 || m > 0.0015 && m < 0.04
+			return m > 0.0008 && m < 0.018 || open[0].count() < 3
 		}
 	}
 	return true

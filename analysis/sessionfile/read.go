@@ -5,6 +5,7 @@ import (
 	"encoding/hex"
 	"fmt"
 	"slices"
+	"strings"
 
 	"rangepost/analysis"
 )
@@ -94,7 +95,7 @@ func (f *Opened) read(o Options) (Reading, *analysis.Refusal) {
 	t.fill(&r, cs, o)
 	r.File.RowsRead, r.File.SummaryRowsDropped = len(t.rows), t.summaries
 	r.add([]string{t.countLine()}, nil)
-	r.Questions = once(r.Questions)
+	r.Questions = inOrder(once(r.Questions))
 	return r, nil
 }
 
@@ -119,7 +120,9 @@ func (t *table) fill(r *Reading, cs []column, o Options) {
 	r.Labelled = t.fillLabels(shots, cs)
 
 	cs = combineSpin(cs)
-	r.add(settleSigns(cs, clubsOf(shots), o))
+	decisions, questions, customary := settleSigns(cs, clubsOf(shots), t.unheard(), o)
+	r.add(decisions, questions)
+	r.Customary = customary
 	for _, c := range cs {
 		fillNumbers(shots, c)
 		if c.field == strikeToe && c.plus == noSide && !c.sided() {
@@ -131,6 +134,22 @@ func (t *table) fill(r *Reading, cs []column, o Options) {
 	}
 	r.add(setAside(shots), nil)
 	r.Session.Shots = shots
+}
+
+// asksFirst are the beginnings of questions' keys in the order in which their
+// answers settle what comes after: which table, what its columns hold, in which
+// units, and which way they count.
+var asksFirst = []string{"part", "player", "column:", "which:", "unit:", "signs", "club:"}
+
+// inOrder puts questions in the order in which they settle each other, and
+// keeps what is asked in one go. The rest is asked once these are answered, if
+// it is still open then.
+func inOrder(qs []analysis.Question) []analysis.Question {
+	place := func(q analysis.Question) int {
+		return slices.IndexFunc(asksFirst, func(key string) bool { return strings.HasPrefix(q.Key, key) })
+	}
+	slices.SortStableFunc(qs, func(a, b analysis.Question) int { return place(a) - place(b) })
+	return qs[:min(len(qs), MaxQuestions)]
 }
 
 // once drops questions asked twice: two columns of one name raise one question.

@@ -5,8 +5,9 @@ import "rangepost/analysis"
 // Options are what the golfer said beside the file.
 type Options struct {
 	Hand    analysis.Hand
-	HandSet bool          // whether the hand was said; a file may then be asked about
-	Club    analysis.Club // of shots whose club the file does not say
+	HandSet bool                  // whether the hand was said; a file may then be asked about
+	Club    analysis.Club         // of shots whose club the file does not say
+	Lengths analysis.DistanceUnit // what the golfer, or their clubhouse, measures in; "" if nobody said
 	Answers analysis.Answers
 }
 
@@ -18,13 +19,22 @@ type Options struct {
 // Shot.N is the file's own number if every row has one of its own, else it
 // counts from 1; Shot.Row is the row as the golfer's program numbers it.
 type Reading struct {
-	Session     analysis.Session
-	File        File
-	Decisions   []string // one line each, for people
-	Questions   []analysis.Question
+	Session   analysis.Session
+	File      File
+	Decisions []string            // one line each, for people
+	Questions []analysis.Question // at most MaxQuestions, those first that settle others
+
+	// Customary is what custom alone decided, and figures cannot tell: it can be
+	// answered the other way, for this file and all of its kind. Its Choices
+	// begin with what was taken. nil if there is no such thing.
+	Customary *analysis.Question
+
 	Fingerprint string // of the header: answers are remembered by it
 	Labelled    bool   // the file had a column naming sets
 }
+
+// MaxQuestions is the most that is asked in one go.
+const MaxQuestions = 3
 
 // File is what is known of the bytes themselves.
 type File struct {

@@ -27,7 +27,8 @@ import (
 // A shape is one way of writing the known session down.
 type shape struct {
 	hand      analysis.Hand
-	language  int // into wordings
+	language  int  // into wordings
+	strange   bool // or into strangeWordings
 	container string
 	encoding  string
 	separator rune
@@ -308,6 +309,13 @@ func (s shape) format(f field, v float64) string {
 	return text
 }
 
+func (s shape) words() map[field]string {
+	if s.strange {
+		return strangeWordings[s.language]
+	}
+	return wordings[s.language]
+}
+
 // cells writes the session as rows of text, numbers as float64 where the
 // container has numbers.
 func (s shape) cells(rng *rand.Rand, shots []analysis.Shot) [][]any {
@@ -318,7 +326,7 @@ func (s shape) cells(rng *rand.Rand, shots []analysis.Shot) [][]any {
 	}
 	header, unitRow := make([]any, width), make([]any, width)
 	for i, f := range s.fields {
-		h := wordings[s.language][f]
+		h := s.words()[f]
 		u := s.unit(f).name
 		if f == shotField {
 			u = ""

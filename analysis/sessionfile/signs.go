@@ -44,13 +44,18 @@ type settle struct {
 	grounded  map[field]bool // sides given in words: no sign to find
 	loose     bool           // the face column may be face-to-path
 	cache     map[string]float64
+	unheard   []string
+	customary *analysis.Question // what custom decided
 }
 
 // settleSigns finds what a plus means in every sideways column. What the
 // physics of the shots cannot tell is asked; a file mirrored as a whole agrees
 // with itself, so that is read as + right of target, and said, and asked when
 // a left-hander hands in a new header.
-func settleSigns(cs []column, clubs []analysis.Club, o Options) (decisions []string, questions []analysis.Question) {
+//
+// unheard names columns that count to two sides and were left out: as they
+// might have told, what custom decides is asked instead.
+func settleSigns(cs []column, clubs []analysis.Club, unheard []string, o Options) (decisions []string, questions []analysis.Question, customary *analysis.Question) {
 	for i := range cs {
 		c := &cs[i]
 		c.hand, c.orient = o.Hand, 1
@@ -60,8 +65,9 @@ func settleSigns(cs []column, clubs []analysis.Club, o Options) (decisions []str
 		}
 	}
 	s := newSettle(cs, clubs, o)
+	s.unheard = unheard
 	if len(s.columns) == 0 {
-		return nil, nil
+		return nil, nil, nil
 	}
 	best, costs := s.search()
 	if s.loose {
@@ -87,7 +93,7 @@ func settleSigns(cs []column, clubs []analysis.Club, o Options) (decisions []str
 			}
 		}
 	}
-	return decisions, questions
+	return decisions, questions, s.customary
 }
 
 func newSettle(cs []column, clubs []analysis.Club, o Options) *settle {
@@ -309,11 +315,13 @@ func (s *settle) orient(clusters []cluster, best pose, o Options) (decisions []s
 			turn = o.Hand.Mirror()
 		default:
 			most, sure := s.majority(c, best)
-			if open > 1 || !sure || o.Hand == analysis.LeftHanded || len(clusters) > open {
+			if open > 1 || !sure || len(s.unheard) > 0 || o.Hand == analysis.LeftHanded || len(clusters) > open {
 				questions = append(questions, signsQuestion(key, s.why(sure, open, best), c))
 				continue
 			}
 			anchor = most
+			q := signsQuestion(key, "Nothing but custom says which side is plus", c)
+			s.customary = &q
 		}
 		for _, col := range c.columns {
 			col.settled, col.orient = true, turn*best.sign[col.field]*best.sign[anchor.field]
@@ -424,6 +432,8 @@ func (s *settle) why(sure bool, open int, best pose) string {
 		return "The sideways numbers of this file disagree with each other"
 	case open > 1:
 		return "These shots cannot tell which way each column counts"
+	case len(s.unheard) > 0 && sure && s.hand != analysis.LeftHanded:
+		return "I do not know what " + strings.Join(s.unheard, ", ") + " holds, which might have told"
 	case !sure:
 		return "Some columns of this file count the other way round than others"
 	case s.hand == analysis.LeftHanded:

@@ -51,6 +51,9 @@ func (t *table) namesRows(at int) bool {
 		return true
 	}
 	fields := t.columns[i].meaning.fields
+	if g := t.columns[i].guesses; len(fields) == 0 && len(g) > 0 {
+		fields = []field{g[0].field}
+	}
 	return len(fields) == 0 && i == 0 || slices.ContainsFunc(fields, func(f field) bool { return f == clubField || f == shotField || f == timeField })
 }
 

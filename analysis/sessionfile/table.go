@@ -35,7 +35,15 @@ func findTable(g grid) (table, *analysis.Refusal) {
 	}
 	at, score, hs := findHeader(g)
 	if at < 0 {
-		return table{}, noHeader(g)
+		named, ok := unheaded(g)
+		if !ok {
+			return table{}, noHeader(g)
+		}
+		g = named
+		at, score, hs = findHeader(g)
+		if at < 0 {
+			return table{}, noHeader(g)
+		}
 	}
 	t := table{name: g.name, typed: g.typed, score: score, header: g.rows[at], preamble: g.rows[:at]}
 	for i, h := range hs {
@@ -71,7 +79,30 @@ func findTable(g grid) (table, *analysis.Refusal) {
 	if len(t.rows) == 0 {
 		return t, refuse("no_shots", "Export a session with at least one shot in it.", "There is a header but no shot under it.").At(t.header.at, "")
 	}
+	if !slices.ContainsFunc(t.columns, func(c column) bool { return len(c.guesses)+len(c.meaning.fields) > 0 }) && !t.looksMeasured() {
+		return t, noHeader(g)
+	}
 	return t, nil
+}
+
+// looksMeasured reports whether a table without a word of the trade has figures
+// as shots have: three columns at least that hang together as numbers of ours.
+func (t table) looksMeasured() bool {
+	t.columns = slices.Clone(t.columns)
+	for i := range t.columns {
+		t.columns[i].field = ignored
+	}
+	v := t.newVote(Options{})
+	if v == nil {
+		return false
+	}
+	held := 0
+	for i, at := range v.best() {
+		if v.candidates[i].fields[at] != ignored {
+			held++
+		}
+	}
+	return held >= 3
 }
 
 func noHeader(g grid) *analysis.Refusal {
@@ -117,8 +148,13 @@ func (t *table) isHeader(r row) bool {
 // isShot reports whether a row has something in a column of measured numbers,
 // even if it turns out to be none. A lone text is a note.
 func (t *table) isShot(r row) bool {
-	written := false
+	written, figures := false, 0
 	for _, c := range t.columns {
+		if len(c.meaning.fields) == 0 && isFigure(plainText(r.cell(c.at))) {
+			if figures++; figures > 1 || len(c.guesses) > 0 && !c.guesses[0].field.text() && c.guesses[0].field != shotField {
+				return true
+			}
+		}
 		for _, f := range c.meaning.fields {
 			if f.text() || f == shotField {
 				continue
@@ -191,13 +227,9 @@ func (t *table) resolve(o Options) (decisions []string, questions []analysis.Que
 			taken[c.field] = true
 		}
 	}
-	var unknown []string
 	for i := range t.columns {
 		c := &t.columns[i]
-		if c.field != ignored || slices.Contains(c.meaning.fields, ignored) {
-			continue
-		}
-		if _, answered := o.Answers["column:"+c.key()]; answered {
+		if _, answered := o.Answers["column:"+c.key()]; answered || c.field != ignored || len(c.meaning.fields) == 0 {
 			continue
 		}
 		open := slices.DeleteFunc(slices.Clone(c.meaning.fields), func(f field) bool { return taken[f] || f == timeField })
@@ -209,25 +241,39 @@ func (t *table) resolve(o Options) (decisions []string, questions []analysis.Que
 			if len(c.meaning.fields) > 1 {
 				decisions = append(decisions, fmt.Sprintf("column '%s' read as %s, the one its name can mean that no other column holds", c.text, c.field.name()))
 			}
-		case len(open) > 0:
-			questions = append(questions, whatIs(*c, open))
-			continue
-		default:
-			unknown = append(unknown, "'"+c.text+"'")
 		}
 		taken[c.field] = true
+	}
+	lines, questions := t.elect(o)
+	decisions = append(decisions, lines...)
+	var unknown []string
+	for i := range t.columns {
+		c := &t.columns[i]
+		_, answered := o.Answers["column:"+c.key()]
+		if answered || c.field != ignored || c.asked || slices.Contains(c.meaning.fields, ignored) {
+			continue
+		}
+		open := slices.DeleteFunc(slices.Clone(c.meaning.fields), func(f field) bool { return taken[f] || f == timeField })
+		if len(open) > 0 && !slices.ContainsFunc(t.columns, func(o column) bool { return slices.Contains(open, o.field) }) {
+			questions = append(questions, whatIs(*c, open))
+			continue
+		}
+		unknown = append(unknown, "'"+c.text+"'")
 	}
 	if len(unknown) > 0 {
 		slices.Sort(unknown)
 		more := ""
-		if len(unknown) > 6 {
-			more = fmt.Sprintf(" and %d more", len(unknown)-6)
-			unknown = unknown[:6]
+		if len(unknown) > mostNamed {
+			more = fmt.Sprintf(" and %d more", len(unknown)-mostNamed)
+			unknown = unknown[:mostNamed]
 		}
 		decisions = append(decisions, "not needed or not recognised, and left out: "+strings.Join(unknown, ", ")+more)
 	}
 	return decisions, questions
 }
+
+// mostNamed is how many columns that are left out are named.
+const mostNamed = 30
 
 func whatIs(c column, fields []field) analysis.Question {
 	q := analysis.Question{Key: "column:" + c.key(), Text: fmt.Sprintf("What does column '%s' hold?", c.text)}

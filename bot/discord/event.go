@@ -256,14 +256,15 @@ func (c submitted) collect(into map[string]string) {
 }
 
 // decodeMessage makes a request of a MESSAGE_CREATE event, if it is one: a
-// person's message with a file that mentions the bot or is meant for it alone.
+// person's message with a file, or rows of numbers, that mentions the bot or is
+// meant for it alone.
 func decodeMessage(raw []byte, self string) (r bot.Request, n note, wanted bool, err error) {
 	var m message
 	if err := json.Unmarshal(raw, &m); err != nil {
 		return r, n, false, fmt.Errorf("decode a message: %w", err)
 	}
 	mentioned := slices.ContainsFunc(m.Mentions, func(u user) bool { return u.ID == self })
-	if m.Author.Bot || m.Webhook != "" || len(m.Attachments) == 0 || m.Server != "" && !mentioned {
+	if m.Author.Bot || m.Webhook != "" || len(m.Attachments) == 0 && !bot.HasRows(m.Content) || m.Server != "" && !mentioned {
 		return r, n, false, nil
 	}
 	r = bot.Request{

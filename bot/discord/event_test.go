@@ -99,6 +99,23 @@ type panicky struct{ Conversation }
 
 func (panicky) Ack(bot.Request) bot.Ack { panic("club,carry") }
 
+// A mention is for us with a file or with rows, and not with talk.
+func TestRowsInAMessage(t *testing.T) {
+	for text, want := range map[string]bool{
+		"<@3>\ncarry 152, 8 right\ncarry 149, 2 left":          true,
+		"<@3> see you at 10 on bay 4, and at 12 with 20 balls": false,
+		"<@3>": false,
+	} {
+		raw, err := json.Marshal(map[string]any{"id": "1", "author": map[string]string{"id": "7"}, "guild_id": "4", "content": text, "mentions": []any{map[string]string{"id": "3"}}})
+		if err != nil {
+			t.Fatal(err)
+		}
+		if r, _, wanted, err := decodeMessage(raw, "3"); err != nil || wanted != want || wanted && r.Message.Text != text {
+			t.Errorf("%q: wanted %v, %v; want %v", text, wanted, err, want)
+		}
+	}
+}
+
 // No event makes us panic, and none becomes a request by nobody.
 func FuzzDecode(f *testing.F) {
 	f.Add([]byte(`{"id":"1","type":5,` + asker + `,"data":{"custom_id":"a","components":[{"type":18,"component":{"type":4,"custom_id":"a"}}]}}`))
@@ -113,8 +130,8 @@ func FuzzDecode(f *testing.F) {
 				t.Error(err)
 			}
 		}
-		if r, _, wanted, err := decodeMessage(raw, "3"); err == nil && wanted && len(r.Message.Files) == 0 {
-			t.Error("a message without a file was wanted")
+		if r, _, wanted, err := decodeMessage(raw, "3"); err == nil && wanted && len(r.Message.Files) == 0 && !bot.HasRows(r.Message.Text) {
+			t.Error("a message without a file or rows was wanted")
 		}
 	})
 }

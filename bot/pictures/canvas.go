@@ -7,6 +7,7 @@ import (
 	"image"
 	"image/draw"
 	"math"
+	"slices"
 
 	"github.com/wcharczuk/go-chart/v2"
 	"github.com/wcharczuk/go-chart/v2/drawing"
@@ -274,6 +275,12 @@ func clipPolygon(points []point, b box) []point {
 			}
 		}
 		shape = cut
+	}
+	// Where ends lie so far out that their difference overflows, a cut may not
+	// be a place, or not lie on the side; a rasterizer given it never ends.
+	shape = slices.DeleteFunc(shape, func(p point) bool { return math.IsNaN(p.x + p.y) })
+	for i, p := range shape {
+		shape[i] = point{min(max(p.x, b.left), b.right), min(max(p.y, b.top), b.bottom)}
 	}
 	return shape
 }

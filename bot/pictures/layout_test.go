@@ -65,6 +65,11 @@ func TestTextIsLegibleInsideAndApart(t *testing.T) {
 				if l.box.overlaps(m.box) {
 					t.Errorf("%s: %q and %q overlap", name, m.text, l.text)
 				}
+				apart := l.box
+				apart.left, apart.right = apart.left-10, apart.right+10
+				if strings.Contains(l.text+m.text, " ") && apart.overlaps(m.box) {
+					t.Errorf("%s: %q and %q read as one", name, m.text, l.text)
+				}
 			}
 		}
 	}

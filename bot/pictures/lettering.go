@@ -6,6 +6,8 @@ import (
 	"strings"
 	"unicode"
 
+	"github.com/golang/freetype/truetype"
+	"github.com/wcharczuk/go-chart/v2"
 	"github.com/wcharczuk/go-chart/v2/drawing"
 	"golang.org/x/text/unicode/norm"
 )
@@ -43,12 +45,9 @@ func (a align) bounds(p point, w, size float64) box {
 	return textBounds(p.x, p.y, w, size)
 }
 
-// lettered is s with every letter the font has; see the package comment.
+// lettered is s with every letter there is a face for, in the order in which
+// they are drawn; see the package comment.
 func lettered(s string) string {
-	f, err := typeface()
-	if err != nil {
-		return s
-	}
 	var b strings.Builder
 	for _, r := range norm.NFC.String(s) {
 		switch {
@@ -56,17 +55,32 @@ func lettered(s string) string {
 			b.WriteByte(' ')
 		case !unicode.IsPrint(r):
 			// Controls and marks of direction have no shape.
-		case f.Index(r) != 0:
+		case plainer(r) != r:
+			b.WriteRune(plainer(r))
+		case faceOf(r) != nil:
 			b.WriteRune(r)
 		default:
 			base := []rune(norm.NFKD.String(string(r)))[0]
-			if f.Index(base) == 0 {
+			if faceOf(base) == nil {
 				base = '?'
 			}
 			b.WriteRune(base)
 		}
 	}
-	return b.String()
+	return inOrder(b.String())
+}
+
+// plainer is a letter as go-chart's face has it where that has only another
+// form of it: full-width letters become plain ones.
+func plainer(r rune) rune {
+	own, err := typeface()
+	if err != nil || own.Index(r) != 0 {
+		return r
+	}
+	if plain := []rune(norm.NFKC.String(string(r))); len(plain) == 1 && own.Index(plain[0]) != 0 {
+		return plain[0]
+	}
+	return r
 }
 
 // textWidth is how wide s is at a size, in pixels.
@@ -90,6 +104,25 @@ func (c *canvas) text(s string, p point, size float64, colour drawing.Color, a a
 	c.Text(s, pixel(b.left), pixel(p.y))
 }
 
+// MeasureText is chart.Renderer's, of letters of any face.
+func (c *canvas) MeasureText(s string) chart.Box {
+	own, err := typeface()
+	if err != nil {
+		return c.Renderer.MeasureText(s)
+	}
+	var b chart.Box
+	byFace(s, func(part string, f *truetype.Font) {
+		if f != nil && f != own {
+			c.SetFont(f)
+			defer c.SetFont(own)
+		}
+		m := c.Renderer.MeasureText(part)
+		b.Right += m.Width()
+		b.Bottom = max(b.Bottom, m.Height())
+	})
+	return b
+}
+
 // SetFontSize is chart.Renderer's, remembered for the note of what is written.
 func (c *canvas) SetFontSize(size float64) {
 	c.size = size
@@ -102,8 +135,17 @@ func (c *canvas) Text(s string, x, y int) {
 	if !c.ready() {
 		return
 	}
-	c.Renderer.Text(s, x, y)
-	w := float64(c.MeasureText(s).Width())
+	own, _ := typeface()
+	at := x
+	byFace(s, func(part string, f *truetype.Font) {
+		if f != nil && f != own {
+			c.SetFont(f)
+			defer c.SetFont(own)
+		}
+		c.Renderer.Text(part, at, y)
+		at += c.Renderer.MeasureText(part).Width()
+	})
+	w := float64(at - x)
 	c.labels = append(c.labels, label{s, textBounds(float64(x), float64(y), w, c.size), c.size})
 }
 

@@ -5,9 +5,16 @@ import "testing"
 func TestLettered(t *testing.T) {
 	for _, c := range []struct{ in, want string }{
 		{"Løv & Žižka: 2.9° − 4 ±", "Løv & Žižka: 2.9° − 4 ±"},
-		{"e\u0301te\u0301", "été"},         // combining accents, put together
-		{"ｆｕｌｌ", "full"},                   // full-width letters have plain ones
-		{"強い grip", "?? grip"},             // no such letters: seen to be missing
+		{"e\u0301te\u0301", "été"},           // combining accents, put together
+		{"ｆｕｌｌ", "full"},                     // full-width letters have plain ones
+		{"強い grip", "強い grip"},               // Japanese
+		{"중급 스윙, 中文", "중급 스윙, 中文"},           // Korean, Chinese
+		{"Ελένη, Жанна Ё", "Ελένη, Жанна Ё"}, // Greek, Cyrillic
+		{"שלום", "םולש"},                     // as its letters stand from left to right
+		{"Wren שלום 7", "Wren םולש 7"},
+		{"שלום Wren", "Wren םולש"},
+		{"سلام", "\ufee1\ufe8e\ufee0\ufeb3"}, // joined, the first letter rightmost
+		{"ཨ", "?"},
 		{"a\u202eb\u0000c\u200dd", "abcd"}, // marks of direction, controls, joiners
 		{"two\nlines\there", "two lines here"},
 		{"🏌", "?"},

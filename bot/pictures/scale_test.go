@@ -130,3 +130,21 @@ func TestCalendarSaysDaysMonthsAndYears(t *testing.T) {
 		}
 	}
 }
+
+// TestClipPolygonOfAnySize: whatever the corners, what is left lies in the box.
+func TestClipPolygonOfAnySize(t *testing.T) {
+	b := box{10, 20, 300, 400}
+	for _, far := range []float64{1e3, 1e18, 1e155, 1e300, math.MaxFloat64} {
+		for _, shape := range [][]point{
+			{{-far, -far}, {far, -far}, {far, far}, {-far, far}},
+			{{0, -far}, {far, 50}, {100, far}},
+			{{-far, far / 2}, {far, -far / 3}, {far / 7, far}},
+		} {
+			for _, p := range clipPolygon(shape, b) {
+				if !b.holds(p) {
+					t.Errorf("%v: %v is outside %v", shape, p, b)
+				}
+			}
+		}
+	}
+}

@@ -130,6 +130,7 @@ func (in inputs) answer(ctx context.Context, file *sessionfile.Opened) (report.R
 	if in.golfer.Hand != nil {
 		o.Hand, o.HandSet = *in.golfer.Hand, true
 	}
+	o.Lengths = in.golfer.Shown.Distance
 	reading, borrowed, err := readLent(file, o, in.lent)
 	if err != nil {
 		return report.Report{}, err

@@ -61,6 +61,7 @@ var arrows = []struct {
 var rooms = map[string][]string{
 	"github.com/bwmarrin/discordgo":       {"rangepost/bot/discord"},
 	"github.com/wcharczuk/go-chart":       {"rangepost/bot/pictures"},
+	"github.com/golang/freetype":          {"rangepost/bot/pictures"},
 	"github.com/mattn/go-sqlite3":         {"rangepost/store"},
 	"github.com/pressly/goose":            {"rangepost/store"},
 	"database/sql":                        {"rangepost/store"},

@@ -49,6 +49,7 @@ func TestANumberIsOneRow(t *testing.T) {
 	for _, args := range [][]string{
 		{"-tags", "madeup", "-run", "^TestMadeUpNumber$", "rangepost/cmd/rangepost"},
 		{"-short", "rangepost/analysis", "rangepost/analysis/brief", "rangepost/bot/words"},
+		{"-short", "-run", "Learn", "rangepost/analysis/trial"},
 		{"-short", "-run", "Lexicon|Wordings|Header", "rangepost/analysis/sessionfile"},
 		{"-short", "-run", "Schema|Column|Whole|Values|Export", "rangepost/store"},
 	} {
@@ -88,7 +89,7 @@ func overlayOf(t *testing.T, constant, row, migration string) string {
 		}
 		put(path, string(old[:at])+text+string(old[at:]))
 	}
-	insert("analysis/number.go", "\n\t// NumNumbers is", "\t"+constant)
+	insert("analysis/number.go", "\tBallSpeed\n", "\t"+constant)
 	insert("analysis/numbers.go", "}\n", "\t"+row)
 	released, err := filepath.Glob(filepath.Join(root, "store", "migrations", "*.sql"))
 	if err != nil {

@@ -1,0 +1,192 @@
+package sessionfile
+
+import (
+	"math"
+	"slices"
+
+	"rangepost/analysis"
+)
+
+// A unit that nothing names is taken where the figures and custom speak for it
+// by these odds, as a logarithm, against the next.
+const (
+	clearLength = 3.0 // yards against metres: a tenth
+	clearUnit   = 2.0 // of others, which are further apart
+)
+
+// of reports whether the family holds the field.
+func (fam family) of(f field) bool { return slices.Contains(fam.fields, f) }
+
+// far is the column of distances that other lengths go by, nil without one.
+func far(byField map[field]*column) *column {
+	for _, f := range []field{carry, total} {
+		if c := byField[f]; c != nil && c.count() > 0 {
+			return c
+		}
+	}
+	return nil
+}
+
+// follows reports whether the family's unit follows from that of the carry,
+// which is still being asked.
+func (fam family) follows(byField map[field]*column) bool {
+	c := far(byField)
+	return (fam.of(lateral) || fam.of(apex)) && c != nil && unitless(*c)
+}
+
+// likeliest is the unit that speaks for itself among those that fit, "" if none
+// does, whether it stands alone, and those within its reach.
+func (fam family) likeliest(open []*column, fits []string, byField map[field]*column, o Options) (unit string, alone bool, reach []string) {
+	if len(fits) < 2 {
+		if len(fits) == 1 {
+			return fits[0], true, fits
+		}
+		return "", false, nil
+	}
+	dim := open[0].field.dimension()
+	scores := make([]float64, len(fits))
+	best := 0
+	for i, name := range fits {
+		scores[i] = fam.custom(name, byField, o)
+		for _, c := range open {
+			scores[i] += bears(c, unitNamed(name, dim), byField)
+		}
+		if scores[i] > scores[best] {
+			best = i
+		}
+	}
+	need := clearUnit
+	if fam.of(carry) {
+		need = clearLength
+	}
+	alone = true
+	for i, name := range fits {
+		if scores[best]-scores[i] < need {
+			reach = append(reach, name)
+		}
+		alone = alone && (i == best || scores[best]-scores[i] > 2*need)
+	}
+	if len(reach) == 1 {
+		return reach[0], alone, reach
+	}
+	return "", false, reach
+}
+
+// custom is how far habit speaks for a unit, before any figure is looked at:
+// what the golfer and their clubhouse use, what goes with the file's other
+// units. Common practice, no source.
+func (fam family) custom(name string, byField map[field]*column, o Options) (score float64) {
+	switch {
+	case fam.of(carry):
+		metres := 0.0
+		for _, f := range []field{ballSpeed, clubSpeed} {
+			if c := byField[f]; c != nil && c.unitName() != "" {
+				metres = 1.2
+				if c.unitName() == "mph" {
+					metres = -1.2
+				}
+			}
+		}
+		switch o.Lengths {
+		case analysis.Metres:
+			metres += 3
+		case analysis.Yards:
+			metres -= 3
+		}
+		if name == "m" {
+			return metres / 2
+		}
+		return -metres / 2
+	case fam.of(lateral), fam.of(apex):
+		c := far(byField)
+		if c == nil {
+			return 0
+		}
+		return besides[kin{c.unitName(), fam.of(apex), name}]
+	case fam.of(strikeToe):
+		if name != "mm" {
+			return -1.5
+		}
+	}
+	return 0
+}
+
+// unitName is the unit the column is in, or its values are, "" if unknown.
+func (c *column) unitName() string {
+	if c.unitKnown() {
+		return c.unit.name
+	}
+	return c.beside
+}
+
+// kin is a distance's unit, whether a height is asked about, and its unit.
+type kin struct {
+	far    string
+	height bool
+	unit   string
+}
+
+// besides is how usual a unit of sideways distances and heights is in a file
+// with carries in another.
+var besides = map[kin]float64{
+	{"yd", false, "ft"}: -2.5, {"yd", false, "m"}: -5,
+	{"m", false, "ft"}: -4, {"m", false, "yd"}: -5,
+	{"yd", true, "yd"}: -0.7, {"yd", true, "m"}: -3,
+	{"m", true, "ft"}: -2, {"m", true, "yd"}: -5,
+}
+
+// bears is how well a column in unit u bears out the others, against the best
+// there could be.
+func bears(c *column, u unit, byField map[field]*column) float64 {
+	off := func(x, wide float64) float64 { return -0.5 * x * x / (wide * wide) }
+	m := median(c.raw()) * u.scale
+	si := func(f field) (float64, bool) {
+		o := byField[f]
+		if o == nil || !o.unitKnown() && o.unread() || o == c || o.count() == 0 {
+			return 0, false
+		}
+		return median(o.siValues()), true
+	}
+	switch c.field {
+	case carry:
+		speeds := byField[ballSpeed]
+		if speeds == nil || !readable(*speeds) {
+			return 0
+		}
+		ratio, low, _ := carryRatio(speeds, speeds.unit, byField)
+		if ratio == 0 {
+			return 0
+		}
+		ratio *= u.scale / bothLengths
+		wide := 0.045
+		if low < 0.7 {
+			wide = 0.1
+		}
+		// Range balls and thin air apart, a ball goes as far as it flies.
+		return off(max(0, ratio-1.01, 0.9-ratio), wide)
+	case apex:
+		d, ok := si(carry)
+		l, okL := si(launch)
+		fall, okD := si(descent)
+		switch {
+		case !ok:
+			return 0
+		case okL && okD:
+			return off(math.Log(m/(d*(math.Tan(l)+math.Tan(fall))/8)), 0.2)
+		case okL:
+			return off(math.Log(m/(d*math.Tan(l)*0.55)), 0.3)
+		}
+		return off(math.Log(m/(0.17*d)), 0.4)
+	case lateral, lateralTotal:
+		if slope, ok := sidewaysSlope(c, byField); ok {
+			return off(math.Log(slope*u.scale), 0.25)
+		}
+		if d, ok := si(carry); ok {
+			size := medianSize([]*column{c}) * u.scale / d
+			return off(math.Log(max(size, 1e-4)/0.04), 0.8)
+		}
+	case strikeToe, strikeUp:
+		return off(math.Log(max(medianSize([]*column{c})*u.scale, 1e-5)/0.006), 0.7)
+	}
+	return 0
+}

@@ -1,0 +1,223 @@
+package sessionfile
+
+import (
+	"bytes"
+	"slices"
+	"strings"
+	"unicode"
+)
+
+// Ways to cut lines into cells that no separator cuts.
+const (
+	byGaps    = rune(-1) // two spaces or more stand between cells
+	byColumns = rune(-2) // cells stand one under another
+	bySpaces  = rune(-3) // every space stands between cells
+	byWords   = rune(-4) // "carry 152, 8 right, launch 17": the words are the heading
+)
+
+// maxPasted is the most bytes of a text that is looked at for cells without a
+// separator: tables of that kind are pasted or typed by hand.
+const maxPasted = 64 << 10
+
+// lines cuts a text into its lines, without the fences and rules that people
+// and programs put around tables.
+func lines(text []byte) (all []row) {
+	at := 0
+	for line := range bytes.SplitSeq(bytes.TrimPrefix(text, []byte("\ufeff")), []byte{'\n'}) {
+		at++
+		s := strings.TrimRight(string(line), " \t\r")
+		if strings.HasPrefix(strings.TrimSpace(s), "```") || isRule(s) {
+			s = ""
+		}
+		all = append(all, row{at, []string{s}})
+	}
+	return all
+}
+
+// isRule reports whether a line is drawn rather than written: "|---|:--:|".
+func isRule(s string) bool {
+	return strings.ContainsAny(s, "-=_") && strings.Trim(s, "|-=_+: \t") == ""
+}
+
+// cut cuts a text in one of the ways without a separator.
+func cut(text []byte, way rune) grid {
+	all := lines(text)
+	switch way {
+	case byWords:
+		return readTyped(all)
+	case byColumns:
+		return inColumns(all)
+	}
+	var g grid
+	for _, r := range all {
+		line := strings.ReplaceAll(r.cells[0], "\t", "  ")
+		var cells []string
+		if way == bySpaces {
+			cells = strings.Fields(line)
+		} else {
+			for cell := range strings.SplitSeq(line, "  ") {
+				if cell = strings.TrimSpace(cell); cell != "" {
+					cells = append(cells, cell)
+				}
+			}
+		}
+		g.rows = append(g.rows, row{r.at, cells})
+	}
+	return g
+}
+
+// inColumns cuts lines where all of them have a space.
+func inColumns(all []row) (g grid) {
+	var used []bool
+	texts := make([][]rune, len(all))
+	for i, r := range all {
+		texts[i] = []rune(r.cells[0])
+		for k, c := range texts[i] {
+			for len(used) <= k {
+				used = append(used, false)
+			}
+			used[k] = used[k] || !unicode.IsSpace(c)
+		}
+	}
+	var ends [][2]int
+	for k := 0; k < len(used); k++ {
+		if !used[k] {
+			continue
+		}
+		from := k
+		for k < len(used) && used[k] {
+			k++
+		}
+		// What stands in one line alone is the end of a heading: "Carry yd".
+		said := 0
+		for _, t := range texts {
+			if strings.TrimSpace(string(t[min(from, len(t)):min(k, len(t))])) != "" {
+				said++
+			}
+		}
+		if n := len(ends); n > 0 && said < 2 && from-ends[n-1][1] < 2 {
+			ends[n-1][1] = k
+			continue
+		}
+		ends = append(ends, [2]int{from, k})
+	}
+	if len(ends) > maxColumns {
+		return g
+	}
+	for i, r := range all {
+		out := row{at: r.at}
+		if len(texts[i]) > 0 {
+			for _, e := range ends {
+				out.cells = append(out.cells, strings.TrimSpace(string(texts[i][min(e[0], len(texts[i])):min(e[1], len(texts[i]))])))
+			}
+		}
+		g.rows = append(g.rows, out)
+	}
+	return g
+}
+
+// A saying is one number of a typed line with the words around it.
+type saying struct{ name, value string }
+
+// readTyped reads lines that name their numbers themselves, "carry 152, 8
+// right, launch 17", as a table: what is said in several lines is a column.
+func readTyped(all []row) grid {
+	var names []string
+	var rows []row
+	for _, r := range all {
+		said := sayings(r.cells[0])
+		if len(said) == 0 {
+			continue
+		}
+		out := row{at: r.at}
+		for _, s := range said {
+			k := slices.Index(names, s.name)
+			if k < 0 {
+				if k = len(names); k >= maxColumns {
+					return grid{}
+				}
+				names = append(names, s.name)
+			}
+			for len(out.cells) <= k {
+				out.cells = append(out.cells, "")
+			}
+			if out.cells[k] != "" {
+				return grid{} // two numbers of one name: no such line
+			}
+			out.cells[k] = s.value
+		}
+		rows = append(rows, out)
+	}
+	if len(rows) < 2 || len(names) < 2 || len(names) > 3*len(rows)+6 {
+		return grid{}
+	}
+	return grid{rows: append([]row{{at: rows[0].at, cells: names}}, rows...)}
+}
+
+// sayings takes a typed line apart at its commas and the like; a part has one
+// number, and a name before or behind it. A side without a name is where the
+// ball finished, and a club may stand alone.
+func sayings(line string) (said []saying) {
+	line = plainText(line)
+	line = strings.TrimLeft(line, "-*• ")
+	if _, rest, ok := strings.Cut(line, ":"); ok && rest != "" { // "1: carry 152, ..." counts the balls
+		if head, _, _ := strings.Cut(line, ":"); strings.Trim(head, "0123456789 #.") == "" {
+			line = rest
+		}
+	}
+	for part := range strings.FieldsFuncSeq(decimals(line), func(r rune) bool { return r == ',' || r == ';' || r == '|' || r == '/' || r == '\t' }) {
+		part = strings.TrimSpace(strings.ReplaceAll(part, "\x00", ","))
+		if part == "" {
+			continue
+		}
+		if _, ok := parseClub(part); ok && strings.ContainsFunc(part, unicode.IsLetter) {
+			said = append(said, saying{"club", part})
+			continue
+		}
+		n, ok := splitNumeral(strings.NewReplacer("=", " ", ":", " ").Replace(part))
+		if !ok {
+			return nil
+		}
+		var name, beside []string
+		for _, w := range strings.Fields(n.before + " \x01 " + n.after) {
+			bare := strings.Trim(w, ".()[]")
+			switch {
+			case w == "\x01":
+				beside = append(beside, w)
+			case isUnit(bare) && (len(bare) > 1 || bare == "m" || bare == "s" || bare == "°" || bare == "y"), len(sideBySpelling[squeezed(bare)]) > 0,
+				strings.EqualFold(bare, "r"), strings.EqualFold(bare, "l"):
+				beside = append(beside, bare)
+			case bare != "":
+				name = append(name, bare)
+			}
+		}
+		if len(name) == 0 {
+			if !slices.ContainsFunc(beside, func(w string) bool {
+				of := sideBySpelling[squeezed(w)]
+				return strings.EqualFold(w, "r") || strings.EqualFold(w, "l") || len(of) > 0 && (of[0].side == rightOfTarget || of[0].side == leftOfTarget)
+			}) {
+				return nil
+			}
+			name = []string{"side"}
+		}
+		sign := ""
+		if n.negative {
+			sign = "-"
+		}
+		value := strings.Join(beside, " ")
+		value = strings.TrimSpace(strings.Replace(value, "\x01", " "+sign+n.body+" ", 1))
+		said = append(said, saying{strings.ToLower(strings.Join(name, " ")), value})
+	}
+	return said
+}
+
+// decimals hides the commas between digits, which part no sayings: "152,5".
+func decimals(s string) string {
+	b := []byte(s)
+	for i := 1; i+1 < len(b); i++ {
+		if b[i] == ',' && digit(b[i-1]) && digit(b[i+1]) {
+			b[i] = 0
+		}
+	}
+	return string(b)
+}

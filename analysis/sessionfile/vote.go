@@ -1,0 +1,542 @@
+package sessionfile
+
+import (
+	"fmt"
+	"math"
+	"slices"
+	"strings"
+
+	"rangepost/analysis"
+)
+
+const (
+	// wellClear is by how much the best way to name the columns must stand above
+	// every other way to name one of them before it is believed: odds of 10 to
+	// 1 where words and figures agree, which they do for a reason.
+	wellClear = 2.3
+	// worthAsking is how far under leaving it out a column may be and still be
+	// asked about.
+	worthAsking = 1.5
+	// remarked is what a heading says that the lexicon holds but for a remark in
+	// brackets, which may turn it into something else.
+	remarked = 2.0
+	// nameless is what speaks for leaving out a column whose words say nothing
+	// in a file whose other headings do; wordless where none does.
+	nameless = 3.5
+	wordless = -1.5
+	// onFiguresAlone is what more it takes to believe figures without a word.
+	onFiguresAlone = 2.5
+)
+
+// A candidate is a column that votes, with the fields it may hold.
+type candidate struct {
+	column  *column
+	figures figures
+	fixed   bool
+	silent  bool      // its words say nothing
+	fields  []field   // what it may hold, ignored among them
+	alone   []float64 // by field of fields: words and figures of this column
+	scales  [][]float64
+	values  map[field][][]float64 // by field and scale, SI
+}
+
+// A vote names all columns at once: words say what a heading may mean, figures
+// what a column looks like, and ties how columns hang together.
+type vote struct {
+	candidates []candidate
+	cache      map[[5]int16]float64
+}
+
+// needed reports whether a verdict or a statement rests on the field.
+func (f field) needed() bool {
+	n, ok := f.number()
+	return ok && n != analysis.SpinLoft && n != analysis.Lie && n != analysis.LateralTotal && n != analysis.FlightTime || f == backSpin || f == sideSpin
+}
+
+// elect decides what the columns hold that the lexicon does not know. Those
+// that stay unclear become questions.
+func (t *table) elect(o Options) (decisions []string, questions []analysis.Question) {
+	v := t.newVote(o)
+	if v == nil {
+		return nil, nil
+	}
+	chosen := v.best()
+	var read []string
+	for i := range v.candidates {
+		c := &v.candidates[i]
+		if c.fixed {
+			continue
+		}
+		f, margin := c.fields[chosen[i]], v.margin(chosen, i)
+		if c.silent && f != ignored {
+			margin -= onFiguresAlone
+		}
+		switch {
+		case margin >= wellClear && f != ignored:
+			c.column.field = f
+			c.column.meaning = meaning{fields: []field{f}}
+			read = append(read, fmt.Sprintf("'%s' as %s", c.column.text, f.name()))
+		case margin >= wellClear && f == ignored, v.hopeless(chosen, i):
+			c.column.field = ignored
+			c.column.witness = c.silent && c.figures.below > 0.1 && c.figures.below < 0.9 && c.figures.n >= 5
+		default:
+			c.column.field = ignored
+			c.column.asked = true
+			questions = append(questions, v.whatIs(chosen, i))
+		}
+	}
+	if len(read) > 0 {
+		slices.Sort(read)
+		decisions = append(decisions, "by words and figures read "+strings.Join(read, ", "))
+	}
+	return decisions, questions
+}
+
+// unheard names the columns left out whose words nobody knows and that count to
+// two sides.
+func (t *table) unheard() (names []string) {
+	for _, c := range t.columns {
+		if c.witness {
+			names = append(names, "'"+c.text+"'")
+		}
+	}
+	slices.Sort(names)
+	return names[:min(len(names), 3)]
+}
+
+// newVote gathers what votes: every column that holds figures. It is nil where
+// the lexicon knows them all.
+func (t *table) newVote(o Options) *vote {
+	v := &vote{cache: map[[5]int16]float64{}}
+	taken := map[field]bool{}
+	named := 0
+	for i := range t.columns {
+		c := &t.columns[i]
+		taken[c.field] = true
+		if c.field != ignored || len(c.guesses) > 0 || len(c.meaning.fields) > 0 {
+			named++
+		}
+	}
+	quiet := wordless
+	if named*3 >= len(t.columns) {
+		quiet = nameless
+	}
+	isOpen := func(c *column) bool {
+		_, answered := o.Answers["column:"+c.key()]
+		return c.field == ignored && !answered && !c.other && !slices.Contains(c.meaning.fields, ignored)
+	}
+	if !slices.ContainsFunc(t.columns, func(c column) bool { return isOpen(&c) }) {
+		return nil
+	}
+	mark := t.looseMark()
+	open := 0
+	for i := range t.columns {
+		c := &t.columns[i]
+		figures, ok := t.figuresOf(c, mark)
+		isOpen := isOpen(c)
+		switch {
+		case !ok && isOpen:
+			t.nameTexts(c, taken)
+			continue
+		case !ok || !isOpen && c.field.text():
+			continue
+		}
+		k := candidate{column: c, figures: figures, fixed: !isOpen, values: map[field][][]float64{}}
+		if isOpen {
+			open++
+			k.consider(t, taken, quiet)
+		} else {
+			k.add(t, c.field, 0)
+		}
+		v.candidates = append(v.candidates, k)
+	}
+	if open == 0 {
+		return nil
+	}
+	v.few()
+	return v
+}
+
+// mostOpen is how many open columns vote. Every way to name them is compared
+// with every other that differs in two of them, so that time grows with the
+// third power; no device has more.
+const mostOpen = 40
+
+// few keeps the open columns whose words say most, where there are very many.
+func (v *vote) few() {
+	open := 0
+	for _, wanted := range []bool{false, true} { // those with words first
+		v.candidates = slices.DeleteFunc(v.candidates, func(c candidate) bool {
+			if c.fixed || c.silent != wanted {
+				return false
+			}
+			open++
+			return open > mostOpen
+		})
+	}
+}
+
+// nameTexts names a column of words: only its heading can say what it holds, or
+// that its cells are clubs or times.
+func (t *table) nameTexts(c *column, taken map[field]bool) {
+	for _, g := range c.guesses {
+		if g.field.text() && g.weight > loose && !taken[g.field] && (g.field != timeField || t.hasTimes(c.at)) {
+			c.field, taken[g.field] = g.field, true
+			return
+		}
+	}
+	clubs, filled := 0, 0
+	for _, r := range t.rows[:min(len(t.rows), mostFigures)] {
+		if text := plainText(r.cell(c.at)); !isMissing(text) {
+			filled++
+			if _, ok := parseClub(text); ok {
+				clubs++
+			}
+		}
+	}
+	if filled >= 2 && clubs*5 >= filled*4 && !taken[clubField] {
+		c.field, taken[clubField] = clubField, true
+	} else if t.hasTimes(c.at) && !taken[timeField] {
+		c.field, taken[timeField] = timeField, true
+	}
+}
+
+// consider lists what an open column may hold, with what its words and its
+// figures say of each.
+func (k *candidate) consider(t *table, taken map[field]bool, quiet float64) {
+	said := map[field]float64{}
+	most := 0.0
+	for _, g := range k.column.guesses {
+		said[g.field] = g.weight
+		most = max(most, g.weight)
+	}
+	for _, f := range k.column.meaning.fields { // loose words of the lexicon
+		said[f] = loose
+		if k.column.loosely {
+			said[f] = remarked
+		}
+		most = max(most, said[f])
+	}
+	leave := 0.0
+	if len(said) == 0 {
+		k.silent = true
+		leave = quiet
+		if k.figures.counts {
+			leave += 4
+		}
+	}
+	k.fields, k.alone, k.scales = append(k.fields, ignored), append(k.alone, leave), append(k.scales, nil)
+	for f := field(0); int(f) < numFields; f++ {
+		if taken[f] && said[f] == 0 || f == ignored || f.text() && said[f] == 0 {
+			continue
+		}
+		if f.text() || habits[f] == (habit{}) {
+			if w := said[f]; w > 0 && (f != clubField) {
+				k.fields, k.alone, k.scales = append(k.fields, f), append(k.alone, w), append(k.scales, nil)
+			}
+			continue
+		}
+		weight := said[f]
+		if most >= sure/2 && weight == 0 {
+			weight = -most / 2 // its words are of something else
+		}
+		k.add(t, f, weight)
+	}
+}
+
+// add lists one field a column may hold.
+func (k *candidate) add(t *table, f field, weight float64) {
+	scales := t.scalesOf(k.column, k.figures, f)
+	if len(scales) == 0 && !k.fixed {
+		return
+	}
+	best := math.Inf(-1)
+	for _, s := range scales {
+		best = max(best, k.figures.suits(f, s))
+	}
+	if !k.fixed {
+		if best < -8 {
+			return
+		}
+		weight += best
+	}
+	// Units that suit far worse are none.
+	scales = slices.DeleteFunc(slices.Clone(scales), func(s float64) bool { return k.figures.suits(f, s) < best-4 })
+	k.fields, k.alone, k.scales = append(k.fields, f), append(k.alone, weight), append(k.scales, scales)
+	for _, s := range scales {
+		vs := make([]float64, len(k.figures.vs))
+		for i, v := range k.figures.vs {
+			vs[i] = v * s
+		}
+		k.values[f] = append(k.values[f], vs)
+	}
+}
+
+// holders are the candidates that hold each field under a way to name them, -1
+// where none does. ok is false if two hold one.
+func (v *vote) holders(chosen []int) (by [numFields]int, ok bool) {
+	for f := range by {
+		by[f] = -1
+	}
+	for i, at := range chosen {
+		f := v.candidates[i].fields[at]
+		if f == ignored || f.text() || f == shotField {
+			continue
+		}
+		if by[f] >= 0 && !(v.candidates[i].fixed && v.candidates[by[f]].fixed) {
+			return by, false
+		}
+		by[f] = i
+	}
+	return by, true
+}
+
+// total is the score of a way to name the columns.
+func (v *vote) total(chosen []int) float64 {
+	by, ok := v.holders(chosen)
+	if !ok {
+		return math.Inf(-1)
+	}
+	sum := 0.0
+	for i, at := range chosen {
+		sum += v.candidates[i].alone[at]
+	}
+	for ti := range ties {
+		sum += v.tie(ti, &by)
+	}
+	return sum
+}
+
+// tie is the score of one tie, with the units that serve it best.
+func (v *vote) tie(ti int, by *[numFields]int) float64 {
+	fields := ties[ti].fields
+	key := [5]int16{int16(ti), -1, -1, -1, -1}
+	open := false
+	for k, f := range fields {
+		if by[f] < 0 {
+			return 0
+		}
+		key[k+1] = int16(by[f])
+		open = open || !v.candidates[by[f]].fixed
+	}
+	if !open {
+		return 0
+	}
+	if s, ok := v.cache[key]; ok {
+		return s
+	}
+	best := math.Inf(-1)
+	values := make([][]float64, len(fields))
+	var try func(k, left int)
+	try = func(k, left int) {
+		if k == len(fields) {
+			best = max(best, ties[ti].score(values))
+			return
+		}
+		ways := v.candidates[by[fields[k]]].values[fields[k]]
+		for _, w := range ways[:min(len(ways), max(1, left))] {
+			values[k] = w
+			try(k+1, left/max(1, len(ways)))
+		}
+	}
+	try(0, 12)
+	if math.IsInf(best, 0) || math.IsNaN(best) {
+		best = 0
+	}
+	v.cache[key] = best
+	return best
+}
+
+// best climbs to the best way to name the columns, beginning with what each
+// would be for itself.
+func (v *vote) best() []int {
+	chosen := make([]int, len(v.candidates))
+	type claim struct {
+		i, at int
+		alone float64
+	}
+	var claims []claim
+	for i, c := range v.candidates {
+		for at := range c.fields {
+			if c.fixed {
+				continue
+			}
+			claims = append(claims, claim{i, at, c.alone[at] - c.alone[0]})
+		}
+	}
+	slices.SortStableFunc(claims, func(a, b claim) int {
+		switch {
+		case a.alone > b.alone:
+			return -1
+		case a.alone < b.alone:
+			return 1
+		}
+		return 0
+	})
+	settled := make([]bool, len(chosen))
+	for _, c := range claims {
+		if settled[c.i] {
+			continue
+		}
+		before := chosen[c.i]
+		chosen[c.i] = c.at
+		if _, ok := v.holders(chosen); !ok {
+			chosen[c.i] = before
+			continue
+		}
+		settled[c.i] = true
+	}
+	score := v.total(chosen)
+	for range 40 {
+		better, to := score+1e-9, []int(nil)
+		v.neighbours(chosen, func(way []int) {
+			if s := v.total(way); s > better {
+				better, to = s, slices.Clone(way)
+			}
+		})
+		if to == nil {
+			break
+		}
+		chosen, score = to, better
+	}
+	return chosen
+}
+
+// neighbours visits the ways that differ in one column, or in two that change
+// places or where one takes what another held.
+func (v *vote) neighbours(chosen []int, visit func([]int)) {
+	for i := range chosen {
+		v.changes(chosen, i, visit)
+	}
+}
+
+// changes visits the ways in which column i holds something else.
+func (v *vote) changes(chosen []int, i int, visit func([]int)) {
+	c := &v.candidates[i]
+	if c.fixed {
+		return
+	}
+	way := slices.Clone(chosen)
+	from := c.fields[chosen[i]]
+	for at, f := range c.fields {
+		if at == chosen[i] || c.alone[at] < c.alone[chosen[i]]-14 {
+			continue
+		}
+		copy(way, chosen)
+		way[i] = at
+		holder := -1
+		for k := range chosen {
+			if k != i && f != ignored && v.candidates[k].fields[chosen[k]] == f {
+				holder = k
+			}
+		}
+		if holder < 0 {
+			visit(way)
+			if from != ignored { // another may take what this one held
+				for k := range chosen {
+					if to := slices.Index(v.candidates[k].fields, from); k != i && !v.candidates[k].fixed && to >= 0 && chosen[k] == 0 {
+						way[k] = to
+						visit(way)
+						way[k] = chosen[k]
+					}
+				}
+			}
+			continue
+		}
+		if v.candidates[holder].fixed {
+			continue
+		}
+		way[holder] = 0
+		visit(way)
+		if to := slices.Index(v.candidates[holder].fields, from); to >= 0 {
+			way[holder] = to
+			visit(way)
+		}
+	}
+}
+
+// margin is by how much the way chosen stands above the best in which column i
+// holds something else.
+func (v *vote) margin(chosen []int, i int) float64 {
+	score := v.total(chosen)
+	least := math.Inf(1)
+	v.changes(chosen, i, func(way []int) { least = min(least, score-v.total(way)) })
+	return least
+}
+
+// hopeless reports whether nothing needed that column i could hold comes near
+// leaving it out.
+func (v *vote) hopeless(chosen []int, i int) bool {
+	return len(v.likely(chosen, i)) == 0
+}
+
+// likely lists what column i may hold, the likeliest first: what comes near
+// leaving it out, and near the best.
+func (v *vote) likely(chosen []int, i int) []field {
+	c := &v.candidates[i]
+	type option struct {
+		field field
+		score float64
+	}
+	var options []option
+	best := math.Inf(-1)
+	left := math.Inf(-1)
+	for at, f := range c.fields {
+		score := math.Inf(-1)
+		if at == chosen[i] {
+			score = v.total(chosen)
+		} else {
+			v.changes(chosen, i, func(way []int) {
+				if way[i] == at {
+					score = max(score, v.total(way))
+				}
+			})
+		}
+		if f == ignored {
+			left = score
+			continue
+		}
+		options = append(options, option{f, score})
+		best = max(best, score)
+	}
+	slices.SortStableFunc(options, func(a, b option) int {
+		switch {
+		case a.score > b.score:
+			return -1
+		case a.score < b.score:
+			return 1
+		}
+		return 0
+	})
+	var fields []field
+	for _, o := range options {
+		if o.score > left-worthAsking && o.score > best-6 && len(fields) < 8 {
+			fields = append(fields, o.field)
+		}
+	}
+	if !slices.ContainsFunc(fields, field.needed) {
+		return nil
+	}
+	return fields
+}
+
+// whatIs asks what column i holds, naming what it looks like.
+func (v *vote) whatIs(chosen []int, i int) analysis.Question {
+	c := v.candidates[i].column
+	fields := v.likely(chosen, i)
+	q := analysis.Question{Key: "column:" + c.key()}
+	if len(c.guesses) > 0 || len(fields) == 1 {
+		q.Text = fmt.Sprintf("Is '%s' the %s? Its figures fit.", c.text, fields[0].name())
+	} else {
+		var names []string
+		for _, f := range fields[:min(3, len(fields))] {
+			names = append(names, f.name())
+		}
+		q.Text = fmt.Sprintf("What is in column '%s'? Its figures look like %s.", c.text, strings.Join(names, " or "))
+	}
+	for _, f := range fields {
+		q.Choices = append(q.Choices, analysis.Choice{Value: f.key(), Text: f.name()})
+	}
+	q.Choices = append(q.Choices, analysis.Choice{Value: ignored.key(), Text: "none of these, leave it out"})
+	return q
+}
