@@ -51,6 +51,9 @@ func (b *Bot) Handle(ctx context.Context, r Request) Reply {
 	}
 	end, err := b.begin(ctx, r)
 	defer end()
+	if err == nil {
+		r, err = b.settle(ctx, r)
+	}
 	var reply Reply
 	if err == nil {
 		reply, err = b.answer(ctx, r)
@@ -96,10 +99,6 @@ func (b *Bot) show(ctx context.Context, r Request, reply *Reply) error {
 }
 
 func (b *Bot) answer(ctx context.Context, r Request) (Reply, error) {
-	r, err := b.settle(ctx, r)
-	if err != nil {
-		return Reply{}, err
-	}
 	switch r.Kind {
 	case PressRequest, ChooseRequest, SubmitRequest:
 		route, args, err := findRoute(r.Path)

@@ -73,10 +73,7 @@ func (b *Bot) begin(ctx context.Context, r Request) (end func(), err error) {
 	if r.Kind == CompletionAsk {
 		return func() {}, nil
 	}
-	room := int64(1)
-	if r.begun > 0 {
-		room = together
-	}
+	room := roomOf(r)
 	if err := b.working.Acquire(ctx, room); err != nil {
 		return func() {}, err
 	}
@@ -92,6 +89,13 @@ func (b *Bot) begin(ctx context.Context, r Request) (end func(), err error) {
 		}
 	}
 	attempts, err := b.db.Begin(ctx, r.ID)
+	for waited := false; errors.Is(err, store.ErrBusy) && ctx.Err() == nil; attempts, err = b.db.Begin(ctx, r.ID) {
+		// Whatever is asked, it could not be kept now either.
+		if !waited {
+			b.log.WarnContext(ctx, "the database is held; waiting to begin", "incident", r.Incident, "err", err)
+			waited = true
+		}
+	}
 	switch {
 	case errors.Is(err, store.ErrNotFound):
 		return end, nil // its asker was forgotten meanwhile, or it never came through the intake
@@ -104,6 +108,15 @@ func (b *Bot) begin(ctx context.Context, r Request) (end func(), err error) {
 		return end, errSetAside
 	}
 	return end, nil
+}
+
+// roomOf is how much of the room for work a request takes: all of it if it is
+// suspected.
+func roomOf(r Request) int64 {
+	if r.begun > 0 {
+		return together
+	}
+	return 1
 }
 
 var errSetAside = errors.New("the request brought the process down several times")

@@ -156,7 +156,10 @@ func (a *Adapter) identify(ctx context.Context, shard, count int, gate *gate) (*
 			return nil, err
 		}
 	}
-	return newLink(a.cfg.Token, st.URL, shard, count, networkFor(a.cfg.Platform), a.event)
+	return newLink(a.cfg.Token, st.URL, shard, count, networkFor(a.cfg.Platform), a.event, func(why error) {
+		a.metrics.undecoded.Inc()
+		a.log.Warn("the gateway sent what cannot be used", "err", why)
+	})
 }
 
 // event takes an event of the gateway to where it belongs. It is called by the

@@ -9,6 +9,7 @@ import (
 	"io"
 	"net"
 	"net/http"
+	"strings"
 	"sync"
 	"time"
 
@@ -35,6 +36,7 @@ type link struct {
 	down      chan struct{} // something ended the connection
 	confirmed chan struct{} // READY or RESUMED came
 	event     func(name string, data json.RawMessage)
+	odd       func(why error)
 
 	mu      sync.Mutex
 	conn    net.Conn
@@ -48,12 +50,12 @@ type link struct {
 }
 
 // newLink prepares a session on the gateway at address, as one of count shards.
-func newLink(token, address string, shard, count int, n network, event func(string, json.RawMessage)) (*link, error) {
+func newLink(token, address string, shard, count int, n network, event func(string, json.RawMessage), odd func(error)) (*link, error) {
 	dg, err := discordgo.New("Bot " + token)
 	if err != nil {
 		return nil, err
 	}
-	l := &link{dg: dg, down: make(chan struct{}, 1), confirmed: make(chan struct{}, 1), event: event}
+	l := &link{dg: dg, down: make(chan struct{}, 1), confirmed: make(chan struct{}, 1), event: event, odd: odd}
 	dg.Identify.Intents = intents
 	dg.Identify.Compress, dg.Compress = false, false
 	dg.ShardID, dg.ShardCount = shard, count
@@ -89,7 +91,7 @@ func newLink(token, address string, shard, count int, n network, event func(stri
 			default:
 			}
 		}
-		l.event(e.Type, e.RawData)
+		l.event(strings.TrimPrefix(e.Type, unknownTo), e.RawData)
 	})
 	dg.AddHandler(func(*discordgo.Session, *discordgo.Disconnect) { l.fall() })
 	return l, nil
@@ -108,7 +110,7 @@ func (l *link) watch(c net.Conn) net.Conn {
 		l.mu.Lock()
 		l.code = code
 		l.mu.Unlock()
-	})
+	}, l.odd)
 	l.mu.Lock()
 	defer l.mu.Unlock()
 	l.conn, l.heard, l.greeted, l.code, l.invalid = w, time.Now(), false, 0, false

@@ -4,6 +4,7 @@ import (
 	"bufio"
 	"encoding/binary"
 	"encoding/json"
+	"errors"
 	"io"
 	"net"
 	"strings"
@@ -12,6 +13,8 @@ import (
 
 // Gateway operations that we look at.
 const (
+	opEvent     = 0
+	opHeartbeat = 1
 	opReconnect = 7
 	opInvalid   = 9
 	opHello     = 10
@@ -25,7 +28,8 @@ const (
 // answered. So those are seen here, and where discordgo would do the wrong
 // thing the connection ends instead; link.go decides what comes next.
 //
-// It reads whole frames (RFC 6455, section 5.2) and hands them on unchanged.
+// It reads whole frames (RFC 6455, section 5.2). Those with text it hands on as
+// discordgo survives them, see sane.go, and drops what makes no sense.
 type wire struct {
 	net.Conn
 	in  *bufio.Reader
@@ -37,8 +41,11 @@ type wire struct {
 
 	over atomic.Bool // nothing more is to be sent
 
+	text []byte // of a message in several frames, so far
+
 	heard  func(op int, data json.RawMessage) (goOn bool)
 	closed func(code int)
+	odd    func(why error) // a message was dropped, or is the last
 }
 
 // Write implements io.Writer. Once the connection is over it sends nothing:
@@ -54,8 +61,8 @@ func (w *wire) Write(p []byte) (int, error) {
 // maxFrame is far above any frame of the gateway.
 const maxFrame = 32 << 20
 
-func newWire(c net.Conn, heard func(int, json.RawMessage) bool, closed func(int)) *wire {
-	return &wire{Conn: c, in: bufio.NewReaderSize(c, 64<<10), heard: heard, closed: closed}
+func newWire(c net.Conn, heard func(int, json.RawMessage) bool, closed func(int), odd func(error)) *wire {
+	return &wire{Conn: c, in: bufio.NewReaderSize(c, 64<<10), heard: heard, closed: closed, odd: odd}
 }
 
 // Read implements io.Reader. Only one goroutine may read.
@@ -121,26 +128,56 @@ func (w *wire) frame() ([]byte, error) {
 	if _, err := io.ReadFull(w.in, payload); err != nil {
 		return nil, err
 	}
-	const text, closing = 1, 8
-	switch head[0] & 0x0f {
+	const more, text, closing, last = 0, 1, 8, 0x80
+	switch kind := head[0] & 0x0f; kind {
 	case closing:
 		w.over.Store(true)
 		if len(payload) >= 2 {
 			w.closed(int(binary.BigEndian.Uint16(payload)))
 		}
-	case text:
-		// Everything but events is short.
-		if len(payload) > 1024 {
-			break
+	case more, text:
+		if kind == text {
+			w.text = w.text[:0]
 		}
-		var m struct {
-			Op   int             `json:"op"`
-			Data json.RawMessage `json:"d"`
+		if len(w.text)+len(payload) > maxFrame {
+			return nil, io.ErrUnexpectedEOF
 		}
-		if json.Unmarshal(payload, &m) == nil && m.Op != 0 && !w.heard(m.Op, m.Data) {
-			w.over.Store(true)
-			return nil, io.EOF
+		w.text = append(w.text, payload...)
+		if head[0]&last == 0 {
+			return nil, nil
 		}
+		return w.message(w.text)
 	}
 	return whole, nil
+}
+
+// message is a message as it is handed on, in a frame of its own: none if it is
+// dropped, and io.EOF if the connection should end at it.
+func (w *wire) message(message []byte) ([]byte, error) {
+	p, handedOn, err := sane(message)
+	if err != nil {
+		w.odd(err)
+	}
+	switch {
+	case errors.Is(err, errOdd):
+		return nil, nil
+	case err != nil, *p.Op != opEvent && !w.heard(*p.Op, p.Data):
+		w.over.Store(true)
+		return nil, io.EOF
+	}
+	return textFrame(handedOn), nil
+}
+
+// textFrame is a text in one frame as a server sends it.
+func textFrame(text []byte) []byte {
+	b := make([]byte, 0, len(text)+10)
+	switch n := len(text); {
+	case n < 126:
+		b = append(b, 0x81, byte(n))
+	case n < 1<<16:
+		b = binary.BigEndian.AppendUint16(append(b, 0x81, 126), uint16(n))
+	default:
+		b = binary.BigEndian.AppendUint64(append(b, 0x81, 127), uint64(n))
+	}
+	return append(b, text...)
 }

@@ -46,7 +46,7 @@ func (c *canvas) ground(p panel, xt, yt []chart.Tick) {
 	if !c.ready() {
 		return
 	}
-	c.polygon(ground, none, 0, corners(p.box)...)
+	c.sheet(ground, p.box)
 	c.SetStrokeDashArray(nil)
 	f, err := typeface()
 	if err != nil {

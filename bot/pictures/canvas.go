@@ -5,6 +5,7 @@ import (
 	"errors"
 	"fmt"
 	"image"
+	"image/draw"
 	"math"
 	"slices"
 
@@ -49,6 +50,7 @@ type label struct {
 // more is drawn and err says so. It is a chart.Renderer, for go-chart's axes.
 type canvas struct {
 	chart.Renderer
+	raster *image.RGBA // what the renderer draws on
 	ctx    context.Context
 	err    error
 	bounds box
@@ -70,20 +72,17 @@ func newCanvas(ctx context.Context, w, h int) (*canvas, error) {
 	}
 	r.SetDPI(72) // font sizes are then in pixels
 	r.SetFont(f)
+	var drawn collector
+	if err := r.Save(&drawn); err != nil {
+		return nil, err
+	}
 	b := box{0, 0, float64(w), float64(h)}
-	c := &canvas{Renderer: r, ctx: ctx, bounds: b, clip: b}
-	c.polygon(paper, none, 0, corners(b)...)
+	c := &canvas{Renderer: r, raster: drawn.RGBA, ctx: ctx, bounds: b, clip: b}
+	c.sheet(paper, b)
 	return c, nil
 }
 
-// image is what has been drawn.
-func (c *canvas) image() (*image.RGBA, error) {
-	var drawn collector
-	err := c.Save(&drawn)
-	return drawn.RGBA, err
-}
-
-// A collector takes the raster as it is instead of as a PNG.
+// A collector takes the renderer's raster, as it is instead of as a PNG.
 type collector struct{ *image.RGBA }
 
 func (k *collector) Write([]byte) (int, error) { return 0, errors.New("only a raster is collected") }
@@ -158,6 +157,18 @@ func (c *canvas) polygon(fill, stroke drawing.Color, width float64, points ...po
 	if stroke.A > 0 && len(points) > 1 {
 		c.line(pen{colour: stroke, width: width}, append(append([]point{}, points...), points[0])...)
 	}
+}
+
+// sheet covers b with an opaque colour. polygon would leave the same pixels,
+// but works out the cover of each, which for a blank canvas was a quarter of
+// what a post's picture took.
+func (c *canvas) sheet(fill drawing.Color, b box) {
+	if !c.ready() {
+		return
+	}
+	within := image.Rect(pixel(c.clip.left), pixel(c.clip.top), pixel(c.clip.right), pixel(c.clip.bottom))
+	whole := image.Rect(pixel(b.left), pixel(b.top), pixel(b.right), pixel(b.bottom))
+	draw.Draw(c.raster, whole.Intersect(within), image.NewUniform(fill), image.Point{}, draw.Src)
 }
 
 // disc draws a circle if its middle is inside the clip.

@@ -56,11 +56,12 @@ func posts() map[string]PostInput {
 	in.Brief = &timeline.Kept{Brief: analysis.Brief{Number: analysis.Face, Low: &low, High: &high}, Inside: 6, Of: 22}
 	all["wild"] = in
 
+	all["strays"] = strayed(67)
 	in = invent(face) // two leave the panel near one corner
 	in.Set.Shots[3] = in.Set.Shots[3].With(analysis.Lateral, 27.17).With(analysis.Carry, 80.27)
 	in.Set.Shots[4] = in.Set.Shots[4].With(analysis.Lateral, -4.65).With(analysis.Carry, 40.18)
-	in.Pattern = patternOf(in)
-	all["strays"] = in
+	in.Pattern = pattern.Of(in.Set)
+	all["two strays"] = in
 
 	left := face
 	left.hand, left.face, left.path, left.seed = analysis.LeftHanded, 3.1, 1.5, 5

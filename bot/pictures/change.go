@@ -106,11 +106,13 @@ func (t *trialPicture) change(c *canvas, b box) {
 			c.keep = append(c.keep, box{at.x - 16, at.y - 16, at.x + 16, at.y + 16})
 		}
 	})
+	var strays []stray
 	for _, m := range moves {
 		if !b.holds(p.at(m.path, m.face)) {
-			c.stray(p, m.path, m.face, false, "")
+			strays = append(strays, stray{x: m.path, y: m.face})
 		}
 	}
+	c.strays(p, strays)
 	o := p.at(0, 0)
 	c.keep = append(c.keep, box{o.x - 16, o.y - 16, o.x + 16, o.y + 16})
 	c.place("baseline", leastSize, ink, b, []point{{o.x, o.y + 36}, {o.x, o.y - 36}, {o.x - 80, o.y + 30}, {o.x + 80, o.y + 30}})

@@ -56,6 +56,7 @@ func drawDelivery(c *canvas, in PostInput, b box) {
 		c.polygon(ground, targetColour, 5, corners(box{sq.x - 13, sq.y - 13, sq.x + 13, sq.y + 13})...)
 		c.keep = append(c.keep, box{sq.x - 15, sq.y - 15, sq.x + 15, sq.y + 15})
 	})
+	var strays []stray
 	for _, s := range r.Balls {
 		if b.holds(at(s.Path, s.Face)) {
 			continue
@@ -64,8 +65,9 @@ func drawDelivery(c *canvas, in PostInput, b box) {
 		if _, out := p.x.clamp(s.Path / analysis.Degree); out {
 			says = "path " + in.Voice.Angle(math.Abs(s.Path)) + " " + sideOf(s.Path)
 		}
-		c.stray(p, s.Path/analysis.Degree, s.Face/analysis.Degree, false, says)
+		strays = append(strays, stray{s.Path / analysis.Degree, s.Face / analysis.Degree, false, says})
 	}
+	c.strays(p, strays)
 	sq := at(0, 0)
 	c.place("square", leastSize, targetText, b, []point{{sq.x, sq.y - 36}, {sq.x, sq.y + 36}, {sq.x - 68, sq.y}, {sq.x + 68, sq.y}})
 	c.place("finds the target", smallSize, targetText, b, band)

@@ -62,8 +62,8 @@ func faceOf(r rune) *truetype.Font {
 	return nil
 }
 
-// runs cuts a text where its face changes.
-func runs(s string, each func(part string, f *truetype.Font)) {
+// byFace cuts a text where its face changes.
+func byFace(s string, each func(part string, f *truetype.Font)) {
 	from := 0
 	var last *truetype.Font
 	for i, r := range s {

@@ -209,13 +209,15 @@ func (m *groundMap) edges(c *canvas) {
 		return cmp.Compare(math.Hypot(b.X, b.Y), math.Hypot(a.X, a.Y))
 	})
 	v := m.in.Voice
+	var strays []stray
 	for _, ball := range off {
 		says := v.Distance(ball.X) + " carry"
 		if _, outX := m.panel.x.clamp(ball.Y / m.unit); outX {
 			says = v.Distance(math.Abs(ball.Y)) + " " + sideOf(ball.Y)
 		}
-		c.stray(m.panel, ball.Y/m.unit, ball.X/m.unit, ball.Aside != analysis.Used, says)
+		strays = append(strays, stray{ball.Y / m.unit, ball.X / m.unit, ball.Aside != analysis.Used, says})
 	}
+	c.strays(m.panel, strays)
 }
 
 // sideOf is the side a sideways number lies on.

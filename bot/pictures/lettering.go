@@ -21,6 +21,10 @@ const (
 	leastSize = 26
 )
 
+// wordGap is the least between two texts on one line, px: two spaces of body
+// text, since at one they read as one text (looked at, no source).
+const wordGap = 16
+
 // An align says which side of a text its x is.
 type align uint8
 
@@ -29,6 +33,17 @@ const (
 	centred
 	fromRight
 )
+
+// bounds is the box of a text w wide with its baseline at p.
+func (a align) bounds(p point, w, size float64) box {
+	switch a {
+	case centred:
+		p.x -= w / 2
+	case fromRight:
+		p.x -= w
+	}
+	return textBounds(p.x, p.y, w, size)
+}
 
 // lettered is s with every letter there is a face for, in the order in which
 // they are drawn; see the package comment.
@@ -76,14 +91,7 @@ func (c *canvas) textWidth(s string, size float64) float64 {
 
 // textBox is where s would stand with its baseline at p.
 func (c *canvas) textBox(s string, p point, size float64, a align) box {
-	w := c.textWidth(s, size)
-	switch a {
-	case centred:
-		p.x -= w / 2
-	case fromRight:
-		p.x -= w
-	}
-	return textBounds(p.x, p.y, w, size)
+	return a.bounds(p, c.textWidth(s, size), size)
 }
 
 // text draws s, already lettered, with its baseline at p.
@@ -103,7 +111,7 @@ func (c *canvas) MeasureText(s string) chart.Box {
 		return c.Renderer.MeasureText(s)
 	}
 	var b chart.Box
-	runs(s, func(part string, f *truetype.Font) {
+	byFace(s, func(part string, f *truetype.Font) {
 		if f != nil && f != own {
 			c.SetFont(f)
 			defer c.SetFont(own)
@@ -129,7 +137,7 @@ func (c *canvas) Text(s string, x, y int) {
 	}
 	own, _ := typeface()
 	at := x
-	runs(s, func(part string, f *truetype.Font) {
+	byFace(s, func(part string, f *truetype.Font) {
 		if f != nil && f != own {
 			c.SetFont(f)
 			defer c.SetFont(own)
@@ -166,28 +174,23 @@ func (c *canvas) free(b box) bool {
 	return true
 }
 
-// wordGap is the room between two texts of one line, in pixels: closer ones
-// read as one ("9 yards left39 yards carry").
-const wordGap = 14
-
-// crowds reports whether a text there would read as one with its neighbour.
-func (c *canvas) crowds(b box) bool {
-	b.left, b.right = b.left-wordGap, b.right+wordGap
-	return slices.ContainsFunc(c.labels, func(l label) bool { return l.box.overlaps(b) })
-}
-
 // place writes says centred on whichever of the candidates covers the fewest
-// marks, with a halo of ground behind it, clear of every other text and inside
-// b; nowhere if no candidate is clear.
+// marks, with a halo of ground behind it, clear of every other text, not running
+// into one on its line, and inside b; nowhere if no candidate is clear.
 func (c *canvas) place(says string, size float64, colour drawing.Color, b box, candidates []point) {
 	if says == "" {
 		return
 	}
 	best, fewest := point{}, math.MaxInt
+	wide := c.textWidth(says, size)
 	for _, p := range candidates {
 		p.y += 0.27 * size // from the middle to the baseline
-		w := c.textBox(says, p, size, centred)
-		if w.left < b.left+6 || w.right > b.right-6 || w.top < b.top+4 || w.bottom > b.bottom-4 || !c.free(w) || c.crowds(w) {
+		w := centred.bounds(p, wide, size)
+		if w.left < b.left+6 || w.right > b.right-6 || w.top < b.top+4 || w.bottom > b.bottom-4 || !c.free(w) {
+			continue
+		}
+		apart := box{w.left - wordGap, w.top, w.right + wordGap, w.bottom}
+		if slices.ContainsFunc(c.labels, func(l label) bool { return l.box.overlaps(apart) }) {
 			continue
 		}
 		covered := 0
@@ -203,7 +206,7 @@ func (c *canvas) place(says string, size float64, colour drawing.Color, b box, c
 	if fewest == math.MaxInt {
 		return
 	}
-	c.polygon(fade(ground, .7), none, 0, corners(c.textBox(says, best, size, centred).inset(-3))...)
+	c.polygon(fade(ground, .7), none, 0, corners(centred.bounds(best, wide, size).inset(-3))...)
 	c.text(says, best, size, colour, centred)
 }
 

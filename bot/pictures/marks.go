@@ -28,41 +28,6 @@ func (c *canvas) ball(p point, radius float64, aside bool) {
 	c.marks = append(c.marks, box{p.x - radius, p.y - radius, p.x + radius, p.y + radius})
 }
 
-// stray marks a ball that lies off the panel, where it left it, with says
-// beside the mark if there is room.
-func (c *canvas) stray(p panel, x, y float64, aside bool, says string) {
-	cx, outX := p.x.clamp(x)
-	cy, _ := p.y.clamp(y)
-	dx, dy := 0.0, 0.0
-	switch {
-	case outX && x > p.x.Max:
-		dx = 1
-	case outX:
-		dx = -1
-	case y > p.y.Max:
-		dy = -1
-	default:
-		dy = 1
-	}
-	const size, in = 28, 18
-	at := p.at(cx, cy)
-	at.x = min(max(at.x, p.left+in), p.right-in)
-	at.y = min(max(at.y, p.top+in), p.bottom-in)
-	c.pointer(at, dx, dy, size, ink)
-	if aside {
-		c.pointer(point{at.x - dx*2, at.y - dy*2}, dx, dy, size*.5, ground)
-	}
-	c.marks = append(c.marks, box{at.x - in, at.y - in, at.x + in, at.y + in})
-	wide := c.textWidth(says, smallSize)/2 + 8
-	beside := wide + in
-	inside := min(max(at.x, p.left+wide), p.right-wide)
-	spots := []point{{at.x - beside, at.y}, {at.x + beside, at.y}}
-	for _, away := range []float64{36, 70, 104} {
-		spots = append(spots, point{inside, at.y - away}, point{inside, at.y + away})
-	}
-	c.place(says, smallSize, ink, p.box, spots)
-}
-
 // beads are marks along a line, so that a label would rather stand beside it.
 func (c *canvas) beads(line []point) {
 	const apart = 24
@@ -162,7 +127,8 @@ func (c *canvas) setMark(p point, set int, filled bool) {
 
 // empty fills a panel with why there is nothing in it.
 func (c *canvas) empty(b box, why string) {
-	c.polygon(ground, rule, 2, corners(b)...)
+	c.sheet(ground, b)
+	c.polygon(none, rule, 2, corners(b)...)
 	lines := c.wrap(why, bodySize, b.width()-80, 6)
 	y := (b.top+b.bottom)/2 - float64(len(lines)-1)*bodySize*0.65
 	for _, l := range lines {

@@ -33,9 +33,5 @@ func render(ctx context.Context, w, h int, paint func(*canvas)) ([]byte, error) 
 	if c.err != nil {
 		return nil, fmt.Errorf("picture not finished: %w", c.err)
 	}
-	img, err := c.image()
-	if err != nil {
-		return nil, err
-	}
-	return encode(img)
+	return encode(c.raster)
 }

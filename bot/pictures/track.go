@@ -130,12 +130,13 @@ func (t *track) draw(c *canvas) {
 			t.point(c, p)
 		}
 	})
+	var strays []stray
 	for _, p := range t.r.Points {
 		if y := p.Mean.Mean / t.unit; p.Mean.N > 0 && (y < t.panel.y.Min || y > t.panel.y.Max) {
-			says := t.value(p.Mean.Mean)
-			c.stray(t.panel, t.days.day(p.At), y, false, says)
+			strays = append(strays, stray{t.days.day(p.At), y, false, t.value(p.Mean.Mean)})
 		}
 	}
+	c.strays(t.panel, strays)
 	t.effectWords(c)
 	if t.brief != nil {
 		var spots []point

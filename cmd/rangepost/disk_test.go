@@ -387,7 +387,7 @@ func TestHeldAtTheStart(t *testing.T) {
 		t.Fatal(err)
 	}
 	p = serveProcess(t, st.Stand, db)
-	for !strings.Contains(p.log.String(), "cannot read the intake") {
+	for !strings.Contains(p.log.String(), "waiting to begin") {
 		if ctx.Err() != nil {
 			t.Fatalf("the start does not notice\n%s", p.log)
 		}

@@ -27,6 +27,8 @@ var arrows = []struct {
 	{"rangepost/analysis/impact", []string{"rangepost/analysis"}},
 	{"rangepost/analysis/label", []string{"rangepost/analysis"}},
 	{"rangepost/analysis/brief", []string{"rangepost/analysis"}},
+	// The panel of worlds judges the rest, so it shares none of it.
+	{"rangepost/analysis/panel", []string{"rangepost/analysis"}},
 	// A ball is an impact and then a flight.
 	{"rangepost/analysis/ball", []string{"rangepost/analysis", "rangepost/analysis/flight", "rangepost/analysis/impact"}},
 	// A pattern's regions and cut-offs are statistics.
@@ -49,6 +51,8 @@ var arrows = []struct {
 	{"rangepost/bot/discord", []string{"rangepost/bot"}},
 	{"rangepost/bot/standin", nil},
 	{"rangepost/bot/standin/openapi", nil},
+	// It disagrees with the stand-in only while it knows nothing of ours.
+	{"rangepost/bot/stranger", nil},
 	{"rangepost/testdata", nil},
 	{"rangepost/cmd/", []string{"rangepost/"}},
 }
@@ -63,7 +67,7 @@ var rooms = map[string][]string{
 	"database/sql":                        {"rangepost/store"},
 	"github.com/xuri/excelize":            {"rangepost/analysis/sessionfile"},
 	"github.com/alecthomas/kong":          {"rangepost/cmd/rangepost"},
-	"github.com/gorilla/websocket":        {"rangepost/bot/standin", "rangepost/bot/discord"},
+	"github.com/gorilla/websocket":        {"rangepost/bot/standin", "rangepost/bot/stranger", "rangepost/bot/discord"},
 	"github.com/prometheus/client_golang": {"rangepost/bot/discord", "rangepost/cmd/rangepost"},
 }
 

@@ -83,7 +83,7 @@ func TestMadeUpNumber(t *testing.T) {
 		t.Fatal(err)
 	}
 	kept, err := db.Values(t.Context(), "saltmarsh", "wren", store.ValuesFilter{Number: bow})
-	if err != nil || len(kept) != 1 || kept[0].Balls != 20 {
+	if err != nil || len(kept) != 1 || len(kept[0].Values) != 20 {
 		t.Fatalf("kept %+v, %v", kept, err)
 	}
 
@@ -136,8 +136,8 @@ func TestMadeUpNumber(t *testing.T) {
 	}
 
 	// Drawn.
-	result := timeline.Of(bow, kept[0].Club, []timeline.SessionValues{
-		{Session: "a", When: at, Values: kept[0].Values[:10]}, {Session: "b", When: at.AddDate(0, 0, 7), Values: kept[0].Values[10:]},
+	result := timeline.Of(bow, kept[0].Club, []analysis.SessionValues{
+		{Session: "a", At: at, Values: kept[0].Values[:10]}, {Session: "b", At: at.AddDate(0, 0, 7), Values: kept[0].Values[10:]},
 	}, nil)
 	picture, err := pictures.Timeline(t.Context(), pictures.TimelineInput{Title: voice.TimelineTitle(result), Numbers: []timeline.Result{result}})
 	if err != nil {

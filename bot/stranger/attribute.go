@@ -1,0 +1,194 @@
+package stranger
+
+import (
+	"regexp"
+	"strconv"
+	"strings"
+	"time"
+)
+
+var ballCount = regexp.MustCompile(`(\d+) balls`)
+
+// balls are the numbers of balls that a text speaks of.
+func balls(text string) map[int]bool {
+	n := map[int]bool{}
+	for _, m := range ballCount.FindAllStringSubmatch(text, -1) {
+		v, _ := strconv.Atoi(m[1])
+		n[v] = true
+	}
+	return n
+}
+
+// owner is whom a message outside of any interaction speaks to.
+func (p *Platform) owner(m *Message) *Person {
+	if ref := p.messages[str(m.body, "message_reference", "message_id")]; ref != nil && ref.Author != p.Bot {
+		return ref.Author
+	}
+	if m.Channel.Type == directMessage {
+		for _, id := range m.Channel.Members {
+			if id != p.Bot.ID {
+				return p.people[id]
+			}
+		}
+	}
+	for _, q := range p.people {
+		if q != p.Bot && strings.Contains(str(m.body, "content"), "<@"+q.ID+">") {
+			return q
+		}
+	}
+	for _, s := range p.Students {
+		if p.Threads[s.ID] == m.Channel {
+			return s
+		}
+	}
+	return nil
+}
+
+// attribute gives every message that the bot wrote outside of an interaction
+// to the ask that it answers: the one it refers to; else one of the same
+// person that has no answer yet, of the same file if it speaks of one. It
+// starts afresh each time.
+func (j *Judge) attribute() (nothing []*Message) {
+	p := j.p
+	p.mu.Lock()
+	defer p.mu.Unlock()
+	j.mu.Lock()
+	defer j.mu.Unlock()
+	for _, a := range j.asks {
+		a.alone = nil
+	}
+	// Those that name a message or a file first: what is left over may answer
+	// anything of the same person's.
+	for _, vague := range []bool{false, true} {
+		for _, m := range p.order {
+			if m.Author != p.Bot || m.Ask != nil || m.Deleted {
+				continue
+			}
+			who, about := p.owner(m), balls(p.text(m))
+			ref := str(m.body, "message_reference", "message_id")
+			if (ref == "" && len(about) == 0) != vague {
+				continue
+			}
+			var best *Ask
+			rank := 0
+			for _, a := range j.asks {
+				if a.sent.After(m.At) {
+					continue
+				}
+				r := 0
+				open := !a.told() && len(a.alone) == 0
+				sameFile := a.File != nil && about[a.File.Balls]
+				switch {
+				case ref != "" && a.Source != nil && a.Source.ID == ref && a.Kind == byMention:
+					r = 9
+				case ref != "" || a.Who != who || a.Kind == autocompletes:
+				case sameFile && open && (a.acked() || a.Kind == byMention):
+					r = 8
+				case sameFile && open:
+					r = 7
+				case open && (a.acked() || a.Kind == byMention) && (vague || a.File == nil):
+					r = 6
+				case open && (vague || a.File == nil):
+					r = 5
+				case sameFile: // answered a second time
+					r = 4
+				}
+				if r > rank {
+					best, rank = a, r
+				}
+			}
+			if best == nil {
+				nothing = append(nothing, m)
+				continue
+			}
+			best.alone = append(best.alone, m)
+		}
+	}
+	return nothing
+}
+
+// open counts the asks that must be answered and are not.
+func (j *Judge) open() (n int) {
+	j.attribute()
+	j.p.mu.Lock()
+	defer j.p.mu.Unlock()
+	j.mu.Lock()
+	defer j.mu.Unlock()
+	for _, a := range j.asks {
+		if a.due() && !a.told() && len(a.alone) == 0 {
+			n++
+		}
+	}
+	return n
+}
+
+// due says whether an ask must be answered: it was acknowledged; or it is a
+// message that was brought to a process that then lived on undisturbed.
+func (a *Ask) due() bool {
+	return a.acked() || a.Kind == byMention && a.delivered && !a.shaky
+}
+
+// disturbed marks the messages of the last seconds: whether they were taken
+// in, nobody outside can know.
+func (j *Judge) disturbed() {
+	j.p.mu.Lock()
+	defer j.p.mu.Unlock()
+	j.mu.Lock()
+	defer j.mu.Unlock()
+	for _, a := range j.asks {
+		if a.Kind == byMention && time.Since(a.sent) < 10*time.Second {
+			a.shaky = true
+		}
+	}
+}
+
+// answers judges, at the end, that everything acknowledged was answered
+// visibly once.
+func (j *Judge) answers() (missed, acked int, slowest time.Duration) {
+	nothing := j.attribute()
+	j.p.mu.Lock()
+	defer j.p.mu.Unlock()
+	for _, m := range nothing {
+		j.break_("a message out of nothing", "in %s: %s", j.where(m), cutTo(j.p.text(m), 200))
+	}
+	for _, a := range j.asks {
+		if a.acked() {
+			acked++
+		} else if a.Kind != byMention {
+			missed++
+		}
+		if a.told() && a.Kind != autocompletes {
+			slowest = max(slowest, a.toldAt.Sub(a.sent))
+		}
+		kind := "never answered"
+		if a.Kind == byMention {
+			kind = "message never answered"
+		}
+		if a.due() && !a.told() && len(a.alone) == 0 {
+			j.break_(kind, "ask %d of %s, %s, sent at %.3f, response type %d", a.N, a.Who.Name, a.What, a.sent.Sub(j.start).Seconds(), a.ackType)
+		}
+		seen := len(a.alone)
+		if a.told() {
+			seen++
+		}
+		if seen > 1 {
+			var texts []string
+			for _, m := range a.alone {
+				texts = append(texts, j.where(m)+": "+cutTo(j.p.text(m), 120))
+			}
+			j.break_("answered twice", "ask %d of %s, %s: its own answer %v, and %d messages (%s)", a.N, a.Who.Name, a.What, a.told(), len(a.alone), strings.Join(texts, "; "))
+		}
+		shown := map[string]bool{}
+		for _, m := range append([]*Message{a.original}, a.follow...) {
+			if m == nil || m.Deleted || m.Loading {
+				continue
+			}
+			text := j.p.text(m)
+			if shown[text] {
+				j.break_("answered twice", "ask %d of %s, %s: the same follow-up twice", a.N, a.Who.Name, a.What)
+			}
+			shown[text] = true
+		}
+	}
+	return missed, acked, slowest
+}
