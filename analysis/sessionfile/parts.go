@@ -252,7 +252,7 @@ var partWords = []struct {
 	{ratePart, "ja", "量, レート, 数"},
 	{ratePart, "ko", "량, 레이트, 수"},
 
-	{factorPart, "en", "factor, ratio, index, idx, fact, fctr, fac"},
+	{factorPart, "en", "factor, ratio, index, idx, fact, fctr"},
 	{factorPart, "de", "Faktor, Verhältnis"},
 	{factorPart, "fr", "facteur, ratio, rapport, indice"},
 	{factorPart, "es", "factor, ratio, relación"},
@@ -290,7 +290,7 @@ var partWords = []struct {
 
 	{timePart, "en", "time, duration"},
 	{timePart, "de", "Zeit, Dauer"},
-	{timePart, "fr", "temps, durée"},
+	{timePart, "fr", "temps, temp, durée"},
 	{timePart, "es", "tiempo, duración"},
 	{timePart, "it", "tempo, durata"},
 	{timePart, "sv", "tid, tiden"},
