@@ -286,7 +286,7 @@ var numbers = [NumNumbers]NumberInfo{
 		Lower: "further left", Higher: "further right",
 		Zero:  PracticalZero{Least: 1 * Degree},
 		Least: -75 * Degree, Most: 75 * Degree,
-		Parts: "launch direction (side) (ball) (angle) (target) (deviation); launch side (angle) (ball) (direction) (deviation) (target); ball direction (side) (angle) (target); direction (target) (side); side angle (ball) (target) (deviation); launch deviation (angle) (ball); direction angle; deviation angle (side); ball angle side; target angle; launch target",
+		Parts: "~launch; launch direction (side) (ball) (angle) (target) (deviation); launch side (angle) (ball) (direction) (deviation) (target); ball direction (side) (angle) (target); direction (target) (side); side angle (ball) (target) (deviation); launch deviation (angle) (ball); direction angle; deviation angle (side); ball angle side; target angle; launch target",
 		Headings: Words{
 			"en": "launch direction, start line, start direction, starting direction, horizontal launch, horizontal launch angle, launch angle horizontal, launch h, azimuth, HLA, ball direction, direction, side angle, launch horizontal, start angle",
 			"de": "Startrichtung, Abflugrichtung, Startlinie, Abflugwinkel horizontal, horizontaler Abflugwinkel",
@@ -345,7 +345,7 @@ var numbers = [NumNumbers]NumberInfo{
 		Zero:     PracticalZero{OfMean: 0.03},
 		Compared: 8,
 		Least:    0.5, Most: 400,
-		Parts: "carry (distance) (flight) (ball) (target); flight distance (ball) (target); ~ball distance; ~distance",
+		Parts: "carry (distance) (flight) (ball) (target); flight distance (ball) (target); ~flight; ~ball distance; ~distance",
 		Headings: Words{
 			"en": "carry, carry distance, carry dist, carry length",
 			"de": "Carry, Fluglänge, Flugweite, Carry Distanz, Carry Länge",
@@ -464,7 +464,7 @@ var numbers = [NumNumbers]NumberInfo{
 		Calls:  []string{"hang time"},
 		Kind:   Time, Of: OfFlight,
 		Least: 0.1, Most: 12,
-		Parts: "flight time (ball) (carry) (total); carry time; ball time; flight total time",
+		Parts: "~flight; flight time (ball) (carry) (total); carry time; ball time; flight total time",
 		Headings: Words{
 			"en": "flight time, hang time, time of flight, air time, carry time, flighttime",
 			"de": "Flugzeit, Flugdauer",

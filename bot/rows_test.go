@@ -1,6 +1,7 @@
 package bot
 
 import (
+	"fmt"
 	"strings"
 	"testing"
 )
@@ -40,5 +41,46 @@ func TestRows(t *testing.T) {
 	bad := d.Handle(t.Context(), as("wren", Request{Kind: SubmitRequest, Path: form.Modal.Path, Fields: map[string]string{"rows": "no rows at all"}}))
 	if bad.Modal != nil || bad.Picture != nil || strings.TrimSpace(bad.Text) == "" {
 		t.Errorf("no rows: %+v", bad)
+	}
+}
+
+// TestTurnRound turns a file round whose sides custom alone decided, and back.
+func TestTurnRound(t *testing.T) {
+	d := newDesktop(t)
+	var rows strings.Builder
+	rows.WriteString("Clb\tBall Vel (mph)\tV. Launch (deg)\tH. Launch (deg)\tSpn Rate (rpm)\tSpin Ax (deg)\tCary Dst (yd)\tOff-ln (yd)\n")
+	for i := range 24 {
+		start := float64(i*7%24)/6 - 1
+		tilt := float64(i*5%24)/2 - 5
+		fmt.Fprintf(&rows, "7i\t%.1f\t%.1f\t%.1f\t%d\t%.1f\t%.1f\t%.1f\n", 117+float64(i*11%24)/6, 16.5+float64(i*13%24)/10, start, 6000+30*(i*17%24), tilt,
+			158+float64(i*11%24)/4, 158*(start+tilt/4)/57.3)
+	}
+	side := func(r Reply) string {
+		for _, row := range r.Rows {
+			for _, button := range row.Buttons {
+				if strings.HasPrefix(button.Label, "Turn left") {
+					return button.Path
+				}
+			}
+		}
+		t.Fatalf("nothing turns it round: %q, %+v", r.Text, r.Rows)
+		return ""
+	}
+	first := d.Handle(t.Context(), as("wren", Request{Kind: SubmitRequest, Path: path("rows", notSaid), Fields: map[string]string{"rows": rows.String()}}))
+	contained(t, "custom", first.Text, customaryNote, "right")
+	turned := d.Handle(t.Context(), as("wren", Request{Kind: PressRequest, Path: side(first)}))
+	contained(t, "turned", turned.Text, "left")
+	if strings.Contains(turned.Text, customaryNote) {
+		t.Errorf("turned round, it is still said to be custom: %q", turned.Text)
+	}
+	back := d.Handle(t.Context(), as("wren", Request{Kind: PressRequest, Path: side(turned)}))
+	if !strings.HasPrefix(first.Text, back.Text) { // a first reply adds which hand it was read for
+		t.Errorf("turned back it says %q, want %q", back.Text, first.Text)
+	}
+	// A later file of the kind is read by the last answer.
+	d.Handle(t.Context(), as("wren", Request{Kind: PressRequest, Path: side(back)}))
+	later := d.Handle(t.Context(), as("wren", Request{Kind: SubmitRequest, Path: path("rows", notSaid), Fields: map[string]string{"rows": rows.String() + "7i\t118.2\t17.0\t0.5\t6100\t1.0\t160.0\t2.1\n"}}))
+	if strings.Contains(later.Text, customaryNote) {
+		t.Errorf("a later file is read by custom again: %q", later.Text)
 	}
 }

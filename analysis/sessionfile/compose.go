@@ -44,9 +44,9 @@ var otherFields = map[field]string{
 	timeField:   "day (time) (shot); time shot",
 	labelField:  "set (name) (shot)",
 	player:      "player (name)",
-	backSpin:    "back spin (rate) (ball) (speed)",
+	backSpin:    "back spin (rate) (ball) (speed); ~back (rate)",
 	sideSpin:    "side spin (rate) (ball) (speed)",
-	temperature: "warmth (flight)",
+	temperature: "warmth",
 	windSpeed:   "wind (speed)",
 	windFrom:    "wind direction",
 }
@@ -151,6 +151,21 @@ func composed(words []string) (guesses []guess, other bool) {
 	}
 	for _, way := range ways {
 		match(way, 0)
+	}
+	// A word nobody knows may be any part: what else it would make counts too,
+	// so that "... to path" is not taken for the path.
+	for _, way := range ways {
+		mask := way.parts &^ neutral
+		for _, r := range recipes {
+			missing := ones(r.need &^ mask)
+			if missing == 0 || missing > strangers || mask&r.need == 0 || mask&^r.may != 0 {
+				continue
+			}
+			weight := 0.8 * r.weight * way.quality * math.Pow(strange, float64(strangers))
+			if !slices.ContainsFunc(guesses, func(g guess) bool { return g.field == r.field }) {
+				guesses = append(guesses, guess{r.field, weight})
+			}
+		}
 	}
 	for extras := 1; extras <= 2 && len(guesses) == 0; extras++ {
 		for _, way := range ways {
@@ -278,7 +293,7 @@ func abbreviated(w string) (of []spelling) {
 			parts = append(parts, v.part)
 		}
 	}
-	if len(parts) > 4 {
+	if len(parts) > 6 {
 		return nil
 	}
 	quality := 0.85 / math.Sqrt(float64(max(1, len(parts))))

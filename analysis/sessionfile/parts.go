@@ -253,7 +253,7 @@ var partWords = []struct {
 	{ratePart, "ja", "量, レート, 数"},
 	{ratePart, "ko", "량, 레이트, 수"},
 
-	{factorPart, "en", "factor, ratio, index, idx, fact, fctr, fac"},
+	{factorPart, "en", "factor, ratio, index, idx, fact, fctr"},
 	{factorPart, "de", "Faktor, Verhältnis"},
 	{factorPart, "fr", "facteur, ratio, rapport, indice"},
 	{factorPart, "es", "factor, ratio, relación"},
@@ -291,7 +291,7 @@ var partWords = []struct {
 
 	{timePart, "en", "time, duration"},
 	{timePart, "de", "Zeit, Dauer"},
-	{timePart, "fr", "temps, durée"},
+	{timePart, "fr", "temps, temp, durée"},
 	{timePart, "es", "tiempo, duración"},
 	{timePart, "it", "tempo, durata"},
 	{timePart, "sv", "tid, tiden"},
@@ -425,7 +425,7 @@ var partWords = []struct {
 
 	// Words that make a heading something else, so that none of them is taken
 	// for an abbreviation or a slip of another.
-	{otherPart, "en", "note, notes, comment, humidity, pressure, video, link, url, image, photo, average, avg, mean, median, std, rank, record, wear, score, points, roll, run, bounce, backswing, downswing, tempo, ratio of swing, curve, curvature, shape, swing plane, plane, low point, closure, acceleration, session, location, place, bay, mat, device, battery, status, valid, quality, favourite, star, altitude, elevation, density, lane, hand, handed, model, sound, class, level, min, minimum, handle, grip, gender, age, weight, energy, sdev"},
+	{otherPart, "en", "note, notes, comment, humidity, pressure, video, link, url, image, photo, average, avg, mean, median, std, rank, record, wear, score, points, roll, run, bounce, backswing, downswing, tempo, ratio of swing, curve, curvature, shape, swing plane, plane, low point, closure, acceleration, session, location, place, bay, mat, device, battery, status, valid, quality, favourite, altitude, elevation, density, lane, hand, handed, model, sound, class, level, min, minimum, handle, grip, gender, age, weight, energy, sdev"},
 	{otherPart, "de", "Notiz, Kommentar, Bemerkung, Luftdruck, Luftfeuchte, Luftfeuchtigkeit, Druck, Mittelwert, Durchschnitt, Rang, Kurve, Rollweite, Ausrollen, Roll, Ort, Platz, Bild, Video, Ebene, Rückschwung, Höhenlage, Punkte, Hand, Bewertung"},
 	{otherPart, "fr", "remarque, commentaire, humidité, pression, moyenne, rang, courbe, roule, lieu, vidéo, image, points, altitude, main, lien"},
 	{otherPart, "es", "nota, comentario, humedad, presión, media, promedio, rango, curva, rodada, lugar, vídeo, imagen, puntos, altitud, mano, enlace"},
@@ -435,8 +435,8 @@ var partWords = []struct {
 	{otherPart, "ko", "메모, 비고, 습도, 기압, 평균, 영상, 동영상, 이미지, 런, 장소, 점수, 고도"},
 
 	{fillPart, "en", "of, the, at, to, vs, versus, against, relative, from, and, by, in, on, minus, point, data, value, measured, val"},
-	{fillPart, "de", "der, die, das, des, dem, den, zum, zur, zu, im, am, beim, von, vom, gegen, gegenüber, relativ, und, mit, Punkt, Wert, bei"},
-	{fillPart, "fr", "de, du, des, la, le, les, l, d, au, à, a, par, rapport à, par rapport, et, sur, en, relatif, point, valeur"},
+	{fillPart, "de", "der, die, das, dem, den, zum, zur, zu, im, am, beim, von, vom, gegen, gegenüber, relativ, und, mit, Punkt, Wert, bei"},
+	{fillPart, "fr", "de, du, la, le, les, l, d, au, à, a, par, rapport à, par rapport, et, sur, en, relatif, point, valeur"},
 	{fillPart, "es", "de, del, la, el, los, las, al, a, con, y, en, respecto, relativo, punto, valor"},
 	{fillPart, "it", "di, del, della, dello, dell, dei, al, alla, allo, all, a, il, la, lo, e, in, rispetto, relativo, punto, valore, d"},
 	{fillPart, "sv", "av, mot, till, i, på, vid, för, och, relativt, den, det, från, punkt, värde"},

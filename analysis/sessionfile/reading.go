@@ -24,9 +24,9 @@ type Reading struct {
 	Decisions []string            // one line each, for people
 	Questions []analysis.Question // at most MaxQuestions, those first that settle others
 
-	// Customary is what custom alone decided, and figures cannot tell: it can be
-	// answered the other way, for this file and all of its kind. Its Choices
-	// begin with what was taken. nil if there is no such thing.
+	// Customary is what custom alone decided, or an answer did where custom would
+	// have: it can be answered the other way, for this file and all of its kind.
+	// Its Choices begin with what was taken. nil if there is no such thing.
 	Customary *analysis.Question
 
 	Fingerprint string // of the header: answers are remembered by it

@@ -27,8 +27,9 @@ import (
 // A shape is one way of writing the known session down.
 type shape struct {
 	hand      analysis.Hand
-	language  int  // into wordings
-	strange   bool // or into strangeWordings
+	language  int              // into wordings
+	strange   bool             // or into strangeWordings
+	headings  map[field]string // instead of both
 	container string
 	encoding  string
 	separator rune
@@ -310,10 +311,19 @@ func (s shape) format(f field, v float64) string {
 }
 
 func (s shape) words() map[field]string {
+	if s.headings != nil {
+		return s.headings
+	}
 	if s.strange {
 		return strangeWordings[s.language]
 	}
 	return wordings[s.language]
+}
+
+// under is the shape with other headings.
+func (s shape) under(headings map[field]string) shape {
+	s.headings = headings
+	return s
 }
 
 // cells writes the session as rows of text, numbers as float64 where the

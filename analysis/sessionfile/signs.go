@@ -323,6 +323,16 @@ func (s *settle) orient(clusters []cluster, best pose, o Options) (decisions []s
 			q := signsQuestion(key, "Nothing but custom says which side is plus", c)
 			s.customary = &q
 		}
+		if open == 1 && len(clusters) == 1 && (answer == signTarget || answer == signTargetLeft) {
+			q := signsQuestion(key, "That was answered before", c)
+			if answered { // by its own name, which counts more
+				q.Key = "signs:" + c.columns[0].field.key()
+			}
+			if answer == signTargetLeft {
+				q.Choices[0], q.Choices[1] = q.Choices[1], q.Choices[0]
+			}
+			s.customary = &q
+		}
 		for _, col := range c.columns {
 			col.settled, col.orient = true, turn*best.sign[col.field]*best.sign[anchor.field]
 		}

@@ -1,7 +1,10 @@
 package sessionfile
 
 import (
+	"maps"
 	"math/rand/v2"
+	"slices"
+	"strings"
 	"testing"
 
 	"rangepost/analysis"
@@ -48,4 +51,79 @@ func TestStrangeHeadings(t *testing.T) {
 	}
 	t.Logf("%d shapes: %d read right, %d asked (%d about columns), %d refused, %d read wrongly: %v",
 		shapes, count[readRight], count[asked], columns, count[refused], count[readWrong], why)
+}
+
+// slipOfThePen is a heading as a hasty hand writes it.
+func slipOfThePen(rng *rand.Rand, heading, how string) string {
+	words := strings.Fields(heading)
+	for i, w := range words {
+		r := []rune(w)
+		if len(r) < 5 || r[0] >= 0x2e80 && how != "typo" || rng.IntN(2) == 0 {
+			continue
+		}
+		switch k := 1 + rng.IntN(len(r)-2); how {
+		case "typo":
+			switch rng.IntN(3) {
+			case 0:
+				r = slices.Delete(r, k, k+1)
+			case 1:
+				r[k], r[k+1] = r[k+1], r[k]
+			default:
+				r[k] += 1
+			}
+		case "cut":
+			r = append(r[:3+rng.IntN(2)], '.')
+		case "vowels":
+			r = append(r[:1:1], slices.DeleteFunc(r[1:], func(c rune) bool { return strings.ContainsRune("aeiouäöåéèìùü", c) })...)
+		}
+		words[i] = string(r)
+	}
+	if how == "order" {
+		rng.Shuffle(len(words), func(i, j int) { words[i], words[j] = words[j], words[i] })
+	}
+	return strings.Join(words, " ")
+}
+
+// TestHastyHeadings spoils half the words of every heading. None is read
+// wrongly without a question, and of what remains readable most is read whole.
+func TestHastyHeadings(t *testing.T) {
+	for _, c := range []struct {
+		how   string
+		whole int // at least, per cent; looked at
+	}{{"typo", 85}, {"order", 90}, {"cut", 40}, {"vowels", 35}} {
+		rng := rand.New(rand.NewPCG(27, 2026))
+		count := map[string]int{}
+		shapes := shapesToTry(t) / 3
+		for i := range shapes {
+			s := drawShape(rng)
+			s.shots, s.answers, s.hand, s.faceLoose = max(s.shots, 20), map[string]string{}, analysis.RightHanded, false
+			if s.unitPlace == "none" {
+				s.unitPlace = "bracket"
+			}
+			for f := range s.signs {
+				s.signs[f] = 1
+			}
+			spoiled := maps.Clone(wordings[s.language])
+			for _, f := range s.fields {
+				spoiled[f] = slipOfThePen(rng, spoiled[f], c.how)
+			}
+			shots := knownShots(rng, s.shots, 1)
+			name, data := s.under(spoiled).bytes(rng, shots)
+			r, err := Read(name, data, Options{Hand: s.hand, HandSet: true})
+			switch v, detail := judge(s, shots, r, err); {
+			case v == readWrong && strings.Contains(detail, "missing"), v == readWrong && strings.Contains(detail, "label"), v == readWrong && strings.Contains(detail, "club "):
+				count["left out"]++
+			case v == readWrong && len(r.Questions) > 0:
+				count["asked"]++ // what follows from a column that is asked about is rounded otherwise
+			case v == readWrong:
+				t.Errorf("%s %d read wrongly: %s\n%v\n%q", c.how, i, detail, s, r.Decisions)
+			default:
+				count[string(v)]++
+			}
+		}
+		t.Logf("%s: %d shapes, %v", c.how, shapes, count)
+		if got := count[string(readRight)]; got*100 < c.whole*shapes {
+			t.Errorf("%s: %d of %d read whole, want %d %%", c.how, got, shapes, c.whole)
+		}
+	}
 }

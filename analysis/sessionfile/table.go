@@ -290,7 +290,27 @@ func (t *table) unitsOf(c *column) []string {
 	if u := strings.Trim(plainText(t.unitRow.cell(c.at)), "()[]"); u != "" && u != "-" {
 		said = append(said, u)
 	}
+	if len(said) == 0 {
+		return t.unitBeside(c)
+	}
 	return said
+}
+
+// unitBeside is the unit that stands beside a column's first values, nil if
+// there is none.
+func (t *table) unitBeside(c *column) []string {
+	for _, r := range t.rows[:min(len(t.rows), 4)] {
+		n, ok := splitNumeral(plainText(r.cell(c.at)))
+		if !ok {
+			continue
+		}
+		for _, w := range strings.Fields(n.before + " " + n.after) {
+			if w = strings.Trim(w, ".()[]"); (len(w) > 1) && isUnit(w) && len(sideBySpelling[squeezed(w)]) == 0 {
+				return []string{w}
+			}
+		}
+	}
+	return nil
 }
 
 // unitFits reports whether the units given for a column suit field f.

@@ -24,7 +24,12 @@ const (
 	// in a file whose other headings do; wordless where none does.
 	nameless = 3.5
 	wordless = -1.5
-	// onFiguresAlone is what more it takes to believe figures without a word.
+	// hasUnit is how much less speaks for leaving out a column with a unit:
+	// somebody measured it.
+	hasUnit = 2.5
+	// onFiguresAlone is what more it takes to believe figures where the words say
+	// nothing, or are not understood in full: the word that is missing may be
+	// the one that counts ("... to path").
 	onFiguresAlone = 2.5
 )
 
@@ -33,9 +38,10 @@ type candidate struct {
 	column  *column
 	figures figures
 	fixed   bool
-	silent  bool      // its words say nothing
-	fields  []field   // what it may hold, ignored among them
-	alone   []float64 // by field of fields: words and figures of this column
+	silent  bool              // its words say nothing
+	said    map[field]float64 // what its words say
+	fields  []field           // what it may hold, ignored among them
+	alone   []float64         // by field of fields: words and figures of this column
 	scales  [][]float64
 	values  map[field][][]float64 // by field and scale, SI
 }
@@ -68,7 +74,7 @@ func (t *table) elect(o Options) (decisions []string, questions []analysis.Quest
 			continue
 		}
 		f, margin := c.fields[chosen[i]], v.margin(chosen, i)
-		if c.silent && f != ignored {
+		if c.said[f] < loose && f != ignored {
 			margin -= onFiguresAlone
 		}
 		switch {
@@ -221,10 +227,14 @@ func (k *candidate) consider(t *table, taken map[field]bool, quiet float64) {
 	if len(said) == 0 {
 		k.silent = true
 		leave = quiet
+		if len(t.unitsOf(k.column)) > 0 || len(k.figures.units) > 0 {
+			leave -= hasUnit
+		}
 		if k.figures.counts {
 			leave += 4
 		}
 	}
+	k.said = said
 	k.fields, k.alone, k.scales = append(k.fields, ignored), append(k.alone, leave), append(k.scales, nil)
 	for f := field(0); int(f) < numFields; f++ {
 		if taken[f] && said[f] == 0 || f == ignored || f.text() && said[f] == 0 {

@@ -190,6 +190,7 @@ func (p *play) secondWeek() {
 	p.press(p.priya, p.board("Straightest seven"), "Enter my session")
 	p.tick()
 	p.slash(p.priya, p.practice, "challenge standings", standin.Options{"challenge": p.open("Straightest seven")})
+	p.newcomer()
 }
 
 func (p *play) lastEvening() {
