@@ -18,6 +18,7 @@ import (
 // Conversation is what answers: *bot.Bot, or a few lines in a test.
 type Conversation interface {
 	Ack(bot.Request) bot.Ack
+	Urgent(bot.Request) bool
 	Accept(context.Context, bot.Request) (fresh bool, err error)
 	Handle(context.Context, bot.Request) bot.Reply
 	Answered(ctx context.Context, id string) error
@@ -36,6 +37,7 @@ type Config struct {
 	Shards int // 0 for as many as the platform recommends
 
 	Workers int           // requests worked on at once: 4
+	Fetches int           // files waited for at once: 8
 	Queue   int           // requests waiting at once: 2,000
 	PerUser int           // of one person: 20
 	Within  time.Duration // the longest one request may be worked on: 90 s
@@ -45,6 +47,7 @@ type Config struct {
 func (c Config) withDefaults() Config {
 	c.Platform = cmp.Or(strings.TrimSuffix(c.Platform, "/"), "https://discord.com")
 	c.Workers = cmp.Or(c.Workers, 4)
+	c.Fetches = cmp.Or(c.Fetches, 8)
 	c.Queue = cmp.Or(c.Queue, 2000)
 	c.PerUser = cmp.Or(c.PerUser, 20)
 	c.Within = cmp.Or(c.Within, 90*time.Second)
