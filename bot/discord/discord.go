@@ -126,7 +126,7 @@ func (a *Adapter) Run(ctx context.Context) error {
 func (a *Adapter) introduce(ctx context.Context) error {
 	var u user
 	err := a.insist(ctx, "who the bot is", func(ctx context.Context) error {
-		return a.rest.do(ctx, call{method: "GET", route: "/users/@me", into: &u})
+		return a.rest.do(ctx, call{method: "GET", route: "/users/@me", into: &u, manner: manner{trusting: true}})
 	})
 	if err != nil {
 		return err
@@ -144,7 +144,7 @@ func (a *Adapter) introduce(ctx context.Context) error {
 // insist asks again and again, through an outage of whatever length, until ctx
 // ends, which is no error, or the platform refuses.
 func (a *Adapter) insist(ctx context.Context, what string, ask func(context.Context) error) error {
-	for {
+	for attempt := 0; ; attempt++ {
 		try, cancel := context.WithTimeout(ctx, 30*time.Second)
 		err := ask(try)
 		cancel()
@@ -155,13 +155,12 @@ func (a *Adapter) insist(ctx context.Context, what string, ask func(context.Cont
 			return startError(err)
 		}
 		a.log.Warn("the platform does not say "+what+"; asking again", "err", err)
-		sleep(ctx, 2*time.Second)
+		sleep(ctx, backOff(min(attempt+2, 6)))
 	}
 }
 
 func startError(err error) error {
-	var e *apiError
-	if errors.As(err, &e) && e.Status == 401 {
+	if unauthorized(err) {
 		return errBadToken
 	}
 	return fmt.Errorf("reach the platform: %w", err)
