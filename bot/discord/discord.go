@@ -11,6 +11,7 @@ import (
 	"time"
 
 	"github.com/prometheus/client_golang/prometheus"
+	"golang.org/x/time/rate"
 
 	"rangepost/bot"
 )
@@ -67,6 +68,8 @@ type Adapter struct {
 	queue   *queue
 	self    atomic.Pointer[user]
 	health  health
+
+	droppings rate.Sometimes // how often what was dropped is logged
 }
 
 // New returns an Adapter. Nothing is sent before Run.
@@ -78,7 +81,7 @@ func New(c Config) (*Adapter, error) {
 	case c.Bot == nil:
 		return nil, errors.New("discord: no conversation to put on the platform")
 	}
-	a := &Adapter{cfg: c, log: c.Log, metrics: newMetrics(c.Metrics)}
+	a := &Adapter{cfg: c, log: c.Log, metrics: newMetrics(c.Metrics), droppings: rate.Sometimes{First: 20, Interval: time.Second}}
 	a.rest = newClient(c.Platform, c.Token, newLimits(a.metrics), networkFor(c.Platform))
 	a.queue = newQueue(a)
 	return a, nil

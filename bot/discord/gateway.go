@@ -163,7 +163,14 @@ func (a *Adapter) identify(ctx context.Context, shard, count int, gate *gate) (*
 			return nil, err
 		}
 	}
-	return newLink(a.cfg.Token, st.URL, shard, count, networkFor(a.cfg.Platform), a.event)
+	return newLink(a.cfg.Token, st.URL, shard, count, networkFor(a.cfg.Platform), a.event, a.dropped)
+}
+
+// dropped notes that something of the gateway was dropped, without a flood in
+// the log.
+func (a *Adapter) dropped(why string) {
+	a.metrics.undecoded.Inc()
+	a.droppings.Do(func() { a.log.Warn("dropped what the gateway sent", "what", why) })
 }
 
 // event takes an event of the gateway to where it belongs. It is called by the
