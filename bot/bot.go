@@ -3,7 +3,7 @@
 //
 // # The order of things
 //
-// The platform's adapter asks Ack at once, acknowledges, calls Accept so that
+// The platform's adapter asks Ack and Urgent at once, acknowledges, calls Accept so that
 // the request outlives a crash, then Handle, delivers the reply, and calls
 // Answered. After a restart it takes up what Unfinished lists.
 //

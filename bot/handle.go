@@ -42,6 +42,18 @@ func (b *Bot) seen(s Seen, r Request) Ack {
 	return AckPrivate
 }
 
+// Urgent reports, from memory alone, whether r must not wait behind what its
+// asker asked before: taking consent back, or asking what there is to take
+// back. Only what ends the same in any order may be urgent: a consent that is
+// given after it was ended is refused.
+func (b *Bot) Urgent(r Request) bool {
+	if r.Kind == PressRequest {
+		route, args, err := findRoute(r.Path)
+		return err == nil && route.name == "consent" && args[1] == "end"
+	}
+	return r.Kind == CommandRequest && r.Command == "mine consent"
+}
+
 // Handle does the work and always comes back with a reply: what went wrong is
 // said in it. A panic in it is the platform adapter's to catch, which has to
 // for its own sake; Broken is the reply.

@@ -87,10 +87,11 @@ func (q *queue) acknowledge(j *job) {
 func (q *queue) answerAtOnce(j *job) {
 	ctx, cancel := context.WithDeadline(q.ctx, j.note.Got.Add(ackWithin))
 	defer cancel()
-	if q.asked.Acquire(ctx, 1) != nil {
+	at := &seat{work: q.asked, fetch: q.fetch, who: j.request.Asker.ID}
+	if at.work.take(ctx, at.who) != nil {
 		return
 	}
-	reply := q.handle(j, time.Until(j.note.Got.Add(ackWithin-300*time.Millisecond)), func() { q.asked.Release(1) })
+	reply := q.handle(j, time.Until(j.note.Got.Add(ackWithin-300*time.Millisecond)), at)
 	err := q.a.callback(ctx, j.request, j.note, immediate(j.request, reply))
 	q.a.metrics.acknowledged(time.Since(j.note.Got), err)
 	if err != nil {

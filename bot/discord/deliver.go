@@ -16,8 +16,9 @@ const (
 	tokenLife = 14 * time.Minute
 
 	// How long one reply is tried to be delivered, through any outage worth
-	// waiting out. What still fails then stays in the intake.
-	deliverWithin = 6 * time.Hour
+	// waiting out and any hold that is believed. What still fails then stays in
+	// the intake.
+	deliverWithin = 25 * time.Hour
 
 	// How long a message to another channel may hold up the reply itself.
 	alsoWithin = time.Minute
@@ -103,13 +104,21 @@ func (a *Adapter) answer(ctx context.Context, j *job, reply bot.Reply) error {
 		alive, cancel := context.WithDeadline(ctx, dies)
 		err := a.answerByToken(alive, n, reply)
 		cancel()
-		if err == nil || ctx.Err() != nil || refused(err) && !tokenDead(err) {
+		switch {
+		case errors.Is(err, errUncertain):
+			// Directly it has a nonce, so that it is seen twice at the most.
+			reply.Text = perhapsAgain + reply.Text
+			return a.direct(ctx, j, reply, "")
+		case err == nil || ctx.Err() != nil || refused(err) && !tokenDead(err):
 			return err
 		}
 		a.log.Info("an interaction's token no longer helps; answering without it", "incident", j.request.Incident)
 	}
 	return a.answerLate(ctx, j, reply)
 }
+
+// perhapsAgain begins an answer whose first copy may have got through.
+const perhapsAgain = "In case this did not reach you where you asked:\n"
 
 // answerByToken edits the placeholder, or for a private reply to a public
 // acknowledgement takes it away and answers the asker alone.
@@ -131,8 +140,10 @@ func (a *Adapter) answerByToken(ctx context.Context, n note, reply bot.Reply) er
 		}
 	}
 	p.Flags = flagEphemeral
+	// A follow-up takes no nonce, and what is shown to one person alone cannot
+	// be looked up, so it is not sent again once it may have got through.
 	return a.rest.do(ctx, call{
-		method: "POST", route: "/webhooks/{app}/{token}", args: []string{n.App, n.Token}, body: p.body(),
+		method: "POST", route: "/webhooks/{app}/{token}", args: []string{n.App, n.Token}, body: p.body(), manner: manner{once: true},
 	})
 }
 

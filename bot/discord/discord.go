@@ -11,6 +11,7 @@ import (
 	"time"
 
 	"github.com/prometheus/client_golang/prometheus"
+	"golang.org/x/time/rate"
 
 	"rangepost/bot"
 )
@@ -18,6 +19,7 @@ import (
 // Conversation is what answers: *bot.Bot, or a few lines in a test.
 type Conversation interface {
 	Ack(bot.Request) bot.Ack
+	Urgent(bot.Request) bool
 	Accept(context.Context, bot.Request) (fresh bool, err error)
 	Handle(context.Context, bot.Request) bot.Reply
 	Answered(ctx context.Context, id string) error
@@ -36,6 +38,7 @@ type Config struct {
 	Shards int // 0 for as many as the platform recommends
 
 	Workers int           // requests worked on at once: 4
+	Fetches int           // files waited for at once: 8
 	Queue   int           // requests waiting at once: 2,000
 	PerUser int           // of one person: 20
 	Within  time.Duration // the longest one request may be worked on: 90 s
@@ -45,6 +48,7 @@ type Config struct {
 func (c Config) withDefaults() Config {
 	c.Platform = cmp.Or(strings.TrimSuffix(c.Platform, "/"), "https://discord.com")
 	c.Workers = cmp.Or(c.Workers, 4)
+	c.Fetches = cmp.Or(c.Fetches, 8)
 	c.Queue = cmp.Or(c.Queue, 2000)
 	c.PerUser = cmp.Or(c.PerUser, 20)
 	c.Within = cmp.Or(c.Within, 90*time.Second)
@@ -64,6 +68,8 @@ type Adapter struct {
 	queue   *queue
 	self    atomic.Pointer[user]
 	health  health
+
+	droppings rate.Sometimes // how often what was dropped is logged
 }
 
 // New returns an Adapter. Nothing is sent before Run.
@@ -75,7 +81,7 @@ func New(c Config) (*Adapter, error) {
 	case c.Bot == nil:
 		return nil, errors.New("discord: no conversation to put on the platform")
 	}
-	a := &Adapter{cfg: c, log: c.Log, metrics: newMetrics(c.Metrics)}
+	a := &Adapter{cfg: c, log: c.Log, metrics: newMetrics(c.Metrics), droppings: rate.Sometimes{First: 20, Interval: time.Second}}
 	a.rest = newClient(c.Platform, c.Token, newLimits(a.metrics), networkFor(c.Platform))
 	a.queue = newQueue(a)
 	return a, nil
@@ -123,7 +129,7 @@ func (a *Adapter) Run(ctx context.Context) error {
 func (a *Adapter) introduce(ctx context.Context) error {
 	var u user
 	err := a.insist(ctx, "who the bot is", func(ctx context.Context) error {
-		return a.rest.do(ctx, call{method: "GET", route: "/users/@me", into: &u})
+		return a.rest.do(ctx, call{method: "GET", route: "/users/@me", into: &u, manner: manner{trusting: true}})
 	})
 	if err != nil {
 		return err
@@ -141,7 +147,7 @@ func (a *Adapter) introduce(ctx context.Context) error {
 // insist asks again and again, through an outage of whatever length, until ctx
 // ends, which is no error, or the platform refuses.
 func (a *Adapter) insist(ctx context.Context, what string, ask func(context.Context) error) error {
-	for {
+	for attempt := 0; ; attempt++ {
 		try, cancel := context.WithTimeout(ctx, 30*time.Second)
 		err := ask(try)
 		cancel()
@@ -152,13 +158,12 @@ func (a *Adapter) insist(ctx context.Context, what string, ask func(context.Cont
 			return startError(err)
 		}
 		a.log.Warn("the platform does not say "+what+"; asking again", "err", err)
-		sleep(ctx, 2*time.Second)
+		sleep(ctx, backOff(min(attempt+2, 6)))
 	}
 }
 
 func startError(err error) error {
-	var e *apiError
-	if errors.As(err, &e) && e.Status == 401 {
+	if unauthorized(err) {
 		return errBadToken
 	}
 	return fmt.Errorf("reach the platform: %w", err)

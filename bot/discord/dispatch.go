@@ -8,8 +8,6 @@ import (
 	"sync"
 	"time"
 
-	"golang.org/x/sync/semaphore"
-
 	"rangepost/bot"
 )
 
@@ -21,21 +19,26 @@ const ackWithin = 2800 * time.Millisecond
 type job struct {
 	request bot.Request
 	note    note
+	urgent  bool          // does not wait behind its asker's other requests
 	ready   chan struct{} // closed when written down and acknowledged
 	drop    bool          // set before ready closes: nothing more to do
 }
 
 // queue takes requests in, each at once, and works through them: a few at a
 // time, those of one person one after the other and in the order they came.
+// What is urgent has a line and slots of its own.
 type queue struct {
-	a     *Adapter
-	slots *semaphore.Weighted // for work
-	asked *semaphore.Weighted // for answers that must come at once
+	a      *Adapter
+	slots  *slots // for work
+	fetch  *slots // for waiting for files
+	urgent *slots // for what must not wait behind work
+	asked  *slots // for answers that must come at once
 
 	mu      sync.Mutex
 	ctx     context.Context
-	people  map[string][]*job // by person; the first one is under way
+	people  map[string][]*job // by line; the first one is under way
 	active  map[string]bool   // request ids in the queue
+	owed    map[string]int    // replies the line no longer waits for
 	closing chan struct{}     // closed when no new work may start
 	once    sync.Once
 	wg      sync.WaitGroup
@@ -47,10 +50,13 @@ type queue struct {
 func newQueue(a *Adapter) *queue {
 	return &queue{
 		a:       a,
-		slots:   semaphore.NewWeighted(int64(a.cfg.Workers)),
-		asked:   semaphore.NewWeighted(16),
+		slots:   newSlots(a.cfg.Workers, a.cfg.Workers/2),
+		fetch:   newSlots(a.cfg.Fetches, a.cfg.Fetches/4),
+		urgent:  newSlots(4, 1),
+		asked:   newSlots(16, 4),
 		people:  map[string][]*job{},
 		active:  map[string]bool{},
+		owed:    map[string]int{},
 		closing: make(chan struct{}),
 	}
 }
@@ -64,7 +70,7 @@ func (q *queue) event(r bot.Request, n note) {
 	r.Incident = bot.NewIncident()
 	n.Ack = q.a.cfg.Bot.Ack(r)
 	n.Hidden = n.Hidden && n.Ack == bot.AckUpdate || n.Ack == bot.AckPrivate
-	j := &job{request: r, note: n, ready: make(chan struct{})}
+	j := &job{request: r, note: n, urgent: q.a.cfg.Bot.Urgent(r), ready: make(chan struct{})}
 	b, err := json.Marshal(n)
 	if err != nil {
 		panic(err) // a struct of strings
@@ -91,7 +97,7 @@ func (q *queue) resume(r bot.Request, began time.Time) {
 	if r.Incident == "" { // taken in by an older version
 		r.Incident = bot.NewIncident()
 	}
-	j := &job{request: r, ready: make(chan struct{})}
+	j := &job{request: r, urgent: q.a.cfg.Bot.Urgent(r), ready: make(chan struct{})}
 	if err := json.Unmarshal([]byte(r.ReplyTo), &j.note); err != nil {
 		// Without a note there is still the channel.
 		j.note = note{Ack: bot.AckPrivate, Hidden: true, Direct: r.Server == ""}
@@ -123,23 +129,31 @@ const (
 	full
 )
 
-// enter puts j at the end of its person's line, and starts on the line if
-// nobody is working through it.
+// line is whose line j stands in.
+func (j *job) line() string {
+	if j.urgent {
+		return "urgent " + j.request.Asker.ID
+	}
+	return j.request.Asker.ID
+}
+
+// enter puts j at the end of its line, and starts on the line if nobody is
+// working through it.
 func (q *queue) enter(j *job) entry {
 	q.mu.Lock()
 	defer q.mu.Unlock()
-	who := j.request.Asker.ID
+	line := j.line()
 	switch {
 	case q.active[j.request.ID]:
 		return twice
-	case len(q.active) >= q.a.cfg.Queue || len(q.people[who]) >= q.a.cfg.PerUser:
+	case len(q.active) >= q.a.cfg.Queue || len(q.people[line]) >= q.a.cfg.PerUser:
 		return full
 	}
 	q.active[j.request.ID] = true
-	q.people[who] = append(q.people[who], j)
+	q.people[line] = append(q.people[line], j)
 	q.a.metrics.waiting.Set(float64(len(q.active)))
-	if len(q.people[who]) == 1 {
-		q.spawn(func() { q.line(who) })
+	if len(q.people[line]) == 1 {
+		q.spawn(func() { q.walk(line) })
 	}
 	return entered
 }
@@ -154,21 +168,23 @@ func (q *queue) spawn(f func()) {
 	}
 }
 
-// line works through a person's requests until there are none.
-func (q *queue) line(who string) {
+// walk works through a line until there is nobody in it.
+func (q *queue) walk(line string) {
 	for {
 		q.mu.Lock()
-		j := q.people[who][0]
+		j := q.people[line][0]
 		q.mu.Unlock()
 
-		q.work(j)
+		if reply, ok := q.work(j); ok {
+			q.bring(j, reply)
+		} else {
+			q.leave(j)
+		}
 
 		q.mu.Lock()
-		delete(q.active, j.request.ID)
-		q.a.metrics.waiting.Set(float64(len(q.active)))
-		q.people[who] = q.people[who][1:]
-		if len(q.people[who]) == 0 {
-			delete(q.people, who)
+		q.people[line] = q.people[line][1:]
+		if len(q.people[line]) == 0 {
+			delete(q.people, line)
 			q.mu.Unlock()
 			return
 		}
@@ -176,48 +192,102 @@ func (q *queue) line(who string) {
 	}
 }
 
-// work does j when it is ready, unless the adapter is stopping.
-func (q *queue) work(j *job) {
+// leave forgets j, which has been answered or is left to the next start.
+func (q *queue) leave(j *job) {
+	q.mu.Lock()
+	defer q.mu.Unlock()
+	delete(q.active, j.request.ID)
+	q.a.metrics.waiting.Set(float64(len(q.active)))
+}
+
+// bringWithin is how long a line waits for a reply to get through before it
+// goes on. Deliveries may be owed for hours.
+const bringWithin = 5 * time.Second
+
+// bring delivers a reply. One that does not get through soon is delivered
+// beside the line, unless too many of that line are already.
+func (q *queue) bring(j *job, reply bot.Reply) {
+	brought := make(chan struct{})
+	q.wg.Go(func() { // not spawn: what was worked on is delivered while there is grace
+		defer close(brought)
+		defer q.leave(j)
+		q.a.deliver(q.ctx, j, reply)
+	})
+	select {
+	case <-brought:
+		return
+	case <-time.After(bringWithin):
+	}
+	q.mu.Lock()
+	defer q.mu.Unlock()
+	line := j.line()
+	if q.owed[line] >= q.a.cfg.PerUser {
+		q.mu.Unlock()
+		<-brought
+		q.mu.Lock()
+		return
+	}
+	q.owed[line]++
+	q.wg.Go(func() {
+		<-brought
+		q.mu.Lock()
+		defer q.mu.Unlock()
+		if q.owed[line]--; q.owed[line] == 0 {
+			delete(q.owed, line)
+		}
+	})
+}
+
+// work does j when it is ready, unless the adapter is stopping or there is
+// nothing to do.
+func (q *queue) work(j *job) (reply bot.Reply, ok bool) {
 	select {
 	case <-j.ready:
 	case <-q.ctx.Done():
-		return
+		return reply, false
 	}
-	if j.drop {
-		return
+	if j.drop || q.isClosing() {
+		return reply, false // the intake has it; the next start takes it up
 	}
-	select {
-	case <-q.closing:
-		return // the intake has it; the next start takes it up
-	default:
+	at := &seat{work: q.slots, fetch: q.fetch, who: j.request.Asker.ID}
+	if j.urgent {
+		at.work = q.urgent
 	}
-	if q.slots.Acquire(q.ctx, 1) != nil {
-		return
+	if at.work.take(q.ctx, at.who) != nil {
+		return reply, false
 	}
-	select {
-	case <-q.closing:
-		q.slots.Release(1)
-		return
-	default:
+	if q.isClosing() {
+		at.over()
+		return reply, false
 	}
 	began := time.Now()
-	reply := q.handle(j, q.a.cfg.Within, func() { q.slots.Release(1) })
+	reply = q.handle(j, q.a.cfg.Within, at)
 	if q.ctx.Err() != nil {
-		return // cut short by the end of the grace period
+		return reply, false // cut short by the end of the grace period
 	}
 	q.a.metrics.worked(string(j.request.Kind), time.Since(began))
-	q.a.deliver(q.ctx, j, reply)
+	return reply, true
+}
+
+func (q *queue) isClosing() bool {
+	select {
+	case <-q.closing:
+		return true
+	default:
+		return false
+	}
 }
 
 // handle asks the conversation for a reply. Should that take far too long or
-// panic, the reply says so; done is called when the conversation has returned,
-// which may be later.
-func (q *queue) handle(j *job, within time.Duration, done func()) bot.Reply {
+// panic, the reply says so; its seat is given back when the conversation has
+// returned, which may be later.
+func (q *queue) handle(j *job, within time.Duration, at *seat) bot.Reply {
 	ctx, cancel := context.WithTimeout(q.ctx, within)
 	defer cancel()
+	ctx = context.WithValue(ctx, seatKey{}, at)
 	replies := make(chan bot.Reply, 1)
 	go func() {
-		defer done()
+		defer at.over()
 		defer func() {
 			if v := recover(); v != nil {
 				q.a.log.Error("a conversation panicked", "incident", j.request.Incident, "panic", fmt.Sprintf("%T", v), "stack", string(debug.Stack()))

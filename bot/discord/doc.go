@@ -4,7 +4,8 @@
 // What happens to an event:
 //
 //	gateway.go   a session of discordgo, kept alive; raw events only (link.go,
-//	             and wire.go, which sees what discordgo does not tell)
+//	             and wire.go, which takes the events out before discordgo and
+//	             gives it nothing that could harm it)
 //	event.go     the event, decoded here, becomes a bot.Request
 //	dispatch.go  written to the intake and acknowledged (ack.go), then handled:
 //	             bounded workers, in order for each person, with a deadline
@@ -12,7 +13,10 @@
 //	             when that has died, in the channel
 //	payload.go   the wire form of a reply
 //	rest.go      the platform's REST interface, version 10
-//	limits.go    rate limits, server errors and patience, as a RoundTripper
+//	limits.go    patience: what is tried again, and the pauses, as a RoundTripper
+//	holds.go     what the platform says must wait, and how long
+//	budget.go    how many requests may be refused
+//	slots.go     how many things go on at once, shared fairly over people
 //
 // discordgo is used for the gateway alone. Its REST client keeps an entry for
 // every interaction token it has seen, retries without bound, and puts tokens

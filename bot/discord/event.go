@@ -158,6 +158,9 @@ func decodeInteraction(raw []byte) (bot.Request, note, error) {
 		return r, n, fmt.Errorf("an interaction of type %d by nobody", in.Type)
 	}
 	n.Direct = in.Server == ""
+	if !isID(in.ID) || !isID(r.Asker.ID) || in.Token == "" {
+		return r, n, fmt.Errorf("an interaction of type %d that cannot be answered", in.Type)
+	}
 	var err error
 	switch in.Type {
 	case interactionCommand, interactionComplete:
@@ -267,6 +270,9 @@ func decodeMessage(raw []byte, self string) (r bot.Request, n note, wanted bool,
 	if m.Author.Bot || m.Webhook != "" || len(m.Attachments) == 0 && !bot.HasRows(m.Content) || m.Server != "" && !mentioned {
 		return r, n, false, nil
 	}
+	if !isID(m.ID) || !isID(m.Author.ID) {
+		return r, n, false, fmt.Errorf("a message that cannot be answered")
+	}
 	r = bot.Request{
 		ID: m.ID, Kind: bot.MentionRequest, At: snowflakeTime(m.ID), Server: m.Server, Channel: m.Channel,
 		Asker: m.Author.person(m.Member), Message: m.message(),
@@ -304,6 +310,12 @@ func (u user) person(m *member) bot.Person {
 func managesServer(permissions string) bool {
 	p, err := strconv.ParseUint(permissions, 10, 64)
 	return err == nil && p&(permissionAdministrator|permissionManageServer) != 0
+}
+
+// isID reports whether s is an id: a number of 64 bits.
+func isID(s string) bool {
+	_, err := strconv.ParseUint(s, 10, 64)
+	return err == nil
 }
 
 // snowflakeTime is when an id was made: its upper 42 bits count milliseconds

@@ -31,8 +31,11 @@ type FetchConfig struct {
 // NewFetcher returns a fetcher for bot.Config. An attachment is whatever
 // somebody made the platform, or a program that pretends to be its client,
 // say: only the named hosts are asked, whatever their name resolves to must be
-// a public address, no redirect is followed, and declared size and type are
-// not believed.
+// a public address, no redirect is followed, and the declared type is not
+// believed. Of the declared size only that less is not the whole file.
+//
+// While a request of an Adapter waits for its file, it leaves its place at work
+// to others.
 func NewFetcher(c FetchConfig) bot.Fetcher {
 	if len(c.Hosts) == 0 {
 		c.Hosts = []string{"cdn.discordapp.com", "media.discordapp.net"}
@@ -67,6 +70,7 @@ type fetcher struct {
 var (
 	errForeign = errors.New("I only read files that were posted here. Post the file itself, not a link to it.")
 	errGone    = errors.New("The platform no longer has that file. Post it again.")
+	errShort   = errors.New("The platform handed over only a part of that file, so I have not read it. Please post it again.")
 	errSlow    = errors.New("The platform did not hand over that file in time. Please try again in a minute.")
 )
 
@@ -75,15 +79,25 @@ func (f *fetcher) fetch(ctx context.Context, a bot.Attachment) ([]byte, error) {
 	if err != nil || !f.allowed(u) {
 		return nil, errForeign
 	}
+	var b []byte
+	err = aside(ctx, func() error {
+		b, err = f.insist(ctx, u, a.Size)
+		return err
+	})
+	return b, err
+}
+
+// insist asks a few times for a file that does not come, or not whole.
+func (f *fetcher) insist(ctx context.Context, u *url.URL, declared int64) ([]byte, error) {
 	ctx, cancel := context.WithTimeout(ctx, f.Within)
 	defer cancel()
 	for attempt := 0; ; attempt++ {
-		b, err := f.once(ctx, u)
-		if err == nil || !errors.Is(err, errSlow) || attempt == 2 {
+		b, err := f.once(ctx, u, declared)
+		if err == nil || err != errSlow && err != errShort || attempt == 2 {
 			return b, err
 		}
 		if sleepWithin(ctx, backOff(attempt)) != nil {
-			return nil, errSlow
+			return nil, err
 		}
 	}
 }
@@ -95,7 +109,7 @@ func (f *fetcher) allowed(u *url.URL) bool {
 	return u.Scheme == "https" || u.Scheme == "http" && loopbackHost(u.Host)
 }
 
-func (f *fetcher) once(ctx context.Context, u *url.URL) ([]byte, error) {
+func (f *fetcher) once(ctx context.Context, u *url.URL, declared int64) ([]byte, error) {
 	req, err := http.NewRequestWithContext(ctx, http.MethodGet, u.String(), nil)
 	if err != nil {
 		return nil, errForeign
@@ -120,11 +134,15 @@ func (f *fetcher) once(ctx context.Context, u *url.URL) ([]byte, error) {
 		return nil, f.tooBig(megabytes(resp.ContentLength))
 	}
 	b, err := io.ReadAll(io.LimitReader(resp.Body, f.Max+1))
-	if err != nil {
+	switch {
+	case errors.Is(err, io.ErrUnexpectedEOF):
+		return nil, errShort
+	case err != nil:
 		return nil, errSlow
-	}
-	if int64(len(b)) > f.Max {
+	case int64(len(b)) > f.Max:
 		return nil, f.tooBig("more than " + megabytes(f.Max))
+	case int64(len(b)) < declared:
+		return nil, errShort
 	}
 	return b, nil
 }

@@ -32,6 +32,7 @@ func TestFetch(t *testing.T) {
 	const (
 		foreign = "I only read files that were posted here. Post the file itself, not a link to it."
 		gone    = "The platform no longer has that file. Post it again."
+		part    = "The platform handed over only a part of that file, so I have not read it. Please post it again."
 		slow    = "The platform did not hand over that file in time. Please try again in a minute."
 	)
 	// What the stand-in's file host serves at an address is posted there first.
@@ -47,7 +48,11 @@ func TestFetch(t *testing.T) {
 		want      string // the error, "" for success
 	}{
 		{name: "good", url: good},
-		{name: "declared far too big, and is not", url: good, declared: 1 << 40},
+		{name: "as long as declared", url: good, declared: 10},
+		{name: "longer than declared", url: good, declared: 3},
+		{name: "declared as nonsense", url: good, declared: -1},
+		{name: "shorter than declared", url: good, declared: 11, want: part},
+		{name: "declared far too big", url: good, declared: 1 << 40, want: part},
 		{name: "12 MB, declared small", url: posted(standin.File{Name: "b.csv", Bytes: make([]byte, 12<<20)}), declared: 5, want: "That file is 12 MB; the most I read is 10 MB. Split it or zip it."},
 		{name: "exactly 10 MB", url: posted(standin.File{Name: "b.csv", Bytes: make([]byte, 10<<20)})},
 		{name: "another host", url: elsewhere.URL + "/a.csv", want: foreign},
@@ -67,7 +72,7 @@ func TestFetch(t *testing.T) {
 		{name: "server error, then fine", url: good, rule: standin.Rule{Path: "/attachments", Status: 503, Times: 1}},
 		{name: "server error for good", url: good, rule: standin.Rule{Path: "/attachments", Status: 503}, want: slow},
 		{name: "cut in the middle, then fine", url: good, rule: standin.Rule{Path: "/attachments", CutAfter: 4, Times: 1}},
-		{name: "cut for good", url: good, rule: standin.Rule{Path: "/attachments", CutAfter: 4}, want: slow},
+		{name: "cut for good", url: good, rule: standin.Rule{Path: "/attachments", CutAfter: 4}, want: part},
 		{name: "slow", url: good, rule: standin.Rule{Path: "/attachments", Delay: 3 * time.Second}, want: slow},
 	} {
 		t.Run(c.name, func(t *testing.T) {

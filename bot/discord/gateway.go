@@ -25,8 +25,10 @@ type start struct {
 }
 
 func (a *Adapter) start(ctx context.Context) (start, error) {
+	ctx, cancel := context.WithTimeout(ctx, openWithin)
+	defer cancel()
 	var s start
-	err := a.rest.do(ctx, call{method: "GET", route: "/gateway/bot", into: &s})
+	err := a.rest.do(ctx, call{method: "GET", route: "/gateway/bot", into: &s, manner: manner{trusting: true}})
 	return s, err
 }
 
@@ -58,6 +60,8 @@ const (
 	openWithin = 15 * time.Second
 	lookEvery  = 200 * time.Millisecond
 	maxResumes = 8 // failures in a row before a new session is tried
+
+	disownedOften = 3 // refusals of the token in a row before they are believed
 )
 
 // serveShard is the watchdog of one shard: it opens, resumes, and when that
@@ -66,7 +70,7 @@ const (
 func (a *Adapter) serveShard(ctx context.Context, shard, count int, gate *gate) error {
 	var l *link
 	log := a.log.With("shard", shard)
-	failures := 0
+	failures, disowned := 0, 0
 	for ctx.Err() == nil {
 		fresh := l == nil
 		if fresh {
@@ -75,7 +79,10 @@ func (a *Adapter) serveShard(ctx context.Context, shard, count int, gate *gate) 
 				if ctx.Err() != nil {
 					return nil
 				}
-				if startError(err) == errBadToken {
+				// Once it may pass; again and again it is the token.
+				if disowned++; !unauthorized(err) {
+					disowned = 0
+				} else if disowned == disownedOften {
 					return errBadToken
 				}
 				log.Warn("cannot ask for the gateway", "err", err)
@@ -156,10 +163,14 @@ func (a *Adapter) identify(ctx context.Context, shard, count int, gate *gate) (*
 			return nil, err
 		}
 	}
-	return newLink(a.cfg.Token, st.URL, shard, count, networkFor(a.cfg.Platform), a.event, func(why error) {
-		a.metrics.undecoded.Inc()
-		a.log.Warn("the gateway sent what cannot be used", "err", why)
-	})
+	return newLink(a.cfg.Token, st.URL, shard, count, networkFor(a.cfg.Platform), a.event, a.dropped)
+}
+
+// dropped notes that something of the gateway was dropped, without a flood in
+// the log.
+func (a *Adapter) dropped(why string) {
+	a.metrics.undecoded.Inc()
+	a.droppings.Do(func() { a.log.Warn("dropped what the gateway sent", "what", why) })
 }
 
 // event takes an event of the gateway to where it belongs. It is called by the

@@ -26,6 +26,7 @@ import (
 
 // talk is a conversation made of functions; what is nil does the obvious.
 type talk struct {
+	urgent func(bot.Request) bool
 	ack    func(bot.Request) bot.Ack
 	handle func(context.Context, bot.Request) bot.Reply
 	accept func(bot.Request) error
@@ -47,6 +48,8 @@ func (t *talk) Ack(r bot.Request) bot.Ack {
 	}
 	return bot.AckPrivate
 }
+
+func (t *talk) Urgent(r bot.Request) bool { return t.urgent != nil && t.urgent(r) }
 
 func (t *talk) Accept(_ context.Context, r bot.Request) (bool, error) {
 	if t.accept != nil {

@@ -8,79 +8,80 @@ import (
 	"io"
 	"math/rand/v2"
 	"net/http"
+	"net/http/httptrace"
 	"strconv"
-	"strings"
-	"sync"
+	"sync/atomic"
 	"time"
 
 	"golang.org/x/time/rate"
 )
 
 // limits is what all requests of a bot share: the platform allows fifty a
-// second in all, fewer to each route, and blocks an address after 10,000
-// refused ones in ten minutes (Discord documentation, "Rate Limits").
+// second in all, fewer to each route, and blocks an address that is refused too
+// often.
 type limits struct {
-	global *rate.Limiter
-
-	mu    sync.Mutex
-	until map[string]time.Time // routes that must wait, "" for all of them
-
+	holds
+	global  *rate.Limiter
+	refused *budget
 	metrics *metrics
 }
 
 func newLimits(m *metrics) *limits {
-	return &limits{global: rate.NewLimiter(45, 45), until: map[string]time.Time{}, metrics: m}
-}
-
-// hold makes requests to key wait for d.
-func (l *limits) hold(key string, d time.Duration) {
-	l.mu.Lock()
-	defer l.mu.Unlock()
-	now := time.Now()
-	if len(l.until) > 1000 {
-		for k, t := range l.until {
-			if t.Before(now) {
-				delete(l.until, k)
-			}
-		}
-	}
-	if t := now.Add(d); t.After(l.until[key]) {
-		l.until[key] = t
+	return &limits{
+		holds:  holds{until: map[string]time.Time{}},
+		global: rate.NewLimiter(45, 45), refused: newBudget(), metrics: m,
 	}
 }
 
-// wait waits for key's turn.
-func (l *limits) wait(ctx context.Context, key string, exempt bool) error {
+// begin waits for key's turn. What cannot have it before ctx ends is not sent.
+func (l *limits) begin(ctx context.Context, key string, exempt bool) error {
 	for {
-		l.mu.Lock()
-		t := l.until[key]
-		if all := l.until[""]; !exempt && all.After(t) {
-			t = all
-		}
-		l.mu.Unlock()
-		if d := time.Until(t); d > 0 {
-			if err := sleepWithin(ctx, d); err != nil {
-				return err
+		d := l.left(key, exempt)
+		if d <= 0 {
+			if d = l.refused.begin(); d == 0 {
+				break
 			}
-			continue
 		}
-		if exempt {
-			return nil
+		if err := sleepWithin(ctx, d); err != nil {
+			return err
 		}
-		return l.global.Wait(ctx)
 	}
+	if exempt {
+		return nil
+	}
+	err := l.global.Wait(ctx)
+	if err != nil {
+		l.refused.end(false)
+	}
+	return err
 }
+
+// manner is how a request differs from others.
+type manner struct {
+	// once: not to be sent again when it may have been carried out.
+	once bool
+	// trusting: a 401 is believed at once. Elsewhere it may pass, and the
+	// gateway or the next start tells if it does not.
+	trusting bool
+}
+
+type mannerKey struct{}
+
+// errUncertain is what became of a request that may or may not have been
+// carried out and is not sent again.
+var errUncertain = errors.New("the answer to a request was lost")
 
 // careful is a RoundTripper that keeps to the rate limits and repeats what
-// failed for no fault of the request: limits met, server errors, broken
-// connections. It stops when the request's context ends and never before, so
-// every request must have a deadline.
+// failed for no fault of the request: limits met, servers in trouble, broken
+// connections, and whatever is not the platform's own word. It stops when the
+// request's context ends and never before, so every request must have a
+// deadline.
 //
 // Everything is repeated, also what may have been carried out already. That is
 // safe by what we send: edits and deletions are the same twice, a second
 // acknowledgement is refused by its own code, messages carry a nonce the
-// platform enforces. A follow-up alone could appear twice; it only ever
-// carries a private notice, and twice is better than never.
+// platform enforces. A follow-up alone could appear twice; manner.once is for
+// it.
 type careful struct {
 	next     http.RoundTripper
 	limits   *limits
@@ -94,126 +95,132 @@ func (c *careful) RoundTrip(req *http.Request) (*http.Response, error) {
 		defer req.Body.Close() // each attempt takes a copy of its own
 	}
 	ctx := req.Context()
+	m, _ := ctx.Value(mannerKey{}).(manner)
 	key, exempt := routeKey(req)
 	for attempt := 0; ; attempt++ {
-		if err := c.limits.wait(ctx, key, exempt); err != nil {
+		if err := c.limits.begin(ctx, key, exempt); err != nil {
 			return nil, err
 		}
-		resp, err := c.once(req)
-		wait, again := c.judge(key, exempt, resp, err, attempt)
-		if !again {
+		resp, body, sent, err := c.once(req)
+		v := judge(resp, body, err, m)
+		c.limits.refused.end(v.refused)
+		if err == nil {
+			c.obey(resp, body, key, exempt, attempt)
+		}
+		if !v.again {
 			return resp, err
+		}
+		if m.once && v.doubtful && sent {
+			return nil, errUncertain
 		}
 		reason := "connection"
 		if err == nil {
 			reason = strconv.Itoa(resp.StatusCode)
 		}
 		c.limits.metrics.retried(reason)
-		if sleepWithin(ctx, wait) != nil {
+		wait := backOff(attempt)
+		if err == nil && resp.StatusCode == http.StatusTooManyRequests {
+			wait = 0 // the hold does the waiting
+		}
+		if sleepWithin(ctx, max(wait, c.limits.left(key, exempt))) != nil {
 			// Out of time: what the last attempt said is worth more than that.
 			return resp, err
 		}
 	}
 }
 
-func (c *careful) once(req *http.Request) (*http.Response, error) {
+// obey holds what an answer says is to be held.
+func (c *careful) obey(resp *http.Response, body []byte, key string, exempt bool, attempt int) {
+	h := resp.Header
+	if h.Get("X-RateLimit-Remaining") == "0" {
+		if d, ok := seconds(h.Get("X-RateLimit-Reset-After")); ok {
+			c.limits.hold(key, d)
+		}
+	}
+	if resp.StatusCode == http.StatusTooManyRequests {
+		after, what := retryAfter(h, body, key, exempt)
+		if after == 0 {
+			after = max(time.Second, backOff(attempt))
+		}
+		c.limits.hold(what, after)
+	}
+}
+
+// once makes one attempt, and reports whether anything of it left.
+func (c *careful) once(req *http.Request) (resp *http.Response, body []byte, sent bool, err error) {
 	ctx, cancel := context.WithTimeout(req.Context(), c.patience)
 	defer cancel()
+	var left atomic.Bool
+	ctx = httptrace.WithClientTrace(ctx, &httptrace.ClientTrace{WroteHeaders: func() { left.Store(true) }})
 	r := req.Clone(ctx)
 	if req.GetBody != nil {
 		b, err := req.GetBody()
 		if err != nil {
-			return nil, err
+			return nil, nil, false, err
 		}
 		r.Body = b
 	}
-	resp, err := c.next.RoundTrip(r)
+	resp, err = c.next.RoundTrip(r)
 	if err != nil {
-		return nil, err
+		return nil, nil, left.Load(), err
 	}
 	defer resp.Body.Close()
-	b, err := io.ReadAll(io.LimitReader(resp.Body, 8<<20))
+	body, err = io.ReadAll(io.LimitReader(resp.Body, 8<<20))
 	if err != nil {
-		return nil, err
+		return nil, nil, true, err
 	}
-	resp.Body = io.NopCloser(bytes.NewReader(b))
-	return resp, nil
+	resp.Body = io.NopCloser(bytes.NewReader(body))
+	return resp, body, true, nil
 }
 
-// judge decides whether to try again, and after how long.
-func (c *careful) judge(key string, exempt bool, resp *http.Response, err error, attempt int) (time.Duration, bool) {
+// verdict is what is made of one attempt.
+type verdict struct {
+	again    bool // try it again
+	doubtful bool // it may have been carried out all the same
+	refused  bool // it counts as a refused request
+}
+
+// judge says what to make of an attempt. Only the platform's own word, which is
+// JSON, is ever final: a page of HTML with whatever status comes from something
+// that stands before it.
+func judge(resp *http.Response, body []byte, err error, m manner) verdict {
 	if err != nil {
-		return backOff(attempt), true
+		return verdict{again: true, doubtful: true}
 	}
-	h := resp.Header
-	if h.Get("X-RateLimit-Remaining") == "0" {
-		c.limits.hold(key, seconds(h.Get("X-RateLimit-Reset-After")))
-	}
-	switch resp.StatusCode {
-	case http.StatusTooManyRequests:
-		after, global := retryAfter(resp)
-		if global && !exempt {
-			key = ""
-		}
-		c.limits.hold(key, after)
-		return 0, true // wait does the waiting
-	case 500, 502, 503, 504:
-		return backOff(attempt), true
-	}
-	return 0, false
-}
-
-// backOff grows from a quarter of a second to eight, with full jitter so that
-// many who failed together do not come back together.
-func backOff(attempt int) time.Duration {
-	most := 250 * time.Millisecond << min(attempt, 5)
-	return time.Duration(rand.Int64N(int64(most))) + 20*time.Millisecond
-}
-
-// retryAfter reads how long a 429 asks to wait, and whether it holds for
-// everything. The body is more exact than the header. An answer that is not
-// JSON comes from what stands before the platform, and holds for everything.
-func retryAfter(resp *http.Response) (time.Duration, bool) {
-	b, _ := io.ReadAll(resp.Body)
-	resp.Body = io.NopCloser(bytes.NewReader(b))
-	var j struct {
-		After  float64 `json:"retry_after"`
-		Global bool    `json:"global"`
-	}
-	foreign := json.Unmarshal(b, &j) != nil
-	if foreign || j.After <= 0 {
-		j.After = 1
-		if d := seconds(resp.Header.Get("Retry-After")); d > 0 {
-			j.After = d.Seconds()
-		}
-	}
-	global := foreign || j.Global || resp.Header.Get("X-RateLimit-Global") == "true"
-	return time.Duration(j.After * float64(time.Second)), global
-}
-
-func seconds(s string) time.Duration {
-	f, err := strconv.ParseFloat(s, 64)
-	if err != nil || f < 0 || f > 3600 {
-		return 0
-	}
-	return time.Duration(f * float64(time.Second))
-}
-
-// routeKey is what a rate limit counts by: the method, the route and its major
-// parameter (channel, or webhook and token). The answers to interactions are
-// exempt from the limit over everything.
-func routeKey(req *http.Request) (key string, exempt bool) {
-	_, path, _ := strings.Cut(req.URL.Path, "/api/v10/")
-	parts := strings.Split(path, "/")
+	status := resp.StatusCode
 	switch {
-	case parts[0] == "webhooks" && len(parts) > 2:
-		return "webhooks/" + parts[2], true
-	case parts[0] == "interactions" && len(parts) > 2:
-		return "interactions/" + parts[2], true
-	case parts[0] == "channels" && len(parts) > 2:
-		return req.Method + " channels/" + parts[1] + "/" + parts[2], false
+	case status >= 200 && status < 300:
+		foreign := len(body) > 0 && !json.Valid(body)
+		return verdict{again: foreign, doubtful: foreign}
+	case status >= 500 || status == http.StatusRequestTimeout || status == http.StatusTooEarly:
+		return verdict{again: true, doubtful: true}
+	case status == http.StatusTooManyRequests:
+		return verdict{again: true, refused: true}
 	}
-	return req.Method + " " + path, false
+	code, own := ownRefusal(body)
+	passing := status == http.StatusUnauthorized && code != codeDeadToken && !m.trusting
+	return verdict{again: !own || passing, refused: true}
+}
+
+// ownRefusal reports whether body is the platform's own refusal, and its code.
+func ownRefusal(body []byte) (code int, ok bool) {
+	var e struct {
+		Code    int     `json:"code"`
+		Message *string `json:"message"`
+	}
+	if json.Unmarshal(body, &e) != nil || e.Message == nil {
+		return 0, false
+	}
+	return e.Code, true
+}
+
+// backOff is the pause after a failed attempt: it grows from a quarter of a
+// second to a minute, so that no request is sent oftener than ten times in its
+// first minute and twice in any later one, with jitter so that many who failed
+// together do not come back together.
+func backOff(attempt int) time.Duration {
+	most := min(250*time.Millisecond<<min(attempt, 8), time.Minute)
+	return most/2 + time.Duration(rand.Int64N(int64(most/2)))
 }
 
 // sleepWithin sleeps for d, or not at all if ctx ends before.

@@ -11,21 +11,39 @@ import (
 )
 
 // The forms a 429 takes in the platform's documentation ("Rate Limits") [M],
-// and one that does not come from the platform itself.
+// those that do not come from the platform itself, and nonsense.
 func TestRetryAfter(t *testing.T) {
+	const key = "POST channels/1/messages"
 	for _, c := range []struct {
 		name, header, body string
+		exempt             bool
 		want               time.Duration
-		global             bool
+		holds              string
 	}{
-		{"of a route", "65", `{"message":"You are being rate limited.","retry_after":64.5,"global":false}`, 64500 * time.Millisecond, false},
-		{"of everything", "65", `{"message":"You are being rate limited.","retry_after":64.5,"global":true}`, 64500 * time.Millisecond, true},
-		{"from before the platform", "30", `<html>error 1015</html>`, 30 * time.Second, true},
-		{"without a time", "", `{"message":"You are being rate limited."}`, time.Second, false},
+		{"of a route", "65", `{"message":"You are being rate limited.","retry_after":64.5,"global":false}`, false, 64500 * time.Millisecond, key},
+		{"of an interaction", "65", `{"message":"You are being rate limited.","retry_after":64.5,"global":false}`, true, 64500 * time.Millisecond, key},
+		{"of everything", "65", `{"message":"You are being rate limited.","retry_after":64.5,"global":true}`, false, 64500 * time.Millisecond, ofBot},
+		{"of everything, to an interaction", "65", `{"retry_after":64.5,"global":true}`, true, 64500 * time.Millisecond, ofEverything},
+		{"from before the platform", "30", `<html>error 1015</html>`, false, 30 * time.Second, ofEverything},
+		{"from before the platform, to an interaction", "30", `<html>error 1015</html>`, true, 30 * time.Second, ofEverything},
+		{"longer than an hour", "7201", `<html>error 1015</html>`, false, 7201 * time.Second, ofEverything},
+		{"a day", "", `{"retry_after":86400}`, false, 24 * time.Hour, key},
+		{"without a time", "", `{"message":"You are being rate limited."}`, false, 0, key},
+		{"a header where the body says nothing", "3", `{"retry_after":null}`, false, 3 * time.Second, key},
+		{"negative", "-5", `{"retry_after":-1}`, false, 0, key},
+		{"nothing", "0", `{"retry_after":0}`, false, 0, key},
+		{"not a number", "NaN", `{"retry_after":"NaN"}`, false, 0, key},
+		{"infinite", "+Inf", `{"retry_after":1e999}`, false, 0, key},
+		{"what overflows", "", `{"retry_after":1e18}`, false, beyondBelief, key},
+		{"what overflows in the header", "99999999999999999999", "", false, beyondBelief, ofEverything},
+		{"a date long past", "Wed, 21 Oct 2015 07:28:00 GMT", "", false, 0, ofEverything},
+		{"a date far off", "Wed, 21 Oct 2415 07:28:00 GMT", "", false, beyondBelief, ofEverything},
+		{"garbage", "soon", "[1,2", false, 0, ofEverything},
+		{"of other types", "2", `{"retry_after":[1],"global":"yes"}`, false, 2 * time.Second, key},
 	} {
-		resp := &http.Response{Header: http.Header{"Retry-After": {c.header}}, Body: io.NopCloser(strings.NewReader(c.body))}
-		if got, global := retryAfter(resp); got != c.want || global != c.global {
-			t.Errorf("%s: %v, global %v, want %v, %v", c.name, got, global, c.want, c.global)
+		got, holds := retryAfter(http.Header{"Retry-After": {c.header}}, []byte(c.body), key, c.exempt)
+		if got != c.want || holds != c.holds {
+			t.Errorf("%s: %v of %q, want %v of %q", c.name, got, holds, c.want, c.holds)
 		}
 	}
 }

@@ -9,7 +9,6 @@ import (
 	"io"
 	"net"
 	"net/http"
-	"strings"
 	"sync"
 	"time"
 
@@ -36,7 +35,7 @@ type link struct {
 	down      chan struct{} // something ended the connection
 	confirmed chan struct{} // READY or RESUMED came
 	event     func(name string, data json.RawMessage)
-	odd       func(why error)
+	dropped   func(why string)
 
 	mu      sync.Mutex
 	conn    net.Conn
@@ -50,12 +49,12 @@ type link struct {
 }
 
 // newLink prepares a session on the gateway at address, as one of count shards.
-func newLink(token, address string, shard, count int, n network, event func(string, json.RawMessage), odd func(error)) (*link, error) {
+func newLink(token, address string, shard, count int, n network, event func(string, json.RawMessage), dropped func(string)) (*link, error) {
 	dg, err := discordgo.New("Bot " + token)
 	if err != nil {
 		return nil, err
 	}
-	l := &link{dg: dg, down: make(chan struct{}, 1), confirmed: make(chan struct{}, 1), event: event, odd: odd}
+	l := &link{dg: dg, down: make(chan struct{}, 1), confirmed: make(chan struct{}, 1), event: event, dropped: dropped}
 	dg.Identify.Intents = intents
 	dg.Identify.Compress, dg.Compress = false, false
 	dg.ShardID, dg.ShardCount = shard, count
@@ -91,7 +90,6 @@ func newLink(token, address string, shard, count int, n network, event func(stri
 			default:
 			}
 		}
-		l.event(strings.TrimPrefix(e.Type, unknownTo), e.RawData)
 	})
 	dg.AddHandler(func(*discordgo.Session, *discordgo.Disconnect) { l.fall() })
 	return l, nil
@@ -106,11 +104,11 @@ func (l *link) fall() {
 
 // watch begins a new connection on c.
 func (l *link) watch(c net.Conn) net.Conn {
-	w := newWire(c, l.hear, func(code int) {
+	w := newWire(c, ears{heard: l.hear, event: l.event, dropped: l.dropped, closed: func(code int) {
 		l.mu.Lock()
 		l.code = code
 		l.mu.Unlock()
-	}, l.odd)
+	}})
 	l.mu.Lock()
 	defer l.mu.Unlock()
 	l.conn, l.heard, l.greeted, l.code, l.invalid = w, time.Now(), false, 0, false

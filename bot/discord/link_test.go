@@ -72,7 +72,7 @@ func TestSecureLink(t *testing.T) {
 			heard := make(chan string, 10)
 			l, err := newLink(stand.Token(), "wss"+strings.TrimPrefix(front.URL, "https")+"/gateway", 0, 1, n, func(name string, _ json.RawMessage) {
 				heard <- name
-			}, func(why error) { t.Errorf("dropped: %v", why) })
+			}, func(why string) { t.Errorf("dropped %s", why) })
 			if err != nil {
 				t.Fatal(err)
 			}

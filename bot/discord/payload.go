@@ -6,6 +6,7 @@ import (
 	"mime/multipart"
 	"net/textproto"
 	"strings"
+	"unicode"
 	"unicode/utf8"
 
 	"rangepost/bot"
@@ -108,7 +109,8 @@ func (p *payload) attach(f bot.File, alt string) {
 	if len(p.files) == maxFiles {
 		return
 	}
-	p.Attachments = append(p.Attachments, described{len(p.files), f.Name, cut(alt, maxDescription)})
+	f.Name = visible(f.Name)
+	p.Attachments = append(p.Attachments, described{len(p.files), f.Name, cut(visible(alt), maxDescription)})
 	p.files = append(p.files, f)
 }
 
@@ -118,13 +120,13 @@ func rowsOf(rows []bot.Row) []component {
 		c := component{Type: componentRow}
 		for _, b := range first(row.Buttons, maxButtons) {
 			c.Components = append(c.Components, component{
-				Type: componentButton, Style: styleOf(b.Style), CustomID: b.Path, Label: cut(b.Label, maxLabel),
+				Type: componentButton, Style: styleOf(b.Style), CustomID: b.Path, Label: cut(visible(b.Label), maxLabel),
 			})
 		}
 		if m := row.Menu; m != nil && len(m.Choices) > 0 {
-			menu := component{Type: componentMenu, CustomID: m.Path, Placeholder: cut(m.Placeholder, maxPlaceholder)}
+			menu := component{Type: componentMenu, CustomID: m.Path, Placeholder: cut(visible(m.Placeholder), maxPlaceholder)}
 			for _, ch := range first(m.Choices, maxChoices) {
-				menu.Options = append(menu.Options, choice{cut(ch.Text, maxChoiceText), ch.Value})
+				menu.Options = append(menu.Options, choice{cut(visible(ch.Text), maxChoiceText), ch.Value})
 			}
 			c.Components = []component{menu}
 		}
@@ -156,12 +158,12 @@ func modalOf(m *bot.Modal) any {
 			style = 2
 		}
 		required := f.Required
-		cs = append(cs, component{Type: componentLabel, Label: cut(f.Label, maxTitle), Component: &component{
+		cs = append(cs, component{Type: componentLabel, Label: cut(visible(f.Label), maxTitle), Component: &component{
 			Type: componentInput, CustomID: f.ID, Style: style, Value: f.Value,
-			Placeholder: cut(f.Placeholder, 100), Required: &required, MaxLength: f.Max,
+			Placeholder: cut(visible(f.Placeholder), 100), Required: &required, MaxLength: f.Max,
 		}})
 	}
-	return map[string]any{"custom_id": m.Path, "title": cut(m.Title, maxTitle), "components": cs}
+	return map[string]any{"custom_id": m.Path, "title": cut(visible(m.Title), maxTitle), "components": cs}
 }
 
 // completionOf is the wire form of the answer to a completion.
@@ -172,7 +174,7 @@ func completionOf(cs []bot.Choice) any {
 	}
 	out := []offer{}
 	for _, c := range first(cs, maxChoices) {
-		out = append(out, offer{cut(c.Text, maxChoiceText), c.Value})
+		out = append(out, offer{cut(visible(c.Text), maxChoiceText), c.Value})
 	}
 	return map[string]any{"choices": out}
 }
@@ -210,6 +212,18 @@ func contentTypeOf(f bot.File) string {
 		return "image/png"
 	}
 	return "application/octet-stream"
+}
+
+// visible drops what cannot be seen from text that is shown as it is: what
+// breaks a link in markdown is clutter here, and marks of direction make a name
+// look like another.
+func visible(s string) string {
+	return strings.Map(func(r rune) rune {
+		if r != '\n' && unicode.In(r, unicode.Cc, unicode.Cf, unicode.Co, unicode.Cs) {
+			return -1
+		}
+		return r
+	}, s)
 }
 
 func cut(s string, n int) string {

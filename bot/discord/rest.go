@@ -56,6 +56,7 @@ type call struct {
 	body          *body // nil for none
 	into          any   // where the answer goes, nil if it is not needed
 	quick         bool
+	manner        manner
 	header        *http.Header // filled with the answer's
 }
 
@@ -77,7 +78,7 @@ func (cl *client) do(ctx context.Context, c call) error {
 	if c.body != nil {
 		rd = bytes.NewReader(c.body.bytes)
 	}
-	req, err := http.NewRequestWithContext(ctx, c.method, cl.base+path, rd)
+	req, err := http.NewRequestWithContext(context.WithValue(ctx, mannerKey{}, c.manner), c.method, cl.base+path, rd)
 	if err != nil {
 		return fmt.Errorf("%s %s: cannot be made into a request", c.method, c.route)
 	}
@@ -111,7 +112,9 @@ func (cl *client) do(ctx context.Context, c call) error {
 	}
 	if resp.StatusCode < 200 || resp.StatusCode > 299 {
 		e := &apiError{Method: c.method, Route: c.route, Status: resp.StatusCode}
-		json.Unmarshal(b, e) // the platform's own errors are JSON, a proxy's are not
+		if _, e.own = ownRefusal(b); e.own {
+			json.Unmarshal(b, e)
+		}
 		return e
 	}
 	if c.into == nil {
@@ -128,7 +131,7 @@ func (cl *client) application(ctx context.Context) (string, error) {
 	var app struct {
 		ID string `json:"id"`
 	}
-	err := cl.do(ctx, call{method: "GET", route: "/applications/@me", into: &app})
+	err := cl.do(ctx, call{method: "GET", route: "/applications/@me", into: &app, manner: manner{trusting: true}})
 	return app.ID, err
 }
 
@@ -139,6 +142,7 @@ type apiError struct {
 	Status  int    `json:"-"`
 	Code    int    `json:"code"`
 	Message string `json:"message"`
+	own     bool   // the platform's own word, and not of something before it
 }
 
 func (e *apiError) Error() string {
@@ -179,14 +183,15 @@ func tokenDead(err error) bool {
 // refused reports whether err is final: asking again would be refused again.
 func refused(err error) bool {
 	var e *apiError
-	return errors.As(err, &e) && e.Status >= 400 && e.Status < 500 && e.Status != http.StatusTooManyRequests
+	return errors.As(err, &e) && e.own && e.Status >= 400 && e.Status < 500 &&
+		e.Status != http.StatusTooManyRequests && e.Status != http.StatusRequestTimeout
 }
 
 // unauthorized reports whether err says that the bot's own token is no good. A
 // new one may be in place at the next start.
 func unauthorized(err error) bool {
 	var e *apiError
-	return errors.As(err, &e) && e.Status == http.StatusUnauthorized && e.Code != codeDeadToken
+	return errors.As(err, &e) && e.own && e.Status == http.StatusUnauthorized && e.Code != codeDeadToken
 }
 
 func jsonBody(v any) *body {

@@ -4,7 +4,6 @@ import (
 	"bufio"
 	"encoding/binary"
 	"encoding/json"
-	"errors"
 	"io"
 	"net"
 	"strings"
@@ -14,7 +13,7 @@ import (
 // Gateway operations that we look at.
 const (
 	opEvent     = 0
-	opHeartbeat = 1
+	opBeat      = 1 // a heartbeat is wanted now
 	opReconnect = 7
 	opInvalid   = 9
 	opHello     = 10
@@ -25,11 +24,13 @@ const (
 // discordgo does. discordgo keeps close codes to itself, answers "reconnect"
 // during a resume by locking itself out for good, answers "invalid session" by
 // identifying at once and again, and does not tell when heartbeats are
-// answered. So those are seen here, and where discordgo would do the wrong
-// thing the connection ends instead; link.go decides what comes next.
+// answered. It also ends the process at a frame that is null, at events without
+// data and at a heartbeat interval of nothing. So operations are heard here,
+// events are taken out here, and discordgo is given frames of our own making
+// with nothing in them but what it needs: the interval, the session, and how
+// far we have read. What is no frame of the gateway is dropped.
 //
-// It reads whole frames (RFC 6455, section 5.2). Those with text it hands on as
-// discordgo survives them, see sane.go, and drops what makes no sense.
+// It reads whole frames (RFC 6455, section 5.2).
 type wire struct {
 	net.Conn
 	in  *bufio.Reader
@@ -41,11 +42,19 @@ type wire struct {
 
 	over atomic.Bool // nothing more is to be sent
 
-	text []byte // of a message in several frames, so far
+	greeted bool   // the gateway said hello
+	message []byte // the part of a text message that has come
+	partial bool   // the rest of it is to come
 
-	heard  func(op int, data json.RawMessage) (goOn bool)
-	closed func(code int)
-	odd    func(why error) // a message was dropped, or is the last
+	ears
+}
+
+// ears is who listens to a wire.
+type ears struct {
+	heard   func(op int, data json.RawMessage) (goOn bool)
+	event   func(name string, data json.RawMessage)
+	closed  func(code int)
+	dropped func(why string)
 }
 
 // Write implements io.Writer. Once the connection is over it sends nothing:
@@ -61,8 +70,8 @@ func (w *wire) Write(p []byte) (int, error) {
 // maxFrame is far above any frame of the gateway.
 const maxFrame = 32 << 20
 
-func newWire(c net.Conn, heard func(int, json.RawMessage) bool, closed func(int), odd func(error)) *wire {
-	return &wire{Conn: c, in: bufio.NewReaderSize(c, 64<<10), heard: heard, closed: closed, odd: odd}
+func newWire(c net.Conn, e ears) *wire {
+	return &wire{Conn: c, in: bufio.NewReaderSize(c, 64<<10), ears: e}
 }
 
 // Read implements io.Reader. Only one goroutine may read.
@@ -102,8 +111,19 @@ func (w *wire) opening() ([]byte, error) {
 	}
 }
 
-// frame reads one frame. It returns none, with io.EOF, if the connection
-// should end at it.
+// Opcodes of frames (RFC 6455, section 5.2).
+const (
+	frameMore   = 0
+	frameText   = 1
+	frameBinary = 2
+	frameClose  = 8
+	framePing   = 9
+	framePong   = 10
+)
+
+// frame reads one frame and returns what is to be handed on, which may be
+// nothing. It returns io.EOF if the connection should end at it, which keeps
+// the session.
 func (w *wire) frame() ([]byte, error) {
 	head := make([]byte, 2, 10)
 	if _, err := io.ReadFull(w.in, head); err != nil {
@@ -119,7 +139,14 @@ func (w *wire) frame() ([]byte, error) {
 		copy(wide[8-more:], head[2:])
 		size = binary.BigEndian.Uint64(wide[:])
 	}
-	if size > maxFrame {
+	last, kind := head[0]&0x80 != 0, head[0]&0x0f
+	control := kind >= frameClose
+	broken := head[0]&0x70 != 0 || head[1]&0x80 != 0 || kind > framePong || kind > frameBinary && !control ||
+		control && (!last || size > 125) || (kind == frameMore) != w.partial && !control ||
+		size > maxFrame || size+uint64(len(w.message)) > maxFrame
+	if broken {
+		w.over.Store(true)
+		w.dropped("no frame at all")
 		return nil, io.ErrUnexpectedEOF
 	}
 	whole := make([]byte, len(head)+int(size))
@@ -128,56 +155,129 @@ func (w *wire) frame() ([]byte, error) {
 	if _, err := io.ReadFull(w.in, payload); err != nil {
 		return nil, err
 	}
-	const more, text, closing, last = 0, 1, 8, 0x80
-	switch kind := head[0] & 0x0f; kind {
-	case closing:
+	switch kind {
+	case frameClose:
 		w.over.Store(true)
 		if len(payload) >= 2 {
 			w.closed(int(binary.BigEndian.Uint16(payload)))
 		}
-	case more, text:
-		if kind == text {
-			w.text = w.text[:0]
-		}
-		if len(w.text)+len(payload) > maxFrame {
-			return nil, io.ErrUnexpectedEOF
-		}
-		w.text = append(w.text, payload...)
-		if head[0]&last == 0 {
+		return whole, nil
+	case framePing, framePong:
+		return whole, nil
+	}
+	// Compression was never asked for: binary is read as text, and is none.
+	w.message, w.partial = append(w.message, payload...), !last
+	if !last {
+		return nil, nil
+	}
+	message := w.message
+	w.message = nil
+	return w.sift(message)
+}
+
+// sift looks at one message and returns what discordgo is given in its place.
+func (w *wire) sift(message []byte) ([]byte, error) {
+	var m struct {
+		Op   *int            `json:"op"`
+		Data json.RawMessage `json:"d"`
+		Seq  *int64          `json:"s"`
+		Type *string         `json:"t"`
+	}
+	switch err := json.Unmarshal(message, &m); {
+	case err != nil || m.Op == nil:
+		w.dropped("no message of the gateway")
+		return nil, nil
+	case !w.greeted && *m.Op != opHello:
+		w.dropped("before hello")
+		return nil, nil
+	}
+	switch *m.Op {
+	case opEvent:
+		if m.Type == nil || m.Seq == nil || *m.Seq <= 0 {
+			w.dropped("an event without a name or number")
 			return nil, nil
 		}
-		return w.message(w.text)
-	}
-	return whole, nil
-}
-
-// message is a message as it is handed on, in a frame of its own: none if it is
-// dropped, and io.EOF if the connection should end at it.
-func (w *wire) message(message []byte) ([]byte, error) {
-	p, handedOn, err := sane(message)
-	if err != nil {
-		w.odd(err)
-	}
-	switch {
-	case errors.Is(err, errOdd):
-		return nil, nil
-	case err != nil, *p.Op != opEvent && !w.heard(*p.Op, p.Data):
-		w.over.Store(true)
-		return nil, io.EOF
-	}
-	return textFrame(handedOn), nil
-}
-
-// textFrame is a text in one frame as a server sends it.
-func textFrame(text []byte) []byte {
-	b := make([]byte, 0, len(text)+10)
-	switch n := len(text); {
-	case n < 126:
-		b = append(b, 0x81, byte(n))
-	case n < 1<<16:
-		b = binary.BigEndian.AppendUint16(append(b, 0x81, 126), uint16(n))
+		return w.take(*m.Type, *m.Seq, m.Data), nil
+	case opBeat:
+		return textFrame(map[string]any{"op": opBeat}), nil
+	case opReconnect, opInvalid:
+		if !w.heard(*m.Op, m.Data) {
+			w.over.Store(true)
+			return nil, io.EOF
+		}
+	case opHello:
+		if w.greeted {
+			w.dropped("hello again")
+			return nil, nil
+		}
+		w.greeted = true
+		beat, ok := interval(m.Data)
+		if !ok {
+			w.dropped("a heartbeat interval that makes no sense; taking the usual one")
+		}
+		clean := map[string]any{"heartbeat_interval": beat}
+		w.heard(opHello, jsonBody(clean).bytes)
+		return textFrame(map[string]any{"op": opHello, "d": clean}), nil
+	case opHeard:
+		w.heard(opHeard, nil)
+		return textFrame(map[string]any{"op": opHeard}), nil
 	default:
-		b = binary.BigEndian.AppendUint64(append(b, 0x81, 127), uint64(n))
+		w.dropped("an operation that is not known")
 	}
-	return append(b, text...)
+	return nil, nil
+}
+
+// take hands an event to who listens. discordgo learns that it came, and of the
+// session it opens.
+func (w *wire) take(name string, seq int64, data json.RawMessage) []byte {
+	stub := map[string]any{"op": opEvent, "s": seq, "t": "", "d": struct{}{}}
+	switch name {
+	case "READY":
+		var d struct {
+			Session string `json:"session_id"`
+		}
+		if json.Unmarshal(data, &d) != nil || d.Session == "" {
+			w.dropped("READY without a session")
+			return nil
+		}
+		stub["t"], stub["d"] = name, map[string]any{"v": 10, "session_id": d.Session}
+	case "RESUMED":
+		stub["t"] = name
+	default:
+		if len(data) == 0 || data[0] != '{' {
+			w.dropped("an event without data")
+			break
+		}
+		w.event(name, data)
+	}
+	return textFrame(stub)
+}
+
+// interval reads how often the gateway wants a heartbeat, in milliseconds. What
+// would flood it or never reach it is not believed; the usual 41.25 s [M] are
+// taken instead.
+func interval(data json.RawMessage) (ms int64, ok bool) {
+	var d struct {
+		Interval float64 `json:"heartbeat_interval"`
+	}
+	const least, usual, most = 250, 41250, 600_000
+	if json.Unmarshal(data, &d) != nil || !(d.Interval >= least && d.Interval <= most) {
+		return usual, false
+	}
+	return int64(d.Interval), true
+}
+
+// textFrame is v as an unmasked frame.
+func textFrame(v any) []byte {
+	b := jsonBody(v).bytes
+	head := []byte{0x80 | frameText}
+	switch n := len(b); {
+	case n < 126:
+		head = append(head, byte(n))
+	case n < 1<<16:
+		head = binary.BigEndian.AppendUint16(append(head, 126), uint16(n))
+	default:
+		head = binary.BigEndian.AppendUint64(append(head, 127), uint64(n))
+	}
+	return append(head, b...)
 }

@@ -10,6 +10,7 @@ import (
 	"strconv"
 	"strings"
 	"time"
+	"unicode"
 
 	"rangepost/analysis"
 	"rangepost/store"
@@ -113,14 +114,18 @@ func (a *archiver) writeJSON(name string, v any) error {
 	return a.write(name, data)
 }
 
-// safeName keeps a posted file's name from leading anywhere when unpacked.
+// safeName keeps a posted file's name from leading anywhere when unpacked, and
+// from looking like another: marks of direction and what cannot be seen go.
 func safeName(name string) string {
 	name = strings.Map(func(r rune) rune {
 		if r < ' ' || strings.ContainsRune(`/\:*?"<>|`, r) {
 			return '_'
 		}
+		if unicode.In(r, unicode.Cc, unicode.Cf, unicode.Co, unicode.Cs) {
+			return -1
+		}
 		return r
-	}, name)
+	}, strings.ToValidUTF8(name, "_"))
 	return strings.TrimLeft(name, ".")
 }
 

@@ -1,11 +1,11 @@
 package report
 
 import (
-	"fmt"
 	"strings"
 
 	"rangepost/analysis"
 	"rangepost/analysis/trial"
+	"rangepost/bot/words"
 )
 
 // compare runs the trial of the club with the most sets, nil when no club has
@@ -50,7 +50,7 @@ func names(sets []analysis.Set) string {
 			labels = append(labels, "the one without a name")
 			continue
 		}
-		labels = append(labels, fmt.Sprintf("%q", s.Label))
+		labels = append(labels, `"`+words.Clean(s.Label)+`"`) // made safe where the refusal is shown
 	}
 	return strings.Join(labels[:len(labels)-1], ", ") + " and " + labels[len(labels)-1]
 }

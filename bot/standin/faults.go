@@ -1,6 +1,7 @@
 package standin
 
 import (
+	"io"
 	"net/http"
 	"strconv"
 	"strings"
@@ -18,6 +19,7 @@ type Rule struct {
 	Delay    time.Duration // before anything else
 	Status   int           // answer with this status and no sense
 	Code     int           // the platform's own code in that answer
+	Page     string        // with Status: this instead of the platform's own answer, as a proxy gives
 	Retry    time.Duration // with status 429: how long to wait
 	Scope    string        // with status 429: "user", "shared" or "global"
 	Redirect string        // answer with a redirect to this address
@@ -80,6 +82,10 @@ func (u *Rule) apply(w http.ResponseWriter, r *http.Request) bool {
 	switch {
 	case u.Cut:
 		panic(http.ErrAbortHandler)
+	case u.Page != "":
+		w.Header().Set("Content-Type", "text/html")
+		w.WriteHeader(u.Status)
+		io.WriteString(w, u.Page)
 	case u.Redirect != "":
 		http.Redirect(w, r, u.Redirect, http.StatusFound)
 	case u.Status == http.StatusTooManyRequests:

@@ -91,7 +91,14 @@ func (s *Stand) serveGateway(w http.ResponseWriter, r *http.Request) {
 	}
 	l := &link{conn: conn, out: make(chan any, 1024), gone: make(chan struct{}), beat: time.Now()}
 	go l.write()
-	l.send(envelope{Op: opHello, Data: map[string]any{"heartbeat_interval": s.cfg.Heartbeat.Milliseconds()}})
+	s.mu.Lock()
+	hello := s.gateway.faults.hello
+	s.mu.Unlock()
+	if hello != "" {
+		l.send(verbatim(hello))
+	} else {
+		l.send(envelope{Op: opHello, Data: map[string]any{"heartbeat_interval": s.cfg.Heartbeat.Milliseconds()}})
+	}
 	ses := s.converse(l)
 	l.cut()
 	s.mu.Lock()
@@ -111,6 +118,13 @@ func (l *link) write() {
 				time.AfterFunc(time.Second, l.cut)
 				return
 			}
+			if f, ok := v.(verbatim); ok {
+				if l.conn.WriteMessage(websocket.TextMessage, []byte(f)) != nil {
+					l.cut()
+					return
+				}
+				continue
+			}
 			if l.conn.WriteJSON(v) != nil {
 				l.cut()
 				return
@@ -120,6 +134,9 @@ func (l *link) write() {
 		}
 	}
 }
+
+// verbatim is a text frame that need be no envelope.
+type verbatim string
 
 type closing int
 

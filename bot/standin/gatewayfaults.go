@@ -8,12 +8,13 @@ import (
 
 // gatewayFaults are the ways the gateway misbehaves on demand.
 type gatewayFaults struct {
-	deaf     bool // heartbeats stay unanswered
-	hasty    bool // identifies may follow each other at once
-	refuse   int  // close code for every identify and resume
-	turnAway int  // resumes answered with "reconnect"
-	forget   int  // resumes answered with "invalid session"
-	repeat   int  // events are delivered this many times more
+	deaf     bool   // heartbeats stay unanswered
+	hasty    bool   // identifies may follow each other at once
+	refuse   int    // close code for every identify and resume
+	turnAway int    // resumes answered with "reconnect"
+	forget   int    // resumes answered with "invalid session"
+	hello    string // said instead of hello
+	repeat   int    // events are delivered this many times more
 }
 
 func (s *Stand) setFault(f func(*gatewayFaults)) {
@@ -61,6 +62,13 @@ func (s *Stand) Release(reversed bool) {
 		s.announce(e.server, e.name, e.data)
 	}
 }
+
+// Greet says hello in these words to every connection from now on; in its own
+// again if they are empty.
+func (s *Stand) Greet(words string) { s.setFault(func(f *gatewayFaults) { f.hello = words }) }
+
+// Send sends every connection a text frame, whatever is in it.
+func (s *Stand) Send(frame string) { s.eachLink(func(l *link) { l.send(verbatim(frame)) }) }
 
 // Reconnect asks every connection to reconnect (operation 7).
 func (s *Stand) Reconnect() { s.eachLink(func(l *link) { l.send(envelope{Op: opReconnect}) }) }

@@ -1,0 +1,56 @@
+package discord
+
+import (
+	"sync"
+	"time"
+)
+
+// budget bounds how many requests are refused, whatever the reason. The
+// platform blocks an address after 10,000 refused requests in ten minutes
+// (Discord documentation, "Rate Limits: Invalid Request Limit" [M]); here it
+// is 1,200 at most. A request that is refused spends one; one that is not
+// spends nothing, so that what works is never slowed down and what stops being
+// refused is back at full speed within seconds.
+type budget struct {
+	mu     sync.Mutex
+	left   float64
+	at     time.Time // when left was so
+	flying int       // requests under way, each of which may be refused
+}
+
+const (
+	budgetMost      = 600
+	budgetPerSecond = 1.0
+)
+
+func newBudget() *budget { return &budget{left: budgetMost, at: time.Now()} }
+
+// begin lets a request out, or says after how long to ask again.
+func (b *budget) begin() time.Duration {
+	b.mu.Lock()
+	defer b.mu.Unlock()
+	b.refill()
+	if short := float64(b.flying+1) - b.left; short > 0 {
+		// One that comes back unharmed may make room before that.
+		return min(time.Duration(short/budgetPerSecond*float64(time.Second))+time.Millisecond, 250*time.Millisecond)
+	}
+	b.flying++
+	return 0
+}
+
+// end takes a request back.
+func (b *budget) end(refused bool) {
+	b.mu.Lock()
+	defer b.mu.Unlock()
+	b.refill()
+	b.flying--
+	if refused {
+		b.left--
+	}
+}
+
+func (b *budget) refill() {
+	now := time.Now()
+	b.left = min(budgetMost, b.left+now.Sub(b.at).Seconds()*budgetPerSecond)
+	b.at = now
+}

@@ -1,0 +1,136 @@
+package discord_test
+
+import (
+	"context"
+	"fmt"
+	"net/http"
+	"strings"
+	"testing"
+	"time"
+
+	"rangepost/bot"
+	"rangepost/bot/discord"
+	"rangepost/bot/standin"
+)
+
+const page = "<html><body>Sorry, you have been blocked</body></html>"
+
+// Whatever stands between, an answer is delivered without a restart once it is
+// gone: the platform is the only one that is believed.
+func TestDeliveryIsOwed(t *testing.T) {
+	t.Parallel()
+	rules := map[string]standin.Rule{
+		"a passing 401":              {Status: 401},
+		"a page with 403":            {Status: 403, Page: page},
+		"a page with 404":            {Status: 404, Page: page},
+		"a page with 400":            {Status: 400, Page: page},
+		"a page with 200":            {Status: 200, Page: page},
+		"a redirect":                 {Status: 302, Page: page},
+		"a short page with 429":      {Status: 429, Page: page},
+		"a page with 403, cut short": {Status: 403, Page: `{"code":`},
+	}
+	for _, status := range []int{408, 500, 507, 520, 522, 524, 530, 599} {
+		rules[fmt.Sprint("a page with ", status)] = standin.Rule{Status: status, Page: page}
+	}
+	for name, rule := range rules {
+		for _, ack := range []bot.Ack{bot.AckPrivate, bot.AckPublic} {
+			t.Run(name+", "+string(ack), func(t *testing.T) {
+				tk := &talk{handle: say("Read."), ack: func(bot.Request) bot.Ack { return ack }}
+				s := stage(t, tk, standin.Config{}, discord.Config{})
+				rule.Path, rule.Times = "/messages/@original", 3
+				r := s.Break(rule)
+				out, err := s.wren.Slash(s.ctx, s.place, "mine export", nil)
+				if err != nil || out.Text != "Read." {
+					t.Errorf("%v: %+v\n%s", err, out, s.log)
+				}
+				if n := s.Hits(r); n < 3 {
+					t.Errorf("the fault happened %d times, want 3", n)
+				}
+				s.settled()
+				if ms := s.place.Messages(s.wren); len(ms) != 1 {
+					t.Errorf("%d answers: %+v", len(ms), ms)
+				}
+			})
+		}
+	}
+}
+
+// While an answer cannot get through by its token until the token is dead, it
+// comes by the channel, without a restart.
+func TestOwedPastTheToken(t *testing.T) {
+	tk := &talk{handle: say("Read."), ack: func(bot.Request) bot.Ack { return bot.AckPublic }}
+	s := stage(t, tk, standin.Config{}, discord.Config{})
+	s.Break(standin.Rule{Path: "/messages/@original", Status: 522, Page: page, Times: 4})
+	time.AfterFunc(600*time.Millisecond, s.ExpireTokens)
+	out, err := s.wren.Slash(s.ctx, s.place, "mine export", nil)
+	if err != nil || out.Channel != s.place || !strings.HasSuffix(out.Text, "Read.") {
+		t.Errorf("%v: %+v\n%s", err, out, s.log)
+	}
+	s.settled()
+}
+
+// A private follow-up whose answer is lost is not sent again and again: it
+// comes once more at the most, and says that it may be the second.
+func TestFollowUpCut(t *testing.T) {
+	t.Parallel()
+	for name, rule := range map[string]standin.Rule{
+		"cut, carried out":         {Cut: true, Done: true},
+		"cut, not carried out":     {Cut: true},
+		"bad gateway, carried out": {Status: 502, Done: true},
+	} {
+		t.Run(name, func(t *testing.T) {
+			tk := &talk{ack: func(bot.Request) bot.Ack { return bot.AckPublic }}
+			tk.handle = func(context.Context, bot.Request) bot.Reply { return bot.Reply{Text: "No.", Private: true} }
+			s := stage(t, tk, standin.Config{}, discord.Config{})
+			rule.Method, rule.Path, rule.Times = "POST", "/webhooks/", 3
+			r := s.Break(rule)
+			go s.wren.Slash(s.ctx, s.place, "mine export", nil)
+			if _, err := s.wren.Direct().Await(s.ctx, s.wren, func(m *standin.Message) bool {
+				return m.Text == "In case this did not reach you where you asked:\nNo."
+			}); err != nil {
+				t.Fatalf("%v\n%s", err, s.log)
+			}
+			s.settled()
+			if n := s.Hits(r); n != 1 {
+				t.Errorf("the follow-up was sent %d times, want once", n)
+			}
+			if n := len(s.wren.Direct().Messages(s.wren)); n != 1 {
+				t.Errorf("%d direct messages, want one", n)
+			}
+		})
+	}
+}
+
+// At the start nobody but the platform is believed, either; the platform is, at
+// once.
+func TestRefusedAtStart(t *testing.T) {
+	t.Parallel()
+	for name, c := range map[string]struct {
+		rule standin.Rule
+		ends string // what Run ends with, "" if it connects
+	}{
+		"a proxy's 403":      {standin.Rule{Status: 403, Page: page, Times: 3}, ""},
+		"a proxy's 401":      {standin.Rule{Status: 401, Page: page, Times: 3}, ""},
+		"the platform's 401": {standin.Rule{Status: http.StatusUnauthorized}, "refuses the bot token"},
+		"the platform's 403": {standin.Rule{Status: http.StatusForbidden, Code: 50001}, "code 50001"},
+	} {
+		t.Run(name, func(t *testing.T) {
+			tk := &talk{handle: say("Read.")}
+			s := stage(t, tk, standin.Config{}, discord.Config{})
+			s.AllowHaste(true)
+			if err := s.stop(); err != nil {
+				t.Fatal(err)
+			}
+			c.rule.Path = "/users/@me"
+			s.Break(c.rule)
+			s.run()
+			if c.ends != "" {
+				if err := s.wait(); err == nil || !strings.Contains(err.Error(), c.ends) {
+					t.Errorf("ended with %v, want %q", err, c.ends)
+				}
+				return
+			}
+			s.healthy()
+		})
+	}
+}
