@@ -49,13 +49,13 @@ func (untold) Accept(context.Context, bot.Request) (bool, error) { return true, 
 func (untold) Handle(context.Context, bot.Request) bot.Reply     { return bot.Reply{Text: "Read."} }
 func (untold) Answered(context.Context, string) error            { return nil }
 
-// Everything is refused for ten minutes, while six people a second ask, by
+// Everything is refused for ten minutes, while four people a second ask, by
 // commands and mentions. The platform blocks an address at
 // 10,000 refused requests in ten minutes (Discord documentation, "Rate
 // Limits" [M]); we stay under an eighth of that, whatever the refusal is, and
 // a hold that is announced is kept.
 func TestBannedForTenMinutes(t *testing.T) {
-	const most, perSecond = 1250, 6
+	const most, perSecond = 1250, 4
 	retry := func(s string) http.Header { return http.Header{"Retry-After": {s}} }
 	for _, c := range []struct {
 		name   string

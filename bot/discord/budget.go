@@ -32,7 +32,7 @@ func (b *budget) begin() time.Duration {
 	b.refill()
 	if short := float64(b.flying+1) - b.left; short > 0 {
 		// One that comes back unharmed may make room before that.
-		return min(time.Duration(short/budgetPerSecond*float64(time.Second))+time.Millisecond, 250*time.Millisecond)
+		return min(time.Duration(short/budgetPerSecond*float64(time.Second))+time.Millisecond, time.Second)
 	}
 	b.flying++
 	return 0
