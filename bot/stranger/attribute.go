@@ -149,6 +149,10 @@ func (j *Judge) answers() (missed, acked int, slowest time.Duration) {
 	j.p.mu.Lock()
 	defer j.p.mu.Unlock()
 	for _, m := range nothing {
+		if j.copied(m) {
+			j.p.record.addf("note", "an answer came once more, and said so: %s", cutTo(j.p.text(m), 120))
+			continue
+		}
 		j.break_("a message out of nothing", "in %s: %s", j.where(m), cutTo(j.p.text(m), 200))
 	}
 	for _, a := range j.asks {
@@ -191,4 +195,27 @@ func (j *Judge) answers() (missed, acked int, slowest time.Duration) {
 		}
 	}
 	return missed, acked, slowest
+}
+
+// again begins a copy of an answer whose first copy may be lost. Nobody outside
+// the platform can look up what was shown to one person alone, so where its
+// answer never came back a copy that says so is the least harm.
+const again = "In case this did not reach you where you asked:\n"
+
+// copied says whether a message repeats, and says so, what its reader was shown
+// alone.
+func (j *Judge) copied(m *Message) bool {
+	text, ok := strings.CutPrefix(j.p.text(m), again)
+	if !ok || m.Channel.Type != directMessage {
+		return false
+	}
+	who := j.p.owner(m)
+	for _, a := range j.asks {
+		for _, f := range a.follow {
+			if a.Who == who && j.p.text(f) == text {
+				return true
+			}
+		}
+	}
+	return false
 }

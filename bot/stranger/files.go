@@ -17,16 +17,16 @@ type style struct {
 	launch      float64        // degrees
 	spin        float64        // revolutions a minute
 	face, path  float64        // degrees, positive right
-	fingerprint *regexp.Regexp // figures that only this student's answers hold
+	fingerprint *regexp.Regexp // figures that only this student's answers hold, also with the sides turned round
 }
 
 var styles = []style{
 	{"5-iron", "tamarack", 171, 127, 13.1, 5300, 3.4, 0.6,
-		regexp.MustCompile(`tamarack|5-iron[^\n]*\d(\.\d)?(°| yards)|\b1(69|70|71|72|73) yards|face (pointed )?[234]\.\d° right`)},
-	{"8-iron", "quillwort", 133, 106, 18.4, 7900, -3.1, -0.4,
-		regexp.MustCompile(`quillwort|8-iron[^\n]*\d(\.\d)?(°| yards)|\b1(31|32|33|34|35) yards|face (pointed )?[234]\.\d° left`)},
+		regexp.MustCompile(`tamarack|5-iron[^\n]*\d(\.\d)?(°| yards)|\b1(69|70|71|72|73) yards|face (pointed )?[234]\.\d° (right|left)`)},
+	{"8-iron", "quillwort", 133, 106, 18.4, 7900, -6.6, -0.4,
+		regexp.MustCompile(`quillwort|8-iron[^\n]*\d(\.\d)?(°| yards)|\b1(31|32|33|34|35) yards|face (pointed )?[5678]\.\d° (right|left)`)},
 	{"6-iron", "bladdernut", 152, 119, 14.7, 6150, 0.1, 4.6,
-		regexp.MustCompile(`bladdernut|6-iron[^\n]*\d(\.\d)?(°| yards)|\b1(50|51|52|53|54) yards|path( \(the way the club was moving\))? [3456]\.\d° right of target`)},
+		regexp.MustCompile(`bladdernut|6-iron[^\n]*\d(\.\d)?(°| yards)|\b1(50|51|52|53|54) yards|path( \(the way the club was moving\))? [3456]\.\d° (right|left) of target`)},
 }
 
 const header = "Club,Ball Speed (mph),Launch Angle (deg),Launch Direction (deg),Spin Rate (rpm),Spin Axis (deg)," +

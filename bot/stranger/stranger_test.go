@@ -416,7 +416,8 @@ func TestFingerprints(t *testing.T) {
 	}{
 		{"because the face pointed 3.4° right of target", 0},
 		{"carry 171 yards", 0},
-		{"because the face pointed 3.0° left of target", 1},
+		{"because the face pointed 3.0° left of target", 0},
+		{"because the face pointed 6.2° left of target", 1},
 		{"quillwort-03.csv, 27 balls", 1},
 		{"6-iron: 151 yards", 2},
 		{"path (the way the club was moving) 4.6° right of target", 2},
