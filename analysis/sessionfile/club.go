@@ -2,6 +2,7 @@ package sessionfile
 
 import (
 	"strings"
+	"sync"
 
 	"rangepost/analysis"
 )
@@ -21,7 +22,7 @@ var clubWords = []struct{ english, words string }{
 	{"putter", "パター, 퍼터"},
 }
 
-var clubBySpelling = func() map[string]string {
+var clubBySpelling = sync.OnceValue(func() map[string]string {
 	m := map[string]string{}
 	for _, line := range clubWords {
 		for w := range strings.SplitSeq(line.words, ", ") {
@@ -29,7 +30,7 @@ var clubBySpelling = func() map[string]string {
 		}
 	}
 	return m
-}()
+})
 
 // parseClub reads a club in any of the languages of the table, with or without
 // its loft after it ("7 Eisen", "Fer 7", "SW (56°)").
@@ -51,7 +52,7 @@ func parseClub(s string) (analysis.Club, bool) {
 		return -1
 	}, squeezed)
 	word := strings.Replace(squeezed, digits, "", 1)
-	english, ok := clubBySpelling[word]
+	english, ok := clubBySpelling()[word]
 	if !ok {
 		return analysis.Club{}, false
 	}

@@ -4,6 +4,7 @@ import (
 	"math"
 	"slices"
 	"strings"
+	"sync"
 	"unicode/utf8"
 
 	"rangepost/analysis"
@@ -51,7 +52,7 @@ var otherFields = map[field]string{
 }
 
 // recipes are all of them: those in the rows of the numbers, and otherFields.
-var recipes = func() (all []recipe) {
+var recipes = sync.OnceValue(func() (all []recipe) {
 	add := func(f field, text string) {
 		for way := range strings.SplitSeq(text, ";") {
 			r := recipe{field: f, weight: sure}
@@ -82,7 +83,7 @@ var recipes = func() (all []recipe) {
 		add(f, otherFields[f])
 	}
 	return all
-}()
+})
 
 // A spelling is one way to read a word of a heading.
 type spelling struct {
@@ -106,7 +107,7 @@ func composed(words []string) (guesses []guess, other bool) {
 				of = append(of, spelling{1 << unitPart, 0.8})
 			}
 			letters++
-		case i > 0 && isUnit(w) && len(partsBySpelling[w]) == 0, single && digit(w[0]):
+		case i > 0 && isUnit(w) && len(partsBySpelling()[w]) == 0, single && digit(w[0]):
 			continue
 		default:
 			of = spellings(w)
@@ -134,7 +135,7 @@ func composed(words []string) (guesses []guess, other bool) {
 			return
 		}
 		all = false
-		for _, r := range recipes {
+		for _, r := range recipes() {
 			if mask&r.need != r.need || ones(mask&^r.may) != extras {
 				continue
 			}
@@ -211,7 +212,7 @@ func spellings(w string) []spelling {
 }
 
 func exact(w string, quality float64) (of []spelling) {
-	for _, p := range partsBySpelling[w] {
+	for _, p := range partsBySpelling()[w] {
 		s := spelling{1 << p.part, quality}
 		if !slices.Contains(of, s) {
 			of = append(of, s)
@@ -283,6 +284,7 @@ func abbreviated(w string) (of []spelling) {
 	}
 	bare := !strings.ContainsAny(w[1:], "aeiou")
 	var parts []part
+	latin, _ := wordList()
 	for _, v := range latin {
 		if len(v.spelling) <= len(w) || slices.Contains(parts, v.part) || v.part == fillPart {
 			continue
@@ -326,14 +328,15 @@ type latinWord struct {
 	letters  uint32 // which it has
 }
 
-var latin, cjk = func() (latin, cjk []latinWord) {
+// wordList is every word of the table, in Latin letters and in the others.
+var wordList = sync.OnceValues(func() (latin, cjk []latinWord) {
 	var all []string
-	for s := range partsBySpelling {
+	for s := range partsBySpelling() {
 		all = append(all, s)
 	}
 	slices.Sort(all)
 	for _, s := range all {
-		for _, p := range partsBySpelling[s] {
+		for _, p := range partsBySpelling()[s] {
 			w := latinWord{s, p.part, lettersOf(s)}
 			if unspaced(s) {
 				cjk = append(cjk, w)
@@ -343,7 +346,7 @@ var latin, cjk = func() (latin, cjk []latinWord) {
 		}
 	}
 	return latin, cjk
-}()
+})
 
 func lettersOf(s string) (set uint32) {
 	for _, r := range s {
@@ -357,7 +360,8 @@ func lettersOf(s string) (set uint32) {
 // all count, each for less.
 func slips(w string) (of []spelling) {
 	n := utf8.RuneCountInString(w)
-	words, near := latin, 1
+	words, cjk := wordList()
+	near := 1
 	switch {
 	case unspaced(w):
 		words = cjk
@@ -456,7 +460,7 @@ func slipped(words string) (guesses []guess) {
 	set, runes := lettersOf(words), []rune(words)
 	best := near + 1
 	var found []meaning
-	for _, e := range lexiconList {
+	for _, e := range lexiconList() {
 		if d := len(e.spelling) - len(words); d > 3*near || d < -3*near || ones(set^e.letters) > 2*near {
 			continue
 		}
@@ -492,16 +496,16 @@ type lexiconEntry struct {
 	meaning  meaning
 }
 
-var lexiconList = func() (all []lexiconEntry) {
-	for s, m := range lexiconBySpelling {
+var lexiconList = sync.OnceValue(func() (all []lexiconEntry) {
+	for s, m := range lexiconBySpelling() {
 		all = append(all, lexiconEntry{s, []rune(s), lettersOf(s), m})
 	}
 	slices.SortFunc(all, func(a, b lexiconEntry) int { return strings.Compare(a.spelling, b.spelling) })
 	return all
-}()
+})
 
 // initials are the letters that words of the lexicon begin with: "CHS", "LA".
-var initials = func() map[string][]field {
+var initials = sync.OnceValue(func() map[string][]field {
 	m := map[string][]field{}
 	for _, line := range headingWords() {
 		f, ok := fieldByKey(line.holds)
@@ -511,7 +515,7 @@ var initials = func() map[string][]field {
 		for phrase := range strings.SplitSeq(line.words, ", ") {
 			var short strings.Builder
 			for _, w := range spelled(phrase) {
-				if slices.ContainsFunc(partsBySpelling[w], func(p partWord) bool { return p.part == fillPart }) {
+				if slices.ContainsFunc(partsBySpelling()[w], func(p partWord) bool { return p.part == fillPart }) {
 					continue
 				}
 				short.WriteString(w[:1])
@@ -522,7 +526,7 @@ var initials = func() map[string][]field {
 		}
 	}
 	return m
-}()
+})
 
 // guessed is what a heading that the lexicon does not hold may mean.
 func guessed(words []string) (guesses []guess, other bool) {
@@ -540,7 +544,7 @@ func guessed(words []string) (guesses []guess, other bool) {
 	for _, g := range slipped(together) {
 		add(g)
 	}
-	if of := initials[together]; len(together) <= 4 && len(guesses) == 0 && len(of) <= 4 {
+	if of := initials()[together]; len(together) <= 4 && len(guesses) == 0 && len(of) <= 4 {
 		for _, f := range of {
 			add(guess{f, loose / math.Sqrt(float64(len(of)))})
 		}

@@ -81,7 +81,7 @@ func (t *table) above(s *analysis.Session) {
 		for i, c := range cells {
 			days = append(days, c)
 			if i+1 < len(cells) {
-				m := lexiconBySpelling[squeezed(c)]
+				m := lexiconBySpelling()[squeezed(c)]
 				if _, known := parseClub(cells[i+1]); known && len(m.fields) == 1 && m.fields[0] == clubField {
 					t.clubAbove = cells[i+1]
 				}

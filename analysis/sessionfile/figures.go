@@ -84,11 +84,11 @@ func (t *table) figuresOf(c *column, mark byte) (f figures, ok bool) {
 		for w := range strings.FieldsFuncSeq(n.before+" "+n.after, func(r rune) bool { return strings.ContainsRune(" ()[],;", r) }) {
 			s := squeezed(w)
 			switch {
-			case isUnit(w) && len(sideBySpelling[s]) == 0 && !(sinister && s == "s"):
+			case isUnit(w) && len(sideBySpelling()[s]) == 0 && !(sinister && s == "s"):
 				if !slices.Contains(f.units, unitSpelling(w)) {
 					f.units = append(f.units, unitSpelling(w))
 				}
-			case isLeft(s), len(sideBySpelling[s]) > 0 && !sideBySpelling[s][0].side.positive():
+			case isLeft(s), len(sideBySpelling()[s]) > 0 && !sideBySpelling()[s][0].side.positive():
 				f.sided = true
 				v = -math.Abs(v)
 			default:

@@ -4,6 +4,7 @@ import (
 	"fmt"
 	"slices"
 	"strings"
+	"sync"
 )
 
 // A meaning is what a header word says its column holds: usually one field,
@@ -16,7 +17,7 @@ type meaning struct {
 
 // lexiconBySpelling is the lexicon as it is looked up. A word that stands in
 // several lines means all of them.
-var lexiconBySpelling = func() map[string]meaning {
+var lexiconBySpelling = sync.OnceValue(func() map[string]meaning {
 	m := map[string]meaning{}
 	for _, line := range headingWords() {
 		for word := range strings.SplitSeq(line.words, ", ") {
@@ -40,7 +41,7 @@ var lexiconBySpelling = func() map[string]meaning {
 		}
 	}
 	return m
-}()
+})
 
 // A heading is one header cell understood.
 type heading struct {
@@ -199,7 +200,7 @@ func lookUp(h *heading, words []string) (meaning, bool) {
 				continue
 			}
 		}
-		m, ok := lexiconBySpelling[strings.Join(head, "")]
+		m, ok := lexiconBySpelling()[strings.Join(head, "")]
 		if !ok {
 			continue
 		}
@@ -418,7 +419,7 @@ func languages(cs []column) []string {
 		of := slices.Clone(c.meaning.languages)
 		if len(of) == 0 {
 			for _, w := range spelled(c.text) {
-				for _, p := range partsBySpelling[w] {
+				for _, p := range partsBySpelling()[w] {
 					of = append(of, p.language)
 				}
 			}

@@ -3,6 +3,7 @@ package sessionfile
 import (
 	"strconv"
 	"strings"
+	"sync"
 )
 
 // A numeral is a cell split into its one number and the words around it, with
@@ -163,13 +164,13 @@ func (n numeral) decimals(mark byte) int {
 }
 
 // missing lists what files write where nothing was measured.
-var missing = func() map[string]bool {
+var missing = sync.OnceValue(func() map[string]bool {
 	m := map[string]bool{}
 	for w := range strings.FieldsSeq("- -- --- ---- . .. ... … ? * n/a na n.a. #n/a null none nil k.a. ka s.o. nd n.d. n/d ej なし 欠測 없음 _ /") {
 		m[w] = true
 	}
 	m[""] = true
 	return m
-}()
+})
 
-func isMissing(plain string) bool { return missing[strings.ToLower(plain)] }
+func isMissing(plain string) bool { return missing()[strings.ToLower(plain)] }

@@ -3,6 +3,7 @@ package sessionfile
 import (
 	"slices"
 	"strings"
+	"sync"
 )
 
 // A part is what one word of a heading speaks of.
@@ -450,7 +451,7 @@ type partWord struct {
 }
 
 // partsBySpelling looks a word up. Umlauts may be written out.
-var partsBySpelling = func() map[string][]partWord {
+var partsBySpelling = sync.OnceValue(func() map[string][]partWord {
 	m := map[string][]partWord{}
 	add := func(spelling string, w partWord) {
 		if spelling != "" && !slices.ContainsFunc(m[spelling], func(o partWord) bool { return o == w }) {
@@ -465,6 +466,6 @@ var partsBySpelling = func() map[string][]partWord {
 		}
 	}
 	return m
-}()
+})
 
 var writtenOut = strings.NewReplacer("ä", "ae", "ö", "oe", "ü", "ue", "Ä", "Ae", "Ö", "Oe", "Ü", "Ue", "å", "aa")

@@ -3,6 +3,7 @@ package sessionfile
 import (
 	"slices"
 	"strings"
+	"sync"
 )
 
 // A side is what a word beside a number says about its direction.
@@ -56,7 +57,7 @@ type sideWord struct {
 	where []field
 }
 
-var sideBySpelling = func() map[string][]sideWord {
+var sideBySpelling = sync.OnceValue(func() map[string][]sideWord {
 	m := map[string][]sideWord{}
 	for _, s := range sides {
 		for w := range strings.SplitSeq(s.words, ", ") {
@@ -64,13 +65,13 @@ var sideBySpelling = func() map[string][]sideWord {
 		}
 	}
 	return m
-}()
+})
 
 // sideOf is the side a word names in a column of field f. pair is the file's
 // letter pair, as an index, or -1 where no letter was seen.
 func sideOf(word string, f field, pair int) side {
 	w := squeezed(word)
-	for _, s := range sideBySpelling[w] {
+	for _, s := range sideBySpelling()[w] {
 		if s.where == nil && f.sideways() || slices.Contains(s.where, f) {
 			return s.side
 		}

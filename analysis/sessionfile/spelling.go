@@ -40,6 +40,8 @@ func plainRune(r rune) rune {
 	return r
 }
 
+var lettersApart = strings.NewReplacer("ß", "ss", "°", " ° ")
+
 // spelled splits a plain text into words without case, accents or
 // punctuation: "ClubSpeed", "club-speed" and "Club Speed" come out alike.
 func spelled(s string) []string {
@@ -63,7 +65,7 @@ func spelled(s string) []string {
 		}
 		return r
 	}, norm.NFD.String(lower)))
-	return strings.FieldsFunc(strings.NewReplacer("ß", "ss", "°", " ° ").Replace(folded), func(r rune) bool {
+	return strings.FieldsFunc(lettersApart.Replace(folded), func(r rune) bool {
 		return !unicode.IsLetter(r) && !unicode.IsDigit(r) && r != '#' && r != '°'
 	})
 }

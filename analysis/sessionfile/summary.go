@@ -4,6 +4,7 @@ import (
 	"math"
 	"slices"
 	"strings"
+	"sync"
 	"unicode"
 )
 
@@ -20,7 +21,7 @@ var summaryWords = []string{
 	"평균, 평균값, 표준편차, 중앙값, 최소, 최대, 최솟값, 최댓값, 합계, 편차",
 }
 
-var isSummaryWord = func() map[string]bool {
+var isSummaryWord = sync.OnceValue(func() map[string]bool {
 	m := map[string]bool{}
 	for _, line := range summaryWords {
 		for w := range strings.SplitSeq(line, ", ") {
@@ -29,7 +30,7 @@ var isSummaryWord = func() map[string]bool {
 	}
 	delete(m, "")
 	return m
-}()
+})
 
 // isSummary reports whether a row calls itself a statistic of the others where
 // such rows do: in the first column, in one without a heading, or in place of a
@@ -64,12 +65,12 @@ func namesSummary(cell string) bool {
 		return false
 	}
 	words := spelled(cell)
-	if isSummaryWord[strings.Join(words, "")] {
+	if isSummaryWord()[strings.Join(words, "")] {
 		return true
 	}
 	if n := len(words); n > 1 {
 		for _, way := range [][2][]string{{words[:1], words[1:]}, {words[n-1:], words[:n-1]}} {
-			if !isSummaryWord[way[0][0]] {
+			if !isSummaryWord()[way[0][0]] {
 				continue
 			}
 			if _, club := parseClub(strings.Join(way[1], " ")); club {

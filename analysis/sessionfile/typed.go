@@ -184,7 +184,7 @@ func sayings(line string) (said []saying) {
 			switch {
 			case w == "\x01":
 				beside = append(beside, w)
-			case isUnit(bare) && (len(bare) > 1 || bare == "m" || bare == "s" || bare == "°" || bare == "y"), len(sideBySpelling[squeezed(bare)]) > 0,
+			case isUnit(bare) && (len(bare) > 1 || bare == "m" || bare == "s" || bare == "°" || bare == "y"), len(sideBySpelling()[squeezed(bare)]) > 0,
 				strings.EqualFold(bare, "r"), strings.EqualFold(bare, "l"):
 				beside = append(beside, bare)
 			case bare != "":
@@ -193,7 +193,7 @@ func sayings(line string) (said []saying) {
 		}
 		if len(name) == 0 {
 			if !slices.ContainsFunc(beside, func(w string) bool {
-				of := sideBySpelling[squeezed(w)]
+				of := sideBySpelling()[squeezed(w)]
 				return strings.EqualFold(w, "r") || strings.EqualFold(w, "l") || len(of) > 0 && (of[0].side == rightOfTarget || of[0].side == leftOfTarget)
 			}) {
 				return nil

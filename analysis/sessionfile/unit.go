@@ -2,6 +2,7 @@ package sessionfile
 
 import (
 	"strings"
+	"sync"
 
 	"rangepost/analysis"
 )
@@ -46,7 +47,7 @@ var units = []struct {
 	{unit{"K", warmth, 1, 0}, "k kelvin"},
 }
 
-var unitBySpelling = func() map[string][]unit {
+var unitBySpelling = sync.OnceValue(func() map[string][]unit {
 	m := map[string][]unit{}
 	for _, u := range units {
 		for s := range strings.FieldsSeq(u.spellings) {
@@ -54,7 +55,7 @@ var unitBySpelling = func() map[string][]unit {
 		}
 	}
 	return m
-}()
+})
 
 var unitMarks = strings.NewReplacer(" ", "", ".", "", "·", "")
 
@@ -62,7 +63,7 @@ func unitSpelling(s string) string { return unitMarks.Replace(strings.ToLower(pl
 
 // unitFor is the unit of dimension d spelled s.
 func unitFor(s string, d dimension) (unit, bool) {
-	for _, u := range unitBySpelling[unitSpelling(s)] {
+	for _, u := range unitBySpelling()[unitSpelling(s)] {
 		if u.dim == d {
 			return u, true
 		}
@@ -81,4 +82,4 @@ func unitNamed(name string, d dimension) unit {
 }
 
 // isUnit reports whether s is the spelling of any unit.
-func isUnit(s string) bool { return len(unitBySpelling[unitSpelling(s)]) > 0 }
+func isUnit(s string) bool { return len(unitBySpelling()[unitSpelling(s)]) > 0 }
