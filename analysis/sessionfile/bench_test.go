@@ -27,3 +27,20 @@ func BenchmarkRead(b *testing.B) {
 		})
 	}
 }
+
+// BenchmarkReadStrange reads 60 shots under headings that the lexicon does not
+// hold, so that all columns vote.
+func BenchmarkReadStrange(b *testing.B) {
+	for language, name := range []string{"abbreviated", "run together", "misspelt"} {
+		b.Run(name, func(b *testing.B) {
+			rng := rand.New(rand.NewPCG(9, 9))
+			s := plainShape(rng, "csv")
+			_, data := s.under(strangeWordings[language]).bytes(rng, knownShots(rng, 60, 1))
+			for b.Loop() {
+				if _, err := Read("bench", data, Options{Hand: analysis.RightHanded}); err != nil {
+					b.Fatal(err)
+				}
+			}
+		})
+	}
+}

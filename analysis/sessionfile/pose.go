@@ -1,7 +1,6 @@
 package sessionfile
 
 import (
-	"fmt"
 	"math"
 	"slices"
 )
@@ -41,6 +40,13 @@ func (s *settle) misfit(ri int, p *pose) (cost float64, shots int) {
 	return cost, len(gaps)
 }
 
+// A costKey is what the cost of a relation depends on.
+type costKey struct {
+	relation int
+	relative bool
+	signs    uint16
+}
+
 // cost is the misfit of a pose over all relations.
 func (s *settle) cost(p *pose) float64 {
 	sum := 0.0
@@ -48,14 +54,16 @@ func (s *settle) cost(p *pose) float64 {
 		sum += usual
 	}
 	for ri, r := range s.relations {
-		key := fmt.Sprint(ri, p.relative)
 		// A mirror image fits equally unless a side is given in words, so only
 		// the signs of this relation's own columns matter.
-		for _, f := range r.fields {
-			key += fmt.Sprint(p.sign[f] > 0)
+		key := costKey{relation: ri, relative: p.relative}
+		for k, f := range r.fields {
+			if p.sign[f] > 0 {
+				key.signs |= 1 << k
+			}
 		}
-		if p.relative {
-			key += fmt.Sprint(p.sign[path] > 0)
+		if p.relative && p.sign[path] > 0 {
+			key.signs |= 1 << len(r.fields)
 		}
 		c, ok := s.cache[key]
 		if !ok {

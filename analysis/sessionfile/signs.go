@@ -43,7 +43,7 @@ type settle struct {
 	hand      analysis.Hand
 	grounded  map[field]bool // sides given in words: no sign to find
 	loose     bool           // the face column may be face-to-path
-	cache     map[string]float64
+	cache     map[costKey]float64
 	unheard   []string
 	customary *analysis.Question // what custom decided
 }
@@ -97,7 +97,7 @@ func settleSigns(cs []column, clubs []analysis.Club, unheard []string, o Options
 }
 
 func newSettle(cs []column, clubs []analysis.Club, o Options) *settle {
-	s := &settle{values: series{}, shots: len(clubs), hand: o.Hand, grounded: map[field]bool{}, cache: map[string]float64{}}
+	s := &settle{values: series{}, shots: len(clubs), hand: o.Hand, grounded: map[field]bool{}, cache: map[costKey]float64{}}
 	for i := range cs {
 		if c := &cs[i]; readable(*c) && c.field.dimension() != noDimension && c.count() > 0 {
 			s.values[c.field] = c.rightward()

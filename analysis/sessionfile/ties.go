@@ -111,7 +111,7 @@ var ties = []tie{
 		return judged(v, 0.8, 6, -6, func(at func(int) float64) bool { return math.Abs(at(0)-at(1)/at(2)) < 0.025 })
 	}},
 	{[]field{total, carry}, func(v [][]float64) float64 {
-		return judged(v, 0.9, 2, -6, func(at func(int) float64) bool { r := at(0) / at(1); return r >= 0.985 && r < 1.35 }) +
+		return judged(v, 0.9, 2, -6, func(at func(int) float64) bool { r := at(0) / at(1); return r >= 0.96 && r < 1.35 }) +
 			drawn(together(v[0], v[1]), 1.5, -1)
 	}},
 	{[]field{descent, launch}, func(v [][]float64) float64 {
