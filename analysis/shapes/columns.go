@@ -111,17 +111,15 @@ func sides(r *rand.Rand, l *language, hand analysis.Hand, cols []column) {
 	}
 	said := chance(r, 0.08)
 	onlyBall := lettered && chance(r, 0.3) // the club's angles are signed all the same
+	golfers := hand == analysis.LeftHanded && chance(r, 0.35)
 	var sideways []int
 	for i := range cols {
 		c := &cols[i]
 		if !c.Known || !c.Number.Info().Sideways {
-			if c.Known && c.Number == analysis.StrikeToe {
-				c.Positive = NoSide
-			}
 			continue
 		}
 		c.Positive = all
-		if hand == analysis.LeftHanded && c.Number.Info().Club && chance(r, 0.35) {
+		if golfers && c.Number.Info().Club {
 			c.Positive = Golfer
 		}
 		sideways = append(sideways, i)

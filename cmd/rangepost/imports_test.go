@@ -27,6 +27,8 @@ var arrows = []struct {
 	{"rangepost/analysis/impact", []string{"rangepost/analysis"}},
 	{"rangepost/analysis/label", []string{"rangepost/analysis"}},
 	{"rangepost/analysis/brief", []string{"rangepost/analysis"}},
+	// Files for testing their reader, made without knowing it.
+	{"rangepost/analysis/shapes", []string{"rangepost/analysis"}},
 	// A ball is an impact and then a flight.
 	{"rangepost/analysis/ball", []string{"rangepost/analysis", "rangepost/analysis/flight", "rangepost/analysis/impact"}},
 	// A pattern's regions and cut-offs are statistics.
@@ -58,7 +60,7 @@ var rooms = map[string][]string{
 	"github.com/mattn/go-sqlite3":         {"rangepost/store"},
 	"github.com/pressly/goose":            {"rangepost/store"},
 	"database/sql":                        {"rangepost/store"},
-	"github.com/xuri/excelize":            {"rangepost/analysis/export"},
+	"github.com/xuri/excelize":            {"rangepost/analysis/export", "rangepost/analysis/shapes"},
 	"github.com/alecthomas/kong":          {"rangepost/cmd/rangepost"},
 	"github.com/gorilla/websocket":        {"rangepost/bot/standin", "rangepost/bot/discord"},
 	"github.com/prometheus/client_golang": {"rangepost/bot/discord", "rangepost/cmd/rangepost"},
