@@ -31,9 +31,9 @@
 //     or would carry less than 0.86 or more than 1.04 of what a new ball does in
 //     still air (0.12 more on either side if launch or spin is not given, 0.4 to
 //     1.6 if the club is not either). Where all pairs in reach agree on a unit,
-//     it is knowable. So yards and metres are told apart where the ball is new
-//     and the unit yards, or a range ball and metres, and not otherwise: a range
-//     ball's yards are a new ball's metres;
+//     it is knowable. So yards and metres are told apart in half of the files with a
+//     new ball and yards or a range ball and metres, and hardly ever in others: a
+//     range ball's yards are a new ball's metres;
 //   - a height in feet always; another, if it is in the carry's unit and that
 //     is knowable;
 //   - a strike in millimetres, if its median is over 2.5 mm.

@@ -116,7 +116,7 @@ func clipped(r *rand.Rand, h string) string {
 	w := strings.Fields(h)
 	for i := range w {
 		c := []rune(w[i])
-		if len(c) >= 5 && !strings.HasSuffix(w[i], ".") {
+		if len(c) >= 5 && !strings.HasSuffix(w[i], ".") && !strings.ContainsAny(w[i], "/-") {
 			keep := 0.6
 			if len(c) >= 8 { // often two words in one, and both have to be seen
 				keep = 0.75
