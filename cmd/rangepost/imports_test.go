@@ -29,6 +29,8 @@ var arrows = []struct {
 	{"rangepost/analysis/brief", []string{"rangepost/analysis"}},
 	// The panel of worlds judges the rest, so it shares none of it.
 	{"rangepost/analysis/panel", []string{"rangepost/analysis"}},
+	// Files for testing their reader, made without knowing it.
+	{"rangepost/analysis/shapes", []string{"rangepost/analysis"}},
 	// A ball is an impact and then a flight.
 	{"rangepost/analysis/ball", []string{"rangepost/analysis", "rangepost/analysis/flight", "rangepost/analysis/impact"}},
 	// A pattern's regions and cut-offs are statistics.
@@ -65,7 +67,7 @@ var rooms = map[string][]string{
 	"github.com/mattn/go-sqlite3":         {"rangepost/store"},
 	"github.com/pressly/goose":            {"rangepost/store"},
 	"database/sql":                        {"rangepost/store"},
-	"github.com/xuri/excelize":            {"rangepost/analysis/sessionfile"},
+	"github.com/xuri/excelize":            {"rangepost/analysis/sessionfile", "rangepost/analysis/shapes"},
 	"github.com/alecthomas/kong":          {"rangepost/cmd/rangepost"},
 	"github.com/gorilla/websocket":        {"rangepost/bot/standin", "rangepost/bot/stranger", "rangepost/bot/discord"},
 	"github.com/prometheus/client_golang": {"rangepost/bot/discord", "rangepost/cmd/rangepost"},

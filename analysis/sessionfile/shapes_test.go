@@ -1,0 +1,84 @@
+package sessionfile_test
+
+import (
+	"flag"
+	"fmt"
+	"maps"
+	"slices"
+	"strings"
+	"testing"
+
+	"rangepost/analysis"
+	"rangepost/analysis/sessionfile"
+	"rangepost/analysis/shapes"
+)
+
+var (
+	shapeCount = flag.Int("shapes", 900, "how many session files of another hand are read")
+	shapeSeed  = flag.Uint64("shape-seed", 16, "which")
+	shapeTier  = flag.String("shape-faults", "", "log every shape of this tier that is not read whole")
+)
+
+// reading is what became of a shape, as its scorer wants it.
+func reading(s shapes.Shape) (shapes.Got, sessionfile.Reading, error) {
+	r, err := sessionfile.Read(s.Name, s.Data, sessionfile.Options{Hand: s.Truth.Hand, HandSet: true})
+	got := shapes.Got{Refused: err != nil, Asked: len(r.Questions)}
+	for _, shot := range r.Session.Shots {
+		g := shapes.GotShot{Club: shot.Club, Values: map[analysis.Number]float64{}}
+		for _, n := range analysis.Numbers() {
+			if v, ok := shot.Value(n); ok {
+				g.Values[n] = v
+			}
+		}
+		got.Shots = append(got.Shots, g)
+	}
+	return got, r, err
+}
+
+// TestShapes reads session files, pastes and typed balls that were made without
+// knowing this reader, and holds each reading against their truth.
+func TestShapes(t *testing.T) {
+	type tally struct {
+		kinds                 [shapes.NumKinds]int
+		n, questions, avoided int
+	}
+	by := map[string]*tally{}
+	count := func(key string, r shapes.Result) {
+		c := by[key]
+		if c == nil {
+			c = &tally{}
+			by[key] = c
+		}
+		c.n++
+		c.kinds[r.Kind]++
+		c.questions += r.Asked
+		if r.Kind == shapes.Wrong && r.Avoidable() {
+			c.avoided++
+		}
+	}
+	all := slices.Concat(shapes.Shapes(*shapeSeed, *shapeCount), shapes.Pastes(*shapeSeed, *shapeCount/3), shapes.Typed(*shapeSeed, *shapeCount/3))
+	for _, s := range all {
+		got, r, err := reading(s)
+		score := shapes.Score(s.Truth, got)
+		kind := "files"
+		if s.Name == "" {
+			kind = s.Format
+		}
+		tier := fmt.Sprint(s.Truth.Tier)
+		count(kind+" "+tier, score)
+		if kind == "files" {
+			count("files: "+s.Truth.Language, score)
+		}
+		if score.Kind != shapes.Whole && (*shapeTier == tier || *shapeTier == "wrong" && score.Kind == shapes.Wrong && score.Avoidable()) {
+			t.Logf("%s %s %d: %v %v %v %v\n%.600s\n%v", s.Format, tier, s.I, score.Kind, err, score.LeftOut, score.Faults, s.Data, r.Questions)
+		}
+	}
+	for _, key := range slices.Sorted(maps.Keys(by)) {
+		c := by[key]
+		var b strings.Builder
+		for k, n := range c.kinds {
+			fmt.Fprintf(&b, ", %v %.1f %%", shapes.Kind(k), 100*float64(n)/float64(c.n))
+		}
+		t.Logf("%-20s %4d%s; wrong where the file says it %d, questions a file %.2f", key, c.n, b.String(), c.avoided, float64(c.questions)/float64(c.n))
+	}
+}
