@@ -179,6 +179,9 @@ func (c *column) cell(f figures, h analysis.Hand, v float64) (string, float64) {
 		case 1:
 			s += " " + word
 		case 2:
+			if c.UnitIn == InValue {
+				s += " " // "17 m R": 17 mR would be another unit
+			}
 			s += word
 		default:
 			s = word + s

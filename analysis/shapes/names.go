@@ -109,15 +109,19 @@ func reversed(_ *rand.Rand, h string) string {
 	return w[1] + " " + w[0]
 }
 
-// clipped cuts words of five letters or more to about three fifths, so that
+// clipped cuts words of five letters or more, long ones less, so that
 // "Launch Angle" is "Laun. Ang." and no two words of the trade fall together.
 func clipped(r *rand.Rand, h string) string {
 	stop := pick(r, []string{"", ".", "."})
 	w := strings.Fields(h)
 	for i := range w {
-		c := []rune(strings.Trim(w[i], "."))
-		if len(c) >= 5 {
-			w[i] = string(c[:max(3, int(math.Ceil(0.6*float64(len(c)))))]) + stop
+		c := []rune(w[i])
+		if len(c) >= 5 && !strings.HasSuffix(w[i], ".") && !strings.ContainsAny(w[i], "/-") {
+			keep := 0.6
+			if len(c) >= 8 { // often two words in one, and both have to be seen
+				keep = 0.75
+			}
+			w[i] = string(c[:max(3, int(math.Ceil(keep*float64(len(c)))))]) + stop
 		}
 	}
 	return strings.Join(w, " ")
@@ -125,7 +129,10 @@ func clipped(r *rand.Rand, h string) string {
 
 // slip is one wrong letter in the longest word, if it has five: two changed
 // round, one lost, one doubled, or another struck.
-func slip(r *rand.Rand, h string) string {
+func slip(r *rand.Rand, h string) string { return slipIn(r, h, 5) }
+
+// slipIn is slip where the longest word has at least so many letters.
+func slipIn(r *rand.Rand, h string, least int) string {
 	c := []rune(h)
 	start, end, from := 0, 0, 0
 	for i := 0; i <= len(c); i++ {
@@ -136,7 +143,7 @@ func slip(r *rand.Rand, h string) string {
 			from = i + 1
 		}
 	}
-	if end-start < 5 {
+	if end-start < least {
 		return h
 	}
 	i := start + 1 + r.IntN(end-start-2) // never the first letter
@@ -158,10 +165,7 @@ func slip(r *rand.Rand, h string) string {
 }
 
 func slips(r *rand.Rand, h string) string {
-	if len(h) < 9 {
-		return slip(r, h)
-	}
-	return slip(r, slip(r, h))
+	return slip(r, slipIn(r, h, 9))
 }
 
 // spaced puts a space where none belongs.
@@ -174,8 +178,19 @@ func spaced(r *rand.Rand, h string) string {
 	return string(c[:i]) + " " + string(c[i:])
 }
 
-// narrow writes half-width letters where there are some.
-func narrow(_ *rand.Rand, h string) string { return width.Narrow.String(h) }
+// narrow writes half-width letters where there are some: of Japanese, the
+// katakana, whose voicing marks then stand apart.
+func narrow(_ *rand.Rand, h string) string {
+	var b strings.Builder
+	for _, c := range h {
+		if unicode.Is(unicode.Katakana, c) {
+			b.WriteString(strings.NewReplacer("\u3099", "\uff9e", "\u309a", "\uff9f").Replace(norm.NFD.String(string(c))))
+			continue
+		}
+		b.WriteRune(c)
+	}
+	return width.Narrow.String(b.String())
+}
 
 // wordless is n headings that say nothing.
 func wordless(r *rand.Rand, n int) []string {

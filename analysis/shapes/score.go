@@ -78,6 +78,7 @@ type Result struct {
 	Faults          []Fault           // what is wrong and was not asked about
 	Excused         []Fault           // what is wrong and was asked about
 	WrongClubs      int               // balls given another club than theirs
+	NoClub          int               // balls given none though the file has it
 }
 
 // Avoidable reports whether what is wrong could have been known.
@@ -99,7 +100,15 @@ func Score(t Truth, g Got) Result {
 		if j < 0 && !t.Shots[i].Misread {
 			res.Lost++
 		}
-		if j >= 0 && !g.Shots[j].Club.Unknown() && g.Shots[j].Club != t.Shots[i].Club {
+		if j < 0 || t.Shots[i].Misread {
+			continue
+		}
+		switch {
+		case g.Shots[j].Club.Unknown():
+			if t.ClubIn != Nowhere {
+				res.NoClub++
+			}
+		case g.Shots[j].Club != t.Shots[i].Club:
 			res.WrongClubs++
 		}
 	}
