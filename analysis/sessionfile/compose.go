@@ -156,7 +156,7 @@ func composed(words []string) (guesses []guess, other bool) {
 	// so that "... to path" is not taken for the path.
 	for _, way := range ways {
 		mask := way.parts &^ neutral
-		for _, r := range recipes {
+		for _, r := range recipes() {
 			missing := ones(r.need &^ mask)
 			if missing == 0 || missing > strangers || mask&r.need == 0 || mask&^r.may != 0 {
 				continue

@@ -305,7 +305,7 @@ func (t *table) unitBeside(c *column) []string {
 			continue
 		}
 		for _, w := range strings.Fields(n.before + " " + n.after) {
-			if w = strings.Trim(w, ".()[]"); (len(w) > 1) && isUnit(w) && len(sideBySpelling[squeezed(w)]) == 0 {
+			if w = strings.Trim(w, ".()[]"); (len(w) > 1) && isUnit(w) && len(sideBySpelling()[squeezed(w)]) == 0 {
 				return []string{w}
 			}
 		}
