@@ -387,7 +387,7 @@ var numbers = [NumNumbers]NumberInfo{
 		Zero:     PracticalZero{OfCarry: 0.02, Least: 3 * Yard},
 		Compared: 1,
 		Least:    -200, Most: 200,
-		Parts: "side (distance) (deviation) (carry) (target) (ball) (descent) (flight); deviation (distance) (carry) (target) (ball) (descent) (flight); side distance; carry direction",
+		Parts: "side (distance) (deviation) (carry) (target) (ball) (descent) (flight); deviation (direction) (distance) (carry) (target) (ball) (descent) (flight); side distance; carry direction",
 		Headings: Words{
 			"en": "lateral, carry side, side carry, side, offline, off line, carry lateral, lateral carry, lateral distance, carry offline, offline carry, side distance, deviation, carry deviation, side at landing, lateral at carry",
 			"de": "Seitenabweichung, seitlich, Abweichung, Carry Seite, seitliche Abweichung, Seite",

@@ -280,7 +280,7 @@ var partWords = []struct {
 	{heightPart, "ja", "高さ, 高"},
 	{heightPart, "ko", "높이"},
 
-	{directionPart, "en", "direction, dir, line, azimuth, drctn, azi"},
+	{directionPart, "en", "direction, dir, line, ln, azimuth, drctn, azi"},
 	{directionPart, "de", "Richtung, Richtungs, Linie, Azimut, Richt"},
 	{directionPart, "fr", "direction, dir, ligne, azimut"},
 	{directionPart, "es", "dirección, dir, línea, azimut"},
