@@ -210,8 +210,8 @@ func (c *column) readCells(rows []row, mark byte, pair int) *analysis.Refusal {
 // a file writes signs beside its words.
 func (s side) positive() bool { return s == rightOfTarget || s == open || s == upward }
 
-// letters collects the single letters that stand beside numbers of sideways
-// columns.
+// letters collects the letters and abbreviations that stand beside numbers of
+// sideways columns.
 func (c *column) letters(into map[string]bool) {
 	if !c.field.sideways() {
 		return
@@ -220,7 +220,7 @@ func (c *column) letters(into map[string]bool) {
 		for _, text := range []string{v.parsed.before, v.parsed.after} {
 			for _, w := range strings.Fields(strings.ReplaceAll(text, "°", " ")) {
 				w = squeezed(w)
-				if len(w) == 1 {
+				if len(w) == 1 || isPaired(w) {
 					if _, unit := unitFor(w, c.field.dimension()); !unit {
 						into[w] = true
 					}

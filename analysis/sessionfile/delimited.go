@@ -37,6 +37,7 @@ func readText(data []byte) (grid, *analysis.Refusal) {
 		if refusal != nil {
 			continue
 		}
+		text = tidied(text)
 		if len(data) > sniffed { // drop the line cut short
 			if i := bytes.LastIndexAny(text, "\r\n"); i > 0 {
 				text = text[:i]
@@ -59,6 +60,9 @@ func readText(data []byte) (grid, *analysis.Refusal) {
 			continue
 		}
 		for _, way := range []rune{byColumns, byGaps, bySpaces, byWords} {
+			if way != byWords && bytes.Count(text, []byte{'|'}) > 2*bytes.Count(text, []byte{'\n'}) {
+				continue // drawn between the cells, it parts them
+			}
 			g := cut(text, way)
 			at, score, _ := findHeader(g)
 			if fit := fitting(g, at); score > best.score || score == best.score && fit > best.fit {
@@ -70,6 +74,7 @@ func readText(data []byte) (grid, *analysis.Refusal) {
 	if refusal != nil {
 		return grid{}, refusal
 	}
+	text = tidied(text)
 	if refusal := checkNUL(text); refusal != nil {
 		return grid{}, refusal
 	}

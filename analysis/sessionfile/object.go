@@ -69,51 +69,116 @@ func (r *objectReader) rest(t json.Token, name string, depth int) error {
 	}
 	switch t {
 	case json.Delim('{'):
-		for r.dec.More() {
-			key, err := r.dec.Token()
-			if err != nil {
-				return err
-			}
-			if err := r.value(strings.TrimSpace(name+" "+key.(string)), depth+1); err != nil {
-				return err
-			}
-		}
-		_, err := r.dec.Token()
-		return err
+		return r.named(name, depth)
 	case json.Delim('['):
-		return r.list(name, depth)
+		_, err := r.list(name, depth)
+		return err
 	}
 	return nil
 }
 
-// list reads an array; if it holds objects, they are a table.
-func (r *objectReader) list(name string, depth int) error {
+// named reads an object that is no shot. If it holds lists of values, all of
+// one length, they are the columns of a table.
+func (r *objectReader) named(name string, depth int) error {
+	g := grid{name: shown(name), typed: true}
+	even := true
+	for r.dec.More() {
+		k, err := r.dec.Token()
+		if err != nil {
+			return err
+		}
+		key := strings.TrimSpace(name + " " + k.(string))
+		t, err := r.dec.Token()
+		if err != nil {
+			return err
+		}
+		if t != json.Delim('[') {
+			if err := r.rest(t, key, depth+1); err != nil {
+				return err
+			}
+			continue
+		}
+		values, err := r.list(key, depth+1)
+		if err != nil {
+			return err
+		}
+		if len(values) < 2 {
+			continue
+		}
+		if g.rows == nil {
+			g.rows = make([]row, 1+len(values))
+		}
+		if even = even && len(values) == len(g.rows)-1; !even {
+			continue
+		}
+		if len(g.rows[0].cells) >= maxColumns {
+			return tooWide(maxColumns+1).At(1, "")
+		}
+		g.rows[0].cells = append(g.rows[0].cells, k.(string))
+		for i, v := range values {
+			g.rows[i+1].at = i + 1
+			g.rows[i+1].cells = append(g.rows[i+1].cells, v)
+		}
+	}
+	if even && len(g.rows) > 0 && len(g.rows[0].cells) > 1 {
+		if err := r.found(g); err != nil {
+			return err
+		}
+	}
+	_, err := r.dec.Token()
+	return err
+}
+
+// found keeps a table.
+func (r *objectReader) found(g grid) error {
+	if r.lists++; r.lists > maxChoices {
+		return refuse("too_many_lists", "Export one session a file.", "This JSON holds more than %d lists of objects.", maxChoices)
+	}
+	r.grids = append(r.grids, g)
+	return nil
+}
+
+// list reads an array; if it holds objects, they are a table. values are the
+// texts of one that holds nothing but values.
+func (r *objectReader) list(name string, depth int) (values []string, err error) {
 	g := grid{name: shown(name), typed: true, rows: []row{{}}}
 	columns := map[string]int{}
 	for n := 1; r.dec.More(); n++ {
 		t, err := r.dec.Token()
 		if err != nil {
-			return err
+			return nil, err
 		}
+		if _, inner := t.(json.Delim); !inner && len(values) == n-1 {
+			if n > maxRows {
+				return nil, tooManyRows().At(n, "")
+			}
+			text := textOf(t)
+			if len(text) > maxCell {
+				return nil, longCell(len(text)).At(n, shown(name))
+			}
+			values = append(values, text)
+			continue
+		}
+		values = nil
 		if t != json.Delim('{') {
 			if err := r.rest(t, name, depth+1); err != nil {
-				return err
+				return nil, err
 			}
 			continue
 		}
 		if len(g.rows) > maxRows {
-			return tooManyRows().At(n, "")
+			return nil, tooManyRows().At(n, "")
 		}
 		cells, err := r.object(n, "", depth+1)
 		if err != nil {
-			return err
+			return nil, err
 		}
 		shot := row{at: n}
 		for _, c := range cells {
 			i, known := columns[c.key]
 			if !known {
 				if i = len(columns); i >= maxColumns {
-					return tooWide(i+1).At(n, "")
+					return nil, tooWide(i+1).At(n, "")
 				}
 				columns[c.key] = i
 				g.rows[0].cells = append(g.rows[0].cells, c.key)
@@ -126,13 +191,25 @@ func (r *objectReader) list(name string, depth int) error {
 		g.rows = append(g.rows, shot)
 	}
 	if len(g.rows) > 1 {
-		if r.lists++; r.lists > maxChoices {
-			return refuse("too_many_lists", "Export one session a file.", "This JSON holds more than %d lists of objects.", maxChoices)
+		if err := r.found(g); err != nil {
+			return nil, err
 		}
-		r.grids = append(r.grids, g)
 	}
-	_, err := r.dec.Token()
-	return err
+	_, err = r.dec.Token()
+	return values, err
+}
+
+// textOf is a single value as a cell's text.
+func textOf(t json.Token) string {
+	switch v := t.(type) {
+	case json.Number:
+		return v.String()
+	case string:
+		return v
+	case bool:
+		return fmt.Sprint(v)
+	}
+	return ""
 }
 
 type keyed struct{ key, text string }
@@ -149,9 +226,7 @@ func (r *objectReader) object(n int, prefix string, depth int) (cells []keyed, e
 		if err != nil {
 			return nil, err
 		}
-		var text string
-		switch v := t.(type) {
-		case json.Delim:
+		if v, inner := t.(json.Delim); inner {
 			if v == '{' && prefix == "" {
 				inner, err := r.object(n, key, depth+1)
 				if err != nil {
@@ -162,13 +237,8 @@ func (r *objectReader) object(n int, prefix string, depth int) (cells []keyed, e
 				return nil, err
 			}
 			continue
-		case json.Number:
-			text = v.String()
-		case string:
-			text = v
-		case bool:
-			text = fmt.Sprint(v)
 		}
+		text := textOf(t)
 		if slices.ContainsFunc(cells, func(c keyed) bool { return c.key == key }) {
 			return nil, refuse("duplicate_column", "Rename or remove one of them.", "The key '%s' is there twice in one object.", shown(key)).At(n, shown(key))
 		}

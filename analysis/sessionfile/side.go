@@ -40,7 +40,7 @@ var sides = []struct {
 	{downward, []field{strikeToe}, "heel, h, ferse, talon, talón, tacco, häl, ヒール, 힐"},
 }
 
-// letterPairs are the single letters for right and left, with the languages
+// letterPairs are the letters and abbreviations for right and left, with the languages
 // that use them. A file uses one pair. R and L are clear; other letters count
 // when both of the pair are there, or the header is in their language: a D
 // alone could be droite, derecha, destra or draw.
@@ -50,6 +50,12 @@ var letterPairs = []struct{ right, left, language string }{
 	{"d", "i", "es"},
 	{"d", "s", "it"},
 	{"h", "v", "sv"},
+	{"re", "li", "de"},
+	{"der", "izq", "es"},
+	{"dch", "izq", "es"},
+	{"dr", "ga", "fr"},
+	{"hö", "vä", "sv"},
+	{"des", "sin", "it"},
 }
 
 type sideWord struct {
@@ -85,6 +91,11 @@ func sideOf(word string, f field, pair int) side {
 		}
 	}
 	return noSide
+}
+
+// isPaired reports whether a word is of some letter pair.
+func isPaired(w string) bool {
+	return slices.ContainsFunc(letterPairs, func(p struct{ right, left, language string }) bool { return w == p.right || w == p.left })
 }
 
 // pairOf is the letter pair that holds all these letters in a file whose

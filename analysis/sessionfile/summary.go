@@ -55,7 +55,9 @@ func (t *table) namesRows(at int) bool {
 	if g := t.columns[i].guesses; len(fields) == 0 && len(g) > 0 {
 		fields = []field{g[0].field}
 	}
-	return len(fields) == 0 && i == 0 || slices.ContainsFunc(fields, func(f field) bool { return f == clubField || f == shotField || f == timeField })
+	return len(fields) == 0 && i == 0 || slices.ContainsFunc(fields, func(f field) bool {
+		return !f.text() || f == clubField || f == shotField || f == timeField
+	})
 }
 
 // namesSummary reports whether a cell is a word for a statistic, alone or with

@@ -3,6 +3,7 @@ package sessionfile
 import (
 	"bytes"
 	"slices"
+	"strconv"
 	"strings"
 	"unicode"
 )
@@ -19,17 +20,50 @@ const (
 // separator: tables of that kind are pasted or typed by hand.
 const maxPasted = 64 << 10
 
-// lines cuts a text into its lines, without the fences and rules that people
-// and programs put around tables.
+// tidied is a text of that kind without what people and programs put around
+// its rows: fences, rules, and the count before every ball ("1. carry 152").
+// Every row stays on its line.
+func tidied(text []byte) []byte {
+	if len(text) > maxPasted {
+		return text
+	}
+	all := strings.Split(string(bytes.TrimPrefix(text, []byte("\ufeff"))), "\n")
+	counted := map[int]string{}
+	for i, line := range all {
+		line = strings.TrimRight(line, " \t\r")
+		if strings.HasPrefix(strings.TrimSpace(line), "```") || isRule(line) {
+			line = ""
+		}
+		all[i] = line
+		if n, rest, ok := counter(line); ok && n == len(counted)+1 {
+			counted[i] = rest
+		} else if len(counted) > 0 && strings.TrimSpace(line) != "" {
+			return []byte(strings.Join(all, "\n"))
+		}
+	}
+	if len(counted) > 1 {
+		for i, rest := range counted {
+			all[i] = rest
+		}
+	}
+	return []byte(strings.Join(all, "\n"))
+}
+
+// counter is the count that a line begins with, "1. ", "1) ", "1: " or "#1 ",
+// and what follows it.
+func counter(line string) (n int, rest string, ok bool) {
+	word, rest, ok := strings.Cut(strings.TrimSpace(line), " ")
+	digits := strings.Trim(word, "#.):")
+	n, err := strconv.Atoi(digits)
+	return n, strings.TrimSpace(rest), ok && err == nil && len(digits) < len(word) && digits[0] != '-' && digits[0] != '+'
+}
+
+// lines cuts a text into its lines.
 func lines(text []byte) (all []row) {
 	at := 0
-	for line := range bytes.SplitSeq(bytes.TrimPrefix(text, []byte("\ufeff")), []byte{'\n'}) {
+	for line := range bytes.SplitSeq(text, []byte{'\n'}) {
 		at++
-		s := strings.TrimRight(string(line), " \t\r")
-		if strings.HasPrefix(strings.TrimSpace(s), "```") || isRule(s) {
-			s = ""
-		}
-		all = append(all, row{at, []string{s}})
+		all = append(all, row{at, []string{strings.TrimRight(string(line), " \t\r")}})
 	}
 	return all
 }
@@ -124,11 +158,19 @@ type saying struct{ name, value string }
 func readTyped(all []row) grid {
 	var names []string
 	var rows []row
+	var club []saying // of a line that says nothing else, and is of those below it
 	for _, r := range all {
 		said := sayings(r.cells[0])
 		if len(said) == 0 {
 			continue
 		}
+		if said[0].name == "club" {
+			if club = nil; len(said) == 1 {
+				club = said
+				continue
+			}
+		}
+		said = append(slices.Clone(club), said...)
 		out := row{at: r.at}
 		for _, s := range said {
 			k := slices.Index(names, s.name)
@@ -159,12 +201,7 @@ func readTyped(all []row) grid {
 // ball finished, and a club may stand alone.
 func sayings(line string) (said []saying) {
 	line = plainText(line)
-	line = strings.TrimLeft(line, "-*• ")
-	if _, rest, ok := strings.Cut(line, ":"); ok && rest != "" { // "1: carry 152, ..." counts the balls
-		if head, _, _ := strings.Cut(line, ":"); strings.Trim(head, "0123456789 #.") == "" {
-			line = rest
-		}
-	}
+	line = strings.ReplaceAll(strings.TrimLeft(line, "-*• "), " - ", ", ")
 	for part := range strings.FieldsFuncSeq(decimals(line), func(r rune) bool { return r == ',' || r == ';' || r == '|' || r == '/' || r == '\t' }) {
 		part = strings.TrimSpace(strings.ReplaceAll(part, "\x00", ","))
 		if part == "" {
@@ -185,7 +222,7 @@ func sayings(line string) (said []saying) {
 			case w == "\x01":
 				beside = append(beside, w)
 			case isUnit(bare) && (len(bare) > 1 || bare == "m" || bare == "s" || bare == "°" || bare == "y"), len(sideBySpelling()[squeezed(bare)]) > 0,
-				strings.EqualFold(bare, "r"), strings.EqualFold(bare, "l"):
+				isPaired(strings.ToLower(bare)):
 				beside = append(beside, bare)
 			case bare != "":
 				name = append(name, bare)
@@ -194,7 +231,7 @@ func sayings(line string) (said []saying) {
 		if len(name) == 0 {
 			if !slices.ContainsFunc(beside, func(w string) bool {
 				of := sideBySpelling()[squeezed(w)]
-				return strings.EqualFold(w, "r") || strings.EqualFold(w, "l") || len(of) > 0 && (of[0].side == rightOfTarget || of[0].side == leftOfTarget)
+				return w != "s" && isPaired(strings.ToLower(w)) || len(of) > 0 && (of[0].side == rightOfTarget || of[0].side == leftOfTarget)
 			}) {
 				return nil
 			}
