@@ -65,7 +65,11 @@ func readText(data []byte) (grid, *analysis.Refusal) {
 			}
 			g := cut(text, way)
 			at, score, _ := findHeader(g)
-			if fit := fitting(g, at); score > best.score || score == best.score && fit > best.fit {
+			fit := fitting(g, at)
+			if way == bySpaces && fit < best.fit {
+				continue // it cuts headings of two words into two
+			}
+			if score > best.score || score == best.score && fit > best.fit {
 				best.encoding, best.separator, best.score, best.fit = e, way, score, fit
 			}
 		}

@@ -12,11 +12,11 @@ import (
 // is added by a line.
 var summaryWords = []string{
 	"average, averages, avg, mean, means, median, std dev, stdev, std, standard deviation, deviation, sd, min, minimum, max, maximum, range, consistency, consistency ±, summary, sum, totals, best, worst, variance, session average, average all",
-	"Durchschnitt, Mittelwert, Mittel, Schnitt, Standardabweichung, Streuung, Minimum, Maximum, Zusammenfassung, Spannweite, Ø, Median",
-	"moyenne, médiane, écart type, écart-type, minimum, maximum, résumé, étendue",
-	"media, promedio, mediana, desviación estándar, desviación típica, mínimo, máximo, resumen, rango",
-	"media, mediana, deviazione standard, scarto tipo, minimo, massimo, riepilogo, intervallo",
-	"medel, medelvärde, genomsnitt, snitt, median, standardavvikelse, minimum, maximum, sammanfattning, spridning",
+	"Durchschnitt, Mittelwert, Mittel, Schnitt, Standardabweichung, Streuung, Minimum, Maximum, Zusammenfassung, Spannweite, Ø, Median, MW, Stabw, Std Abw",
+	"moyenne, médiane, écart type, écart-type, minimum, maximum, résumé, étendue, moy, dispersion, écart moyen",
+	"media, promedio, mediana, desviación estándar, desviación típica, mínimo, máximo, resumen, rango, prom, desv est, desv típica, dispersión",
+	"media, mediana, deviazione standard, scarto tipo, minimo, massimo, riepilogo, intervallo, dev std, dispersione",
+	"medel, medelvärde, genomsnitt, snitt, median, standardavvikelse, minimum, maximum, sammanfattning, spridning, std avv, stdav",
 	"平均, 平均値, 標準偏差, 中央値, 最小, 最大, 最小値, 最大値, 合計, 偏差",
 	"평균, 평균값, 표준편차, 중앙값, 최소, 최대, 최솟값, 최댓값, 합계, 편차",
 }
@@ -55,7 +55,8 @@ func (t *table) namesRows(at int) bool {
 	if g := t.columns[i].guesses; len(fields) == 0 && len(g) > 0 {
 		fields = []field{g[0].field}
 	}
-	return len(fields) == 0 && i == 0 || slices.ContainsFunc(fields, func(f field) bool {
+	called := func(f field) bool { return f == labelField || f == player }
+	return at == 0 && !slices.ContainsFunc(fields, called) || slices.ContainsFunc(fields, func(f field) bool {
 		return !f.text() || f == clubField || f == shotField || f == timeField
 	})
 }
