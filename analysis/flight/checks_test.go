@@ -85,8 +85,8 @@ func TestCoefficientTables(t *testing.T) {
 	})
 }
 
-// TestDistanceStandard calibrates the low-spin coefficients; passing it proves
-// nothing about them.
+// TestDistanceStandard had no part in choosing the mean of the sources, only
+// sources of its own laboratory do.
 func TestDistanceStandard(t *testing.T) {
 	m := in(testAir)
 	l := m.Fly(analysis.Launch{Speed: 176 * analysis.MilePerHour, Angle: deg(10), Spin: rpm(2520)})
@@ -96,10 +96,10 @@ func TestDistanceStandard(t *testing.T) {
 	const proposed = "R&A and USGA notice to manufacturers (2023): today's ball 13-15 yd over 320 [N]"
 	run(t, []check{
 		{"total", rest / analysis.Yard, 317, 5, "R&A and USGA Overall Distance Standard [N]"},
-		{"carry", l.Carry / analysis.Yard, 290.6, 0.3, "[C] the model when it was chosen"},
-		{"run", (rest - l.Carry) / analysis.Yard, 26.0, 0.3, "[C] the model when it was chosen"},
+		{"carry", l.Carry / analysis.Yard, 292.9, 0.3, "[C] the model when it was chosen"},
+		{"run", (rest - l.Carry) / analysis.Yard, 28.7, 0.3, "[C] the model when it was chosen"},
 		{"proposed total", nextRest / analysis.Yard, 334, 4, proposed},
-		{"proposed total, as chosen", nextRest / analysis.Yard, 334.9, 0.5, "[C] the model when it was chosen"},
+		{"proposed total, as chosen", nextRest / analysis.Yard, 337.8, 0.5, "[C] the model when it was chosen"},
 		{"landing speed", l.Speed, 28.5, 2, "Biber et al. (2023), Sports Eng. 26:50, a typical driver landing [S]"},
 		{"landing angle", l.Descent / analysis.Degree, 37.3, 3, "Biber et al. (2023), Sports Eng. 26:50 [S]"},
 		{"spin left", l.Spin / rpm(2520), 0.75, 0.05, "Penner (2001), Am. J. Phys. 69:563 [S]"},
@@ -138,9 +138,9 @@ func TestRegression(t *testing.T) {
 		speed, angle, spin                 float64
 		carry, apex, time, descent, gained float64 // yd, yd, s, deg, %
 	}{
-		{"driver", 70, 12, 2600, 252.6, 31.8, 6.58, 38.2, 5.2},
-		{"mid-iron", 53, 16.5, 6800, 162.2, 27.8, 5.81, 44.6, 6.5},
-		{"wedge", 42, 27, 9000, 117.2, 28.8, 5.47, 50.3, 6.7},
+		{"driver", 70, 12, 2600, 255.9, 31.3, 6.58, 37.4, 4.9},
+		{"mid-iron", 53, 16.5, 6800, 162.2, 30.65, 6.10, 46.7, 7.6},
+		{"wedge", 42, 27, 9000, 115.3, 29.08, 5.52, 51.0, 7.6},
 	} {
 		launch := analysis.Launch{Speed: r.speed, Angle: deg(r.angle), Spin: rpm(r.spin)}
 		l, thin := m.Fly(launch), high.Fly(launch)
