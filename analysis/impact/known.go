@@ -110,7 +110,10 @@ func (h Head) problem(s analysis.Shot, n Noise) (*problem, error) {
 			p.free = slices.DeleteFunc(p.free, func(k int) bool { return k == c.unknown })
 		}
 	}
+	_, ball := value(analysis.BallSpeed)
+	_, struck := value(analysis.StrikeToe)
 	if v, ok := value(analysis.ClubSpeed); ok {
+		p.sided = ball && !struck && h.GearScale*h.Depth > 0 && h.InertiaAcross > 0
 		p.start[logSpeed] = math.Log(v)
 		believe(about(logSpeed, math.Log(v), n.ClubSpeed))
 	} else if v, ok := value(analysis.BallSpeed); ok {
