@@ -6,24 +6,33 @@ import (
 
 	"rangepost/analysis"
 	"rangepost/analysis/ball"
+	"rangepost/analysis/stat"
 )
 
 // evidence is all that a verdict rests on.
 type evidence struct {
 	means  means
+	models []possible
 	doubts []doubt
 	worth  worth
 	zero   float64 // m, the practical zero
 	rest   float64 // m, how large a rest to expect that nothing speaks for
 	wind   float64 // m, the rest that a known wind speaks for
 	config Config
+
+	// The middle ball, in the standard model, for the work-back.
+	typical  analysis.Delivery
+	own      ball.Departure
+	standard *ball.Model
 }
 
 // gather prepares the evidence of balls and their splits.
-func gather(balls []struck, splits []Split, m *ball.Model, seen launchSeen, carry float64, c Config) evidence {
+func gather(balls []struck, splits []Split, m *ball.Model, seen launchSeen, carry float64, streak stat.Streak, c Config) evidence {
 	typical, own := middle(balls)
-	e := evidence{means: meansOf(splits, balls), zero: practicalZero(carry), config: c}
-	e.doubts, e.worth = doubts(*m, typical, own, seen, c.Seed)
+	e := evidence{means: meansOf(splits, balls), zero: practicalZero(carry), config: c, typical: typical, own: own, standard: m}
+	e.means.streak = streak
+	e.models = possibilities(*m, typical, own, seen, c.Seed)
+	e.doubts, e.worth = doubts(e.models, m, typical, own, seen)
 
 	e.rest = max(usualRest*carry, 1)
 	if !supported(balls) {
@@ -50,7 +59,8 @@ func (e evidence) draws(balls int) []draw {
 	out := make([]draw, 0, count)
 	for k := 0; k < count; k += 2 {
 		pair := e.means.sample(rng, balls)
-		doubt := e.doubts[(k/2)%len(e.doubts)]
+		model := (k / 2) % len(e.doubts)
+		doubt := e.doubts[model]
 		var faceBy, pathBy float64
 		for i := range e.means.faceBy {
 			u := rng.NormFloat64()
@@ -64,7 +74,7 @@ func (e evidence) draws(balls int) []draw {
 				path:      (v[1] + pathBy*e.worth.path) * doubt.path,
 				strike:    v[3] * doubt.strike,
 				faceAngle: v[4] + faceBy, pathAngle: v[5] + pathBy,
-				faceWorth: e.worth.face * doubt.face, pathWorth: e.worth.path * doubt.path,
+				model: model,
 			}
 			d.rest = miss - d.face - d.path
 			d.weight = e.weight(d)

@@ -27,7 +27,7 @@ func Of(set analysis.Set, p pattern.Pattern, c Config) Result {
 	r := Result{Verdict: Unmeasured, RefFace: c.RefFace, RefPath: c.RefPath, Miss: p.Lateral}
 	for _, n := range analysis.Numbers() {
 		values, _ := analysis.Values(used, n)
-		r.Delivery[n] = stat.Mean(values)
+		r.Delivery[n] = p.Streak.Mean(values)
 	}
 
 	m := ModelOf(set.Club, c)
@@ -57,8 +57,8 @@ func Of(set analysis.Set, p pattern.Pattern, c Config) Result {
 	}
 
 	r.Balls = splits
-	r.means(supported(balls))
-	e := gather(balls, r.Balls, &m, seenOf(r.Delivery), carry, c)
+	r.means(supported(balls), p.Streak)
+	e := gather(balls, r.Balls, &m, seenOf(r.Delivery), carry, p.Streak, c)
 	r.FaceWorth, r.PathWorth, r.Wind = e.worth.face, e.worth.path, e.wind
 	if len(balls) == 1 {
 		r.Verdict, r.MoreBalls = TooFew, leastBalls-1
@@ -129,7 +129,7 @@ func (r *Result) inferences(balls []struck) (any bool) {
 
 // means fills in the mean of each part over the split balls; the parts add up
 // to the miss.
-func (r *Result) means(supported bool) {
+func (r *Result) means(supported bool, streak stat.Streak) {
 	column := func(of func(Split) float64) []float64 {
 		v := make([]float64, len(r.Balls))
 		for i, s := range r.Balls {
@@ -137,12 +137,12 @@ func (r *Result) means(supported bool) {
 		}
 		return v
 	}
-	r.Miss = stat.Mean(column(func(s Split) float64 { return s.Miss }))
-	r.Face = stat.Mean(column(func(s Split) float64 { return s.FaceM }))
-	r.Path = stat.Mean(column(func(s Split) float64 { return s.PathM }))
-	r.Rest = stat.Mean(column(func(s Split) float64 { return s.Rest }))
+	r.Miss = streak.Mean(column(func(s Split) float64 { return s.Miss }))
+	r.Face = streak.Mean(column(func(s Split) float64 { return s.FaceM }))
+	r.Path = streak.Mean(column(func(s Split) float64 { return s.PathM }))
+	r.Rest = streak.Mean(column(func(s Split) float64 { return s.Rest }))
 	if supported {
-		r.Strike = stat.Mean(column(func(s Split) float64 { return s.Strike }))
+		r.Strike = streak.Mean(column(func(s Split) float64 { return s.Strike }))
 	}
 	r.Rest.Mean = r.Miss.Mean - r.Face.Mean - r.Path.Mean
 }
@@ -179,9 +179,10 @@ func central(draws []draw, of func(draw) float64) (low, high float64) {
 
 // judge gives the verdict, and what would settle it or put it right.
 func (r *Result) judge(e evidence, draws []draw) {
-	r.Verdict, r.Confidence = e.verdict(draws)
+	enough := false
+	r.Verdict, r.Confidence, enough = e.verdict(draws)
 	switch {
-	case r.Confidence < e.config.level() || e.means.n < leastBalls:
+	case !enough || e.means.n < leastBalls:
 		r.Verdict = TooFew
 		r.MoreBalls = max(e.moreBalls(), leastBalls-e.means.n)
 		if r.MoreBalls <= 0 {
@@ -197,6 +198,6 @@ func (r *Result) judge(e evidence, draws []draw) {
 			}
 		}
 	case r.Verdict != Centred:
-		r.WorkBack = workBack(r, draws, e.config)
+		r.WorkBack = e.workBack(r, draws)
 	}
 }

@@ -1,0 +1,41 @@
+package pattern
+
+import (
+	"math"
+
+	"rangepost/analysis"
+	"rangepost/analysis/stat"
+)
+
+// streaky are the numbers that show whether a ball resembles the one before it,
+// the one whose mean is asked for first.
+var streaky = [...]analysis.Number{
+	analysis.Lateral, analysis.Carry, analysis.ClubSpeed, analysis.Face, analysis.Path, analysis.Attack,
+	analysis.DynamicLoft, analysis.StrikeToe, analysis.StrikeUp, analysis.BallSpeed, analysis.LaunchAngle,
+	analysis.Direction, analysis.Spin,
+}
+
+// Streak is how far the balls of a set, in the order they were hit, resemble the
+// ones before: by every number that all of them were measured in.
+func Streak(used []analysis.Shot) stat.Streak {
+	var series [][]float64
+	for _, n := range streaky {
+		values := make([]float64, 0, len(used))
+		for _, s := range used {
+			if v, _ := s.Value(n); s.Measured(n) {
+				values = append(values, v)
+			}
+		}
+		if len(values) == len(used) && len(values) > 0 {
+			series = append(series, values)
+		}
+	}
+	return stat.StreakOf(series...)
+}
+
+// fewer reports whether streaks make the balls count for so much fewer that the
+// golfer should know, and for how many.
+func fewer(s stat.Streak) (effective int, worth bool) {
+	of := s.Effective()
+	return int(math.Round(of)), of < 0.75*float64(s.N)
+}
