@@ -1,11 +1,29 @@
 package ball
 
-import "math/rand/v2"
+// The things the model is unsure of, the same for every ball of a set.
+const (
+	Lift = iota
+	LiftTilt
+	Drag
+	DragTilt
+	Decay
+	FaceShare
+	SpinScale
+	Restitution
+	Friction
+	Gear
 
-// Perturbed is the model as it might as well be: head and flight drawn once from
-// what their published sources differ by. Draw one for a whole set.
-func (m Model) Perturbed(rng *rand.Rand) Model {
-	m.Head = m.Head.Perturbed(rng)
-	m.Flight = m.Flight.Perturbed(rng)
+	// NumDoubts is how many there are.
+	NumDoubts = iota
+)
+
+// A Doubt is how far a model may be off in each, in standard deviations of what
+// published sources differ by.
+type Doubt [NumDoubts]float64
+
+// Off is the model off by so much.
+func (m Model) Off(by Doubt) Model {
+	m.Flight = m.Flight.Off(by[Lift], by[LiftTilt], by[Drag], by[DragTilt], by[Decay])
+	m.Head = m.Head.Off(by[FaceShare], by[SpinScale], by[Restitution], by[Friction], by[Gear])
 	return m
 }

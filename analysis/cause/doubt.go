@@ -30,13 +30,13 @@ type possible struct {
 	own   ball.Departure
 }
 
-// possibilities draws models near the standard one.
-func possibilities(m ball.Model, d analysis.Delivery, own ball.Departure, seen launchSeen, seed uint64) []possible {
-	launched := m.Launch(d, own)
+// possibilities draws models near the calibrated one, which is m less its
+// calibration. Its launch at d is the one to keep.
+func possibilities(published ball.Model, c calibration, launched analysis.Launch, d analysis.Delivery, own ball.Departure, seen launchSeen, seed uint64) []possible {
 	rng := rand.New(rand.NewPCG(seed, 0xd1b54a32d192ed03))
 	out := make([]possible, numDoubts)
 	for k := range out {
-		other := m.Perturbed(rng)
+		other := published.Off(c.draw(rng))
 		out[k] = possible{other, seen.keep(launched, other.Head.Strike(d), own)}
 	}
 	return out

@@ -30,8 +30,11 @@ func Of(set analysis.Set, p pattern.Pattern, c Config) Result {
 		r.Delivery[n] = p.Streak.Mean(values)
 	}
 
-	m := ModelOf(set.Club, c)
-	balls, splits := ready(set.Shots, worked, &m, c)
+	published := ModelOf(set.Club, c)
+	first := ready(set.Shots, worked, &published)
+	known := tellOf(first, &published, seenOf(r.Delivery), used)
+	m := published.Off(known.off)
+	balls, splits := splitAll(ready(set.Shots, worked, &m), &m, c)
 	typical, own := middle(balls)
 	carry := r.Delivery[analysis.Carry].Mean
 	if r.Delivery[analysis.Carry].N == 0 && len(balls) > 0 {
@@ -58,7 +61,7 @@ func Of(set analysis.Set, p pattern.Pattern, c Config) Result {
 
 	r.Balls = splits
 	r.means(supported(balls), p.Streak)
-	e := gather(balls, r.Balls, &m, seenOf(r.Delivery), carry, p.Streak, c)
+	e := gather(balls, r.Balls, published, &m, known, seenOf(r.Delivery), carry, p.Streak, c)
 	r.FaceWorth, r.PathWorth, r.Wind = e.worth.face, e.worth.path, e.wind
 	if len(balls) == 1 {
 		r.Verdict, r.MoreBalls = TooFew, leastBalls-1

@@ -7,8 +7,8 @@ import (
 	"rangepost/analysis/stat"
 )
 
-// ready lists the used balls that can be split, with their splits.
-func ready(shots []analysis.Shot, worked []*impact.Inference, m *ball.Model, c Config) (balls []struck, splits []Split) {
+// ready lists the used balls that can be split.
+func ready(shots []analysis.Shot, worked []*impact.Inference, m *ball.Model) (balls []struck) {
 	for i, s := range shots {
 		lateral, ok := s.Value(analysis.Lateral)
 		if s.Aside != analysis.Used || !ok || !s.Has(analysis.Face) || !s.Has(analysis.Path) {
@@ -18,11 +18,18 @@ func ready(shots []analysis.Shot, worked []*impact.Inference, m *ball.Model, c C
 		if !ok || !struckable(d) {
 			continue
 		}
-		b := struck{
+		balls = append(balls, struck{
 			n: s.N, delivery: d, own: m.Departure(d, s), lateral: lateral,
 			spun: s.Measured(analysis.SpinAxis), placed: s.Measured(analysis.StrikeToe),
 			inference: worked[i],
-		}
+		})
+	}
+	return balls
+}
+
+// splitAll splits the balls, leaving out any of which the model makes no number.
+func splitAll(all []struck, m *ball.Model, c Config) (balls []struck, splits []Split) {
+	for _, b := range all {
 		if split := b.split(m, c.RefFace, c.RefPath); split.finite() {
 			balls, splits = append(balls, b), append(splits, split)
 		}

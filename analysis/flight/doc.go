@@ -20,7 +20,7 @@
 //
 // Evidence is the default: the mean over published sources with random effects,
 // at the spin ratio and Reynolds number where golf balls have them. How far the
-// sources lie apart is what a verdict has to allow for (Model.Perturbed).
+// sources lie apart is what a verdict has to allow for (Model.Off).
 // TestEvidenceIsTheMeanOfItsSources makes this table:
 //
 //	lift at S              0.05  0.10  0.15  0.20  0.25  0.30  0.40  0.50

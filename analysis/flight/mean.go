@@ -1,9 +1,6 @@
 package flight
 
-import (
-	"math"
-	"math/rand/v2"
-)
+import "math"
 
 // Evidence is the default set: the middle of the published ones (Sources). At
 // each spin ratio it is the mean over the sources that measured there, with
@@ -46,7 +43,7 @@ func (Evidence) At(s, _ float64) (cd, cl float64) {
 // 13 production balls lay within 0.05 of each other at high speed (Lyu et al.
 // 2018 [P]), whose standard deviation is some 6 %.
 const (
-	LiftSpread, LiftTilt = 0.08, 0.10
+	LiftSpread, LiftTilt = 0.07, 0.13
 	DragSpread, DragTilt = 0.06, 0.04
 	spreadAt             = 0.22
 )
@@ -67,14 +64,15 @@ func (v Varied) At(s, q float64) (cd, cl float64) {
 	return cd * v.Drag * (1 + v.DragTilt*ln), cl * v.Lift * (1 + v.LiftTilt*ln)
 }
 
-// Perturbed is the model as it might as well be: lift, drag and spin decay drawn
-// once from what their sources differ by. Draw one for a whole set.
-func (m Model) Perturbed(rng *rand.Rand) Model {
+// Off is the model with lift, drag and spin decay off by so many standard
+// deviations of what their sources differ by, lift and drag by a factor and a
+// tilt each.
+func (m Model) Off(lift, liftTilt, drag, dragTilt, decay float64) Model {
 	m.Coefficients = Varied{
 		m.Coefficients,
-		math.Exp(LiftSpread * rng.NormFloat64()), LiftTilt * rng.NormFloat64(),
-		math.Exp(DragSpread * rng.NormFloat64()), DragTilt * rng.NormFloat64(),
+		math.Exp(LiftSpread * lift), LiftTilt * liftTilt,
+		math.Exp(DragSpread * drag), DragTilt * dragTilt,
 	}
-	m.SpinDecay *= math.Exp(DecaySpread * rng.NormFloat64())
+	m.SpinDecay *= math.Exp(DecaySpread * decay)
 	return m
 }
