@@ -27,6 +27,8 @@ var arrows = []struct {
 	{"rangepost/analysis/impact", []string{"rangepost/analysis"}},
 	{"rangepost/analysis/label", []string{"rangepost/analysis"}},
 	{"rangepost/analysis/brief", []string{"rangepost/analysis"}},
+	// The panel of worlds judges the rest, so it shares none of it.
+	{"rangepost/analysis/panel", []string{"rangepost/analysis"}},
 	// A ball is an impact and then a flight.
 	{"rangepost/analysis/ball", []string{"rangepost/analysis", "rangepost/analysis/flight", "rangepost/analysis/impact"}},
 	// A pattern's regions and cut-offs are statistics.
