@@ -57,7 +57,11 @@ func tellOf(balls []struck, m *ball.Model, seen launchSeen, used []analysis.Shot
 		return calibrate(*m, analysis.Delivery{}, ball.Departure{}, seen, seenFlight{})
 	}
 	typical, own := middle(balls)
-	return calibrate(*m, typical, own, seen, flownOf(used))
+	flown := flownOf(used)
+	if !seen.speed && !seen.clubSpeed {
+		flown.carry = 0 // the speed was presumed from it
+	}
+	return calibrate(*m, typical, own, seen, flown)
 }
 
 // calibrate finds the most probable place of the model by Gauss-Newton steps

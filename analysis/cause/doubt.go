@@ -62,11 +62,11 @@ func doubts(models []possible, m *ball.Model, d analysis.Delivery, own ball.Depa
 }
 
 // launchSeen says which numbers of the launch were measured of any ball.
-type launchSeen struct{ speed, angle, direction, spin, axis bool }
+type launchSeen struct{ speed, angle, direction, spin, axis, clubSpeed bool }
 
 func seenOf(delivered [analysis.NumNumbers]analysis.Estimate) launchSeen {
 	has := func(n analysis.Number) bool { return delivered[n].N > 0 }
-	return launchSeen{has(analysis.BallSpeed), has(analysis.LaunchAngle), has(analysis.Direction), has(analysis.Spin), has(analysis.SpinAxis)}
+	return launchSeen{has(analysis.BallSpeed), has(analysis.LaunchAngle), has(analysis.Direction), has(analysis.Spin), has(analysis.SpinAxis), has(analysis.ClubSpeed)}
 }
 
 // keep is the departure that leaves the seen numbers of a launch as they are

@@ -97,11 +97,19 @@ const (
 // deviations (common practice, no source).
 const usualFace, usualPath = 2.5 * analysis.Degree, 3.5 * analysis.Degree
 
+// Golfers find the target more often than their faces and paths would by
+// chance: whoever is off in one soon matches the other to it (common practice, no
+// source). So a mean miss about the practical zero is this many times as usual
+// again as it would be (our choice).
+const matched = 1.0
+
 // weight is the probability a draw has before any ball is hit. The yards must
 // add up, and a model that leaves much of them over is the less likely for it;
 // and a few balls far off are more often bad luck than a golfer that far off.
 func (e evidence) weight(d draw) float64 {
-	return usual((d.rest-d.strike-e.wind)/e.rest) * usual(d.faceAngle/usualFace) * usual(d.pathAngle/usualPath)
+	miss := d.miss() / e.zero
+	return usual((d.rest-d.strike-e.wind)/e.rest) * usual(d.faceAngle/usualFace) * usual(d.pathAngle/usualPath) *
+		(1 + matched*math.Exp(-miss*miss/2))
 }
 
 // usual is the density of a normal with a heavy tail, so that a real wind or a

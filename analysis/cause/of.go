@@ -12,11 +12,12 @@ import (
 
 // Codes of the warnings a cause carries.
 const (
-	NotSplit     = "not_split"     // Count used balls lack a number the split needs
-	Unexplained  = "unexplained"   // most of the miss is in neither face, path nor strike
-	ModelLimits  = "model_limits"  // more balls would not settle it: the model's own doubt is too wide
-	RangeBalls   = "range_balls"   // distances are of range balls
-	PresumedLoft = "presumed_loft" // Count balls without a measured dynamic loft
+	NotSplit      = "not_split"      // Count used balls lack a number the split needs
+	Unexplained   = "unexplained"    // most of the miss is in neither face, path nor strike
+	ModelLimits   = "model_limits"   // more balls would not settle it: the model's own doubt is too wide
+	RangeBalls    = "range_balls"    // distances are of range balls
+	PresumedLoft  = "presumed_loft"  // Count balls without a measured dynamic loft
+	PresumedSpeed = "presumed_speed" // Count balls whose speed is what their carry asks for
 )
 
 // Of says whose the sideways miss of a set is, and what would put it right.
@@ -59,7 +60,12 @@ func Of(set analysis.Set, p pattern.Pattern, c Config) Result {
 		r.warn(PresumedLoft, presumed, analysis.DynamicLoft)
 	}
 
+	if presumed := speedless(used); presumed > 0 {
+		r.warn(PresumedSpeed, presumed, analysis.ClubSpeed)
+	}
+
 	r.Balls = splits
+	r.StrikeSide = strikeSide(balls, &m, r.Delivery[analysis.StrikeToe])
 	r.means(supported(balls), p.Streak)
 	e := gather(balls, r.Balls, published, &m, known, seenOf(r.Delivery), carry, p.Streak, c)
 	r.FaceWorth, r.PathWorth, r.Wind = e.worth.face, e.worth.path, e.wind
@@ -180,6 +186,10 @@ func central(draws []draw, of func(draw) float64) (low, high float64) {
 	return stat.SortedQuantile(v, 0.025), stat.SortedQuantile(v, 0.975)
 }
 
+// enoughToBlameTheModel is the number of balls from which it is said that more
+// would not settle the cause: what fewer say of their own spread is too rough.
+const enoughToBlameTheModel = 20
+
 // judge gives the verdict, and what would settle it or put it right.
 func (r *Result) judge(e evidence, draws []draw) {
 	enough := false
@@ -190,7 +200,9 @@ func (r *Result) judge(e evidence, draws []draw) {
 		r.MoreBalls = max(e.moreBalls(), leastBalls-e.means.n)
 		if r.MoreBalls <= 0 {
 			r.MoreBalls = 0
-			r.warn(ModelLimits, 0, analysis.Lateral)
+			if e.means.n >= enoughToBlameTheModel {
+				r.warn(ModelLimits, 0, analysis.Lateral)
+			}
 		}
 	case r.Verdict == unexplained:
 		r.Verdict = Unmeasured

@@ -9,18 +9,19 @@ import (
 
 // ready lists the used balls that can be split.
 func ready(shots []analysis.Shot, worked []*impact.Inference, m *ball.Model) (balls []struck) {
+	speedOf := carrySpeeds(m)
 	for i, s := range shots {
 		lateral, ok := s.Value(analysis.Lateral)
 		if s.Aside != analysis.Used || !ok || !s.Has(analysis.Face) || !s.Has(analysis.Path) {
 			continue
 		}
-		d, ok := presumed(s, m.Head)
+		d, ok := presumed(s, m.Head, speedOf)
 		if !ok || !struckable(d) {
 			continue
 		}
 		balls = append(balls, struck{
 			n: s.N, delivery: d, own: m.Departure(d, s), lateral: lateral,
-			spun: s.Measured(analysis.SpinAxis), placed: s.Measured(analysis.StrikeToe),
+			spun: s.Measured(analysis.SpinAxis), started: s.Measured(analysis.Direction), placed: s.Measured(analysis.StrikeToe),
 			inference: worked[i],
 		})
 	}
@@ -104,4 +105,14 @@ func supported(balls []struck) bool {
 		}
 	}
 	return false
+}
+
+// speedless counts the shots without a speed of club or ball.
+func speedless(shots []analysis.Shot) (n int) {
+	for _, s := range shots {
+		if !s.Has(analysis.ClubSpeed) && !s.Has(analysis.BallSpeed) {
+			n++
+		}
+	}
+	return n
 }

@@ -35,6 +35,10 @@ type Result struct {
 	// start line off what face and path give, speak for. N is 0 without them.
 	Strike analysis.Estimate
 
+	// StrikeSide is the side of the face's middle the balls were struck on: as
+	// measured, else where start line and spin axis tell it.
+	StrikeSide Side
+
 	// Wind is the part of Rest that the wind of the session speaks for, m; 0
 	// when it was not said.
 	Wind float64
@@ -139,3 +143,13 @@ type WorkBack struct {
 	Tool      analysis.Tool
 	ToolShare float64
 }
+
+// A Side is one of the two sides of a face, or neither told.
+type Side int8
+
+// The sides.
+const (
+	SideUnknown Side = 0
+	Toe         Side = 1
+	Heel        Side = -1
+)
