@@ -98,3 +98,22 @@ func ratio(a, b float64) float64 {
 	}
 	return 1
 }
+
+// worthDoubt is the standard deviation of the logarithm of what the path is
+// worth over what the face is, over the possible models; where the path may be
+// worth anything or nothing, as a wedge's, it is 1.
+func worthDoubt(doubts []doubt) float64 {
+	const most = 1
+	var sum, square float64
+	for _, d := range doubts {
+		r := d.path / d.face
+		if !(r > 0.05) {
+			return most
+		}
+		ln := math.Log(r)
+		sum += ln
+		square += ln * ln
+	}
+	n := float64(len(doubts))
+	return min(most, math.Sqrt(max(0, square/n-sum/n*sum/n)))
+}

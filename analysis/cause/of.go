@@ -69,6 +69,7 @@ func Of(set analysis.Set, p pattern.Pattern, c Config) Result {
 	r.means(supported(balls), p.Streak)
 	e := gather(balls, r.Balls, published, &m, known, seenOf(r.Delivery), carry, p.Streak, c)
 	r.FaceWorth, r.PathWorth, r.Wind = e.worth.face, e.worth.path, e.wind
+	r.WorthDoubt = worthDoubt(e.doubts)
 	if len(balls) == 1 {
 		r.Verdict, r.MoreBalls = TooFew, leastBalls-1
 	} else {

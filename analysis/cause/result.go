@@ -53,6 +53,10 @@ type Result struct {
 	// What one more unit (rad) of each is worth here, m of carry lateral.
 	FaceWorth, PathWorth float64
 
+	// WorthDoubt is how far their ratio may be off: the standard deviation of its
+	// logarithm over the possible models.
+	WorthDoubt float64
+
 	Delivery [analysis.NumNumbers]analysis.Estimate // of the used balls, N = 0 where unknown
 	Balls    []Split                                // per used ball with a full split
 

@@ -36,7 +36,7 @@ func compare(sets []Set, baseline string, seed uint64) (*trial.Result, error) {
 		return nil, &trial.Error{Problem: fmt.Sprintf("no set is called %q", baseline), Hint: "the sets are " + names(compared)}
 	}
 	c := of[base].Cause
-	result, err := trial.Of(compared, base, trial.Config{FaceWorth: c.FaceWorth, PathWorth: c.PathWorth, Seed: seed})
+	result, err := trial.Of(compared, base, trial.Config{FaceWorth: c.FaceWorth, PathWorth: c.PathWorth, WorthDoubt: c.WorthDoubt, Seed: seed})
 	if err != nil {
 		return nil, err
 	}
