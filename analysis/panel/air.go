@@ -50,7 +50,9 @@ func (tunnel1994) coefficients(s, re float64) (drag, lift float64) {
 }
 
 // quartic2004 is Naruo, Mizota & Shimozono, Trans. JSME B 70 (2004) 2371-2377
-// [S: a review that prints the polynomials], spin parameters 0.03 to 1.13.
+// [S: a review that prints the polynomials], spin parameters 0.03 to 1.13. The
+// review's own reading of the lift at 0.5, 0.343, is not its polynomial's 0.388;
+// those at 0.1 and 0.2 are.
 type quartic2004 struct{}
 
 func (quartic2004) coefficients(s, _ float64) (drag, lift float64) {
@@ -116,8 +118,8 @@ func (crisis2020) coefficients(s, re float64) (drag, lift float64) {
 	return drag, lift * (1 - lost*(1.15-keep))
 }
 
-// tuned is another ball of the same law: the published spread between balls is
-// about 0.02 of each coefficient [S: Lyu et al. 2018].
+// tuned is another ball of the same law: the package comment says how far apart
+// balls are.
 type tuned struct {
 	airLaw
 	drag, lift float64

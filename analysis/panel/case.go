@@ -25,12 +25,12 @@ func (c Case) String() string {
 		c.World.Name, c.Club.Key(), c.Hand, c.Balls, c.Columns, c.Kind, c.Seed)
 }
 
-// rng is the case's own chance. Neither columns nor balls are in it: fewer
-// columns hide numbers of the same balls, and more balls follow the same first
-// ones.
+// rng is the case's own chance. Columns, balls and hand are not in it: fewer
+// columns hide numbers of the same balls, more balls follow the same first
+// ones, and the other hand's are the same in a mirror.
 func (c Case) rng(part string) *rand.Rand {
 	h := fnv.New64a()
-	fmt.Fprint(h, c.World.Name, "/", c.Club.Key(), "/", c.Hand, "/", c.Kind, "/", part)
+	fmt.Fprint(h, c.World.Name, "/", c.Club.Key(), "/", c.Kind, "/", part)
 	return rand.New(rand.NewPCG(c.Seed, h.Sum64()))
 }
 

@@ -32,9 +32,9 @@ func (h hitter) alone(p plan, run []flown, move func(*analysis.Delivery, float64
 		hi, right0 := root(one, by-stride, by, right, r)
 		switch {
 		case left0 && (!right0 || -lo < hi):
-			return polish(all, lo, most)
+			return polish(all, one, lo, most)
 		case right0:
-			return polish(all, hi, most)
+			return polish(all, one, hi, most)
 		}
 		left, right = l, r
 	}
@@ -67,25 +67,26 @@ func root(f func(float64) float64, a, b, fa, fb float64) (float64, bool) {
 	return x, true
 }
 
-// polish moves a root of the mean ball to one of the mean of the balls by
-// secants; the two are some tenths of a degree apart.
-func polish(f func(float64) float64, x, most float64) float64 {
-	last := x + 0.4*deg
-	fx, fl := f(x), f(last)
+// polish moves a root of the mean ball to one of the mean of the balls, some
+// tenths of a degree off: by secants, the first with the mean ball's slope.
+func polish(all, one func(float64) float64, x, most float64) float64 {
+	const near = 0.1 * deg
+	slope := (one(x+near) - one(x-near)) / (2 * near)
+	fx := all(x)
 	for range 8 {
-		if math.Abs(fx) < 5e-3 {
+		if math.Abs(fx) < 0.01 {
 			return x
 		}
-		if fx == fl {
+		if slope == 0 {
 			break
 		}
-		next := x - fx*(x-last)/(fx-fl)
-		last, fl = x, fx
-		x = next
-		if math.Abs(x) > most {
+		next := x - fx/slope
+		if math.Abs(next) > most {
 			return math.NaN()
 		}
-		fx = f(x)
+		f := all(next)
+		slope = (f - fx) / (next - x)
+		x, fx = next, f
 	}
 	if math.Abs(fx) < 0.1 {
 		return x

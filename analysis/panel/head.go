@@ -29,15 +29,30 @@ type head struct {
 func heads(c analysis.Club) head {
 	switch c.Family {
 	case analysis.Driver:
-		return head{0.200, 4.6e-4, 2.8e-4, 3e-4, 0.034, 1 / 0.30, 1 / 0.29, 0.830, -0.02, 0.40, 1, 0.83, 0.66}
+		return head{
+			mass: 0.200, twist: 4.6e-4, tilt: 2.8e-4, roll: 3.0e-4, depth: 0.034, bulge: 1 / 0.30, top: 1 / 0.29,
+			restore: 0.830, grip: -0.02, friction: 0.40, spin: 1, share: 0.83, transfer: 0.66,
+		}
 	case analysis.Wood:
-		return head{0.214, 2.8e-4, 1.7e-4, 2.5e-4, 0.026, 1 / 0.30, 1 / 0.30, 0.815, 0.04, 0.40, 1, 0.82, 0.71}
+		return head{
+			mass: 0.214, twist: 2.8e-4, tilt: 1.7e-4, roll: 2.5e-4, depth: 0.026, bulge: 1 / 0.30, top: 1 / 0.30,
+			restore: 0.815, grip: 0.04, friction: 0.40, spin: 1, share: 0.82, transfer: 0.71,
+		}
 	case analysis.Hybrid:
-		return head{0.236, 2.7e-4, 1.2e-4, 2.5e-4, 0.015, 1 / 0.45, 1 / 0.45, 0.800, 0.10, 0.40, 1, 0.815, 0.75}
+		return head{
+			mass: 0.236, twist: 2.7e-4, tilt: 1.2e-4, roll: 2.5e-4, depth: 0.015, bulge: 1 / 0.45, top: 1 / 0.45,
+			restore: 0.800, grip: 0.10, friction: 0.40, spin: 1, share: 0.815, transfer: 0.75,
+		}
 	case analysis.Wedge:
-		return head{0.300, 2.9e-4, 0.9e-4, 2.5e-4, 0, 0, 0, 0.750, 0.18, 0.40, 1, 0.72, 0.81}
+		return head{
+			mass: 0.300, twist: 2.9e-4, tilt: 0.9e-4, roll: 2.5e-4,
+			restore: 0.750, grip: 0.26, friction: 0.40, spin: 1, share: 0.72, transfer: 0.86,
+		}
 	}
-	return head{0.262, 2.5e-4, 0.7e-4, 2.5e-4, 0, 0, 0, 0.785, 0.14, 0.40, 1, 0.81 - 0.02*float64(c.Number-7)/2, 0.80}
+	return head{
+		mass: 0.262, twist: 2.5e-4, tilt: 0.7e-4, roll: 2.5e-4,
+		restore: 0.785, grip: 0.18, friction: 0.40, spin: 1, share: 0.81 - 0.005*float64(c.Number-7), transfer: 0.82,
+	}
 }
 
 // normal is the face's at a place on it, in the head's axes.

@@ -38,7 +38,7 @@ type plan struct {
 	told bool    // the session's conditions state the wind
 }
 
-// plan draws the means of a session. Sizes come from ranges seen on any practice
+// plan draws the means of a session, as a right-hander's. Sizes come from ranges seen on any practice
 // ground: common practice, no source.
 func (k Kind) plan(w *World, c analysis.Club, hand analysis.Hand, rng *rand.Rand) plan {
 	side := 1.0
@@ -66,7 +66,7 @@ func (k Kind) plan(w *World, c analysis.Club, hand analysis.Hand, rng *rand.Rand
 	case ExtremePath:
 		path = side * between(8, 12)
 	case StrikeOff:
-		toe = side * between(8, 20)
+		face, path, toe = around(0.15), around(0.15), side*between(9, 22)
 	case WindOnly:
 		p.wind = crosswind(side, between(2.5, 6), around(0.5))
 	case Wide:
@@ -76,24 +76,25 @@ func (k Kind) plan(w *World, c analysis.Club, hand analysis.Hand, rng *rand.Rand
 	p.mean.StrikeToe, p.mean.StrikeUp = toe*analysis.Millimetre, up*analysis.Millimetre
 	switch k {
 	case Leaning:
-		p.mean.Face = w.facing(c, hand, p) + around(0.2)*deg
+		p.mean.Face = w.facing(c, p) + around(0.2)*deg
 	case ExtremePath:
-		p.mean.Face = w.facing(c, hand, p) + around(0.8)*deg
+		p.mean.Face = w.facing(c, p) + around(0.8)*deg
 	}
+	// A left-hander's session is a right-hander's in a mirror.
 	p.mean.Face *= hand.Mirror()
 	p.mean.Path *= hand.Mirror()
+	p.wind.From *= hand.Mirror()
 	p.told = p.wind.Speed > 0 && rng.Float64() < 0.5
 	return p
 }
 
-// facing is the face, in the golfer's frame, that brings the mean delivery's
-// ball back to the target line; where none does, half the path.
-func (w *World) facing(c analysis.Club, hand analysis.Hand, p plan) float64 {
+// facing is the face that brings a right-hander's mean ball back to the target
+// line; where none does, half the path.
+func (w *World) facing(c analysis.Club, p plan) float64 {
 	off := func(face float64) float64 {
 		d := p.mean
-		d.Face = hand.Mirror() * face
-		d.Path *= hand.Mirror()
-		return hand.Mirror() * w.fly(w.strike(c, hand, d), p.wind.toward(1)).Lateral
+		d.Face = face
+		return w.fly(w.strike(c, analysis.RightHanded, d), p.wind.toward(1)).Lateral
 	}
 	low, high := p.mean.Path-20*deg, p.mean.Path+20*deg
 	if off(low) > 0 || off(high) < 0 {

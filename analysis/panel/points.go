@@ -4,6 +4,7 @@ import (
 	"math"
 	"sync"
 
+	"gonum.org/v1/gonum/mat"
 	"gonum.org/v1/gonum/stat/distuv"
 )
 
@@ -74,16 +75,31 @@ func points(t tail, n int) []draw {
 		}
 		all = append(all, one, other)
 	}
-	// What the second moments miss of 1 at this number of points is put right.
-	for d := range draws {
-		sum := 0.0
-		for _, p := range all {
-			sum += p[d] * p[d]
-		}
-		k := math.Sqrt(float64(n) / sum)
-		for i := range all {
-			all[i][d] *= k
-		}
-	}
+	whiten(all)
 	return all
+}
+
+// whiten makes the second moments of the points exactly those of independent
+// draws of unit variance, so that whatever is quadratic is exact: it divides
+// them by the Cholesky factor of the moments they have.
+func whiten(all []draw) {
+	moments := mat.NewSymDense(draws, nil)
+	for _, p := range all {
+		moments.SymRankOne(moments, 1/float64(len(all)), mat.NewVecDense(draws, p[:]))
+	}
+	var chol mat.Cholesky
+	if !chol.Factorize(moments) {
+		panic("the points of the long run lie in a plane") // a mistake of ours
+	}
+	var lower mat.TriDense
+	chol.LTo(&lower)
+	for i, p := range all {
+		for d := range draws {
+			for e := range d {
+				p[d] -= lower.At(d, e) * p[e]
+			}
+			p[d] /= lower.At(d, d)
+		}
+		all[i] = p
+	}
 }

@@ -43,6 +43,16 @@ func (w *World) Hit(c analysis.Club, hand analysis.Hand, d analysis.Delivery, wi
 	return l, w.fly(l, wind.toward(1))
 }
 
+// WorldNamed is the world of that name, nil when there is none.
+func WorldNamed(name string) *World {
+	for _, w := range Worlds() {
+		if w.Name == name {
+			return w
+		}
+	}
+	return nil
+}
+
 func (w *World) head(c analysis.Club) head {
 	h := heads(c)
 	if w.Ball == analysis.RangeBall {
@@ -58,7 +68,8 @@ func (w *World) head(c analysis.Club) head {
 func (w *World) conditions(p plan) analysis.Conditions {
 	var c analysis.Conditions
 	if w.told {
-		c.Temperature, c.Altitude = &w.kelvin, &w.metres
+		kelvin, metres := w.kelvin, w.metres
+		c.Temperature, c.Altitude = &kelvin, &metres
 	}
 	if p.told {
 		c.WindSpeed, c.WindFrom = &p.wind.Speed, &p.wind.From
