@@ -64,7 +64,7 @@ var caveats = map[string]func(v Voice, w analysis.Warning) string{
 	},
 
 	impact.StrikeUnknown: func(v Voice, w analysis.Warning) string {
-		return singly(w) + ": where the face was struck was not measured, and it bends the ball as face and path do. Columns of the strike, or of face and path, would tell it."
+		return singly(w) + ": where the face was struck was not measured, and that moves the ball as face and path do. Columns of the strike, or of face and path, would tell it."
 	},
 	impact.AxisUnknown: func(v Voice, w analysis.Warning) string {
 		return singly(w) + ": the tilt of the spin was not measured. A column of the spin axis, or of face and path, would tell it."
