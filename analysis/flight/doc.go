@@ -61,11 +61,14 @@
 //
 // Rest bounces a rigid sphere on a plane that leans toward it, with restitution
 // and friction, then rolls it: Penner (2002) and Biber et al. (2023); see Turf.
+// Between bounces it flies as it flew before, air and spin included: a hop of a
+// drive loses a quarter of its speed to the air, and without that a low ball
+// would run for ever.
 //
 // # What it is good for
 //
 // Golf shots from about 15 m/s up, on level ground. The distance standard of the
-// R&A and USGA, of which no part was used, comes out 5 yd long in 317. Single
+// R&A and USGA, of which no part was used, comes out within a yard of its 317. Single
 // measurements of lift and drag are mostly within 0.03; the tests list each and
 // what is missed. Production balls differ by as much:
 // 18 m of carry at one launch (Lyu et al. 2018, Proceedings 2(6):238 [P]).

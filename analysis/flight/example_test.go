@@ -24,7 +24,7 @@ func ExampleModel_Rest() {
 	l := m.Fly(analysis.Launch{Speed: 70, Angle: 12 * analysis.Degree, Spin: 2600 * analysis.RevPerMinute})
 	x, _ := m.Rest(l)
 	fmt.Printf("carry %.0f m, total %.0f m\n", l.Carry, x)
-	// Output: carry 234 m, total 257 m
+	// Output: carry 234 m, total 253 m
 }
 
 func ExampleOf() {
