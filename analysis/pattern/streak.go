@@ -17,17 +17,33 @@ var streaky = [...]analysis.Number{
 
 // Streak is how far the balls of a set, in the order they were hit, resemble the
 // ones before: by every number that all of them were measured in.
-func Streak(used []analysis.Shot) stat.Streak {
+func Streak(used []analysis.Shot) stat.Streak { return StreakAcross(used) }
+
+// StreakAcross is Streak of several sets of one golfer, whose streaks are alike
+// whatever the sets' means.
+func StreakAcross(sets ...[]analysis.Shot) stat.Streak {
+	balls := 0
+	for _, used := range sets {
+		balls += len(used)
+	}
 	var series [][]float64
 	for _, n := range streaky {
-		values := make([]float64, 0, len(used))
-		for _, s := range used {
-			if v, _ := s.Value(n); s.Measured(n) {
-				values = append(values, v)
+		all := make([]float64, 0, balls)
+		for _, used := range sets {
+			from := len(all)
+			mean := 0.0
+			for _, s := range used {
+				if v, _ := s.Value(n); s.Measured(n) {
+					all = append(all, v)
+					mean += v
+				}
+			}
+			for i := from; i < len(all); i++ {
+				all[i] -= mean / float64(len(all)-from)
 			}
 		}
-		if len(values) == len(used) && len(values) > 0 {
-			series = append(series, values)
+		if len(all) == balls && balls > 0 {
+			series = append(series, all)
 		}
 	}
 	return stat.StreakOf(series...)
