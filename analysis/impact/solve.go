@@ -3,6 +3,9 @@ package impact
 import (
 	"math"
 
+	"gonum.org/v1/gonum/blas"
+	"gonum.org/v1/gonum/blas/blas64"
+	"gonum.org/v1/gonum/lapack/lapack64"
 	"gonum.org/v1/gonum/mat"
 	"gonum.org/v1/gonum/stat/distuv"
 
@@ -256,8 +259,8 @@ func (p *problem) covariance(x *unknowns) *mat.SymDense {
 
 // Where on the face overTheFace tries a strike, m to either side of the middle.
 const (
-	strikeStep  = 6 * analysis.Millimetre
-	strikeSteps = 3
+	strikeStep  = 8 * analysis.Millimetre
+	strikeSteps = 2
 )
 
 // overTheFace puts the strike at one place across the face after the other,
@@ -290,9 +293,13 @@ func (p *problem) overTheFace(x unknowns) (mean unknowns, covariance *mat.SymDen
 	}
 	middle := try(x, 0)
 	for _, side := range [...]float64{1, -1} {
-		start := middle
+		last, start := middle, middle
 		for k := 1; k <= strikeSteps; k++ {
-			start = try(start, side*float64(k)*strikeStep)
+			y := try(start, side*float64(k)*strikeStep)
+			for i := range start { // on from here as it went so far
+				start[i] = 2*y[i] - last[i]
+			}
+			last = y
 		}
 	}
 	n := len(q.free)
@@ -345,8 +352,7 @@ func (p *problem) mixture(q *problem, answers []answer) (x unknowns, covariance 
 // (Levenberg-Marquardt).
 func (p *problem) search(x unknowns) (best unknowns, cost float64) {
 	n := len(p.free)
-	var chol mat.Cholesky
-	step := mat.NewVecDense(n, nil)
+	step := blas64.General{Rows: n, Cols: 1, Stride: 1, Data: make([]float64, n)}
 	cost = p.cost(&x)
 	damping := 1e-4
 	e := p.linear(&x)
@@ -356,11 +362,14 @@ func (p *problem) search(x unknowns) (best unknowns, cost float64) {
 			damped.h[i*n+i] *= 1 + damping
 		}
 		y, settled := x, false
-		if chol.Factorize(mat.NewSymDense(n, damped.h[:n*n])) && chol.SolveVecTo(step, mat.NewVecDense(n, e.g[:n])) == nil {
+		// Without the condition that a mat.Cholesky would estimate each time.
+		if root, ok := lapack64.Potrf(blas64.Symmetric{N: n, Stride: n, Uplo: blas.Upper, Data: damped.h[:n*n]}); ok {
+			copy(step.Data, e.g[:n])
+			lapack64.Potrs(root, step)
 			gain := 0.0
 			for i, k := range p.free {
-				y[k] -= step.AtVec(i)
-				gain += step.AtVec(i) * e.g[i]
+				y[k] -= step.Data[i]
+				gain += step.Data[i] * e.g[i]
 			}
 			settled = gain < settledGain
 		}
