@@ -53,5 +53,9 @@ func StreakAcross(sets ...[]analysis.Shot) stat.Streak {
 // golfer should know, and for how many.
 func fewer(s stat.Streak) (effective int, worth bool) {
 	of := s.Effective()
-	return int(math.Round(of)), of < 0.75*float64(s.N)
+	return int(math.Round(of)), s.N >= leastToSay && of < 0.75*float64(s.N)
 }
+
+// leastToSay is the number of balls under which streaks widen limits and are
+// not spoken of: they may as well be luck.
+const leastToSay = 12
