@@ -56,7 +56,7 @@ func tellOf(balls []struck, m *ball.Model, seen launchSeen, used []analysis.Shot
 	if len(balls) == 0 {
 		return calibrate(*m, analysis.Delivery{}, ball.Departure{}, seen, seenFlight{})
 	}
-	typical, own := middle(balls)
+	typical, own := middle(balls, m)
 	flown := flownOf(used)
 	if !seen.speed && !seen.clubSpeed {
 		flown.carry = 0 // the speed was presumed from it
@@ -220,10 +220,13 @@ func flownOf(used []analysis.Shot) (f seenFlight) {
 }
 
 // bendOf is what a radian of spin axis moves the carry sideways, by the slopes
-// of the lateral over start line and axis, corrected for the noise of both
+// of the lateral over start line and axis. The noise of a device makes such a
+// slope too small, and taking a noise off that it does not have too large
 // (Fuller 1987, Measurement Error Models, 1.4 and 2.2: the moments less those of
-// the errors). 0 where the balls do not tell it: too few, an axis that hardly
-// varies beyond its noise, or a slope the wrong way.
+// the errors). How noisy this one is nobody knows: the answer lies between none
+// and the usual, as unsure as the two are apart. 0 where the balls do not tell
+// it: too few, an axis that hardly varies beyond its noise, or a slope the wrong
+// way.
 func bendOf(used []analysis.Shot) (bend, se float64) {
 	var y, start, axis []float64
 	for _, s := range used {
@@ -239,25 +242,36 @@ func bendOf(used []analysis.Shot) (bend, se float64) {
 	if len(y) < least {
 		return 0, 0
 	}
+	m := moments{
+		dd: variance(start), aa: variance(axis), da: covariance(start, axis),
+		dy: covariance(start, y), ay: covariance(axis, y), yy: variance(y), n: float64(len(y)),
+	}
 	noise := impact.TypicalNoise()
-	sdd, saa := variance(start)-noise.Direction*noise.Direction, variance(axis)-noise.Axis*noise.Axis
-	sda := covariance(start, axis)
-	if det := sdd*saa - sda*sda; !(sdd > 0 && saa > variance(axis)/2 && det > 0.1*sdd*saa) {
+	quiet := m
+	quiet.dd -= noise.Direction * noise.Direction
+	quiet.aa -= noise.Axis * noise.Axis
+	low, seen, ok := m.onAxis()
+	high, _, okQuiet := quiet.onAxis()
+	if !ok || !okQuiet || quiet.aa < m.aa/2 {
 		return 0, 0
 	}
-	sdy, say := covariance(start, y), covariance(axis, y)
-	det := sdd*saa - sda*sda
-	onStart, onAxis := (sdy*saa-say*sda)/det, (say*sdd-sdy*sda)/det
-	if !(onAxis > 0) {
-		return 0, 0
+	return math.Sqrt(low * high), math.Hypot(seen, math.Log(high/low))
+}
+
+// moments are the variances and covariances of start line d, axis a and lateral
+// y over n balls.
+type moments struct{ dd, aa, da, dy, ay, yy, n float64 }
+
+// onAxis is the slope of the lateral over the axis at one start line, and its
+// standard error as a fraction.
+func (m moments) onAxis() (slope, se float64, ok bool) {
+	det := m.dd*m.aa - m.da*m.da
+	if !(m.dd > 0 && m.aa > 0 && det > 0.1*m.dd*m.aa) {
+		return 0, 0, false
 	}
-	left := 0.0
-	for i := range y {
-		e := y[i] - mean(y) - onStart*(start[i]-mean(start)) - onAxis*(axis[i]-mean(axis))
-		left += e * e
-	}
-	n := float64(len(y))
-	return onAxis, math.Sqrt(left/(n-3)*sdd/det/(n-1)) / onAxis
+	onStart, slope := (m.dy*m.aa-m.ay*m.da)/det, (m.ay*m.dd-m.dy*m.da)/det
+	left := max(0, m.yy-onStart*m.dy-slope*m.ay)
+	return slope, math.Sqrt(left/(m.n-3)*m.dd/det) / slope, slope > 0
 }
 
 func mean(v []float64) float64 { return gonum.Mean(v, nil) }

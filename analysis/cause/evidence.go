@@ -28,7 +28,7 @@ type evidence struct {
 
 // gather prepares the evidence of balls and their splits.
 func gather(balls []struck, splits []Split, published ball.Model, m *ball.Model, known calibration, seen launchSeen, carry float64, streak stat.Streak, c Config) evidence {
-	typical, own := middle(balls)
+	typical, own := middle(balls, m)
 	e := evidence{means: meansOf(splits, balls), zero: practicalZero(carry), config: c, typical: typical, own: own, standard: m}
 	e.means.streak = streak
 	e.models = possibilities(published, known, m.Launch(typical, own), typical, own, seen, c.Seed)

@@ -36,7 +36,7 @@ func Of(set analysis.Set, p pattern.Pattern, c Config) Result {
 	known := tellOf(first, &published, seenOf(r.Delivery), used)
 	m := published.Off(known.off)
 	balls, splits := splitAll(ready(set.Shots, worked, &m), &m, c)
-	typical, own := middle(balls)
+	typical, own := middle(balls, &m)
 	carry := r.Delivery[analysis.Carry].Mean
 	if r.Delivery[analysis.Carry].N == 0 && len(balls) > 0 {
 		carry = m.Land(typical, own).Carry

@@ -117,3 +117,20 @@ func TestLostSpeedKeepsBothSides(t *testing.T) {
 		}
 	}
 }
+
+// A driver's SpinScale is the mean over what is published, with random effects.
+func TestDriverSpinIsTheMeanOfItsSources(t *testing.T) {
+	over := func(ballSpeed, launch, spin float64) float64 { // published over rigid
+		h := rigid("driver")
+		d := analysis.Delivery{ClubSpeed: ballSpeed * analysis.MilePerHour / 1.47, DynamicLoft: deg(launch / 0.83)}
+		l := h.Strike(d)
+		return spin * analysis.RevPerMinute / (l.Spin * ballSpeed * analysis.MilePerHour / l.Speed)
+	}
+	y := []float64{1, over(176, 10, 2520), over(183, 11, 2200)}
+	r, ok := stat.NewRandomEffects(y, []float64{0.0025, 0.0025, 0.0025}, nil, stat.REML)
+	h := HeadOf(club("driver"))
+	t.Logf("over rigid %.2f: mean %.3f, between sources %.3f", y, r.B[0], math.Sqrt(r.Tau2))
+	if !ok || math.Abs(r.B[0]-h.SpinScale) > 0.03 || math.Abs(math.Sqrt(r.Tau2)-h.Uncertainty.SpinScale*h.SpinScale) > 0.06 {
+		t.Errorf("the sources' mean is %.3f and their spread %.3f, the driver has %.2f and %.2f", r.B[0], math.Sqrt(r.Tau2), h.SpinScale, h.Uncertainty.SpinScale*h.SpinScale)
+	}
+}
