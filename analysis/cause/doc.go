@@ -48,11 +48,11 @@
 // face and path are off the same way by the same amount; face and path when
 // each owns a third or more; else the one that owns more. Draws count by how
 // usual they are: that little is left to the rest, that golfers' mean face and
-// path are within a few degrees of the target, and that whoever is off in one
-// soon matches the other to it.
+// path are within a few degrees of the target, that whoever is off in one soon
+// matches the other to it, and that who is off in both by as much is aimed there.
 //
 // The verdict is the likeliest owner and its confidence the share of the draws
-// that have it. It needs 0.8; a face, a path, both or an aim need 0.75 where it
+// that have it. It needs 0.8; a face, a path, both or an aim need 0.68 where it
 // is sure at 0.8 that it is one of the four. Otherwise it is too few, with the
 // number of balls that would settle it, and so it is under five balls whatever
 // they say.

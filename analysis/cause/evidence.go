@@ -103,13 +103,33 @@ const usualFace, usualPath = 2.5 * analysis.Degree, 3.5 * analysis.Degree
 // again as it would be (our choice).
 const matched = 1.0
 
+// Whoever is off in face and path by as much, the same way, is aimed there, or the
+// device is: of all ways to be off in both the commonest (common practice, no
+// source). It is this many times as usual again (our choice), to within the angle
+// and from the angle on that these are.
+const (
+	aimed      = 1.5
+	aimedApart = 0.7 * analysis.Degree
+	aimedFrom  = 1 * analysis.Degree
+)
+
+// alike is how nearly a draw is off in face and path by as much, 0 to 1.
+func (e evidence) alike(d draw) float64 {
+	face, path := d.faceAngle-e.config.RefFace, d.pathAngle-e.config.RefPath
+	if face*path <= 0 {
+		return 0
+	}
+	apart, least := (face-path)/aimedApart, min(math.Abs(face), math.Abs(path))/aimedFrom
+	return math.Exp(-apart*apart/2) * (1 - math.Exp(-least*least/2))
+}
+
 // weight is the probability a draw has before any ball is hit. The yards must
 // add up, and a model that leaves much of them over is the less likely for it;
 // and a few balls far off are more often bad luck than a golfer that far off.
 func (e evidence) weight(d draw) float64 {
 	miss := d.miss() / e.zero
 	return usual((d.rest-d.strike-e.wind)/e.rest) * usual(d.faceAngle/usualFace) * usual(d.pathAngle/usualPath) *
-		(1 + matched*math.Exp(-miss*miss/2))
+		(1 + matched*math.Exp(-miss*miss/2)) * (1 + aimed*e.alike(d))
 }
 
 // usual is the density of a normal with a heavy tail, so that a real wind or a
