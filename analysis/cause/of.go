@@ -24,6 +24,20 @@ const (
 // Mishits are flagged already (pattern.Mishits) and p is the set's pattern.
 func Of(set analysis.Set, p pattern.Pattern, c Config) Result {
 	set, worked := fill(set, c)
+	return of(set, worked, p, c)
+}
+
+// Judge is all that is said of a set as it was read, with each ball worked back
+// once: the set filled in (Fill) and its mishits flagged, its pattern, its cause.
+func Judge(set analysis.Set, c Config) (analysis.Set, pattern.Pattern, Result) {
+	set, worked := fill(set, c)
+	set = pattern.Mishits(set)
+	p := pattern.Of(set)
+	return set, p, of(set, worked, p, c)
+}
+
+// of is Of a set that is filled, with the inference each shot rests on.
+func of(set analysis.Set, worked []*impact.Inference, p pattern.Pattern, c Config) Result {
 	used := set.Used()
 	r := Result{Verdict: Unmeasured, RefFace: c.RefFace, RefPath: c.RefPath, Miss: p.Lateral}
 	for _, n := range analysis.Numbers() {

@@ -85,9 +85,7 @@ func Of(reading export.Reading, o Options) (Report, error) {
 		brief := briefFor(o.Briefs, set.Club)
 		config := causeConfig(session, brief, o.Seed)
 		config.Responses = responses(Responses(o.Taught, set.Club, session.Hand))
-		set = pattern.Mishits(cause.Fill(set, config))
-		p := pattern.Of(set)
-		c := cause.Of(set, p, config)
+		set, p, c := cause.Judge(set, config)
 		answered := Set{Set: set, Pattern: p, Cause: c}
 		if brief != nil {
 			kept := timeline.KeepBrief(*brief, set.Shots)
