@@ -124,7 +124,7 @@ func HeadOf(c analysis.Club) Head {
 			SpinLoft:   k.lean*loft - k.attack*analysis.Degree,
 			SpinLoftSD: k.spinLoftSD * analysis.Degree,
 
-			StrikeBias:   4 * analysis.Millimetre,
+			StrikeBias:   6 * analysis.Millimetre,
 			StrikeSpread: 8 * analysis.Millimetre,
 		},
 		Uncertainty: Uncertainty{
@@ -132,7 +132,7 @@ func HeadOf(c analysis.Club) Head {
 			SpinScale:   spinDoubt(c.Family),
 			Restitution: 0.02,
 			Friction:    0.15,
-			GearScale:   0.25,
+			GearScale:   0.35,
 		},
 	}
 }
