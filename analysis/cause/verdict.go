@@ -49,7 +49,7 @@ func together(face, path float64) bool {
 // exact is the probability that a verdict itself needs, where it is sure at the
 // level that something of the club and no other thing owns the miss: which of
 // face, path, the two together and aim is often a matter of a few yards more.
-const exact = 0.70
+const exact = 0.68
 
 // verdict weighs the owners over the draws and returns the likeliest with its
 // probability, which is of exactly that verdict, and whether that is enough to
