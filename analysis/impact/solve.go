@@ -89,6 +89,7 @@ type problem struct {
 	beliefs []belief
 	prior   [NumShared]int // the belief each shared unknown is about, -1 if none
 	sided   bool           // a lost ball speed may have been lost toward toe or heel
+	rough   bool           // one of many searches
 }
 
 // misses is how far the readings are off a head and a delivery, in standard
@@ -270,6 +271,7 @@ const (
 // answer made linear at one place would be far too sure of itself.
 func (p *problem) overTheFace(x unknowns) (mean unknowns, covariance *mat.SymDense, best float64) {
 	q := *p
+	q.rough = true
 	q.free = make([]int, 0, len(p.free)-1)
 	for _, k := range p.free {
 		if k != toe {
@@ -371,7 +373,7 @@ func (p *problem) search(x unknowns) (best unknowns, cost float64) {
 				y[k] -= step.Data[i]
 				gain += step.Data[i] * e.g[i]
 			}
-			settled = gain < settledGain
+			settled = gain < p.enough()
 		}
 		if c := p.cost(&y); c <= cost {
 			x, cost = y, c
@@ -388,6 +390,15 @@ func (p *problem) search(x unknowns) (best unknowns, cost float64) {
 		damping = max(1e-4, damping*10)
 	}
 	return x, cost
+}
+
+// enough is the gain that ends a search: of the many that weigh the face, ten
+// times as much, whose answers are averaged.
+func (p *problem) enough() float64 {
+	if p.rough {
+		return 10 * settledGain
+	}
+	return settledGain
 }
 
 // settledGain ends the search: a step that promises to lower the sum of
