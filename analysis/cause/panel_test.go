@@ -15,7 +15,7 @@ import (
 )
 
 var (
-	panelCases = flag.Int("panel", 220, "sessions of the study over the panel of worlds; 2000 or more hold it to its full bounds")
+	panelCases = flag.Int("panel", 160, "sessions of the study over the panel of worlds; 2000 or more hold it to its full bounds")
 	panelSeed  = flag.Uint64("panel-seed", 1, "its seed")
 	panelFile  = flag.String("panel-file", "", "file to write the study's tables to")
 )

@@ -84,8 +84,8 @@ func (e evidence) together(off change, miss float64) change {
 }
 
 // How far a number may be asked to move at all, and how wide limits may be
-// before a golfer can do nothing with them (our choice): within 20 degrees, and
-// no wider than the change itself and four degrees more.
+// before a golfer can do nothing with them (our choice): within 20 degrees, to
+// one side, and no wider than the change itself and four degrees more.
 const (
 	furthest    = 20 * analysis.Degree
 	widestExtra = 4 * analysis.Degree
@@ -107,7 +107,7 @@ func (e evidence) alone(miss float64, n int, draws []draw, way change, curves []
 	slices.Sort(needs)
 	a.Low, a.High = stat.SortedQuantile(needs, 0.025), stat.SortedQuantile(needs, 0.975)
 	if math.IsInf(a.Low, 0) || math.IsInf(a.High, 0) || math.IsNaN(a.Low) || math.IsNaN(a.High) ||
-		a.High-a.Low > math.Abs(mean)+widestExtra || a.Low > mean || a.High < mean {
+		a.High-a.Low > math.Abs(mean)+widestExtra || a.Low > mean || a.High < mean || a.Low*a.High <= 0 {
 		return analysis.Estimate{N: n, Mean: mean}
 	}
 	a.OK = true
