@@ -11,10 +11,10 @@ import (
 // statistics (David & Nagaraja, Order Statistics, 3rd ed., section 7.1): the
 // r-th and s-th smallest values, with r and s from the binomial tails. The
 // actual confidence is at least the level asked. ok is false when there are
-// too few values to reach it, and for a p or level that is not between 0 and 1.
+// too few values to reach it.
 func QuantileLimits(values []float64, p, level float64) (low, high, actual float64, ok bool) {
 	n := len(values)
-	if n == 0 || !(p > 0 && p < 1 && level > 0 && level < 1) {
+	if n == 0 {
 		return 0, 0, 0, false
 	}
 	below := distuv.Binomial{N: float64(n), P: p}
@@ -44,7 +44,7 @@ func HoldingInterval(values []float64, share float64) (low, high float64, ok boo
 	n := len(values)
 	rank := float64(n+1) * (1 - share) / 2
 	const rounding = 1e-9
-	if n == 0 || !(share > 0 && share < 1) || rank < 1-rounding {
+	if n == 0 || rank < 1-rounding {
 		return 0, 0, false
 	}
 	sorted := slices.Clone(values)
