@@ -40,7 +40,7 @@ var caveats = map[string]func(v Voice, w analysis.Warning) string{
 	},
 
 	pattern.Streaks: func(v Voice, w analysis.Warning) string {
-		return "Your balls came in streaks, each much like the one before, so they count as about " + count(w.Count, "ball") + " that do not."
+		return "Your balls came in streaks, each much like the one before, so they count as about " + balls(w.Count) + " that do not."
 	},
 
 	cause.NotSplit: func(v Voice, w analysis.Warning) string {
