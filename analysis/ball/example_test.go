@@ -29,5 +29,5 @@ func ExampleModel_Departure() {
 	square.Face = 0
 	fmt.Printf("as struck %.0f m right, with a square face %.0f m\n",
 		m.Land(delivered, own).Lateral, m.Land(square, own).Lateral)
-	// Output: as struck 13 m right, with a square face 1 m
+	// Output: as struck 14 m right, with a square face 2 m
 }

@@ -16,6 +16,7 @@ type struck struct {
 	own      ball.Departure
 	lateral  float64
 	spun     bool // the spin axis was measured
+	started  bool // the start line was measured
 	placed   bool // the strike was measured across the face
 
 	inference *impact.Inference // that face or path rest on, nil if they were measured

@@ -7,15 +7,22 @@ import (
 	"rangepost/analysis/pattern"
 )
 
-// A set of 60 balls with everything measured, and one without club numbers.
+// A set of 60 balls with everything measured, one without club numbers, and one
+// with the club's speed alone, where the whole face has to be weighed.
 func BenchmarkOf60(b *testing.B) {
 	for _, tc := range []struct {
-		name string
-		club bool
-	}{{"measured", true}, {"inferred", false}} {
+		name        string
+		club, speed bool
+	}{{"measured", true, true}, {"inferred", false, false}, {"inferred with club speed", false, true}} {
 		p := golfer(driver, 2, 1)
-		p.Device.Club = tc.club
-		set := pattern.Mishits(p.Set(60, "", seeded(1)))
+		p.Device.Club, p.Device.Strike = tc.club, tc.club
+		set := p.Set(60, "", seeded(1))
+		if tc.speed && !tc.club {
+			for i, s := range set.Shots {
+				set.Shots[i] = s.With(analysis.ClubSpeed, p.Delivery.ClubSpeed)
+			}
+		}
+		set = pattern.Mishits(set)
 		places := pattern.Of(set)
 		b.Run(tc.name, func(b *testing.B) {
 			for b.Loop() {

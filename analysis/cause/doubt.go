@@ -6,7 +6,6 @@ import (
 
 	"rangepost/analysis"
 	"rangepost/analysis/ball"
-	"rangepost/analysis/flight"
 )
 
 // doubt is what one model that might be the true one makes of a degree of face
@@ -17,63 +16,57 @@ type doubt struct{ face, path, strike float64 }
 // worth is what a radian is worth at the set's mean delivery, m.
 type worth struct{ face, path float64 }
 
-// How far lift and drag may be off, as factors: the published coefficient sets
-// differ from each other by about this much at one spin ratio. The club's own
-// doubts are impact.Uncertainty.
-const DoubtLift, DoubtDrag = 0.16, 0.09
+// ModelOf is the standard model of a club, which knows how unsure of itself to
+// be.
+func ModelOf(club analysis.Club, c Config) ball.Model { return ball.Of(club, c.Hand, c.Conditions) }
 
-// The face's share of the start line is the least certain number of an iron or
-// a wedge: for a 7-iron one publication has 69 % (Wood, Henrikson & Broadie
-// 2018 [P]) and another 81 % (Henrikson et al. 2020 [S]), and neither gives
-// the spread between clubs. That far apart is taken for a standard deviation;
-// with less, limits of face and path yards are too narrow in TestStudy. Of a
-// driver the two agree within the spread that the first gives.
-const doubtShare = 0.12
+// numDoubts is how many possible models are tried; each is flown a few times.
+const numDoubts = 60
 
-// ModelOf is the standard model of a club, as unsure of itself as it should be.
-func ModelOf(club analysis.Club, c Config) ball.Model {
-	m := ball.Of(club, c.Hand, c.Conditions)
-	if club.Family != analysis.Driver {
-		m.Head.Uncertainty.FaceShare = max(m.Head.Uncertainty.FaceShare, doubtShare)
-	}
-	return m
+// possible is a model that might be the true one, with the launch that was seen
+// kept as it was seen: a model can be wrong only about the rest.
+type possible struct {
+	model ball.Model
+	own   ball.Departure
 }
 
-// numDoubts is how many possible models are tried; each is flown four times.
-const numDoubts = 100
-
-// doubts tries models near the standard one on a delivery and returns what a
-// radian is worth in each, over what it is worth in the standard one. What was
-// measured of the launch stays what it was: a model can be wrong only about
-// the rest.
-func doubts(m ball.Model, d analysis.Delivery, own ball.Departure, seen launchSeen, seed uint64) ([]doubt, worth) {
-	standard := m.Worth(d, own)
-	launched := m.Launch(d, own)
+// possibilities draws models near the calibrated one, which is m less its
+// calibration. Its launch at d is the one to keep.
+func possibilities(published ball.Model, c calibration, launched analysis.Launch, d analysis.Delivery, own ball.Departure, seen launchSeen, seed uint64) []possible {
 	rng := rand.New(rand.NewPCG(seed, 0xd1b54a32d192ed03))
-	out := make([]doubt, numDoubts)
+	out := make([]possible, numDoubts)
 	for k := range out {
-		possible := m
-		possible.Head = m.Head.Perturbed(rng)
-		lift, drag := math.Exp(DoubtLift*rng.NormFloat64()), math.Exp(DoubtDrag*rng.NormFloat64())
-		possible.Flight.Coefficients = scaled{m.Flight.Coefficients, drag, lift}
-		w := possible.Worth(d, seen.keep(launched, possible.Head.Strike(d), own))
+		other := published.Off(c.draw(rng))
+		out[k] = possible{other, seen.keep(launched, other.Head.Strike(d), own)}
+	}
+	return out
+}
+
+// doubts is what a radian is worth in each possible model at a delivery, over
+// what it is worth in the standard one.
+func doubts(models []possible, m *ball.Model, d analysis.Delivery, own ball.Departure, seen launchSeen) ([]doubt, worth) {
+	standard := m.Worth(d, own)
+	out := make([]doubt, len(models))
+	for k := range models {
+		p := &models[k]
+		w := p.model.Worth(d, p.own)
 		out[k] = doubt{face: ratio(w.Face, standard.Face), path: ratio(w.Path, standard.Path)}
 		// A strike that shows in a measured axis is as sure as the flight is;
 		// one that was only seen on the face, as the gear effect.
 		out[k].strike = out[k].face
 		if !seen.axis {
-			out[k].strike = ratio(possible.Head.GearScale, m.Head.GearScale)
+			out[k].strike = ratio(p.model.Head.GearScale, m.Head.GearScale)
 		}
 	}
 	return out, worth{standard.Face, standard.Path}
 }
 
 // launchSeen says which numbers of the launch were measured of any ball.
-type launchSeen struct{ speed, angle, direction, spin, axis bool }
+type launchSeen struct{ speed, angle, direction, spin, axis, clubSpeed bool }
 
 func seenOf(delivered [analysis.NumNumbers]analysis.Estimate) launchSeen {
 	has := func(n analysis.Number) bool { return delivered[n].N > 0 }
-	return launchSeen{has(analysis.BallSpeed), has(analysis.LaunchAngle), has(analysis.Direction), has(analysis.Spin), has(analysis.SpinAxis)}
+	return launchSeen{has(analysis.BallSpeed), has(analysis.LaunchAngle), has(analysis.Direction), has(analysis.Spin), has(analysis.SpinAxis), has(analysis.ClubSpeed)}
 }
 
 // keep is the departure that leaves the seen numbers of a launch as they are
@@ -106,13 +99,21 @@ func ratio(a, b float64) float64 {
 	return 1
 }
 
-// scaled are coefficients times a factor each.
-type scaled struct {
-	flight.Coefficients
-	drag, lift float64
-}
-
-func (s scaled) At(spin, reynolds float64) (cd, cl float64) {
-	cd, cl = s.Coefficients.At(spin, reynolds)
-	return s.drag * cd, s.lift * cl
+// worthDoubt is the standard deviation of the logarithm of what the path is
+// worth over what the face is, over the possible models; where the path may be
+// worth anything or nothing, as a wedge's, it is 1.
+func worthDoubt(doubts []doubt) float64 {
+	const most = 1
+	var sum, square float64
+	for _, d := range doubts {
+		r := d.path / d.face
+		if !(r > 0.05) {
+			return most
+		}
+		ln := math.Log(r)
+		sum += ln
+		square += ln * ln
+	}
+	n := float64(len(doubts))
+	return min(most, math.Sqrt(max(0, square/n-sum/n*sum/n)))
 }

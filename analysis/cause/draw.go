@@ -7,6 +7,7 @@ import (
 	"gonum.org/v1/gonum/stat/distuv"
 
 	"rangepost/analysis/impact"
+	"rangepost/analysis/stat"
 )
 
 // draw is one set of means that the balls and the model leave possible: m,
@@ -14,7 +15,7 @@ import (
 type draw struct {
 	face, path, rest, strike float64
 	faceAngle, pathAngle     float64
-	faceWorth, pathWorth     float64 // m a rad
+	model                    int // the possible model it was drawn with
 	weight                   float64
 }
 
@@ -32,6 +33,8 @@ type means struct {
 	n    int
 	mean [numParts]float64
 	root [numParts][numParts]float64 // lower triangle, of one ball
+
+	streak stat.Streak // how far each ball resembles the one before
 
 	// How far one standard deviation of each unknown that inferred balls share
 	// moves the mean face and path, rad.
@@ -79,8 +82,8 @@ func (m *means) of(rows [][numParts]float64) {
 }
 
 // sample draws the means of as many balls as given (m.n of them were seen), by
-// a multivariate t about the sample means, whose marginals are Student's: one
-// draw and its mirror image about the means.
+// a multivariate t about the sample means, whose marginals are Student's, wider
+// by what streaks may cost: one draw and its mirror image about the means.
 func (m *means) sample(rng *rand.Rand, balls int) (pair [2][numParts]float64) {
 	var z [numParts]float64
 	for i := range z {
@@ -88,7 +91,7 @@ func (m *means) sample(rng *rand.Rand, balls int) (pair [2][numParts]float64) {
 	}
 	df := float64(balls - 1)
 	chi := distuv.Gamma{Alpha: df / 2, Beta: 0.5, Src: rng}.Rand()
-	scale := math.Sqrt(df / chi / float64(balls))
+	scale := math.Sqrt(df/chi/float64(balls)) * m.streak.Draw(rng.Float64())
 	for i := range z {
 		off := 0.0
 		for j := range i + 1 {

@@ -6,24 +6,33 @@ import (
 
 	"rangepost/analysis"
 	"rangepost/analysis/ball"
+	"rangepost/analysis/stat"
 )
 
 // evidence is all that a verdict rests on.
 type evidence struct {
 	means  means
+	models []possible
 	doubts []doubt
 	worth  worth
 	zero   float64 // m, the practical zero
 	rest   float64 // m, how large a rest to expect that nothing speaks for
 	wind   float64 // m, the rest that a known wind speaks for
 	config Config
+
+	// The middle ball, in the standard model, for the work-back.
+	typical  analysis.Delivery
+	own      ball.Departure
+	standard *ball.Model
 }
 
 // gather prepares the evidence of balls and their splits.
-func gather(balls []struck, splits []Split, m *ball.Model, seen launchSeen, carry float64, c Config) evidence {
-	typical, own := middle(balls)
-	e := evidence{means: meansOf(splits, balls), zero: practicalZero(carry), config: c}
-	e.doubts, e.worth = doubts(*m, typical, own, seen, c.Seed)
+func gather(balls []struck, splits []Split, published ball.Model, m *ball.Model, known calibration, seen launchSeen, carry float64, streak stat.Streak, c Config) evidence {
+	typical, own := middle(balls, m)
+	e := evidence{means: meansOf(splits, balls), zero: practicalZero(carry), config: c, typical: typical, own: own, standard: m}
+	e.means.streak = streak
+	e.models = possibilities(published, known, m.Launch(typical, own), typical, own, seen, c.Seed)
+	e.doubts, e.worth = doubts(e.models, m, typical, own, seen)
 
 	e.rest = max(usualRest*carry, 1)
 	if !supported(balls) {
@@ -50,7 +59,8 @@ func (e evidence) draws(balls int) []draw {
 	out := make([]draw, 0, count)
 	for k := 0; k < count; k += 2 {
 		pair := e.means.sample(rng, balls)
-		doubt := e.doubts[(k/2)%len(e.doubts)]
+		model := (k / 2) % len(e.doubts)
+		doubt := e.doubts[model]
 		var faceBy, pathBy float64
 		for i := range e.means.faceBy {
 			u := rng.NormFloat64()
@@ -64,7 +74,7 @@ func (e evidence) draws(balls int) []draw {
 				path:      (v[1] + pathBy*e.worth.path) * doubt.path,
 				strike:    v[3] * doubt.strike,
 				faceAngle: v[4] + faceBy, pathAngle: v[5] + pathBy,
-				faceWorth: e.worth.face * doubt.face, pathWorth: e.worth.path * doubt.path,
+				model: model,
 			}
 			d.rest = miss - d.face - d.path
 			d.weight = e.weight(d)
@@ -87,11 +97,39 @@ const (
 // deviations (common practice, no source).
 const usualFace, usualPath = 2.5 * analysis.Degree, 3.5 * analysis.Degree
 
+// Golfers find the target more often than their faces and paths would by
+// chance: whoever is off in one soon matches the other to it (common practice, no
+// source). So a mean miss about the practical zero is this many times as usual
+// again as it would be (our choice).
+const matched = 1.0
+
+// Whoever is off in face and path by as much, the same way, is aimed there, or the
+// device is: of all ways to be off in both the commonest (common practice, no
+// source). It is this many times as usual again (our choice), to within the angle
+// and from the angle on that these are.
+const (
+	aimed      = 1.5
+	aimedApart = 0.7 * analysis.Degree
+	aimedFrom  = 1 * analysis.Degree
+)
+
+// alike is how nearly a draw is off in face and path by as much, 0 to 1.
+func (e evidence) alike(d draw) float64 {
+	face, path := d.faceAngle-e.config.RefFace, d.pathAngle-e.config.RefPath
+	if face*path <= 0 {
+		return 0
+	}
+	apart, least := (face-path)/aimedApart, min(math.Abs(face), math.Abs(path))/aimedFrom
+	return math.Exp(-apart*apart/2) * (1 - math.Exp(-least*least/2))
+}
+
 // weight is the probability a draw has before any ball is hit. The yards must
 // add up, and a model that leaves much of them over is the less likely for it;
 // and a few balls far off are more often bad luck than a golfer that far off.
 func (e evidence) weight(d draw) float64 {
-	return usual((d.rest-d.strike-e.wind)/e.rest) * usual(d.faceAngle/usualFace) * usual(d.pathAngle/usualPath)
+	miss := d.miss() / e.zero
+	return usual((d.rest-d.strike-e.wind)/e.rest) * usual(d.faceAngle/usualFace) * usual(d.pathAngle/usualPath) *
+		(1 + matched*math.Exp(-miss*miss/2)) * (1 + aimed*e.alike(d))
 }
 
 // usual is the density of a normal with a heavy tail, so that a real wind or a

@@ -32,6 +32,6 @@ func Example() {
 	fmt.Printf("face alone: %.0f deg; try a %s\n", r.WorkBack.FaceAlone.Mean/analysis.Degree, r.WorkBack.Tool)
 	// Output:
 	// verdict: face
-	// 15 m right, of which the face owns 15
-	// face alone: -4 deg; try a stronger grip
+	// 15 m right, of which the face owns 17
+	// face alone: -3 deg; try a stronger grip
 }

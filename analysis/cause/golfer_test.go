@@ -6,7 +6,6 @@ import (
 	"testing"
 
 	"rangepost/analysis"
-	"rangepost/analysis/pattern"
 	"rangepost/analysis/player"
 )
 
@@ -34,8 +33,8 @@ func seeded(seed uint64) *rand.Rand { return rand.New(rand.NewPCG(seed, 11)) }
 
 // judged is the whole analysis of a set.
 func judged(set analysis.Set, c Config) Result {
-	set = pattern.Mishits(Fill(set, c))
-	return Of(set, pattern.Of(set), c)
+	_, _, r := Judge(set, c)
+	return r
 }
 
 // within checks got against want to an absolute tolerance.

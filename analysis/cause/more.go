@@ -11,8 +11,8 @@ const mostBalls = 120
 // on the border between two verdicts.
 func (e evidence) moreBalls() int {
 	settled := func(balls int) bool {
-		_, p := e.verdict(e.draws(balls))
-		return p >= e.config.level()
+		_, _, enough := e.verdict(e.draws(balls))
+		return enough
 	}
 	if e.means.n >= mostBalls || !settled(mostBalls) {
 		return 0

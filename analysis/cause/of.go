@@ -12,27 +12,45 @@ import (
 
 // Codes of the warnings a cause carries.
 const (
-	NotSplit     = "not_split"     // Count used balls lack a number the split needs
-	Unexplained  = "unexplained"   // most of the miss is in neither face, path nor strike
-	ModelLimits  = "model_limits"  // more balls would not settle it: the model's own doubt is too wide
-	RangeBalls   = "range_balls"   // distances are of range balls
-	PresumedLoft = "presumed_loft" // Count balls without a measured dynamic loft
+	NotSplit      = "not_split"      // Count used balls lack a number the split needs
+	Unexplained   = "unexplained"    // most of the miss is in neither face, path nor strike
+	ModelLimits   = "model_limits"   // more balls would not settle it: the model's own doubt is too wide
+	RangeBalls    = "range_balls"    // distances are of range balls
+	PresumedLoft  = "presumed_loft"  // Count balls without a measured dynamic loft
+	PresumedSpeed = "presumed_speed" // Count balls whose speed is what their carry asks for
 )
 
 // Of says whose the sideways miss of a set is, and what would put it right.
 // Mishits are flagged already (pattern.Mishits) and p is the set's pattern.
 func Of(set analysis.Set, p pattern.Pattern, c Config) Result {
 	set, worked := fill(set, c)
+	return of(set, worked, p, c)
+}
+
+// Judge is all that is said of a set as it was read, with each ball worked back
+// once: the set filled in (Fill) and its mishits flagged, its pattern, its cause.
+func Judge(set analysis.Set, c Config) (analysis.Set, pattern.Pattern, Result) {
+	set, worked := fill(set, c)
+	set = pattern.Mishits(set)
+	p := pattern.Of(set)
+	return set, p, of(set, worked, p, c)
+}
+
+// of is Of a set that is filled, with the inference each shot rests on.
+func of(set analysis.Set, worked []*impact.Inference, p pattern.Pattern, c Config) Result {
 	used := set.Used()
 	r := Result{Verdict: Unmeasured, RefFace: c.RefFace, RefPath: c.RefPath, Miss: p.Lateral}
 	for _, n := range analysis.Numbers() {
 		values, _ := analysis.Values(used, n)
-		r.Delivery[n] = stat.Mean(values)
+		r.Delivery[n] = p.Streak.Mean(values)
 	}
 
-	m := ModelOf(set.Club, c)
-	balls, splits := ready(set.Shots, worked, &m, c)
-	typical, own := middle(balls)
+	published := ModelOf(set.Club, c)
+	first := ready(set.Shots, worked, &published)
+	known := tellOf(first, &published, seenOf(r.Delivery), used)
+	m := published.Off(known.off)
+	balls, splits := splitAll(ready(set.Shots, worked, &m), &m, c)
+	typical, own := middle(balls, &m)
 	carry := r.Delivery[analysis.Carry].Mean
 	if r.Delivery[analysis.Carry].N == 0 && len(balls) > 0 {
 		carry = m.Land(typical, own).Carry
@@ -56,10 +74,16 @@ func Of(set analysis.Set, p pattern.Pattern, c Config) Result {
 		r.warn(PresumedLoft, presumed, analysis.DynamicLoft)
 	}
 
+	if presumed := speedless(used); presumed > 0 {
+		r.warn(PresumedSpeed, presumed, analysis.ClubSpeed)
+	}
+
 	r.Balls = splits
-	r.means(supported(balls))
-	e := gather(balls, r.Balls, &m, seenOf(r.Delivery), carry, c)
+	r.StrikeSide = strikeSide(balls, &m, r.Delivery[analysis.StrikeToe])
+	r.means(supported(balls), p.Streak)
+	e := gather(balls, r.Balls, published, &m, known, seenOf(r.Delivery), carry, p.Streak, c)
 	r.FaceWorth, r.PathWorth, r.Wind = e.worth.face, e.worth.path, e.wind
+	r.WorthDoubt = worthDoubt(e.doubts)
 	if len(balls) == 1 {
 		r.Verdict, r.MoreBalls = TooFew, leastBalls-1
 	} else {
@@ -129,7 +153,7 @@ func (r *Result) inferences(balls []struck) (any bool) {
 
 // means fills in the mean of each part over the split balls; the parts add up
 // to the miss.
-func (r *Result) means(supported bool) {
+func (r *Result) means(supported bool, streak stat.Streak) {
 	column := func(of func(Split) float64) []float64 {
 		v := make([]float64, len(r.Balls))
 		for i, s := range r.Balls {
@@ -137,12 +161,12 @@ func (r *Result) means(supported bool) {
 		}
 		return v
 	}
-	r.Miss = stat.Mean(column(func(s Split) float64 { return s.Miss }))
-	r.Face = stat.Mean(column(func(s Split) float64 { return s.FaceM }))
-	r.Path = stat.Mean(column(func(s Split) float64 { return s.PathM }))
-	r.Rest = stat.Mean(column(func(s Split) float64 { return s.Rest }))
+	r.Miss = streak.Mean(column(func(s Split) float64 { return s.Miss }))
+	r.Face = streak.Mean(column(func(s Split) float64 { return s.FaceM }))
+	r.Path = streak.Mean(column(func(s Split) float64 { return s.PathM }))
+	r.Rest = streak.Mean(column(func(s Split) float64 { return s.Rest }))
 	if supported {
-		r.Strike = stat.Mean(column(func(s Split) float64 { return s.Strike }))
+		r.Strike = streak.Mean(column(func(s Split) float64 { return s.Strike }))
 	}
 	r.Rest.Mean = r.Miss.Mean - r.Face.Mean - r.Path.Mean
 }
@@ -177,16 +201,23 @@ func central(draws []draw, of func(draw) float64) (low, high float64) {
 	return stat.SortedQuantile(v, 0.025), stat.SortedQuantile(v, 0.975)
 }
 
+// enoughToBlameTheModel is the number of balls from which it is said that more
+// would not settle the cause: what fewer say of their own spread is too rough.
+const enoughToBlameTheModel = 20
+
 // judge gives the verdict, and what would settle it or put it right.
 func (r *Result) judge(e evidence, draws []draw) {
-	r.Verdict, r.Confidence = e.verdict(draws)
+	enough := false
+	r.Verdict, r.Confidence, enough = e.verdict(draws)
 	switch {
-	case r.Confidence < e.config.level() || e.means.n < leastBalls:
+	case !enough || e.means.n < leastBalls:
 		r.Verdict = TooFew
 		r.MoreBalls = max(e.moreBalls(), leastBalls-e.means.n)
 		if r.MoreBalls <= 0 {
 			r.MoreBalls = 0
-			r.warn(ModelLimits, 0, analysis.Lateral)
+			if e.means.n >= enoughToBlameTheModel {
+				r.warn(ModelLimits, 0, analysis.Lateral)
+			}
 		}
 	case r.Verdict == unexplained:
 		r.Verdict = Unmeasured
@@ -197,6 +228,6 @@ func (r *Result) judge(e evidence, draws []draw) {
 			}
 		}
 	case r.Verdict != Centred:
-		r.WorkBack = workBack(r, draws, e.config)
+		r.WorkBack = e.workBack(r, draws)
 	}
 }

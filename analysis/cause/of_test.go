@@ -255,3 +255,15 @@ func TestNothingIsNamedUnderFiveBalls(t *testing.T) {
 		t.Errorf("%d balls: %s (%.2f)", leastBalls, r.Verdict, r.Confidence)
 	}
 }
+
+// Judging a set at once is filling it, flagging its mishits and judging it.
+func TestJudgeIsTheStepsInOne(t *testing.T) {
+	p := golfer(driver, 3, -2)
+	p.Device.Club, p.Device.Strike = false, false
+	raw := p.Set(25, "", seeded(3))
+	set, places, got := Judge(raw, Config{})
+	want := pattern.Mishits(Fill(raw, Config{}))
+	if !reflect.DeepEqual(set, want) || !reflect.DeepEqual(places, pattern.Of(want)) || !reflect.DeepEqual(got, Of(want, pattern.Of(want), Config{})) {
+		t.Error("the steps one by one give another answer")
+	}
+}

@@ -7,22 +7,31 @@ import (
 	"rangepost/analysis/stat"
 )
 
-// ready lists the used balls that can be split, with their splits.
-func ready(shots []analysis.Shot, worked []*impact.Inference, m *ball.Model, c Config) (balls []struck, splits []Split) {
+// ready lists the used balls that can be split.
+func ready(shots []analysis.Shot, worked []*impact.Inference, m *ball.Model) (balls []struck) {
+	speedOf, loft := carrySpeeds(m), middleLoft(shots, m.Head)
+	launch := m.Head.Strike(loft).Angle
 	for i, s := range shots {
 		lateral, ok := s.Value(analysis.Lateral)
 		if s.Aside != analysis.Used || !ok || !s.Has(analysis.Face) || !s.Has(analysis.Path) {
 			continue
 		}
-		d, ok := presumed(s, m.Head)
+		d, ok := presumed(s, m.Head, speedOf, loft, launch)
 		if !ok || !struckable(d) {
 			continue
 		}
-		b := struck{
+		balls = append(balls, struck{
 			n: s.N, delivery: d, own: m.Departure(d, s), lateral: lateral,
-			spun: s.Measured(analysis.SpinAxis), placed: s.Measured(analysis.StrikeToe),
+			spun: s.Measured(analysis.SpinAxis), started: s.Measured(analysis.Direction), placed: s.Measured(analysis.StrikeToe),
 			inference: worked[i],
-		}
+		})
+	}
+	return balls
+}
+
+// splitAll splits the balls, leaving out any of which the model makes no number.
+func splitAll(all []struck, m *ball.Model, c Config) (balls []struck, splits []Split) {
+	for _, b := range all {
 		if split := b.split(m, c.RefFace, c.RefPath); split.finite() {
 			balls, splits = append(balls, b), append(splits, split)
 		}
@@ -59,9 +68,15 @@ func missing(used []analysis.Shot, split int) []analysis.Number {
 	return []analysis.Number{analysis.ClubSpeed} // some balls have the one, some the other, none a speed
 }
 
-// middle is the mean delivery of the balls and their mean departure.
-func middle(balls []struck) (d analysis.Delivery, own ball.Departure) {
+// middle is the mean delivery of the balls, with the departure that gives it the
+// mean launch: off-centre strikes to either side cancel in the mean, and the
+// speed that each of them lost does not.
+func middle(balls []struck, m *ball.Model) (d analysis.Delivery, own ball.Departure) {
 	n := float64(len(balls))
+	if n == 0 {
+		return d, own
+	}
+	var mean analysis.Launch
 	for _, b := range balls {
 		d.ClubSpeed += b.delivery.ClubSpeed / n
 		d.Attack += b.delivery.Attack / n
@@ -70,13 +85,15 @@ func middle(balls []struck) (d analysis.Delivery, own ball.Departure) {
 		d.DynamicLoft += b.delivery.DynamicLoft / n
 		d.StrikeToe += b.delivery.StrikeToe / n
 		d.StrikeUp += b.delivery.StrikeUp / n
-		own.Speed += b.own.Speed / n
-		own.Spin += b.own.Spin / n
-		own.Angle += b.own.Angle / n
-		own.Direction += b.own.Direction / n
-		own.Axis += b.own.Axis / n
+		l := m.Launch(b.delivery, b.own)
+		mean.Speed += l.Speed / n
+		mean.Angle += l.Angle / n
+		mean.Direction += l.Direction / n
+		mean.Spin += l.Spin / n
+		mean.Axis += l.Axis / n
 	}
-	return d, own
+	all := launchSeen{speed: true, angle: true, direction: true, spin: true, axis: true}
+	return d, all.keep(mean, m.Head.Strike(d), ball.Departure{})
 }
 
 // median of the balls' values, of which there is at least one.
@@ -97,4 +114,14 @@ func supported(balls []struck) bool {
 		}
 	}
 	return false
+}
+
+// speedless counts the shots without a speed of club or ball.
+func speedless(shots []analysis.Shot) (n int) {
+	for _, s := range shots {
+		if !s.Has(analysis.ClubSpeed) && !s.Has(analysis.BallSpeed) {
+			n++
+		}
+	}
+	return n
 }

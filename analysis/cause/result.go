@@ -23,9 +23,8 @@ type Result struct {
 	Verdict  Verdict
 	Inferred bool // face or path were worked back from the ball
 
-	// Confidence is the probability over balls and model, 0..1, that what the
-	// verdict names owns the miss. Of face_and_path it is that of face, path or
-	// both, of aim that of aim, face or path; see Of.
+	// Confidence is the probability over balls and model, 0..1, of exactly this
+	// verdict; of too_few, that of the likeliest.
 	Confidence float64
 
 	// The miss and whose it is, m, positive right. Face + Path + Rest = Miss,
@@ -35,6 +34,10 @@ type Result struct {
 	// Strike is the part of Rest that a measured strike, or a spin axis and a
 	// start line off what face and path give, speak for. N is 0 without them.
 	Strike analysis.Estimate
+
+	// StrikeSide is the side of the face's middle the balls were struck on: as
+	// measured, else where start line and spin axis tell it.
+	StrikeSide Side
 
 	// Wind is the part of Rest that the wind of the session speaks for, m; 0
 	// when it was not said.
@@ -49,6 +52,10 @@ type Result struct {
 
 	// What one more unit (rad) of each is worth here, m of carry lateral.
 	FaceWorth, PathWorth float64
+
+	// WorthDoubt is how far their ratio may be off: the standard deviation of its
+	// logarithm over the possible models.
+	WorthDoubt float64
 
 	Delivery [analysis.NumNumbers]analysis.Estimate // of the used balls, N = 0 where unknown
 	Balls    []Split                                // per used ball with a full split
@@ -117,13 +124,36 @@ type Corridor struct {
 // CorridorEdge is the faces that find the target at one path, rad.
 type CorridorEdge struct{ Path, FaceLow, FaceHigh float64 }
 
-// WorkBack is what would put the centre on target.
+// WorkBack is what would put the centre on target, found by flying the ball
+// until the miss is gone.
 type WorkBack struct {
-	OK        bool
-	FaceBy    float64           // smallest change in the student's own covariance, rad
-	PathBy    float64           // rad
-	FaceAlone analysis.Estimate // change of face alone, rad, positive right
-	PathAlone analysis.Estimate // change of path alone, rad
-	Number    analysis.Number   // the number that has to move: Face, Path, or FaceToPath
-	Tool      analysis.Tool     // the setup tool worth a labelled trial, "" if none
+	OK bool
+
+	// FaceBy and PathBy are what the verdict asks for, rad, positive right: the
+	// number it names alone, or where that alone will not do, or both share the
+	// miss, both by the same part of what each is off. Each is toward the target;
+	// 0 is a number that stays.
+	FaceBy, PathBy float64
+
+	// FaceAlone and PathAlone are the change of one number that would do, rad,
+	// positive right; not OK where none within 20 degrees does or its limits are
+	// too wide to use: that number alone will not do.
+	FaceAlone, PathAlone analysis.Estimate
+
+	Number analysis.Number // the number that has to move: Face, Path, FaceToPath for both, StrikeToe
+
+	// Tool is the setup tool worth a labelled trial, "" if none, and ToolShare
+	// what part of the need it is known to do, 1 for all of it.
+	Tool      analysis.Tool
+	ToolShare float64
 }
+
+// A Side is one of the two sides of a face, or neither told.
+type Side int8
+
+// The sides.
+const (
+	SideUnknown Side = 0
+	Toe         Side = 1
+	Heel        Side = -1
+)

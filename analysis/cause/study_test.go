@@ -10,6 +10,7 @@ import (
 
 	"rangepost/analysis"
 	"rangepost/analysis/ball"
+	"rangepost/analysis/flight"
 	"rangepost/analysis/player"
 )
 
@@ -86,7 +87,7 @@ func session(i int, device func(*player.Device, *rand.Rand)) judgedSession {
 	}
 	// Every world has a lift and a drag of its own, beside another source's.
 	air := &p.World.Ball.Flight
-	air.Coefficients = scaled{air.Coefficients, between(rng, 0.93, 1.07), between(rng, 0.9, 1.1)}
+	air.Coefficients = flight.Varied{Coefficients: air.Coefficients, Drag: between(rng, 0.93, 1.07), Lift: between(rng, 0.9, 1.1)}
 	p.Device.Strike = p.Device.Ball && rng.Float64() < 0.6
 	device(&p.Device, rng)
 	p.Spread.FacePath = between(rng, -0.3, 0.7)

@@ -12,6 +12,8 @@ type Response struct{ Face, Path float64 }
 // change is a change of face and path, rad.
 type change struct{ face, path float64 }
 
+func (c change) times(by float64) change { return change{c.face * by, c.path * by} }
+
 // response is what the tool does to this golfer's delivery: learned if there
 // is anything to go by, what the trade expects if not.
 func (c Config) response(t analysis.Tool) change {
@@ -21,23 +23,59 @@ func (c Config) response(t analysis.Tool) change {
 	return change{t.Usual(analysis.Face, c.Hand), t.Usual(analysis.Path, c.Hand)}
 }
 
-// nearest is the tool whose response points most nearly the way the delivery
-// has to go, in the golfer's own shot-to-shot spread; none when all point more
-// than 45 degrees away from it. Of equals the first in the list is taken.
-func nearest(need change, ff, fp, pp float64, c Config) analysis.Tool {
-	inner := func(a, b change) float64 { // a' S^-1 b, times the determinant
-		return pp*a.face*b.face - fp*(a.face*b.path+a.path*b.face) + ff*a.path*b.path
-	}
-	best, least := analysis.Tool(""), math.Sqrt2/2
+// A tool moves a number if it moves it by more than this, and a number is off if
+// it is off by more (our choice).
+const (
+	moves   = 0.3 * analysis.Degree
+	leastOn = 0.5 * analysis.Degree
+)
+
+// tool is the setup tool that follows from a verdict, and what part of the need
+// it is known to do: it moves a number that has to move, takes part of the miss
+// away, and moves no number off the target. "" when none does.
+func (e evidence) tool(v Verdict, off, need change, miss float64) (best analysis.Tool, share float64) {
+	gained := 0.0
 	for _, t := range analysis.Tools() {
-		r := c.response(t)
-		size := math.Sqrt(inner(r, r) * inner(need, need))
-		if !(size > 0) {
+		r := e.config.response(t)
+		if !fits(v, r) || !toward(r.face, off.face) || !toward(r.path, off.path) {
 			continue
 		}
-		if cos := inner(r, need) / size; cos > least {
-			best, least = t, cos
+		if v == Aim {
+			if part := -(r.face + r.path) / (off.face + off.path); part > gained {
+				best, gained, share = t, part, part
+			}
+			continue
+		}
+		if part := -e.shift(r) / miss; part > gained && part > 0.05 {
+			best, gained, share = t, part, part
+			// Where one number has to move, the share is of that.
+			switch {
+			case need.path == 0 && need.face != 0:
+				share = r.face / need.face
+			case need.face == 0 && need.path != 0:
+				share = r.path / need.path
+			}
 		}
 	}
-	return best
+	return best, share
+}
+
+// fits reports whether a tool moves what a verdict names.
+func fits(v Verdict, r change) bool {
+	face, path := math.Abs(r.face) > moves, math.Abs(r.path) > moves
+	switch v {
+	case Face:
+		return face
+	case Path:
+		return path
+	case Aim:
+		return face && path
+	}
+	return face || path
+}
+
+// toward reports whether a tool that moves a number by r leaves it no further
+// off than it is.
+func toward(r, off float64) bool {
+	return math.Abs(r) <= moves || math.Abs(off) > leastOn && r*off < 0
 }

@@ -46,44 +46,22 @@ func together(face, path float64) bool {
 	return face*path > 0 && least > degree && apart < max(degree, least/3) && apart < least/2
 }
 
-// shared is the probability from which a finer verdict is preferred over a
-// coarser one, when it is sure enough that one of the two is right: face and
-// path together over either alone, and aim over face or path, since alignment
-// is the cheapest to check.
-const shared = 0.6
+// exact is the probability that a verdict itself needs, where it is sure at the
+// level that something of the club and no other thing owns the miss: which of
+// face, path, the two together and aim is often a matter of a few yards more.
+const exact = 0.68
 
 // verdict weighs the owners over the draws and returns the likeliest with its
-// probability, which may be under the level asked of it.
-//
-// A verdict of face stands for draws in which the face owns the most, even if
-// the path owns a third in some of them; likewise path. Equals go to the first
-// in the order below.
-func (e evidence) verdict(draws []draw) (v Verdict, probability float64) {
-	level := e.config.level()
+// probability, which is of exactly that verdict, and whether that is enough to
+// name it. Equals go to the first in the order below.
+func (e evidence) verdict(draws []draw) (v Verdict, probability float64, enough bool) {
 	weight := map[Verdict]float64{}
-	total, faceFirst, pathFirst := 0.0, 0.0, 0.0
+	total := 0.0
 	for _, d := range draws {
 		d.faceAngle -= e.config.RefFace
 		d.pathAngle -= e.config.RefPath
-		o := owner(d, e.zero)
-		weight[o] += d.weight
+		weight[owner(d, e.zero)] += d.weight
 		total += d.weight
-		switch {
-		case o == Face || o == FaceAndPath && math.Abs(d.face) >= math.Abs(d.path):
-			faceFirst += d.weight
-		case o == Path || o == FaceAndPath:
-			pathFirst += d.weight
-		}
-	}
-	either := (weight[Face] + weight[Path] + weight[FaceAndPath]) / total
-	switch together := weight[FaceAndPath] / total; {
-	case together >= shared && either >= level:
-		return FaceAndPath, either
-	case together < level:
-		weight[Face], weight[Path] = faceFirst, pathFirst
-	}
-	if aim := weight[Aim] / total; aim >= shared && aim+either >= level {
-		return Aim, aim + either
 	}
 	most := 0.0
 	for _, candidate := range []Verdict{Centred, Aim, Face, Path, FaceAndPath, Strike, unexplained} {
@@ -91,5 +69,12 @@ func (e evidence) verdict(draws []draw) (v Verdict, probability float64) {
 			v, most = candidate, weight[candidate]
 		}
 	}
-	return v, most / total
+	probability = most / total
+	level := e.config.level()
+	switch v {
+	case Aim, Face, Path, FaceAndPath:
+		family := (weight[Aim] + weight[Face] + weight[Path] + weight[FaceAndPath]) / total
+		return v, probability, family >= level && probability >= exact/DefaultLevel*level
+	}
+	return v, probability, probability >= level
 }

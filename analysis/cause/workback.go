@@ -1,86 +1,209 @@
 package cause
 
 import (
+	"math"
+	"slices"
+
 	"rangepost/analysis"
+	"rangepost/analysis/ball"
+	"rangepost/analysis/stat"
 )
 
-// workBack finds the smallest change of face and path that puts the centre on
-// target, measured in the golfer's own shot-to-shot covariance S,
-//
-//	min D' S^-1 D subject to s.D = -miss:  D = -miss S s / (s' S s)
-//
-// with s what a radian of each is worth; then either number alone, and the
-// setup tool that comes nearest to the number that has to move.
-func workBack(r *Result, draws []draw, c Config) WorkBack {
-	ff, fp, pp := ownSpread(r.Balls)
-	sf, sp := r.FaceWorth, r.PathWorth
-	uf, up := ff*sf+fp*sp, fp*sf+pp*sp
-	if sf == 0 || sp == 0 {
-		return WorkBack{} // a ball that hardly flies cannot be steered
+// workBack flies the set's middle ball with other faces and paths until the miss
+// is gone: with either number alone, and with what the verdict asks for, which
+// moves every number it moves toward the target. Then it names the setup tool
+// that moves the same numbers the same way, and how far.
+func (e evidence) workBack(r *Result, draws []draw) WorkBack {
+	miss := r.Miss.Mean
+	if r.Verdict == Strike {
+		// The strike has to move, and no tool of setup is known for that.
+		return WorkBack{OK: true, Number: analysis.StrikeToe}
 	}
 	w := WorkBack{OK: true}
-	w.FaceBy = -r.Miss.Mean * uf / (sf*uf + sp*up)
-	w.PathBy = -r.Miss.Mean * up / (sf*uf + sp*up)
-	w.FaceAlone = alone(r, draws, sf, func(d draw) float64 { return d.faceWorth })
-	w.PathAlone = alone(r, draws, sp, func(d draw) float64 { return d.pathWorth })
+	curves := e.curves()
+	w.FaceAlone = e.alone(miss, r.Miss.N, draws, change{face: 1}, curves.face)
+	w.PathAlone = e.alone(miss, r.Miss.N, draws, change{path: 1}, curves.path)
 
+	off := change{r.Delivery[analysis.Face].Mean - r.RefFace, r.Delivery[analysis.Path].Mean - r.RefPath}
 	var need change
 	switch r.Verdict {
-	case Path:
-		w.Number, need = analysis.Path, change{0, w.PathAlone.Mean}
-	case FaceAndPath:
-		w.Number, need = analysis.FaceToPath, change{w.FaceBy, w.PathBy}
 	case Aim:
-		off := (r.Delivery[analysis.Face].Mean - c.RefFace + r.Delivery[analysis.Path].Mean - c.RefPath) / 2
-		w.Number, need = analysis.Face, change{-off, -off}
-	case Strike:
-		// The strike has to move, and no tool of setup is known for that.
-		w.Number = analysis.StrikeToe
-		return w
+		w.Number = analysis.Face
+		both := (off.face + off.path) / 2
+		need = change{-both, -both}
+	case Path:
+		w.Number = analysis.Path
+		need = change{path: w.PathAlone.Mean}
+		if !w.PathAlone.OK {
+			need = e.together(off, miss)
+		}
+	case FaceAndPath:
+		w.Number = analysis.FaceToPath
+		need = e.together(off, miss)
 	default:
-		w.Number, need = analysis.Face, change{w.FaceAlone.Mean, 0}
+		w.Number = analysis.Face
+		need = change{face: w.FaceAlone.Mean}
+		if !w.FaceAlone.OK {
+			need = e.together(off, miss)
+		}
 	}
-	w.Tool = nearest(need, ff, fp, pp, c)
+	w.FaceBy, w.PathBy = need.face, need.path
+	w.Tool, w.ToolShare = e.tool(r.Verdict, off, need, miss)
 	return w
 }
 
-// alone is the change of one number that puts the centre on target. It has no
-// limits where the model does not even know which way that number moves the
-// ball: the path of a wedge hardly does.
-func alone(r *Result, draws []draw, worth float64, of func(draw) float64) analysis.Estimate {
-	e := analysis.Estimate{N: r.Miss.N, Mean: -r.Miss.Mean / worth}
-	for _, d := range draws {
-		if of(d)*worth <= 0 {
-			return e
-		}
-	}
-	e.OK = true
-	e.Low, e.High = central(draws, func(d draw) float64 { return -d.miss() / of(d) })
-	return e
+// shift is how far a change of face and path moves the middle ball sideways, m,
+// in the standard model.
+func (e evidence) shift(by change) float64 {
+	return lateral(e.standard, e.typical, e.own, by) - lateral(e.standard, e.typical, e.own, change{})
 }
 
-// The spread a golfer is taken to have before any ball is seen, and how many
-// balls that counts for (our choice): the same for face and path, so that with
-// few balls the smallest change leans on neither.
+func lateral(m *ball.Model, d analysis.Delivery, own ball.Departure, by change) float64 {
+	d.Face += by.face
+	d.Path += by.path
+	return m.Land(d, own).Lateral
+}
+
+// together is the change that moves face and path toward the target by the same
+// part of what each is off, as far as the miss asks for and never past it. A
+// number that leans against the miss is left where it is: moving it to the
+// target would make the miss larger.
+func (e evidence) together(off change, miss float64) change {
+	full := change{-off.face, -off.path}
+	if e.shift(change{face: full.face})*miss >= 0 {
+		full.face = 0
+	}
+	if e.shift(change{path: full.path})*miss >= 0 {
+		full.path = 0
+	}
+	part, ok := smallest(func(t float64) float64 { return e.shift(full.times(t)) + miss }, 1)
+	if !ok || part < 0 {
+		part = 1
+	}
+	return full.times(part)
+}
+
+// How far a number may be asked to move at all, and how wide limits may be
+// before a golfer can do nothing with them (our choice): within 20 degrees, to
+// one side, and no wider than the change itself and four degrees more.
 const (
-	usualSpread = 2 * analysis.Degree
-	spreadBalls = 5
+	furthest    = 20 * analysis.Degree
+	widestExtra = 4 * analysis.Degree
 )
 
-// ownSpread is the covariance of face and path over the balls, drawn toward
-// the usual one while they are few.
-func ownSpread(balls []Split) (ff, fp, pp float64) {
-	n := float64(len(balls))
-	var mf, mp float64
-	for _, b := range balls {
-		mf += b.Face / n
-		mp += b.Path / n
+// alone is the change of one number that lands the middle ball on target. It is
+// not OK where none within reach does, or where limits are too wide to use: then
+// that number alone will not do.
+func (e evidence) alone(miss float64, n int, draws []draw, way change, curves [][]float64) analysis.Estimate {
+	mean, ok := smallest(func(x float64) float64 { return e.shift(way.times(x)) + miss }, furthest)
+	if !ok {
+		return analysis.Estimate{}
 	}
-	for _, b := range balls {
-		ff += (b.Face - mf) * (b.Face - mf)
-		fp += (b.Face - mf) * (b.Path - mp)
-		pp += (b.Path - mp) * (b.Path - mp)
+	a := analysis.Estimate{N: n, Mean: mean}
+	needs := make([]float64, len(draws))
+	for i, d := range draws {
+		needs[i] = against(curves[d.model], d.miss(), mean)
 	}
-	usual, df := spreadBalls*usualSpread*usualSpread, n-1+spreadBalls
-	return (ff + usual) / df, fp / df, (pp + usual) / df
+	slices.Sort(needs)
+	a.Low, a.High = stat.SortedQuantile(needs, 0.025), stat.SortedQuantile(needs, 0.975)
+	if math.IsInf(a.Low, 0) || math.IsInf(a.High, 0) || math.IsNaN(a.Low) || math.IsNaN(a.High) ||
+		a.High-a.Low > math.Abs(mean)+widestExtra || a.Low > mean || a.High < mean || a.Low*a.High <= 0 {
+		return analysis.Estimate{N: n, Mean: mean}
+	}
+	a.OK = true
+	return a
+}
+
+// smallest is the zero of f nearest to nothing, within most to either side; f
+// is looked at in steps of a twentieth of that, and the zero found by false
+// position.
+func smallest(f func(float64) float64, most float64) (x float64, ok bool) {
+	const steps = 20
+	at := f(0)
+	if at == 0 {
+		return 0, true
+	}
+	last := [2]float64{at, at}
+	for k := 1; k <= steps; k++ {
+		for i, side := range [...]float64{1, -1} {
+			far := side * most * float64(k) / steps
+			v := f(far)
+			if v == 0 {
+				return far, true
+			}
+			if (v > 0) != (last[i] > 0) {
+				near := side * most * float64(k-1) / steps
+				a, b, fa, fb := near, far, last[i], v
+				for range 6 {
+					x := (a*fb - b*fa) / (fb - fa)
+					fx := f(x)
+					if (fx > 0) == (fa > 0) {
+						a, fa = x, fx
+					} else {
+						b, fb = x, fx
+					}
+					if math.Abs(fx) < 0.01 { // m
+						return x, true
+					}
+				}
+				return (a*fb - b*fa) / (fb - fa), true
+			}
+			last[i] = v
+		}
+	}
+	return 0, false
+}
+
+// curvePoints are the changes that each possible model is flown with, rad.
+var curvePoints = [...]float64{-20 * analysis.Degree, -10 * analysis.Degree, -4 * analysis.Degree, 0, 4 * analysis.Degree, 10 * analysis.Degree, 20 * analysis.Degree}
+
+// curves are how far those changes move the middle ball in each model, m.
+type curves struct{ face, path [][]float64 }
+
+func (e evidence) curves() (c curves) {
+	for k := range e.models {
+		p := &e.models[k]
+		middle := lateral(&p.model, e.typical, p.own, change{})
+		face, path := make([]float64, len(curvePoints)), make([]float64, len(curvePoints))
+		for i, x := range curvePoints {
+			if x != 0 {
+				face[i] = lateral(&p.model, e.typical, p.own, change{face: x}) - middle
+				path[i] = lateral(&p.model, e.typical, p.own, change{path: x}) - middle
+			}
+		}
+		c.face, c.path = append(c.face, face), append(c.path, path)
+	}
+	return c
+}
+
+// against is the change on a curve that takes a miss away: the one nearest to
+// nothing, and infinite, on the side of guess, where none within reach does.
+func against(curve []float64, miss, guess float64) float64 {
+	const middle = len(curvePoints) / 2
+	best := math.Copysign(math.Inf(1), guess)
+	for i := middle; i < len(curve)-1; i++ {
+		if x, ok := crossing(i, i+1, curve, miss); ok && x < math.Abs(best) {
+			best = x
+			break
+		}
+	}
+	for i := middle; i > 0; i-- {
+		if x, ok := crossing(i, i-1, curve, miss); ok && -x < math.Abs(best) {
+			best = x
+			break
+		}
+	}
+	return best
+}
+
+// crossing is where between two points of a curve a miss is gone.
+func crossing(i, j int, curve []float64, miss float64) (x float64, ok bool) {
+	a, b := curve[i]+miss, curve[j]+miss
+	if a == 0 {
+		return curvePoints[i], true
+	}
+	if (a > 0) == (b > 0) {
+		return 0, false
+	}
+	return curvePoints[i] + (curvePoints[j]-curvePoints[i])*a/(a-b), true
 }

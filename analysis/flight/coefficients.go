@@ -9,9 +9,9 @@ type Coefficients interface {
 	At(s, q float64) (cd, cl float64)
 }
 
-// Blended is the default set: LowSpin up to a spin ratio of 0.15, HighSpin
-// from 0.30, and a smoothstep between them. The blend is ours: each of the two
-// was fitted where the other fails.
+// Blended joins two sets: LowSpin up to a spin ratio of 0.15, HighSpin from
+// 0.30, and a smoothstep between them. Each of the two was fitted where the
+// other fails; above 0.2 it has a tenth less lift than the sources' mean.
 type Blended struct{}
 
 // The spin ratios between which Blended passes from LowSpin to HighSpin.

@@ -16,7 +16,7 @@ func ExampleModel_Fly() {
 		Axis:  5 * analysis.Degree, // curves to the right
 	})
 	fmt.Printf("carry %.0f m, %.1f m right, %.0f m high, %.1f s\n", l.Carry, l.Lateral, l.Apex, l.Time)
-	// Output: carry 148 m, 6.2 m right, 25 m high, 5.8 s
+	// Output: carry 148 m, 7.1 m right, 28 m high, 6.1 s
 }
 
 func ExampleModel_Rest() {
@@ -24,7 +24,7 @@ func ExampleModel_Rest() {
 	l := m.Fly(analysis.Launch{Speed: 70, Angle: 12 * analysis.Degree, Spin: 2600 * analysis.RevPerMinute})
 	x, _ := m.Rest(l)
 	fmt.Printf("carry %.0f m, total %.0f m\n", l.Carry, x)
-	// Output: carry 231 m, total 252 m
+	// Output: carry 234 m, total 253 m
 }
 
 func ExampleOf() {
@@ -34,5 +34,5 @@ func ExampleOf() {
 	home := flight.Standard()
 	away := flight.Of(analysis.Conditions{Altitude: &height, Temperature: &temperature})
 	fmt.Printf("%.0f m at home, %.0f m in the hills\n", home.Fly(launch).Carry, away.Fly(launch).Carry)
-	// Output: 231 m at home, 247 m in the hills
+	// Output: 234 m at home, 249 m in the hills
 }

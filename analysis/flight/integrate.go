@@ -56,6 +56,11 @@ const maxSteps = 100_000
 func (p *problem) integrate(s state, tolerance float64) (end state, apex, t float64) {
 	var k1, k2, k3, k4, k5, k6, k7, y, next state
 	p.slope(&s, &k1)
+	for _, v := range s { // a ball that would not leave the ground hides what is not a number
+		if math.IsNaN(v) || math.IsInf(v, 0) {
+			return nowhere, math.NaN(), math.NaN()
+		}
+	}
 	if !(s[5] > 0 || s[5] == 0 && k1[5] > 0) {
 		return s, 0, 0
 	}
@@ -128,9 +133,11 @@ func (p *problem) integrate(s state, tolerance float64) (end state, apex, t floa
 		s, k1 = next, k7
 		h *= grow
 	}
-	nan := math.NaN()
-	return state{nan, nan, nan, nan, nan, nan, nan}, nan, nan
+	return nowhere, math.NaN(), math.NaN()
 }
+
+// nowhere is where a ball comes down whose numbers are not.
+var nowhere = state{math.NaN(), math.NaN(), math.NaN(), math.NaN(), math.NaN(), math.NaN(), math.NaN()}
 
 // dense is the continuous extension over one step.
 type dense [5]state

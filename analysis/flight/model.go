@@ -32,19 +32,25 @@ type Model struct {
 	Turf Turf // where it lands
 }
 
-// spinDecay is after Smits and Smith (1994), Penner (2001) eq. 16 and the 2006
-// report eq. 5. [S] A modern ball was measured at about half of it (US patent
-// 8,529,373 B2, table 6B [S]), which is worth 1 to 3 yards of carry.
+// spinDecay is the middle of three: Smits and Smith (1994), which Penner (2001)
+// eq. 16 and the 2006 report eq. 5 took over [S]; about half of it, measured of a
+// modern ball in US 8,529,373 B2, table 6B [S]; and 4 % a second by Aoki et al.
+// (2010), as used by Lyu et al. (2018) [S], which for a drive is 2.2e-5 [C].
+// Their geometric mean is 1.6e-5; the difference is worth a yard of carry.
 const spinDecay = 2.0e-5
+
+// DecaySpread is the standard deviation between the three of the logarithm of
+// SpinDecay.
+const DecaySpread = 0.4
 
 // standardDensity is the air density at sea level that SpinDecay refers to.
 const standardDensity = 1.225
 
-// Standard is the default model: blended coefficients, standard air at sea
+// Standard is the default model: the mean of the published coefficients, standard air at sea
 // level, no wind, natural turf.
 func Standard() Model {
 	return Model{
-		Coefficients: Blended{},
+		Coefficients: Evidence{},
 		Air:          StandardAir(0),
 		SpinDecay:    spinDecay,
 		Turf:         NaturalTurf,

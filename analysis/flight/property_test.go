@@ -196,7 +196,13 @@ func TestNoFlight(t *testing.T) {
 			t.Errorf("%+v flew %+v", l, got)
 		}
 	}
-	if got := m.Fly(analysis.Launch{Speed: math.Inf(1), Angle: 0.2}); !math.IsNaN(got.Carry) {
-		t.Errorf("a launch that is not finite flew %+v", got)
+	nan := math.NaN()
+	for _, l := range []analysis.Launch{
+		{Speed: math.Inf(1), Angle: 0.2}, {Speed: nan, Angle: 0.2}, {Speed: 50, Angle: nan}, {Speed: nan, Angle: -0.2},
+		{Speed: 50, Angle: 0.2, Direction: nan}, {Speed: 50, Angle: 0.2, Spin: nan}, {Speed: 50, Angle: 0.2, Spin: 300, Axis: nan},
+	} {
+		if got := m.Fly(l); !math.IsNaN(got.Carry) || !math.IsNaN(got.Lateral) || !math.IsNaN(got.Apex) || !math.IsNaN(got.Time) {
+			t.Errorf("a launch that is not finite, %+v, flew %+v", l, got)
+		}
 	}
 }

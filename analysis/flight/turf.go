@@ -58,17 +58,43 @@ func (m *Model) Rest(l Landing) (x, y float64) {
 		if v[2]*v[2]/(2*gravity) < lowestHop {
 			break
 		}
-		hop := 2 * v[2] / gravity
-		x += v[0] * hop
-		y += v[1] * hop
-		v[2] = -v[2]
+		end, ok := m.hop(v, spin)
+		if !ok {
+			return x, y
+		}
+		x += end[0]
+		y += end[1]
+		v = vec{end[3], end[4], end[5]}
+		if size := math.Sqrt(spin.dot(spin)); size > 0 {
+			spin = spin.times(end[6] / size)
+		}
 	}
 	over = math.Hypot(v[0], v[1])
 	if over == 0 {
 		return x, y
 	}
-	roll := over * over / (2 * 5. / 7 * m.Turf.Rolling * gravity)
+	// v dv/ds = -(5/7 R g + k v^2): the turf and the air, which a fast ball on the
+	// ground meets as one in flight.
+	turf := 5. / 7 * m.Turf.Rolling * gravity
+	air := m.Air.Density * area / (2 * Mass) * rollingDrag
+	roll := math.Log1p(air*over*over/turf) / (2 * air)
 	return x + roll*v[0]/over, y + roll*v[1]/over
+}
+
+// rollingDrag is the drag coefficient of a ball that rolls: its spin ratio is 1,
+// its Reynolds number low.
+const rollingDrag = 0.45
+
+// hop flies the ball from where it bounced to where it comes down again, in the
+// air it came through: a hop of a drive loses a quarter of its speed to it.
+func (m *Model) hop(v, spin vec) (end state, ok bool) {
+	p, _ := m.problem(analysis.Launch{})
+	size := math.Sqrt(spin.dot(spin))
+	if size > 0 {
+		p.axis = spin.times(1 / size)
+	}
+	end, _, t := p.integrate(state{3: v[0], 4: v[1], 5: v[2], 6: size}, 1e-3)
+	return end, t > 0
 }
 
 // bounce changes the velocity and the spin of a ball coming down on the turf.

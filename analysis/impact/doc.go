@@ -32,9 +32,13 @@
 //
 // Two numbers bring the rigid contact to what is measured. Sideways multiplies
 // what of the head's motion across the face reaches the ball, so that the start
-// direction is shared between face and path as Wood, Henrikson and Broadie
-// (2018), Proceedings 2(6):249, measured it. SpinScale multiplies the spin, by
-// family of club. A spin that was measured should always replace the model's.
+// direction is shared between face and path as the mean of what is published has
+// it: Wood, Henrikson and Broadie (2018), Proceedings 2(6):249, and four others,
+// in a table at the constant. SpinScale multiplies the spin, by family of club; a
+// driver's is the mean of three sources. A spin that was measured should always
+// replace the model's. Of friction one source was found, and of tangential
+// restitution none that could be read: it is 0, and Sideways and SpinScale stand
+// in for what it would do.
 //
 // The spin axis keeps to the plane of n and d. Its tilt (Launch.Axis) is about
 // the direction the ball leaves in; above the horizon it is less, sin(tilt)
@@ -45,15 +49,16 @@
 // Infer takes what was measured of ball and club and finds the most probable
 // delivery, with limits that carry the noise of the device, what the model
 // does not know of the head, and an unknown strike. What the balls of a set
-// share is kept apart, because more balls do not make it smaller. The limits
-// are those of a linear problem; in simulation over random golfers, heads and
+// share is kept apart, because more balls do not make it smaller. Where club and
+// ball speed say how far off the middle a ball was struck and not to which side,
+// the whole face is weighed. Otherwise the limits are those of a linear problem; in simulation over random golfers, heads and
 // strikes they hold the truth 93 to 97 % of the time for every class of club.
 //
 // # What it is good for
 //
 // Full swings with spin lofts of about 5 to 60 degrees. Beyond the grip limit
-// (about 66 degrees with a wedge) the ball slides, two lofts give the same spin,
-// and loft cannot be told from it. With drivers and fairway woods a strike a
+// (about 60 degrees with a wedge) friction has no more spin to give, two lofts
+// give the same spin, and loft cannot be told from it. With drivers and fairway woods a strike a
 // centimetre off tilts the axis by ten degrees and more, so that without a
 // measured strike the path of one ball cannot be told; Infer says so.
 //

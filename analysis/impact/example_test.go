@@ -32,7 +32,7 @@ func ExampleHead_FaceShare() {
 	// Output:
 	// driver: 75 % face
 	// 7-iron: 70 % face
-	// pitching wedge: 64 % face
+	// pitching wedge: 63 % face
 }
 
 func ExampleHead_Infer() {
@@ -54,6 +54,6 @@ func ExampleHead_Infer() {
 	say("face", i.Face, i.FaceSD)
 	say("path", i.Path, i.PathSD)
 	// Output:
-	// face 0.7 deg right, between -0.6 and 1.9
-	// path 5.3 deg right, between 3.4 and 7.2
+	// face 0.7 deg right, between -0.7 and 2.0
+	// path 5.2 deg right, between 3.3 and 7.2
 }

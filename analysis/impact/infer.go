@@ -55,8 +55,9 @@ const (
 
 // An Inference is the delivery that a ball's own numbers point to.
 type Inference struct {
-	// Delivery is the most probable one. A number that was measured is close
-	// to its measured value, not equal to it.
+	// Delivery is the most probable one, or where a lost ball speed leaves
+	// open to which side of the middle it was struck, the mean by probability.
+	// A number that was measured is close to its measured value, not equal to it.
 	Delivery analysis.Delivery
 
 	// Face and Path of the Delivery again, rad, with their standard deviations
@@ -148,7 +149,9 @@ func (i Inference) Into(s analysis.Shot) analysis.Shot {
 // delivery and the published spread of the face share stand in for the rest.
 //
 // The answer is the most probable delivery given all of that, and its limits
-// are those of the problem made linear there (a Gauss-Newton posterior). Face
+// are those of the problem made linear there (a Gauss-Newton posterior). Where
+// club and ball speed tell how far off the middle the ball was struck and not to
+// which side, both answers are kept, and limits reach over both. Face
 // and path themselves are not drawn toward any usual value, except that a
 // missing spin axis is replaced by a usual face-to-path, 0 +- 5 degrees.
 //

@@ -12,6 +12,11 @@ import (
 // stands in for a spin axis that was not measured (common practice, no source).
 const usualFaceToPath = 5 * analysis.Degree
 
+// bulgeDoubt is how far the radius of a face may be off, as a fraction: makers
+// choose it, and how much of a face's turn the ball takes over off the middle is
+// not well published (our choice).
+const bulgeDoubt = 0.35
+
 // usualSpeedSD is the spread of the logarithm of club speed over golfers.
 const usualSpeedSD = 0.3
 
@@ -57,6 +62,9 @@ func (h Head) problem(s analysis.Shot, n Noise) (*problem, error) {
 		p.read[r.reading], p.readSD[r.reading] = v, max(smallest, r.sd)
 	}
 
+	if h.Bulge > 0 && p.readSD[direction] > 0 && !s.Measured(analysis.StrikeToe) {
+		p.readSD[direction] = math.Hypot(p.readSD[direction], bulgeDoubt*usual.strikeSD()/h.Bulge)
+	}
 	p.rate = math.Exp(p.read[logRate])
 	if v, ok := value(analysis.SpinLoft); ok && !(s.Measured(analysis.DynamicLoft) && s.Measured(analysis.Attack)) {
 		p.read[spinLoft], p.readSD[spinLoft] = v, max(smallest, math.Hypot(n.Loft, n.Attack))
@@ -110,7 +118,10 @@ func (h Head) problem(s analysis.Shot, n Noise) (*problem, error) {
 			p.free = slices.DeleteFunc(p.free, func(k int) bool { return k == c.unknown })
 		}
 	}
+	_, ball := value(analysis.BallSpeed)
+	_, struck := value(analysis.StrikeToe)
 	if v, ok := value(analysis.ClubSpeed); ok {
+		p.sided = ball && !struck && h.GearScale*h.Depth > 0 && h.InertiaAcross > 0
 		p.start[logSpeed] = math.Log(v)
 		believe(about(logSpeed, math.Log(v), n.ClubSpeed))
 	} else if v, ok := value(analysis.BallSpeed); ok {

@@ -3,6 +3,9 @@ package impact
 import (
 	"math"
 
+	"gonum.org/v1/gonum/blas"
+	"gonum.org/v1/gonum/blas/blas64"
+	"gonum.org/v1/gonum/lapack/lapack64"
 	"gonum.org/v1/gonum/mat"
 	"gonum.org/v1/gonum/stat/distuv"
 
@@ -85,6 +88,8 @@ type problem struct {
 	rate    float64  // the spin read, rad/s
 	beliefs []belief
 	prior   [NumShared]int // the belief each shared unknown is about, -1 if none
+	sided   bool           // a lost ball speed may have been lost toward toe or heel
+	rough   bool           // one of many searches
 }
 
 // misses is how far the readings are off a head and a delivery, in standard
@@ -191,9 +196,19 @@ func (p *problem) row(b *belief) (row [numUnknowns]float64) {
 	return row
 }
 
-// solve finds the most probable unknowns and their covariance there, nil when
-// the equations leave one of them open. fits says whether they explain the
-// readings.
+// An answer is a place the readings point to: the most probable unknowns near
+// it, their covariance there (over the free unknowns) and the sum of squares it
+// leaves.
+type answer struct {
+	x          unknowns
+	covariance *mat.SymDense
+	cost       float64
+	weight     float64 // its share of the probability, up to a factor
+}
+
+// solve finds what the readings point to, weighing one answer against another
+// where there are two, and their covariance: nil when the equations leave an
+// unknown open. fits says whether the likeliest explains the readings.
 func (p *problem) solve() (x unknowns, covariance *mat.SymDense, fits bool) {
 	n := len(p.free)
 	for i := range p.at {
@@ -211,10 +226,13 @@ func (p *problem) solve() (x unknowns, covariance *mat.SymDense, fits bool) {
 			x, cost = y, c
 		}
 	}
-	e := p.linear(&x)
-	var chol mat.Cholesky
-	covariance = mat.NewSymDense(n, nil)
-	if !chol.Factorize(mat.NewSymDense(n, e.h[:n*n])) || chol.InverseTo(covariance) != nil {
+	best := cost
+	if p.sided && p.at[toe] >= 0 {
+		x, covariance, best = p.overTheFace(x)
+	} else {
+		covariance = p.covariance(&x)
+	}
+	if covariance == nil {
 		return x, nil, false
 	}
 	known := len(p.beliefs)
@@ -224,15 +242,119 @@ func (p *problem) solve() (x unknowns, covariance *mat.SymDense, fits bool) {
 		}
 	}
 	freedom := known - n
-	return x, covariance, freedom <= 0 || cost <= fitLimit[min(freedom, len(fitLimit)-1)]
+	return x, covariance, freedom <= 0 || best <= fitLimit[min(freedom, len(fitLimit)-1)]
+}
+
+// covariance is that of the unknowns at their most probable place, nil when the
+// equations leave one of them open.
+func (p *problem) covariance(x *unknowns) *mat.SymDense {
+	n := len(p.free)
+	e := p.linear(x)
+	var chol mat.Cholesky
+	c := mat.NewSymDense(n, nil)
+	if !chol.Factorize(mat.NewSymDense(n, e.h[:n*n])) || chol.InverseTo(c) != nil {
+		return nil
+	}
+	return c
+}
+
+// Where on the face overTheFace tries a strike, m to either side of the middle.
+const (
+	strikeStep  = 8 * analysis.Millimetre
+	strikeSteps = 2
+)
+
+// overTheFace puts the strike at one place across the face after the other,
+// solves for the rest there, and weighs the answers by their probability. How
+// much ball speed was lost says how far off the middle a ball was struck and
+// not to which side, so the probability has two peaks or a flat top, and an
+// answer made linear at one place would be far too sure of itself.
+func (p *problem) overTheFace(x unknowns) (mean unknowns, covariance *mat.SymDense, best float64) {
+	q := *p
+	q.rough = true
+	q.free = make([]int, 0, len(p.free)-1)
+	for _, k := range p.free {
+		if k != toe {
+			q.free = append(q.free, k)
+		}
+	}
+	for i := range q.at {
+		q.at[i] = -1
+	}
+	for i, k := range q.free {
+		q.at[k] = i
+	}
+	answers := make([]answer, 0, 2*strikeSteps+1)
+	best = math.Inf(1)
+	try := func(start unknowns, at float64) unknowns {
+		start[toe] = at
+		y, cost := q.search(start)
+		answers = append(answers, answer{x: y, cost: cost})
+		best = min(best, cost)
+		return y
+	}
+	middle := try(x, 0)
+	for _, side := range [...]float64{1, -1} {
+		last, start := middle, middle
+		for k := 1; k <= strikeSteps; k++ {
+			y := try(start, side*float64(k)*strikeStep)
+			for i := range start { // on from here as it went so far
+				start[i] = 2*y[i] - last[i]
+			}
+			last = y
+		}
+	}
+	n := len(q.free)
+	var chol mat.Cholesky
+	for i := range answers {
+		a := &answers[i]
+		e := q.linear(&a.x)
+		a.covariance = mat.NewSymDense(n, nil)
+		if !chol.Factorize(mat.NewSymDense(n, e.h[:n*n])) || chol.InverseTo(a.covariance) != nil {
+			return x, nil, best
+		}
+		a.weight = math.Exp(-(a.cost-best)/2 - chol.LogDet()/2) // height times volume (Laplace)
+	}
+	mean, covariance = p.mixture(&q, answers)
+	return mean, covariance, best
+}
+
+// mixture is the mean of answers to q, which leaves some of p's unknowns fixed,
+// and the covariance about it: within each answer, and between them.
+func (p *problem) mixture(q *problem, answers []answer) (x unknowns, covariance *mat.SymDense) {
+	total := 0.0
+	for i := range answers {
+		total += answers[i].weight
+	}
+	x = answers[0].x
+	for _, k := range p.free {
+		x[k] = 0
+		for i := range answers {
+			x[k] += answers[i].weight / total * answers[i].x[k]
+		}
+	}
+	covariance = mat.NewSymDense(len(p.free), nil)
+	for _, a := range answers {
+		w := a.weight / total
+		for i, k := range p.free {
+			for j := i; j < len(p.free); j++ {
+				l := p.free[j]
+				c := (a.x[k] - x[k]) * (a.x[l] - x[l])
+				if qi, qj := q.at[k], q.at[l]; qi >= 0 && qj >= 0 {
+					c += a.covariance.At(qi, qj)
+				}
+				covariance.SetSym(i, j, covariance.At(i, j)+w*c)
+			}
+		}
+	}
+	return x, covariance
 }
 
 // search goes down from a start by damped Gauss-Newton steps
 // (Levenberg-Marquardt).
 func (p *problem) search(x unknowns) (best unknowns, cost float64) {
 	n := len(p.free)
-	var chol mat.Cholesky
-	step := mat.NewVecDense(n, nil)
+	step := blas64.General{Rows: n, Cols: 1, Stride: 1, Data: make([]float64, n)}
 	cost = p.cost(&x)
 	damping := 1e-4
 	e := p.linear(&x)
@@ -242,13 +364,16 @@ func (p *problem) search(x unknowns) (best unknowns, cost float64) {
 			damped.h[i*n+i] *= 1 + damping
 		}
 		y, settled := x, false
-		if chol.Factorize(mat.NewSymDense(n, damped.h[:n*n])) && chol.SolveVecTo(step, mat.NewVecDense(n, e.g[:n])) == nil {
+		// Without the condition that a mat.Cholesky would estimate each time.
+		if root, ok := lapack64.Potrf(blas64.Symmetric{N: n, Stride: n, Uplo: blas.Upper, Data: damped.h[:n*n]}); ok {
+			copy(step.Data, e.g[:n])
+			lapack64.Potrs(root, step)
 			gain := 0.0
 			for i, k := range p.free {
-				y[k] -= step.AtVec(i)
-				gain += step.AtVec(i) * e.g[i]
+				y[k] -= step.Data[i]
+				gain += step.Data[i] * e.g[i]
 			}
-			settled = gain < settledGain
+			settled = gain < p.enough()
 		}
 		if c := p.cost(&y); c <= cost {
 			x, cost = y, c
@@ -265,6 +390,15 @@ func (p *problem) search(x unknowns) (best unknowns, cost float64) {
 		damping = max(1e-4, damping*10)
 	}
 	return x, cost
+}
+
+// enough is the gain that ends a search: of the many that weigh the face, ten
+// times as much, whose answers are averaged.
+func (p *problem) enough() float64 {
+	if p.rough {
+		return 10 * settledGain
+	}
+	return settledGain
 }
 
 // settledGain ends the search: a step that promises to lower the sum of

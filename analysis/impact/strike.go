@@ -48,11 +48,12 @@ func (h Head) ratios(d analysis.Delivery, cosPhi, sinPhi float64) (a, c float64)
 	return a, c
 }
 
-// gripLimit is the spin loft, rad, from which the ball slides instead of
-// gripping: tanPhi = mu A / c.
+// gripLimit is the spin loft, rad, from which friction has no more spin to give:
+// tanPhi = mu A / c, and sooner for a head that spins the ball more than the
+// rigid contact does.
 func (h Head) gripLimit(d analysis.Delivery) float64 {
 	a, c := h.gripping(d)
-	return math.Atan(h.Friction * a / c)
+	return math.Atan(h.Friction * a / (c * max(1, h.SpinScale)))
 }
 
 // Strike is the ball's launch from a delivery. A face that does not move into
@@ -103,7 +104,9 @@ func (h Head) Strike(d analysis.Delivery) analysis.Launch {
 	gear := h.GearScale * ballMass * speed * h.Depth / ballRadius
 	side -= gear * turn(toe, h.InertiaAcross)
 	back -= gear * turn(d.StrikeUp, h.InertiaUp)
-	l.Spin = math.Sqrt(side*side + back*back)
+	// Whatever turns the ball turns it by friction.
+	most := h.Friction * a * cosPhi * d.ClubSpeed / (0.4 * ballRadius)
+	l.Spin = min(most, math.Sqrt(side*side+back*back))
 	l.Axis = math.Atan2(side, back)
 	return l
 }

@@ -39,13 +39,19 @@ type Uncertainty struct {
 // once from a normal distribution about its value. Draw one for a whole set,
 // not one a ball: what the model has wrong it has wrong every time.
 func (h Head) Perturbed(rng *rand.Rand) Head {
+	return h.Off(rng.NormFloat64(), rng.NormFloat64(), rng.NormFloat64(), rng.NormFloat64(), rng.NormFloat64())
+}
+
+// Off is the head with its uncertain constants off by so many standard
+// deviations each.
+func (h Head) Off(share, spin, restitution, friction, gear float64) Head {
 	u := h.Uncertainty
 	return h.moved(deviation{
-		share:       u.FaceShare * rng.NormFloat64(),
-		spin:        u.SpinScale * rng.NormFloat64(),
-		restitution: u.Restitution * rng.NormFloat64(),
-		friction:    u.Friction * rng.NormFloat64(),
-		gear:        u.GearScale * rng.NormFloat64(),
+		share:       u.FaceShare * share,
+		spin:        u.SpinScale * spin,
+		restitution: u.Restitution * restitution,
+		friction:    u.Friction * friction,
+		gear:        u.GearScale * gear,
 	})
 }
 

@@ -13,6 +13,7 @@ const (
 	NoCarry     = "no_carry"     // Count used balls without a carry
 	Flown       = "flown"        // Count used balls whose landing place was flown from their launch, not measured
 	ManyMishits = "many_mishits" // a quarter of the balls or more: perhaps two patterns, not one
+	Streaks     = "streaks"      // balls resemble the ones before, so that they count for Count
 )
 
 // least is the number of balls under which no region is drawn: at 4 the region
@@ -64,8 +65,9 @@ func Of(set analysis.Set) Pattern {
 			}
 		}
 	}
-	p.Lateral, p.Carry = stat.Mean(laterals), stat.Mean(carries)
-	p.WithMishits.Lateral, p.WithMishits.Carry = stat.Mean(allLaterals), stat.Mean(allCarries)
+	p.Streak = Streak(set.Used())
+	p.Lateral, p.Carry = p.Streak.Mean(laterals), p.Streak.Mean(carries)
+	p.WithMishits.Lateral, p.WithMishits.Carry = p.Streak.Mean(allLaterals), p.Streak.Mean(allCarries)
 	p.Width80, p.Width80OK = width80(laterals)
 
 	if p.Used < least {
@@ -76,6 +78,9 @@ func Of(set analysis.Set) Pattern {
 		centre, _ := stat.CentreRadius2(m.N, 0.95)
 		next, _ := stat.NextRadius2(m.N, 0.80)
 		p.Centre, p.Ellipse80 = ellipse(m, centre), ellipse(m, next)
+	}
+	if n, worth := fewer(p.Streak); worth && len(laterals) > 0 {
+		p.warn(Streaks, n)
 	}
 	if n := used - len(laterals); n > 0 {
 		p.warn(NoLateral, n)

@@ -2,7 +2,10 @@
 // their scatter, always as two statements, and which of them are mishits.
 package pattern
 
-import "rangepost/analysis"
+import (
+	"rangepost/analysis"
+	"rangepost/analysis/stat"
+)
 
 // A Point is where one ball landed: metres, x along the target line from the
 // golfer, y to the right of it.
@@ -26,6 +29,9 @@ type Pattern struct {
 	Used    int   // of those, the ones the figures rest on
 	Mishits []int // shot numbers flagged as not of this pattern
 	Points  []Point
+
+	// Streak is how far each ball resembles the one before; limits allow for it.
+	Streak stat.Streak
 
 	Lateral analysis.Estimate // m, right positive, used balls
 	Carry   analysis.Estimate // m, used balls

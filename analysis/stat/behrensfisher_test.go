@@ -155,3 +155,24 @@ func BenchmarkBehrensFisher(b *testing.B) {
 		}
 	})
 }
+
+// Two samples of two balls make Cauchy variables, whose sum has their scales
+// added: exact at every ratio of variances, however small one is.
+func TestBehrensFisherOfTwoBalls(t *testing.T) {
+	for _, tiny := range []float64{1, 1e-2, 1e-4, 1e-8, 1e-12, 1e-20, 1e-30} {
+		a, b := stat.Sample{N: 2, Mean: 1, Variance: tiny}, stat.Sample{N: 2, Mean: 0, Variance: 1}
+		d, ok := stat.NewBehrensFisher(a, b)
+		if !ok {
+			t.Fatalf("variance %g: not compared", tiny)
+		}
+		scale := math.Sqrt(tiny/2) + math.Sqrt(0.5)
+		want := 1 - 2/math.Pi*math.Atan(1/scale)
+		if got := d.P(0); math.Abs(got-want) > 1e-4 {
+			t.Errorf("variance %g: P = %.6f, want %.6f", tiny, got, want)
+		}
+		half := scale * math.Tan(math.Pi*0.475)
+		if low, high := d.Limits(0.95); math.Abs(low-(1-half)) > 2e-3*half || math.Abs(high-(1+half)) > 2e-3*half {
+			t.Errorf("variance %g: %.5f to %.5f, want %.5f to %.5f", tiny, low, high, 1-half, 1+half)
+		}
+	}
+}

@@ -48,3 +48,20 @@ func TestQuantileMirrors(t *testing.T) {
 		}
 	}
 }
+
+// A share is between 0 and 1.
+func TestQuantilesOutside(t *testing.T) {
+	v := []float64{3, 1, 2}
+	for _, p := range []float64{-0.1, 1.1, math.Inf(1), math.NaN()} {
+		if q, ok := Quantile(v, p); ok {
+			t.Errorf("Quantile(%v) = %v", p, q)
+		}
+	}
+	sorted := []float64{1, 2, 3}
+	if a, b := SortedQuantile(sorted, -1), SortedQuantile(sorted, 2); a != 1 || b != 3 {
+		t.Errorf("SortedQuantile outside = %v, %v", a, b)
+	}
+	if q := SortedQuantile(sorted, math.NaN()); !math.IsNaN(q) {
+		t.Errorf("SortedQuantile(NaN) = %v", q)
+	}
+}

@@ -8,6 +8,10 @@ type Sample struct {
 	N        int
 	Mean     float64
 	Variance float64
+
+	// Counted is how many independent values these count for where each
+	// resembles the one before, 0 where they are independent; see Streaky.
+	Counted float64
 }
 
 // SampleOf summarises values. No values give the zero Sample.
@@ -26,7 +30,20 @@ func SampleOf(values []float64) Sample {
 func (s Sample) df() float64 { return float64(s.N - 1) }
 
 // ofMean is the squared standard error of the sample's mean.
-func (s Sample) ofMean() float64 { return s.Variance / float64(s.N) }
+func (s Sample) ofMean() float64 {
+	if s.Counted > 0 {
+		return s.Variance / s.Counted
+	}
+	return s.Variance / float64(s.N)
+}
+
+// Streaky is the sample of values that came in such streaks.
+func (s Sample) Streaky(k Streak) Sample {
+	if k.N > 0 {
+		s.Counted = float64(s.N) * k.Effective() / float64(k.N)
+	}
+	return s
+}
 
 // Pooled is the sample variance of several samples taken to share one
 // variance, and its degrees of freedom; samples under two values add nothing.

@@ -28,10 +28,10 @@ func (t *trial) compensations() []Compensation {
 		c.FaceM = stat.SampleOf(here.face).Mean - stat.SampleOf(base.face).Mean
 		c.PathM = stat.SampleOf(here.path).Mean - stat.SampleOf(base.path).Mean
 		c.Opposed = c.FaceM*c.PathM < 0
-		if f := cancelled(base, here); f.OK {
+		if f := cancelled(base, here, t.WorthDoubt); f.OK {
 			c.OK, c.Cancelled, c.Low, c.High = true, f.Value, f.Low, f.High
 		}
-		c.Reverse = cancelled(metres{base.path, base.face}, metres{here.path, here.face})
+		c.Reverse = cancelled(metres{base.path, base.face}, metres{here.path, here.face}, t.WorthDoubt)
 		if tool := ToolOf(t.sets[set].Label); tool == analysis.BallForward || tool == analysis.BallBack {
 			c.Lead = analysis.Path
 		}
@@ -64,17 +64,33 @@ func scaled(values []float64, by float64) []float64 {
 	return out
 }
 
+// doubts are how far a ratio of worths may be off, in standard deviations of its
+// logarithm, with the weight of each: Gauss and Hermite's rule of five points.
+var doubts = [...]struct{ off, weight float64 }{
+	{0, 8. / 15}, {1.3556261799742659, 0.2220759220056126}, {-1.3556261799742659, 0.2220759220056126},
+	{2.8569700138728056, 0.0112574113277207}, {-2.8569700138728056, 0.0112574113277207},
+}
+
 // cancelled is the fraction of the face's effect that the path cancelled, with
 // Fieller's limits: the fractions f for which the difference of path + f face
-// is not told apart from zero. They are bounded when, and only when, the
-// face's own difference is.
-func cancelled(base, here metres) Fraction {
-	p := func(f float64) float64 {
+// is not told apart from zero, on average over what the ratio of their worths
+// may be. They are bounded when, and only when, the face's own difference is.
+func cancelled(base, here metres, doubt float64) Fraction {
+	apart := func(f float64) float64 {
 		d, ok := stat.NewBehrensFisher(stat.SampleOf(sum(here, f)), stat.SampleOf(sum(base, f)))
 		if !ok {
 			return 0
 		}
 		return d.P(0)
+	}
+	p := apart
+	if doubt > 0 {
+		p = func(f float64) (mean float64) {
+			for _, d := range doubts {
+				mean += d.weight * apart(f*math.Exp(d.off*doubt))
+			}
+			return mean
+		}
 	}
 	face, ok := stat.NewBehrensFisher(stat.SampleOf(here.face), stat.SampleOf(base.face))
 	if !ok || face.P(0) >= alpha {

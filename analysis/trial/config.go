@@ -15,6 +15,11 @@ type Config struct {
 	// them there is no compensation.
 	FaceWorth, PathWorth float64
 
+	// WorthDoubt is how far what the path is worth over what the face is worth
+	// may be off: the standard deviation of its logarithm over the models that
+	// may be the true one.
+	WorthDoubt float64
+
 	// EqualSpread takes every set's spread for the same and compares by
 	// Dunnett's method. It sees more in sets of two or three balls, whose own
 	// spread says next to nothing, and is wrong when a change of setup widens

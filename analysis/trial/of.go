@@ -6,6 +6,7 @@ import (
 	"math/rand/v2"
 
 	"rangepost/analysis"
+	"rangepost/analysis/pattern"
 	"rangepost/analysis/stat"
 )
 
@@ -75,6 +76,9 @@ func newTrial(sets []analysis.Set, c Config) *trial {
 			break
 		}
 	}
+	// Streaks that cost the limits less than a twentieth are not told from none.
+	streak := pattern.StreakAcross(t.used...)
+	streaky := streak.Effective() < 0.9*float64(streak.N)
 	for _, n := range c.numbers() {
 		col := column{number: n}
 		for _, used := range t.used {
@@ -83,7 +87,11 @@ func newTrial(sets []analysis.Set, c Config) *trial {
 				col.inferred = col.inferred || used[i].Inferred(n)
 			}
 			col.values = append(col.values, values)
-			col.samples = append(col.samples, stat.SampleOf(values))
+			sample := stat.SampleOf(values)
+			if streaky {
+				sample = sample.Streaky(streak)
+			}
+			col.samples = append(col.samples, sample)
 		}
 		col.zero = c.zero(n, col.samples[0].Mean, t.carry)
 		if variance, _, ok := stat.Pooled(col.samples...); ok {

@@ -2,6 +2,7 @@ package trial_test
 
 import (
 	"flag"
+	"math"
 	"math/rand/v2"
 	"strconv"
 	"testing"
@@ -184,6 +185,35 @@ func TestSimulatedCompensation(t *testing.T) {
 		}
 		if told < trials*9/10 {
 			t.Errorf("cancelling %v: a fraction is told in %d of %d trials only", fraction, told, trials)
+		}
+	}
+}
+
+// In a world whose path is worth another part of its face than the model's, by
+// as much as the model says it may be, the limits hold as often.
+func TestSimulatedCompensationInOtherWorlds(t *testing.T) {
+	const doubt = 0.2
+	for _, fraction := range []float64{0.5, 0.8} {
+		rng := rand.New(rand.NewPCG(13, 14))
+		holds, told := 0, 0
+		for range 3 * *simulate {
+			const face = -4
+			worth := pathWorth * math.Exp(doubt*rng.NormFloat64()) // true
+			tried := neutral.with(face, -fraction*face*faceWorth/worth)
+			r := of(t, []analysis.Set{
+				hit(rng, "normal", 1, 8+rng.IntN(23), neutral, 1),
+				hit(rng, "strong grip", 100, 8+rng.IntN(23), tried, 1),
+			}, trial.Config{Numbers: []analysis.Number{analysis.Face}, FaceWorth: faceWorth, PathWorth: pathWorth, WorthDoubt: doubt})
+			if c := r.Compensations[0]; c.OK {
+				told++
+				if c.Low <= fraction && fraction <= c.High {
+					holds++
+				}
+			}
+		}
+		low, high := share(t, "cancelling "+strconv.FormatFloat(fraction, 'g', -1, 64)+" in other worlds: limits hold it", holds, told)
+		if low > 0.97 || high < 0.93 {
+			t.Errorf("cancelling %v: limits hold the truth outside 93 to 97 %%", fraction)
 		}
 	}
 }

@@ -229,6 +229,7 @@ func (r Report) setObject(s Set) object {
 			{"path_alone_deg", estimate(w.PathAlone, analysis.Degree)},
 			{"number", w.Number.Info().Key},
 			{"tool", tool},
+			{"tool_share", figure(w.ToolShare, 1)},
 		}
 	}
 	return object{

@@ -3,6 +3,7 @@ package report
 import (
 	"rangepost/analysis"
 	"rangepost/analysis/cause"
+	"rangepost/analysis/flight"
 	"rangepost/analysis/impact"
 )
 
@@ -22,9 +23,9 @@ func (r Report) modelObject() object {
 	return object{
 		{"draws", cause.DefaultDraws},
 		{"level", cause.DefaultLevel},
-		{"coefficients", "blended"}, // flight.Blended
-		{"lift_doubt", cause.DoubtLift},
-		{"drag_doubt", cause.DoubtDrag},
+		{"coefficients", "evidence"}, // flight.Evidence
+		{"lift_doubt", flight.LiftSpread},
+		{"drag_doubt", flight.DragSpread},
 		{"air_density_kg_per_m3", figure(air.Air.Density, 1)},
 		{"air_viscosity_pa_s", air.Air.Viscosity},
 		{"wind_mps", figure(air.Wind.Speed, 1)},

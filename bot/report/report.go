@@ -123,9 +123,7 @@ func Of(ctx context.Context, reading sessionfile.Reading, o Options) (Report, er
 		brief := briefFor(o.Briefs, set.Club)
 		config := causeConfig(session, brief, o.Seed)
 		config.Responses = responses(Responses(o.Taught, set.Club, session.Hand))
-		set = pattern.Mishits(cause.Fill(set, config))
-		p := pattern.Of(set)
-		c := cause.Of(set, p, config)
+		set, p, c := cause.Judge(set, config)
 		answered := Set{Set: set, Pattern: p, Cause: c}
 		if brief != nil {
 			inside, of := timeline.Count(*brief, set.Shots)

@@ -36,7 +36,7 @@ func compare(sets []Set, baseline string, seed uint64) (*trial.Result, error) {
 		return nil, analysis.Refuse("Name one of them.", "No set is called \"%s\": the sets are %s.", baseline, names(compared))
 	}
 	c := of[base].Cause
-	result, err := trial.Of(compared, base, trial.Config{FaceWorth: c.FaceWorth, PathWorth: c.PathWorth, Seed: seed})
+	result, err := trial.Of(compared, base, trial.Config{FaceWorth: c.FaceWorth, PathWorth: c.PathWorth, WorthDoubt: c.WorthDoubt, Seed: seed})
 	if err != nil {
 		return nil, err
 	}

@@ -80,10 +80,27 @@ func (v Voice) centred(p pattern.Pattern, r cause.Result) string {
 		where = "the middle of the balls is about " + v.Mean(analysis.Lateral, r.Miss) +
 			", inside the " + v.Distance(r.PracticalZero) + " that count as on line"
 	}
+	where += v.leaning(r)
 	if !Wide(p, r) {
 		return "centred: " + where
 	}
-	return "centred but wide: eight balls in ten spread over about " + v.Distance(p.Width80) + v.scatterOwner(r.Scatter)
+	return "centred but wide: eight balls in ten spread over about " + v.Distance(p.Width80) + v.scatterOwner(r.Scatter) + v.leaning(r)
+}
+
+// leaning says of a centred pattern that face and path cancel each other, when
+// each is worth more than a miss may be and both are sure to be something: "",
+// when they do not.
+func (v Voice) leaning(r cause.Result) string {
+	if !Leaning(r) {
+		return ""
+	}
+	return ". Two numbers lean on each other there: the face is worth " + v.plainSide(r.Face.Mean) + ", the path " + v.plainSide(r.Path.Mean)
+}
+
+// Leaning reports whether a centred pattern is so because face and path cancel.
+func Leaning(r cause.Result) bool {
+	return r.Verdict == cause.Centred && r.Face.Mean*r.Path.Mean < 0 && r.Face.Excludes(0) && r.Path.Excludes(0) &&
+		min(math.Abs(r.Face.Mean), math.Abs(r.Path.Mean)) > r.PracticalZero
 }
 
 // Wide reports whether a pattern is wider than its target: the width that
@@ -158,24 +175,24 @@ func (v Voice) offBoth(r cause.Result) string {
 	return "about " + v.amount(analysis.Angle, math.Abs(off), half) + " " + side(off) + " of target"
 }
 
-// struck says what is known of the strike behind the miss.
+// struck says what is known of the strike behind the miss: the side that was
+// measured, always; else the one that start line and spin axis tell; else none.
 func (v Voice) struck(r cause.Result) string {
-	// A strike toward the toe turns the head open and the ball's gear effect
-	// sends it back across: to the left for a right-handed golfer.
-	bend := r.Rest.Mean
+	way := r.Rest.Mean
 	if r.Strike.N > 0 {
-		bend = r.Strike.Mean
+		way = r.Strike.Mean
 	}
-	toward := "toe"
-	if bend*v.Hand.Mirror() > 0 {
-		toward = "heel"
+	if toe := r.Delivery[analysis.StrikeToe]; toe.N > 0 {
+		return v.Mean(analysis.StrikeToe, toe) + " on average, and the balls finished further " + side(way) + " than face and path explain"
 	}
-	toe := r.Delivery[analysis.StrikeToe]
-	agrees := toe.N > 0 && !v.vanishes(analysis.Small, toe.Mean, alone) && (toe.Mean > 0) == (toward == "toe")
-	if agrees {
-		return v.Mean(analysis.StrikeToe, toe) + " on average, which bends the ball " + side(bend)
+	text := "the balls finished further " + side(way) + " than face and path explain"
+	switch r.StrikeSide {
+	case cause.Toe:
+		return text + ", and start line and spin axis say it was toward the toe"
+	case cause.Heel:
+		return text + ", and start line and spin axis say it was toward the heel"
 	}
-	return "the balls bent further " + side(bend) + " than face and path explain, as a strike toward the " + toward + " makes them"
+	return text + "; to which side of the middle they were struck cannot be told"
 }
 
 // manyMore is where a count of balls stops meaning anything to somebody with a

@@ -39,6 +39,10 @@ var caveats = map[string]func(v Voice, w analysis.Warning) string{
 		return Count(w.Count, "mishit") + " is a quarter of the balls or more: perhaps two patterns were hit, not one. Labelled sets would tell them apart."
 	},
 
+	pattern.Streaks: func(v Voice, w analysis.Warning) string {
+		return "Your balls came in streaks, each much like the one before, so they count as about " + balls(w.Count) + " that do not."
+	},
+
 	cause.NotSplit: func(v Voice, w analysis.Warning) string {
 		return sentence(balls(w.Count)) + " without face or path, left out of the cause."
 	},
@@ -55,14 +59,18 @@ var caveats = map[string]func(v Voice, w analysis.Warning) string{
 		return "Dynamic loft was not measured for " + balls(w.Count) + "; what is usual for the club stands in."
 	},
 
+	cause.PresumedSpeed: func(v Voice, w analysis.Warning) string {
+		return "No speed was measured for " + balls(w.Count) + "; what the carry asks for stands in."
+	},
+
 	impact.StrikeUnknown: func(v Voice, w analysis.Warning) string {
-		return sentence(w.Number.String()) + " cannot be told for " + balls(w.Count) + ": where the face was struck was not measured, and it bends the ball as face and path do."
+		return singly(w) + ": where the face was struck was not measured, and that moves the ball as face and path do. Columns of the strike, or of face and path, would tell it."
 	},
 	impact.AxisUnknown: func(v Voice, w analysis.Warning) string {
-		return sentence(w.Number.String()) + " cannot be told for " + balls(w.Count) + ": the tilt of the spin was not measured."
+		return singly(w) + ": the tilt of the spin was not measured. A column of the spin axis, or of face and path, would tell it."
 	},
 	impact.TooNoisy: func(v Voice, w analysis.Warning) string {
-		return sentence(w.Number.String()) + " cannot be told for " + balls(w.Count) + ": what was measured leaves it too wide open."
+		return singly(w) + ": what was measured leaves more than four degrees to either side. Columns of face and path would tell it."
 	},
 	impact.UsualLoft: func(v Voice, w analysis.Warning) string {
 		return "Neither spin nor loft was measured for " + balls(w.Count) + ", so the club's usual attack stands in."
@@ -105,6 +113,12 @@ var caveats = map[string]func(v Voice, w analysis.Warning) string{
 	timeline.OneBall: func(v Voice, w analysis.Warning) string {
 		return "No session has two balls with this number, so nothing is known of how it varies within one."
 	},
+}
+
+// singly says that a number cannot be told of single balls; the mean of the set
+// rests on all of them and may well be.
+func singly(w analysis.Warning) string {
+	return "Ball by ball the " + w.Number.String() + " cannot be told (" + balls(w.Count) + ")"
 }
 
 // balls says how many balls a warning is about; one that counts none is about

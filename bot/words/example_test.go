@@ -49,7 +49,7 @@ func Example() {
 	// Starts left, face 2.9° left of target
 	// The balls finished about 9 yards left because the face pointed 2.9° left of target.
 	// In yards: face 11 left (8 to 14), path (the way the club was moving) 1 right (0 to 3), the rest (strike, wind, model) 1 right (1 left to 2 right); together 9 left.
-	// To bring the middle back: the face about 2.5° further right (1.9 to 3.1°). The smallest change for you: face 1.9° further right with path 1.2° further left. Worth a labelled trial: a weaker grip, in turns with your usual setup.
+	// To bring the middle back: the face about 2.5° further right (1.9 to 3.1°). Worth a labelled trial: a weaker grip, in turns with your usual setup.
 	// Set aside: 2 of 20 were mishits (balls 7 and 15). With the mishits the middle is 2 yards further right.
 }
 

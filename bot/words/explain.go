@@ -53,9 +53,9 @@ const addingUp = "How they add up: every ball is flown again with its face at th
 
 // assumptions are the model behind every line, with its sources.
 var assumptions = []string{
-	"Flight: drag and lift from Quintavalla (2002) at low spin and the rules bodies' report on spin (2006) above, blended between; " +
-		"the air is the session's where the file says, else a standard day without wind.",
-	"Impact: a rigid head that grips the ball (after Penner 2001), with the friction limit and the face's share of the start line of Henrikson and others (2020). " +
+	"Flight: the mean of eight published sets of drag and lift, from Bearman and Harvey (1976) to Lyu and others (2018), and as unsure as they differ; " +
+		"where your balls' own carry, apex and curve were measured, they say what of it holds. The air is the session's where the file says, else a standard day without wind.",
+	"Impact: a rigid head that grips the ball (after Penner 2001), with the friction limit of Henrikson and others (2020) and the face's share of the start line as Wood and others (2018) and others measured it. " +
 		"Where start line, spin or its tilt were measured, they stand in for the model's.",
 }
 
@@ -183,7 +183,7 @@ func (v Voice) sureLine(r cause.Result) string {
 	if n >= 99 {
 		times = "99 or more"
 	}
-	return "How sure: the same verdict in " + times + " of 100 redraws of your balls and of the model; 80 are needed to name one."
+	return "How sure: exactly this verdict in " + times + " of 100 redraws of your balls and of the model."
 }
 
 // scatterLine says whose the sideways spread is.

@@ -33,30 +33,30 @@ func TestSidesByHand(t *testing.T) {
 	}
 }
 
-// TestStrikeByHand: gear effect sends a ball struck toward the toe back across
-// the golfer: left for a right-handed one, right for a left-handed one (Penner
-// 2001, Am. J. Phys. 69:563 [S]).
+// TestStrikeByHand: the side that was measured is said, whatever the net finish;
+// unmeasured, the one that was told; else none.
 func TestStrikeByHand(t *testing.T) {
 	for _, c := range []struct {
-		hand analysis.Hand
 		rest float64
 		toe  float64 // measured, m; 0 when not
+		told cause.Side
 		want string
 	}{
-		{analysis.RightHanded, -8, 0, "as a strike toward the toe makes them"},
-		{analysis.RightHanded, 8, 0, "as a strike toward the heel makes them"},
-		{analysis.LeftHanded, 8, 0, "as a strike toward the toe makes them"},
-		{analysis.LeftHanded, -8, 0, "as a strike toward the heel makes them"},
-		{analysis.RightHanded, -8, 0.009, "9 mm toward the toe on average, which bends the ball left"},
-		{analysis.LeftHanded, 8, 0.009, "9 mm toward the toe on average, which bends the ball right"},
-		{analysis.LeftHanded, -8, -0.009, "9 mm toward the heel on average, which bends the ball left"},
+		{-8, 0, cause.Toe, "further left than face and path explain, and start line and spin axis say it was toward the toe"},
+		{8, 0, cause.Heel, "further right than face and path explain, and start line and spin axis say it was toward the heel"},
+		{8, 0, cause.SideUnknown, "further right than face and path explain; to which side of the middle they were struck cannot be told"},
+		{-8, 0.009, cause.Toe, "9 mm toward the toe on average, and the balls finished further left"},
+		{8, 0.009, cause.Heel, "9 mm toward the toe on average, and the balls finished further right"},
+		{-8, -0.009, cause.SideUnknown, "9 mm toward the heel on average, and the balls finished further left"},
 	} {
-		r := cause.Result{Verdict: cause.Strike, Miss: estimate(20, c.rest, 1), Rest: estimate(20, c.rest, 1)}
-		if c.toe != 0 {
-			r.Delivery[analysis.StrikeToe] = estimate(20, c.toe, 0.002)
-		}
-		if got := (Voice{Hand: c.hand}).Cause("", pattern.Pattern{}, r); !strings.Contains(got, c.want) {
-			t.Errorf("%s-handed, rest %v, toe %v: %q, want %q in it", c.hand, c.rest, c.toe, got, c.want)
+		for _, hand := range []analysis.Hand{analysis.RightHanded, analysis.LeftHanded} {
+			r := cause.Result{Verdict: cause.Strike, Miss: estimate(20, c.rest, 1), Rest: estimate(20, c.rest, 1), StrikeSide: c.told}
+			if c.toe != 0 {
+				r.Delivery[analysis.StrikeToe] = estimate(20, c.toe, 0.002)
+			}
+			if got := (Voice{Hand: hand}).Cause("", pattern.Pattern{}, r); !strings.Contains(got, c.want) || strings.Contains(got, "bend") || strings.Contains(got, "bent") {
+				t.Errorf("%s-handed, rest %v, toe %v: %q, want %q in it", hand, c.rest, c.toe, got, c.want)
+			}
 		}
 	}
 }

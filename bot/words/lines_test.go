@@ -20,19 +20,27 @@ func check(t *testing.T, got, want string) {
 }
 
 func TestWorkBack(t *testing.T) {
-	aim := cause.Result{Verdict: cause.Aim, WorkBack: cause.WorkBack{OK: true, Tool: analysis.AimLeft}}
+	aim := cause.Result{Verdict: cause.Aim, WorkBack: cause.WorkBack{OK: true, FaceBy: -4.1 * deg, PathBy: -4.1 * deg, Tool: analysis.AimLeft}}
 	aim.Delivery[analysis.Face] = estimate(20, 4.3*deg, 0.4*deg)
 	aim.Delivery[analysis.Path] = estimate(20, 3.9*deg, 0.4*deg)
 	check(t, Voice{}.WorkBack(aim), "If it was the aim, aiming about 4.1° further left brings the middle back; "+
 		"if it was the device, nothing about the club has to change.")
+	aim.Delivery[analysis.Path] = estimate(20, 3.9*deg, 1.4*deg)
+	check(t, Voice{}.WorkBack(aim), "If it was the aim, aiming about 4° further left brings the middle back; "+
+		"if it was the device, nothing about the club has to change.")
 
-	path := cause.Result{Verdict: cause.Path, WorkBack: cause.WorkBack{OK: true, Number: analysis.Path, FaceBy: 0.2 * deg, PathBy: -3 * deg,
-		PathAlone: estimate(20, -3.4*deg, 0.6*deg), FaceAlone: estimate(20, 1.2*deg, 0.3*deg), Tool: analysis.BallBack}}
-	check(t, Voice{}.WorkBack(path), "To bring the middle back: the path about 3.4° further left (2.8 to 4.0°). "+
-		"Worth a labelled trial: the ball further back, in turns with your usual setup.")
-	path.WorkBack.Number = analysis.FaceToPath
-	check(t, Voice{Hand: analysis.LeftHanded}.WorkBack(path), "To bring the middle back: the face against the path about 3.2° more closed. "+
-		"Worth a labelled trial: the ball further back, in turns with your usual setup.")
+	path := cause.Result{Verdict: cause.Path, WorkBack: cause.WorkBack{OK: true, Number: analysis.Path, PathBy: -7.4 * deg,
+		PathAlone: estimate(20, -7.4*deg, 1.6*deg), FaceAlone: estimate(20, 1.2*deg, 0.3*deg), Tool: analysis.BallForward, ToolShare: 1.5 / 7.4}}
+	check(t, Voice{}.WorkBack(path), "To bring the middle back: the path about 7° further left (5 to 9°). "+
+		"Worth a labelled trial: the ball further forward, in turns with your usual setup; it is known to do about a fifth of it.")
+	path.WorkBack.PathAlone = analysis.Estimate{N: 20, Mean: -17 * deg}
+	path.WorkBack.FaceBy = -1.2 * deg
+	check(t, Voice{}.WorkBack(path), "To bring the middle back: the path alone will not do; the face about 1.2° further left with the path about 7° further left. "+
+		"Worth a labelled trial: the ball further forward, in turns with your usual setup; it is known to do about a fifth of it.")
+	both := path
+	both.Verdict = cause.FaceAndPath
+	check(t, Voice{}.WorkBack(both), "To bring the middle back: the face about 1.2° further left with the path about 7° further left. "+
+		"Worth a labelled trial: the ball further forward, in turns with your usual setup; it is known to do about a fifth of it.")
 
 	for _, v := range []cause.Verdict{cause.Centred, cause.TooFew, cause.Unmeasured} {
 		path.Verdict = v
@@ -121,7 +129,7 @@ func TestExplain(t *testing.T) {
 		"Measured of its flight: carry. Inferred from the ball's flight: face.",
 		"Here a degree of face moves the ball 4.6 yards the same way, a degree of path 1.8 yards the other way.",
 		"In yards: face 1 right (0 to 2), path 8 right (7 to 9), the rest (strike, wind, model) 0 (1 left to 1 right); together 9 right.",
-		"How sure: the same verdict in about 93 of 100 redraws of your balls and of the model; 80 are needed to name one.",
+		"How sure: exactly this verdict in about 93 of 100 redraws of your balls and of the model.",
 		"Of the rest, the strike speaks for 2 yards left (1 to 3 yards).",
 		"Of the sideways spread: face 33 %, path 33 %, strike 34 %, speed 0 %, unexplained 0 % (slopes fitted to your balls).",
 		"Judged against a face square to the target and a path straight at it.",

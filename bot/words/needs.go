@@ -16,12 +16,12 @@ func (v Voice) Needs(r cause.Result) string {
 		return "First: check aim and device"
 	case r.Verdict == cause.Strike:
 		return "Needs: strike nearer the middle"
-	case w.Number == analysis.Path:
+	case r.Verdict == cause.Path && w.PathAlone.OK:
 		return "Needs: path " + v.MeanChange(analysis.Path, w.PathAlone)
-	case w.Number == analysis.FaceToPath:
-		return "Needs: face to path " + v.Change(analysis.FaceToPath, w.FaceBy-w.PathBy)
+	case r.Verdict == cause.Face && w.FaceAlone.OK:
+		return "Needs: face " + v.MeanChange(analysis.Face, w.FaceAlone)
 	}
-	return "Needs: face " + v.MeanChange(analysis.Face, w.FaceAlone)
+	return "Needs: face and path together"
 }
 
 // MeanChange says a change with the digits its limits allow, and nothing of

@@ -2,7 +2,6 @@ package words
 
 import (
 	"math"
-	"slices"
 	"strings"
 
 	"rangepost/analysis"
@@ -17,60 +16,101 @@ func (v Voice) WorkBack(r cause.Result) string {
 	if !w.OK || r.Verdict == cause.Centred || r.Verdict == cause.TooFew || r.Verdict == cause.Unmeasured {
 		return ""
 	}
-	var says []string
 	switch r.Verdict {
 	case cause.Strike:
-		says = append(says, "What has to move is the strike, nearer the middle of the face; face and path can stay as they are.")
+		return "What has to move is the strike, nearer the middle of the face; face and path can stay as they are."
 	case cause.Aim:
 		return v.realign(r)
-	default:
-		says = append(says, "To bring the middle back: "+v.needs(w)+".", v.smallest(w))
 	}
+	text := "To bring the middle back: " + v.needs(r) + "."
 	if tool := toolPhrase(w.Tool); tool != "" {
-		says = append(says, "Worth a labelled trial: "+tool+", in turns with your usual setup.")
+		text += " Worth a labelled trial: " + tool + ", in turns with your usual setup" + toolDoes(w.ToolShare) + "."
 	}
-	return strings.Join(slices.DeleteFunc(says, func(s string) bool { return s == "" }), " ")
+	return text
 }
 
 // realign says what an aim that was off needs: nothing of the club.
 func (v Voice) realign(r cause.Result) string {
-	off := r.Delivery[analysis.Face].Mean - r.RefFace + r.Delivery[analysis.Path].Mean - r.RefPath
-	aim := "aiming about " + v.Change(analysis.Face, -off/2)
-	if v.vanishes(analysis.Angle, off/2, alone) {
+	w := r.WorkBack
+	face, path := r.Delivery[analysis.Face], r.Delivery[analysis.Path]
+	half := max(v.half(analysis.Angle, face.Low, face.High, face.OK), v.half(analysis.Angle, path.Low, path.High, path.OK))
+	aim := "aiming about " + v.change(analysis.Face, w.FaceBy, half)
+	if v.vanishes(analysis.Angle, w.FaceBy, half) {
 		aim = "a check with a stick on the ground"
 	}
 	return "If it was the aim, " + aim + " brings the middle back; if it was the device, nothing about the club has to change."
 }
 
-// needs says the single number that has to move and by how much.
-func (v Voice) needs(w cause.WorkBack) string {
-	switch w.Number {
-	case analysis.Path:
+// needs says what has to move and by how much: the number the verdict names,
+// or, where that alone will not do or both share the miss, the two together.
+func (v Voice) needs(r cause.Result) string {
+	w := r.WorkBack
+	switch {
+	case r.Verdict == cause.Face && w.FaceAlone.OK:
+		return "the face about " + v.move(analysis.Face, w.FaceAlone)
+	case r.Verdict == cause.Path && w.PathAlone.OK:
 		return "the path about " + v.move(analysis.Path, w.PathAlone)
-	case analysis.FaceToPath:
-		return "the face against the path about " + v.change(analysis.FaceToPath, w.FaceBy-w.PathBy, alone)
 	}
-	return "the face about " + v.move(analysis.Face, w.FaceAlone)
+	both := v.parts(w)
+	what := strings.Join(both, " with ")
+	switch {
+	case len(both) == 0:
+		what = "face and path nearer the target, both"
+	case len(both) == 1:
+		what += ", which may not be all of it"
+	}
+	switch r.Verdict {
+	case cause.Face:
+		return "the face alone will not do; " + what
+	case cause.Path:
+		return "the path alone will not do; " + what
+	}
+	return what
+}
+
+// parts say what has to move of face and path, each with the digits its own
+// limits allow, or whole degrees where it has none.
+func (v Voice) parts(w cause.WorkBack) (says []string) {
+	for _, part := range []struct {
+		name  string
+		n     analysis.Number
+		by    float64
+		alone analysis.Estimate
+	}{{"the face", analysis.Face, w.FaceBy, w.FaceAlone}, {"the path", analysis.Path, w.PathBy, w.PathAlone}} {
+		half := 1.0
+		if part.alone.OK {
+			half = v.half(analysis.Angle, part.alone.Low, part.alone.High, true)
+		}
+		if !v.vanishes(analysis.Angle, part.by, half) {
+			says = append(says, part.name+" about "+v.change(part.n, part.by, half))
+		}
+	}
+	return says
 }
 
 // move says a change with its limits: "2.9° further right (2.1 to 3.7°)".
 func (v Voice) move(n analysis.Number, e analysis.Estimate) string {
-	text := v.change(n, e.Mean, v.half(n.Info().Kind, e.Low, e.High, e.OK))
-	if !e.OK {
-		return text
-	}
-	return text + v.changeBracket(n, e.Low, e.High)
+	return v.change(n, e.Mean, v.half(n.Info().Kind, e.Low, e.High, e.OK)) + v.changeBracket(n, e.Low, e.High)
 }
 
-// smallest says the change of face and path together that is the least against
-// this golfer's own ball-to-ball spread, when both have a part in it worth
-// half a degree.
-func (v Voice) smallest(w cause.WorkBack) string {
-	if math.Abs(w.FaceBy) < analysis.Degree/2 || math.Abs(w.PathBy) < analysis.Degree/2 {
-		return ""
+// toolDoes says what part of the need a tool is known to do: "; it does about a
+// fifth of it". "" when nothing is known.
+func toolDoes(share float64) string {
+	for _, s := range []struct {
+		below float64
+		text  string
+	}{
+		{0.05, ""}, {0.15, "a tenth"}, {0.225, "a fifth"}, {0.29, "a quarter"}, {0.415, "a third"}, {0.58, "half"},
+		{0.7, "two thirds"}, {0.85, "three quarters"}, {1.2, "all"}, {math.Inf(1), "more than all"},
+	} {
+		if share < s.below {
+			if s.text == "" {
+				return ""
+			}
+			return "; it is known to do about " + s.text + " of it"
+		}
 	}
-	return "The smallest change for you: face " + v.Change(analysis.Face, w.FaceBy) +
-		" with path " + v.Change(analysis.Path, w.PathBy) + "."
+	return ""
 }
 
 // toolPhrase is a setup tool as something to try.

@@ -1,0 +1,281 @@
+package cause
+
+import (
+	"math"
+	"math/rand/v2"
+
+	"gonum.org/v1/gonum/mat"
+	gonum "gonum.org/v1/gonum/stat"
+
+	"rangepost/analysis"
+	"rangepost/analysis/ball"
+	"rangepost/analysis/impact"
+)
+
+// calibration is what the balls themselves say of the model: how far off it
+// most probably is, in standard deviations of its sources, and how sure that
+// is. Without anything to go by it is the published middle with all of its
+// doubt.
+//
+// A ball of which launch and carry were measured tells how much drag it met, and
+// one whose apex was measured how much lift, whether it was the ball, the air or
+// the sources that differ.
+type calibration struct {
+	off  ball.Doubt
+	root [ball.NumDoubts][ball.NumDoubts]float64 // lower triangle of the covariance left
+}
+
+// How far the carry and apex of a middle ball may be off a right model, as
+// fractions (our choice): a device's own error, and wind nobody wrote down. Where
+// the launch was not measured, what the delivery leaves open of it as well.
+const (
+	carryError, apexError           = 0.02, 0.05
+	carryUnlaunched, apexUnlaunched = 0.06, 0.15
+)
+
+// bendError is the same of what a degree of axis is worth, and numTold is how
+// many things the flights tell.
+const (
+	bendError = 0.04
+	numTold   = 3
+)
+
+// seenFlight is what was measured of the flights, as means over the balls, 0
+// where it was not.
+type seenFlight struct {
+	carry, apex     float64
+	carrySE, apexSE float64 // as fractions
+
+	// bend is what a radian of spin axis moves the carry sideways, m, over the
+	// balls whose start line, axis and finish were measured.
+	bend, bendSE float64 // the error as a fraction
+}
+
+// tellOf is what the balls of a set say of the model.
+func tellOf(balls []struck, m *ball.Model, seen launchSeen, used []analysis.Shot) calibration {
+	if len(balls) == 0 {
+		return calibrate(*m, analysis.Delivery{}, ball.Departure{}, seen, seenFlight{})
+	}
+	typical, own := middle(balls, m)
+	flown := flownOf(used)
+	if !seen.speed && !seen.clubSpeed {
+		flown.carry = 0 // the speed was presumed from it
+	}
+	return calibrate(*m, typical, own, seen, flown)
+}
+
+// calibrate finds the most probable place of the model by Gauss-Newton steps
+// from the published middle: the sum of squares of what it is off by, in
+// standard deviations, and of what it leaves of carry and apex.
+func calibrate(m ball.Model, d analysis.Delivery, own ball.Departure, seen launchSeen, flown seenFlight) calibration {
+	var c calibration
+	for i := range c.root {
+		c.root[i][i] = 1
+	}
+	launched := m.Launch(d, own)
+	misses := func(off ball.Doubt) (left [numTold]float64) {
+		at := m.Off(off)
+		l := at.Land(d, seen.keep(launched, at.Head.Strike(d), own))
+		carryError, apexError := carryError, apexError
+		if !seen.speed || !seen.angle {
+			carryError, apexError = carryUnlaunched, apexUnlaunched
+		}
+		if flown.carry > 0 {
+			left[0] = math.Log(l.Carry/flown.carry) / math.Hypot(carryError, flown.carrySE)
+		}
+		if flown.apex > 0 {
+			left[1] = math.Log(l.Apex/flown.apex) / math.Hypot(apexError, flown.apexSE)
+		}
+		if flown.bend > 0 {
+			const by = 2 * analysis.Degree
+			more, less := launched, launched
+			more.Axis += by
+			less.Axis -= by
+			bend := (at.Flight.Fly(more).Lateral - at.Flight.Fly(less).Lateral) / (2 * by)
+			left[2] = math.Log(bend/flown.bend) / math.Hypot(bendError, flown.bendSE)
+		}
+		return left
+	}
+	if flown == (seenFlight{}) {
+		return c
+	}
+	const n = ball.NumDoubts
+	off := c.off
+	h, g, step := mat.NewSymDense(n, nil), mat.NewVecDense(n, nil), mat.NewVecDense(n, nil)
+	var chol mat.Cholesky
+	for range calibrationSteps {
+		base := misses(off)
+		var slope [numTold][n]float64
+		for k := range off {
+			const by = 0.25
+			moved := off
+			moved[k] += by
+			for j, v := range misses(moved) {
+				slope[j][k] = (v - base[j]) / by
+			}
+		}
+		for i := range n {
+			sum := off[i]
+			for j := range base {
+				sum += slope[j][i] * base[j]
+			}
+			g.SetVec(i, sum)
+			for k := i; k < n; k++ {
+				v := 0.0
+				if i == k {
+					v = 1
+				}
+				for j := range slope {
+					v += slope[j][i] * slope[j][k]
+				}
+				h.SetSym(i, k, v)
+			}
+		}
+		if !chol.Factorize(h) || chol.SolveVecTo(step, g) != nil {
+			return c // numbers no ball has
+		}
+		for i := range off {
+			off[i] = max(-furthestOff, min(furthestOff, off[i]-step.AtVec(i)))
+		}
+	}
+	var left mat.SymDense
+	if chol.InverseTo(&left) != nil {
+		return c
+	}
+	var cov [n][n]float64
+	for i := range n {
+		if math.IsNaN(off[i]) {
+			return c
+		}
+		for k := range n {
+			cov[i][k] = left.At(i, k)
+		}
+	}
+	c.off, c.root = off, lower(cov)
+	return c
+}
+
+// The steps of calibrate, after which nothing moves any more, and how far from
+// the published middle it lets the model go, standard deviations.
+const (
+	calibrationSteps = 3
+	furthestOff      = 4
+)
+
+// lower is the root of a covariance that is not singular.
+func lower(cov [ball.NumDoubts][ball.NumDoubts]float64) (root [ball.NumDoubts][ball.NumDoubts]float64) {
+	for i := range cov {
+		for j := range i + 1 {
+			left := cov[i][j]
+			for k := range j {
+				left -= root[i][k] * root[j][k]
+			}
+			if i == j {
+				root[i][i] = math.Sqrt(max(0, left))
+			} else if root[j][j] > 0 {
+				root[i][j] = left / root[j][j]
+			}
+		}
+	}
+	return root
+}
+
+// draw is how far off the model may be as well.
+func (c *calibration) draw(rng *rand.Rand) ball.Doubt {
+	var z ball.Doubt
+	for i := range z {
+		z[i] = rng.NormFloat64()
+	}
+	off := c.off
+	for i := range off {
+		for j := range i + 1 {
+			off[i] += c.root[i][j] * z[j]
+		}
+	}
+	return off
+}
+
+// flownOf is what was measured of the flights of the used balls.
+func flownOf(used []analysis.Shot) (f seenFlight) {
+	of := func(n analysis.Number) (centre, se float64) {
+		var values []float64
+		for _, s := range used {
+			if v, _ := s.Value(n); s.Measured(n) && v > 0 {
+				values = append(values, v)
+			}
+		}
+		if len(values) == 0 {
+			return 0, 0
+		}
+		centre = mean(values)
+		if len(values) > 1 {
+			se = math.Sqrt(variance(values)/float64(len(values))) / centre
+		}
+		return centre, se
+	}
+	f.carry, f.carrySE = of(analysis.Carry)
+	f.apex, f.apexSE = of(analysis.Apex)
+	f.bend, f.bendSE = bendOf(used)
+	return f
+}
+
+// bendOf is what a radian of spin axis moves the carry sideways, by the slopes
+// of the lateral over start line and axis. The noise of a device makes such a
+// slope too small, and taking a noise off that it does not have too large
+// (Fuller 1987, Measurement Error Models, 1.4 and 2.2: the moments less those of
+// the errors). How noisy this one is nobody knows: the answer lies between none
+// and the usual, as unsure as the two are apart. 0 where the balls do not tell
+// it: too few, an axis that hardly varies beyond its noise, or a slope the wrong
+// way.
+func bendOf(used []analysis.Shot) (bend, se float64) {
+	var y, start, axis []float64
+	for _, s := range used {
+		if !s.Measured(analysis.Lateral) || !s.Measured(analysis.Direction) || !s.Measured(analysis.SpinAxis) {
+			continue
+		}
+		v, _ := s.Value(analysis.Lateral)
+		d, _ := s.Value(analysis.Direction)
+		a, _ := s.Value(analysis.SpinAxis)
+		y, start, axis = append(y, v), append(start, d), append(axis, a)
+	}
+	const least = 8
+	if len(y) < least {
+		return 0, 0
+	}
+	m := moments{
+		dd: variance(start), aa: variance(axis), da: covariance(start, axis),
+		dy: covariance(start, y), ay: covariance(axis, y), yy: variance(y), n: float64(len(y)),
+	}
+	noise := impact.TypicalNoise()
+	quiet := m
+	quiet.dd -= noise.Direction * noise.Direction
+	quiet.aa -= noise.Axis * noise.Axis
+	low, seen, ok := m.onAxis()
+	high, _, okQuiet := quiet.onAxis()
+	if !ok || !okQuiet || quiet.aa < m.aa/2 {
+		return 0, 0
+	}
+	return math.Sqrt(low * high), math.Hypot(seen, math.Log(high/low))
+}
+
+// moments are the variances and covariances of start line d, axis a and lateral
+// y over n balls.
+type moments struct{ dd, aa, da, dy, ay, yy, n float64 }
+
+// onAxis is the slope of the lateral over the axis at one start line, and its
+// standard error as a fraction.
+func (m moments) onAxis() (slope, se float64, ok bool) {
+	det := m.dd*m.aa - m.da*m.da
+	if !(m.dd > 0 && m.aa > 0 && det > 0.1*m.dd*m.aa) {
+		return 0, 0, false
+	}
+	onStart, slope := (m.dy*m.aa-m.ay*m.da)/det, (m.ay*m.dd-m.dy*m.da)/det
+	left := max(0, m.yy-onStart*m.dy-slope*m.ay)
+	return slope, math.Sqrt(left/(m.n-3)*m.dd/det) / slope, slope > 0
+}
+
+func mean(v []float64) float64 { return gonum.Mean(v, nil) }
+
+func variance(v []float64) float64 { return gonum.Variance(v, nil) }
+
+func covariance(a, b []float64) float64 { return gonum.Covariance(a, b, nil) }

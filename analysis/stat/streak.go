@@ -1,0 +1,194 @@
+package stat
+
+import (
+	"math"
+
+	"gonum.org/v1/gonum/stat/distuv"
+
+	"rangepost/analysis"
+)
+
+// A Streak is how far the values of a series resemble the ones before them, and
+// what that costs: n values of which each resembles the last by r tell no more
+// of their mean than n (1-r)/(1+r) independent ones (Bayley & Hammersley 1946,
+// Suppl. J. R. Stat. Soc. 8:184; the first-order autoregression).
+//
+// One short series says little of its own r, so it is not plugged in. Each r is
+// weighed by how well it explains the ones seen, corrected for the bias of a
+// short series (Marriott & Pope 1954, Biometrika 41:390), and by a prior: even
+// chances that there is no streak at all, else anything up to a half (our
+// choice). Limits are those of the mixture. What is measured of the same balls
+// shares its streaks, so that several series of theirs say more than one.
+type Streak struct {
+	N       int
+	R       float64 // mean over what it may be
+	r, prob []float64
+}
+
+// streakRs are the values of r that are weighed.
+var streakRs = [...]float64{0, 0.05, 0.1, 0.15, 0.2, 0.25, 0.3, 0.35, 0.4, 0.45, 0.5}
+
+// leastStreak is the length under which a series says nothing of its streaks.
+const leastStreak = 8
+
+// noStreak is the prior probability that a golfer's balls do not resemble the
+// ones before.
+const noStreak = 0.6
+
+// StreakOf weighs what series of the same balls, each in the order they were
+// hit, say of their streaks: each counts by how little it goes with the others.
+// The first is the one whose mean is asked for. Under eight balls they say
+// nothing, and there are none.
+func StreakOf(series ...[]float64) Streak {
+	s := Streak{r: streakRs[:1], prob: []float64{1}}
+	if len(series) == 0 {
+		return s
+	}
+	n := len(series[0])
+	s.N = n
+	if n < leastStreak {
+		return s
+	}
+	var unit [][]float64 // standardised
+	for _, values := range series {
+		if u, ok := standard(values); ok && len(values) == n {
+			unit = append(unit, u)
+		}
+	}
+	if len(unit) == 0 {
+		return s
+	}
+	// So many independent series are as good as these: the squares of serial
+	// correlations vary together as the squares of the correlations.
+	together := 0.0
+	for _, a := range unit {
+		for _, b := range unit {
+			c := dot(a, b)
+			together += c * c
+		}
+	}
+	m := float64(len(unit))
+	share := m / together
+
+	s.r, s.prob = streakRs[:], make([]float64, len(streakRs))
+	most := math.Inf(-1)
+	for i, r := range streakRs {
+		prior := noStreak
+		if i > 0 {
+			prior = (1 - noStreak) / float64(len(streakRs)-1)
+		}
+		s.prob[i] = math.Log(prior)
+		for _, u := range unit {
+			seen := dot(u[1:], u[:n-1])
+			// The serial correlation of n values centres at r - (1 + 4r)/n.
+			z := (seen - r + (1+4*r)/float64(n)) / math.Sqrt((1-r*r)/float64(n))
+			s.prob[i] -= share * (z*z/2 + math.Log(1-r*r)/2)
+		}
+		most = max(most, s.prob[i])
+	}
+	total := 0.0
+	for i := range s.prob {
+		s.prob[i] = math.Exp(s.prob[i] - most)
+		total += s.prob[i]
+	}
+	for i, r := range streakRs {
+		s.prob[i] /= total
+		s.R += s.prob[i] * r
+	}
+	return s
+}
+
+// standard is a series less its mean and of length 1; ok is false when it does
+// not vary.
+func standard(values []float64) (u []float64, ok bool) {
+	mean := 0.0
+	for _, v := range values {
+		mean += v / float64(len(values))
+	}
+	u = make([]float64, len(values))
+	square := 0.0
+	for i, v := range values {
+		u[i] = v - mean
+		square += u[i] * u[i]
+	}
+	if scale := mean * mean * float64(len(values)); !(square > 1e-24*scale) || math.IsInf(square, 1) {
+		return nil, false
+	}
+	for i := range u {
+		u[i] /= math.Sqrt(square)
+	}
+	return u, true
+}
+
+func dot(a, b []float64) float64 {
+	sum := 0.0
+	for i := range a {
+		sum += a[i] * b[i]
+	}
+	return sum
+}
+
+// inflation is the standard error of a mean over that of independent values.
+// The spread of a streaky series is itself a little too small.
+func (s Streak) inflation(r float64) float64 {
+	n := float64(s.N)
+	if r == 0 || n < 2 {
+		return 1
+	}
+	// The variance of the mean over that of one value, exactly, and what the
+	// sample variance has of it.
+	sum := 0.0
+	for k, rk := 1, r; k < s.N && rk > 1e-9; k, rk = k+1, rk*r {
+		sum += (1 - float64(k)/n) * rk
+	}
+	of := (1 + 2*sum) / n
+	return math.Sqrt(n * of / ((1 - of) * n / (n - 1)))
+}
+
+// Effective is the number of independent values that tell as much of the mean.
+func (s Streak) Effective() float64 {
+	v := 0.0
+	for i, r := range s.r {
+		f := s.inflation(r)
+		v += s.prob[i] * f * f
+	}
+	return float64(s.N) / max(1, v)
+}
+
+// Draw is an inflation of the standard error as it might as well be: the one
+// below which a share u of the probability lies, u in 0..1.
+func (s Streak) Draw(u float64) float64 {
+	for i, p := range s.prob {
+		if u -= p; u < 0 || i == len(s.prob)-1 {
+			return s.inflation(s.r[i])
+		}
+	}
+	return 1
+}
+
+// Mean is Mean of a series with these streaks: its limits are those of the
+// mixture over what the streaks may be.
+func (s Streak) Mean(values []float64) analysis.Estimate {
+	e := Mean(values)
+	if !e.OK || len(s.r) == 1 {
+		return e
+	}
+	t := distuv.StudentsT{Sigma: 1, Nu: float64(e.N - 1)}
+	outside := func(half float64) float64 {
+		p := 0.0
+		for i, r := range s.r {
+			p += s.prob[i] * t.Survival(half/s.inflation(r))
+		}
+		return p - 0.025
+	}
+	one := StudentQuantile(0.975, e.N-1)
+	half := root(outside, one, one*s.inflation(s.r[len(s.r)-1]), 1e-6) * e.SD / math.Sqrt(float64(e.N))
+	e.Low, e.High = e.Mean-half, e.Mean+half
+	return e
+}
+
+// StreakMean is Mean with limits that allow for streaks. Others are further
+// series of the same balls, which share their streaks.
+func StreakMean(values []float64, others ...[]float64) analysis.Estimate {
+	return StreakOf(append([][]float64{values}, others...)...).Mean(values)
+}

@@ -1,0 +1,252 @@
+package words_test
+
+import (
+	"flag"
+	"fmt"
+	"math"
+	"regexp"
+	"sort"
+	"strconv"
+	"strings"
+	"testing"
+
+	"rangepost/analysis"
+	"rangepost/analysis/cause"
+	"rangepost/analysis/panel"
+	"rangepost/analysis/pattern"
+	"rangepost/bot/words"
+)
+
+var (
+	replies     = flag.Int("replies", 120, "replies over the panel that are checked against the truth of their session; 1000 is the full run")
+	repliesSeed = flag.Uint64("replies-seed", 20261126, "their seed")
+	repliesLook = flag.Int("replies-look", 0, "how many of them to print")
+)
+
+// reply is what a golfer reads of one session, and what is true of it.
+type reply struct {
+	c     panel.Case
+	truth panel.Truth
+	file  []analysis.Shot
+	lines []string
+}
+
+func replyTo(c panel.Case) reply {
+	session, truth := c.Play()
+	for i, s := range session.Shots {
+		session.Shots[i] = s.Derived()
+	}
+	config := cause.Config{Hand: session.Hand, Ball: session.Ball, Conditions: session.Conditions}
+	set := pattern.Mishits(cause.Fill(session.Sets()[0], config))
+	p := pattern.Of(set)
+	r := cause.Of(set, p, config)
+	v := words.Voice{Hand: session.Hand, Plain: true}
+	lines := []string{v.Cause("", p, r), v.Split(r), v.WorkBack(r), v.Title(p, r), v.Needs(r)}
+	lines = append(lines, v.Explain(set.Shots, p, r)...)
+	lines = append(lines, v.Caveats(p.Warnings, r.Warnings)...)
+	return reply{c, truth, session.Shots, lines}
+}
+
+// claims counts the claims of one sort that replies made, and which are wrong.
+type claims struct {
+	made  map[string]int
+	wrong map[string][]string
+}
+
+func (c *claims) check(sort string, right bool, r reply, line string) {
+	c.made[sort]++
+	if !right {
+		c.wrong[sort] = append(c.wrong[sort], fmt.Sprintf("%s: %q", r.c, line))
+	}
+}
+
+// What replies say, as the design has them said: sides as the golfer sees them,
+// a figure with its unit, limits in brackets behind it.
+var (
+	saysSide       = regexp.MustCompile(`finished about [\d,]+ yards? (left|right)`)
+	saysFace       = regexp.MustCompile(`face pointed ([\d.]+)° (left|right) of target`)
+	saysPath       = regexp.MustCompile(`path went ([\d.]+)° (left|right) of target`)
+	saysStrike     = regexp.MustCompile(`toward the (toe|heel)`)
+	saysChange     = regexp.MustCompile(`the (face|path) about ([\d.]+)° further (left|right)(?: \(([^)]*)\))?`)
+	saysLimits     = regexp.MustCompile(`^(?:under )?([\d.]+) to ([\d.]+)°$`)
+	saysAim        = regexp.MustCompile(`aiming about ([\d.]+)° further (left|right)`)
+	saysTool       = regexp.MustCompile(`Worth a labelled trial: (a stronger grip|a weaker grip|aiming further left|aiming further right|the ball further forward|the ball further back)`)
+	saysYards      = regexp.MustCompile(`(face|path) ([\d,]+) (left|right) \(([\d,]+) to ([\d,]+)\)`)
+	saysLeaning    = regexp.MustCompile(`the face is worth [\d,]+ yards? (left|right), the path [\d,]+ yards? (left|right)`)
+	saysBent       = regexp.MustCompile(`bent|bends the ball|curves the ball (left|right)`)
+	saysCannotTell = regexp.MustCompile(`(?i)the (face|path)[a-z ]* cannot be told[^(]`)
+)
+
+func sign(side string) float64 {
+	if side == "left" {
+		return -1
+	}
+	return 1
+}
+
+func number(s string) float64 {
+	v, _ := strconv.ParseFloat(strings.ReplaceAll(s, ",", ""), 64)
+	return v
+}
+
+// checkReply reads every sentence of a reply against the truth of its session.
+// Where the truth itself is next to nothing, a side says nothing and is not
+// checked.
+func checkReply(r reply, c *claims, held map[string]*[2]int) {
+	d, truth := r.truth.LongRunMean, r.truth
+	deg := func(rad float64) float64 { return rad / analysis.Degree }
+	golfers := r.c.Hand.Mirror()
+	agrees := func(v, side, least float64) bool { return math.Abs(v) < least || v*side > 0 }
+	measured, column := strikeColumn(r.file)
+	for _, line := range r.lines {
+		for _, m := range saysSide.FindAllStringSubmatch(line, -1) {
+			c.check("side of the miss", agrees(truth.Sample.Miss, sign(m[1]), 2), r, line)
+		}
+		for _, m := range saysFace.FindAllStringSubmatch(line, -1) {
+			c.check("side of the face", agrees(deg(d.Face), sign(m[2]), 0.7), r, line)
+		}
+		for _, m := range saysPath.FindAllStringSubmatch(line, -1) {
+			c.check("side of the path", agrees(deg(d.Path), sign(m[2]), 0.7), r, line)
+		}
+		if strings.Contains(line, "most of it from the strike") {
+			for _, m := range saysStrike.FindAllStringSubmatch(line, -1) {
+				side := 1.0
+				if m[1] == "heel" {
+					side = -1
+				}
+				if column {
+					c.check("side of the strike, against the file", agrees(measured, side, 0), r, line)
+				}
+				c.check("side of the strike, against the truth", agrees(1000*d.StrikeToe, side, 2), r, line)
+			}
+		}
+		c.check("nothing is said to bend", !strings.Contains(line, "bent") && !strings.Contains(line, "bends the ball"), r, line)
+		for _, m := range saysBent.FindAllStringSubmatch(line, -1) {
+			if m[1] != "" {
+				c.check("side of the curve", agrees(truth.Curve, sign(m[1]), 3), r, line)
+			}
+		}
+		for _, m := range saysChange.FindAllStringSubmatch(line, -1) {
+			by, side, off, alone := number(m[2]), sign(m[3]), d.Face, truth.FaceAlone
+			if m[1] == "path" {
+				off, alone = d.Path, truth.PathAlone
+			}
+			single := m[4] != ""
+			if single && !math.IsNaN(alone) {
+				c.check("direction of a correction", agrees(deg(alone), side, 1), r, line)
+			}
+			c.check("a correction goes toward the target", agrees(deg(off), -side, 0.7), r, line)
+			l := saysLimits.FindStringSubmatch(m[4])
+			if single {
+				if l == nil {
+					c.check("limits of a correction keep to one side", false, r, line)
+					continue
+				}
+				low, high := number(l[1]), number(l[2])
+				c.check("a correction lies in its limits", low <= by && by <= high, r, line)
+				// A tenth of a degree is shown while limits are within a degree of
+				// the middle; each is rounded outward by up to a tenth.
+				c.check("a correction's digits are its limits'", high-low < 2.2 || by == math.Round(by), r, line)
+				c.check("limits of a correction can be used", high <= 20 && high-low <= by+6, r, line)
+				h := held[m[1]]
+				h[1]++
+				if v := deg(alone) * side; !math.IsNaN(alone) && low-0.05 <= v && v <= high+0.05 {
+					h[0]++
+				}
+			}
+		}
+		for _, m := range saysAim.FindAllStringSubmatch(line, -1) {
+			c.check("direction of an aim", agrees(deg(d.Face+d.Path)/2, -sign(m[2]), 0.7), r, line)
+		}
+		for _, m := range saysTool.FindAllStringSubmatch(line, -1) {
+			// What the trade expects of each: grip and ball by the golfer's hand, aim
+			// by the target.
+			ok := true
+			switch m[1] {
+			case "a stronger grip":
+				ok = agrees(golfers*deg(d.Face), 1, 0.7)
+			case "a weaker grip":
+				ok = agrees(golfers*deg(d.Face), -1, 0.7)
+			case "the ball further forward":
+				ok = agrees(golfers*deg(d.Path), 1, 0.7)
+			case "the ball further back":
+				ok = agrees(golfers*deg(d.Path), -1, 0.7)
+			case "aiming further left":
+				ok = agrees(deg(d.Face), 1, 0.7) && agrees(deg(d.Path), 1, 0.7)
+			case "aiming further right":
+				ok = agrees(deg(d.Face), -1, 0.7) && agrees(deg(d.Path), -1, 0.7)
+			}
+			c.check("tool for the hand", ok, r, line)
+		}
+		for _, m := range saysYards.FindAllStringSubmatch(line, -1) {
+			v := truth.LongRun.Face
+			if m[1] == "path" {
+				v = truth.LongRun.Path
+			}
+			v *= sign(m[3]) / analysis.Yard
+			c.check("yards lie in their limits", number(m[4]) <= number(m[2]) && number(m[2]) <= number(m[5]), r, line)
+			h := held["yards of "+m[1]]
+			h[1]++
+			if number(m[4])-0.5 <= v && v <= number(m[5])+0.5 {
+				h[0]++
+			}
+		}
+		for _, m := range saysLeaning.FindAllStringSubmatch(line, -1) {
+			c.check("numbers that lean", agrees(truth.LongRun.Face, sign(m[1]), 2) && agrees(truth.LongRun.Path, sign(m[2]), 2), r, line)
+		}
+		c.check("no cause that cannot be told", !(strings.Contains(line, "because the path") && saysCannotTell.MatchString(strings.Join(r.lines, " "))), r, line)
+	}
+}
+
+// strikeColumn is the mean of the file's own column of strikes, m.
+func strikeColumn(shots []analysis.Shot) (mean float64, ok bool) {
+	v, _ := analysis.Values(shots, analysis.StrikeToe)
+	for _, x := range v {
+		mean += x / float64(len(v))
+	}
+	return mean, len(v) > 0
+}
+
+// TestReplies checks what replies over the panel say, sentence by sentence,
+// against the truth of their sessions. A verdict is right 19 times of 20, so a
+// claim that hangs on it may be wrong that often; what a program can know (the
+// file's own column, a figure in its limits, digits, the golfer's hand) never.
+func TestReplies(t *testing.T) {
+	c := claims{map[string]int{}, map[string][]string{}}
+	held := map[string]*[2]int{"face": {}, "path": {}, "yards of face": {}, "yards of path": {}}
+	for i, k := range panel.Cases(*repliesSeed, *replies) {
+		r := replyTo(k)
+		checkReply(r, &c, held)
+		if i < *repliesLook {
+			t.Logf("%s\nowed %s\n%s", k, r.truth.Label, strings.Join(r.lines, "\n"))
+		}
+	}
+	never := map[string]bool{
+		"side of the strike, against the file": true, "nothing is said to bend": true, "a correction lies in its limits": true,
+		"a correction's digits are its limits'": true, "limits of a correction can be used": true, "yards lie in their limits": true,
+		"limits of a correction keep to one side": true, "no cause that cannot be told": true,
+	}
+	var sorts []string
+	for s := range c.made {
+		sorts = append(sorts, s)
+	}
+	sort.Strings(sorts)
+	for _, s := range sorts {
+		wrong := c.wrong[s]
+		t.Logf("%-42s %5d made, %d wrong", s, c.made[s], len(wrong))
+		most := c.made[s]/20 + 1
+		if never[s] {
+			most = 0
+		}
+		if len(wrong) > most {
+			t.Errorf("%s: %d of %d wrong, first %s", s, len(wrong), c.made[s], wrong[0])
+		}
+	}
+	for _, s := range []string{"face", "path", "yards of face", "yards of path"} {
+		h := held[s]
+		t.Logf("limits said of %s hold the truth in %d of %d", s, h[0], h[1])
+		if float64(h[0]) < 0.88*float64(h[1])-2 {
+			t.Errorf("limits said of %s hold the truth in %d of %d", s, h[0], h[1])
+		}
+	}
+}
