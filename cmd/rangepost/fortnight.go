@@ -296,7 +296,7 @@ func (p *play) answer(who *standin.User, asked *standin.Outcome) *standin.Outcom
 	for p.err == nil && len(asked.Menus) > 0 && len(asked.Files) == 0 {
 		menu := asked.Menus[0]
 		asked = p.do(who.Name+" answers", func() (*standin.Outcome, error) {
-			return who.Choose(p.ctx, &asked.Message, menu.Path, menu.Choices[0].Value)
+			return who.Choose(p.ctx, &asked.Message, menu.Path, menu.Choices[0].Text)
 		})
 	}
 	return asked
