@@ -33,7 +33,7 @@ func sessionReply(ctx context.Context, b *Bot, s store.Session, answer report.Re
 	if note := borrowedNote(answer.Borrowed); note != "" {
 		reply.Text = words.Clip(reply.Text, MaxText-len([]rune(note))-1) + "\n" + note
 	}
-	if q := answer.Reading.Customary; q != nil && q.Choices[0].Value == "target" && len(answer.Borrowed) == 0 {
+	if q := answer.Reading.Customary; q != nil && !q.Answered {
 		reply.Text = words.Clip(reply.Text, MaxText-len([]rune(customaryNote))-1) + "\n" + customaryNote
 	}
 	b.illustrate(ctx, &reply, "post.png", func(ctx context.Context) (report.Picture, error) {

@@ -27,10 +27,16 @@ type Reading struct {
 	// Customary is what custom alone decided, or an answer did where custom would
 	// have: it can be answered the other way, for this file and all of its kind.
 	// Its Choices begin with what was taken. nil if there is no such thing.
-	Customary *analysis.Question
+	Customary *Customary
 
 	Fingerprint string // of the header: answers are remembered by it
 	Labelled    bool   // the file had a column naming sets
+}
+
+// A Customary question is one that custom answers where nobody else does.
+type Customary struct {
+	analysis.Question
+	Answered bool // somebody did
 }
 
 // MaxQuestions is the most that is asked in one go.

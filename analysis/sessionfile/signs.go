@@ -45,7 +45,7 @@ type settle struct {
 	loose     bool           // the face column may be face-to-path
 	cache     map[costKey]float64
 	unheard   []string
-	customary *analysis.Question // what custom decided
+	customary *Customary // what custom decided
 }
 
 // settleSigns finds what a plus means in every sideways column. What the
@@ -55,7 +55,7 @@ type settle struct {
 //
 // unheard names columns that count to two sides and were left out: as they
 // might have told, what custom decides is asked instead.
-func settleSigns(cs []column, clubs []analysis.Club, unheard []string, o Options) (decisions []string, questions []analysis.Question, customary *analysis.Question) {
+func settleSigns(cs []column, clubs []analysis.Club, unheard []string, o Options) (decisions []string, questions []analysis.Question, customary *Customary) {
 	for i := range cs {
 		c := &cs[i]
 		c.hand, c.orient = o.Hand, 1
@@ -321,7 +321,7 @@ func (s *settle) orient(clusters []cluster, best pose, o Options) (decisions []s
 			}
 			anchor = most
 			q := signsQuestion(key, "Nothing but custom says which side is plus", c)
-			s.customary = &q
+			s.customary = &Customary{Question: q}
 		}
 		if open == 1 && len(clusters) == 1 && (answer == signTarget || answer == signTargetLeft) {
 			q := signsQuestion(key, "That was answered before", c)
@@ -331,7 +331,7 @@ func (s *settle) orient(clusters []cluster, best pose, o Options) (decisions []s
 			if answer == signTargetLeft {
 				q.Choices[0], q.Choices[1] = q.Choices[1], q.Choices[0]
 			}
-			s.customary = &q
+			s.customary = &Customary{q, true}
 		}
 		for _, col := range c.columns {
 			col.settled, col.orient = true, turn*best.sign[col.field]*best.sign[anchor.field]
