@@ -184,8 +184,8 @@ func (j *Judge) answers() (missed, acked int, slowest time.Duration) {
 		}
 		shown := map[string]bool{}
 		for _, m := range append([]*Message{a.original}, a.follow...) {
-			if m == nil || m.Deleted || m.Loading {
-				continue
+			if m == nil || m.Deleted || m.Loading || m == a.Source {
+				continue // the message of a button may say what its press answers
 			}
 			text := j.p.text(m)
 			if shown[text] {

@@ -19,12 +19,12 @@ import (
 func TestAnswersAreLentByCoaches(t *testing.T) {
 	p := rehearse(t)
 	p.setUp()
-	// Without a unit, and of a length that yards and metres both could be.
+	// With a word nobody knows over figures that could be a speed.
 	file := func(mark string) standin.File {
 		var b bytes.Buffer
-		fmt.Fprintf(&b, "Club,Carry,Ball no\n")
+		fmt.Fprintf(&b, "Club,Carry (yd),Grzn (mph)\n")
 		for i := range 12 {
-			fmt.Fprintf(&b, "7i,%d,%d\n", 128+i%5, i+1)
+			fmt.Fprintf(&b, "7i,%d,%d\n", 148+i%5, 112+i%4)
 		}
 		return standin.File{Name: "s.csv", Bytes: append(b.Bytes(), mark...)}
 	}
