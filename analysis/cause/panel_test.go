@@ -81,7 +81,6 @@ type tally struct {
 	faceNeed, pathNeed           []float64
 	faceUsable, pathUsable       share
 	toward                       share
-	strikeSide                   share
 }
 
 func (t *tally) add(s trialled) {

@@ -1,7 +1,6 @@
 package cause
 
 import (
-	"fmt"
 	"sort"
 	"testing"
 
@@ -60,7 +59,7 @@ func TestSingleBallsOverThePanel(t *testing.T) {
 	sort.Strings(keys)
 	for _, k := range keys {
 		g := groups[k]
-		t.Log(fmt.Sprintf("%-45s face %s path %s; of those told: face %s path %s", k, g.face.short(), g.path.short(), g.toldFace.short(), g.toldPath.short()))
+		t.Logf("%-45s face %s path %s; of those told: face %s path %s", k, g.face.short(), g.path.short(), g.toldFace.short(), g.toldPath.short())
 		// Balls of a session share their world, so that the counts vary more than
 		// single balls would.
 		for _, part := range []struct {

@@ -57,11 +57,11 @@ func lettered(s string) string {
 			// Controls and marks of direction have no shape.
 		case plainer(r) != r:
 			b.WriteRune(plainer(r))
-		case faceOf(r) != nil:
+		case fontOf(r) != nil:
 			b.WriteRune(r)
 		default:
 			base := []rune(norm.NFKD.String(string(r)))[0]
-			if faceOf(base) == nil {
+			if fontOf(base) == nil {
 				base = '?'
 			}
 			b.WriteRune(base)
@@ -111,7 +111,7 @@ func (c *canvas) MeasureText(s string) chart.Box {
 		return c.Renderer.MeasureText(s)
 	}
 	var b chart.Box
-	byFace(s, func(part string, f *truetype.Font) {
+	byFont(s, func(part string, f *truetype.Font) {
 		if f != nil && f != own {
 			c.SetFont(f)
 			defer c.SetFont(own)
@@ -137,7 +137,7 @@ func (c *canvas) Text(s string, x, y int) {
 	}
 	own, _ := typeface()
 	at := x
-	byFace(s, func(part string, f *truetype.Font) {
+	byFont(s, func(part string, f *truetype.Font) {
 		if f != nil && f != own {
 			c.SetFont(f)
 			defer c.SetFont(own)

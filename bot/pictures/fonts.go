@@ -13,25 +13,25 @@ import (
 	"golang.org/x/text/unicode/norm"
 )
 
-// The faces beside go-chart's own, which has Latin with all its accents, Greek
+// The fonts beside go-chart's own, which has Latin with all its accents, Greek
 // and Cyrillic. Each is free to embed; its licence lies beside it.
 //
-//go:embed faces/*.ttf
-var faceFiles embed.FS
+//go:embed fonts/*.ttf
+var fontFiles embed.FS
 
-// otherFaces are asked for a letter in this order: Hebrew and Arabic, Korean,
+// otherFonts are asked for a letter in this order: Hebrew and Arabic, Korean,
 // then Japanese and Chinese.
-var otherFaces = []string{"DejaVuSans", "NanumSquareR", "DroidSansFallbackFull"}
+var otherFonts = []string{"DejaVuSans", "NanumSquareR", "DroidSansFallbackFull"}
 
-// faces are all faces, go-chart's first.
-var faces = sync.OnceValues(func() ([]*truetype.Font, error) {
+// fonts are all fonts, go-chart's first.
+var fonts = sync.OnceValues(func() ([]*truetype.Font, error) {
 	own, err := typeface()
 	if err != nil {
 		return nil, err
 	}
 	all := []*truetype.Font{own}
-	for _, name := range otherFaces {
-		data, err := faceFiles.ReadFile("faces/" + name + ".ttf")
+	for _, name := range otherFonts {
+		data, err := fontFiles.ReadFile("fonts/" + name + ".ttf")
 		if err != nil {
 			return nil, err
 		}
@@ -44,13 +44,13 @@ var faces = sync.OnceValues(func() ([]*truetype.Font, error) {
 	return all, nil
 })
 
-// faceOf is the face that has a letter, nil if none does.
-func faceOf(r rune) *truetype.Font {
+// fontOf is the face that has a letter, nil if none does.
+func fontOf(r rune) *truetype.Font {
 	own, err := typeface()
 	if err == nil && own.Index(r) != 0 {
 		return own
 	}
-	all, err := faces()
+	all, err := fonts()
 	if err != nil {
 		return nil
 	}
@@ -62,12 +62,12 @@ func faceOf(r rune) *truetype.Font {
 	return nil
 }
 
-// byFace cuts a text where its face changes.
-func byFace(s string, each func(part string, f *truetype.Font)) {
+// byFont cuts a text where its face changes.
+func byFont(s string, each func(part string, f *truetype.Font)) {
 	from := 0
 	var last *truetype.Font
 	for i, r := range s {
-		f := faceOf(r)
+		f := fontOf(r)
 		if i > from && f != last {
 			each(s[from:i], last)
 			from = i
