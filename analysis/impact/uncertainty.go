@@ -2,7 +2,6 @@ package impact
 
 import (
 	"math"
-	"math/rand/v2"
 
 	"rangepost/analysis"
 )
@@ -33,13 +32,6 @@ type Uncertainty struct {
 	Restitution float64
 	Friction    float64 // as a fraction
 	GearScale   float64 // as a fraction
-}
-
-// Perturbed is the head as it might as well be: every uncertain constant drawn
-// once from a normal distribution about its value. Draw one for a whole set,
-// not one a ball: what the model has wrong it has wrong every time.
-func (h Head) Perturbed(rng *rand.Rand) Head {
-	return h.Off(rng.NormFloat64(), rng.NormFloat64(), rng.NormFloat64(), rng.NormFloat64(), rng.NormFloat64())
 }
 
 // Off is the head with its uncertain constants off by so many standard

@@ -186,9 +186,3 @@ func (s Streak) Mean(values []float64) analysis.Estimate {
 	e.Low, e.High = e.Mean-half, e.Mean+half
 	return e
 }
-
-// StreakMean is Mean with limits that allow for streaks. Others are further
-// series of the same balls, which share their streaks.
-func StreakMean(values []float64, others ...[]float64) analysis.Estimate {
-	return StreakOf(append([][]float64{values}, others...)...).Mean(values)
-}

@@ -38,21 +38,6 @@ func Welch(a, b Sample) (t TTest, ok bool) {
 	return studentTest(a, b, math.Sqrt(ua+ub), (ua+ub)*(ua+ub)/(ua*ua/a.df()+ub*ub/b.df()))
 }
 
-// PooledT compares two means taking the variances for equal (Student 1908):
-//
-//	t = (ma - mb)/(s sqrt(1/na + 1/nb)),  df = na + nb - 2
-//
-// ok is false when the samples have under three values together, either has
-// none, or nothing varies.
-func PooledT(a, b Sample) (t TTest, ok bool) {
-	variance, df, ok := Pooled(a, b)
-	if !ok || a.N == 0 || b.N == 0 {
-		return TTest{}, false
-	}
-	se := math.Sqrt(variance * (1/float64(a.N) + 1/float64(b.N)))
-	return studentTest(a, b, se, float64(df))
-}
-
 func studentTest(a, b Sample, se, df float64) (TTest, bool) {
 	if !usable(a, b, se) {
 		return TTest{}, false
