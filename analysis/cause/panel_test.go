@@ -278,8 +278,11 @@ label, and the columns can show it. Then how often the 95 %% limits of the miss,
 of face yards and path yards hold the golfer's long run; median (and tenth to
 ninetieth hundredth) of what is said over what is true, of yards and of the
 change of one number alone that is asked for; how often that change can be said
-at all; how often what is asked for goes toward the target. "held out" are the
-worlds that nothing was tuned on.
+at all; how often what is asked for goes toward the target.
+
+Worlds called "held out" are not untouched: the doubt of gear effect, face radius
+and strike was chosen on runs that had them in, and their rows were on show while
+the probabilities that a verdict needs were chosen, on this seed among others.
 
 `
 
