@@ -9,12 +9,12 @@ import (
 // end, that the next value falls in with the given probability, whatever the
 // distribution: between the order statistics of rank r = (n+1)(1-share)/2 and
 // n+1-r, interpolated. ok is false when n is under 2/(1-share) - 1, where no
-// order statistic reaches far enough (9 values for 80 %).
+// order statistic reaches far enough (9 values for 80 %), or when the share is no share.
 func HoldingInterval(values []float64, share float64) (low, high float64, ok bool) {
 	n := len(values)
 	rank := float64(n+1) * (1 - share) / 2
 	const rounding = 1e-9
-	if n == 0 || rank < 1-rounding {
+	if n == 0 || !(share > 0 && share < 1) || rank < 1-rounding {
 		return 0, 0, false
 	}
 	sorted := slices.Clone(values)

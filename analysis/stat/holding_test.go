@@ -15,6 +15,11 @@ func TestHoldingInterval(t *testing.T) {
 	if low, high, ok := HoldingInterval([]float64{9, 1, 2, 3, 4, 5, 6, 7, 8}, 0.8); !ok || low != 1 || high != 9 {
 		t.Errorf("of nine values: %v to %v", low, high)
 	}
+	for _, share := range []float64{math.NaN(), math.Inf(-1), -1, 0, 1, 2} {
+		if _, _, ok := HoldingInterval([]float64{1}, share); ok {
+			t.Errorf("one value holds a share of %v", share)
+		}
+	}
 	heavy := func(rng *rand.Rand) float64 {
 		a, b, c := rng.NormFloat64(), rng.NormFloat64(), rng.NormFloat64()
 		return rng.NormFloat64() / math.Sqrt((a*a+b*b+c*c)/3)
