@@ -55,6 +55,9 @@ func (untold) Answered(context.Context, string) error            { return nil }
 // Limits" [M]); we stay under an eighth of that, whatever the refusal is, and
 // a hold that is announced is kept.
 func TestBannedForTenMinutes(t *testing.T) {
+	if testing.Short() {
+		t.Skip("the race detector takes minutes over ten simulated ones")
+	}
 	const most, perSecond = 1250, 4
 	retry := func(s string) http.Header { return http.Header{"Retry-After": {s}} }
 	for _, c := range []struct {
