@@ -31,10 +31,17 @@ func (p *Platform) owner(m *Message) *Person {
 			}
 		}
 	}
+	// Who is named first is spoken to; others may be spoken of.
+	var named *Person
+	first := -1
 	for _, q := range p.people {
-		if q != p.Bot && strings.Contains(str(m.body, "content"), "<@"+q.ID+">") {
-			return q
+		at := strings.Index(str(m.body, "content"), "<@"+q.ID+">")
+		if q != p.Bot && at >= 0 && (named == nil || at < first) {
+			named, first = q, at
 		}
+	}
+	if named != nil {
+		return named
 	}
 	for _, s := range p.Students {
 		if p.Threads[s.ID] == m.Channel {
