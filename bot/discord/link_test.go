@@ -132,3 +132,49 @@ func TestSecureLinkRefused(t *testing.T) {
 		t.Errorf("a proxy that refuses: %v", err)
 	}
 }
+
+// A connection cut as the first heartbeat goes out is noticed by who writes
+// and who reads, and still ends once: told a second time, the connection after
+// it would be taken for broken.
+func TestConnectionEndsOnce(t *testing.T) {
+	stand, err := standin.Start(standin.Config{})
+	if err != nil {
+		t.Fatal(err)
+	}
+	defer stand.Close()
+	n := networkFor(stand.URL())
+	dial := n.dial
+	n.dial = func(ctx context.Context, network, address string) (net.Conn, error) {
+		c, err := dial(ctx, network, address)
+		return &cutAfter{Conn: c, writes: 2}, err // the opening and the identify
+	}
+	l, err := newLink(stand.Token(), "ws"+strings.TrimPrefix(stand.URL(), "http")+"/gateway", 0, 1, n,
+		func(string, json.RawMessage) {}, func(why string) { t.Errorf("dropped %s", why) })
+	if err != nil {
+		t.Fatal(err)
+	}
+	if err := l.open(t.Context(), 10*time.Second); err != nil {
+		t.Fatal(err)
+	}
+	defer l.close(2 * time.Second)
+	<-l.down
+	select {
+	case <-l.down:
+		t.Error("the connection ended twice")
+	case <-time.After(300 * time.Millisecond):
+	}
+}
+
+// cutAfter is a connection that breaks at the write after so many.
+type cutAfter struct {
+	net.Conn
+	writes int
+}
+
+func (c *cutAfter) Write(p []byte) (int, error) {
+	if c.writes--; c.writes < 0 {
+		c.Conn.Close()
+		return 0, net.ErrClosed
+	}
+	return c.Conn.Write(p)
+}

@@ -60,11 +60,19 @@ type ears struct {
 // Write implements io.Writer. Once the connection is over it sends nothing:
 // discordgo would say goodbye with code 1000, which ends the session as well
 // (Discord documentation, "Gateway: Disconnecting"), when it might be resumed.
+//
+// It never fails. A connection that cannot be written to is closed, and who
+// reads learns of it: were discordgo told twice that one connection ended, by
+// its heartbeat and by its reader, the second time would end the next one.
 func (w *wire) Write(p []byte) (int, error) {
 	if w.over.Load() {
-		return 0, net.ErrClosed
+		return len(p), nil
 	}
-	return w.Conn.Write(p)
+	if _, err := w.Conn.Write(p); err != nil {
+		w.over.Store(true)
+		w.Conn.Close()
+	}
+	return len(p), nil
 }
 
 // maxFrame is far above any frame of the gateway.
