@@ -52,8 +52,9 @@
 // matches the other to it, and that who is off in both by as much is aimed there.
 //
 // The verdict is the likeliest owner and its confidence the share of the draws
-// that have it. It needs 0.8; a face, a path, both or an aim need 0.68 where it
-// is sure at 0.8 that it is one of the four. Otherwise it is too few, with the
+// that have it, which has to be 0.8. Where two neighbours only together are likely,
+// by 0.9, the verdict is what they have in common and says that it may be the other: the
+// face, with or without a share of the path. Otherwise it is too few, with the
 // number of balls that would settle it, and so it is under five balls whatever
 // they say.
 //

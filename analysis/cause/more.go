@@ -11,7 +11,7 @@ const mostBalls = 120
 // on the border between two verdicts.
 func (e evidence) moreBalls() int {
 	settled := func(balls int) bool {
-		_, _, enough := e.verdict(e.draws(balls))
+		_, _, _, enough := e.verdict(e.draws(balls))
 		return enough
 	}
 	if e.means.n >= mostBalls || !settled(mostBalls) {

@@ -208,10 +208,10 @@ const enoughToBlameTheModel = 20
 // judge gives the verdict, and what would settle it or put it right.
 func (r *Result) judge(e evidence, draws []draw) {
 	enough := false
-	r.Verdict, r.Confidence, enough = e.verdict(draws)
+	r.Verdict, r.Or, r.Confidence, enough = e.verdict(draws)
 	switch {
 	case !enough || e.means.n < leastBalls:
-		r.Verdict = TooFew
+		r.Verdict, r.Or = TooFew, ""
 		r.MoreBalls = max(e.moreBalls(), leastBalls-e.means.n)
 		if r.MoreBalls <= 0 {
 			r.MoreBalls = 0

@@ -74,20 +74,24 @@ func (s trialled) real() bool {
 
 // tally counts what one group of sessions adds up to.
 type tally struct {
-	n                            int
-	exact, family, wrong, speaks share
-	miss, face, path             share
-	faceRatio, pathRatio         []float64
-	faceNeed, pathNeed           []float64
-	faceUsable, pathUsable       share
-	toward                       share
+	n                                  int
+	exact, pair, family, wrong, speaks share
+	miss, face, path                   share
+	faceRatio, pathRatio               []float64
+	faceNeed, pathNeed                 []float64
+	faceUsable, pathUsable             share
+	toward                             share
 }
 
 func (t *tally) add(s trialled) {
 	t.n++
 	l, truth := s.label(), s.truth
 	if caused(l) {
-		t.exact.add(l == truth.Label)
+		if s.said.Or == "" {
+			t.exact.add(l == truth.Label)
+		} else {
+			t.pair.add(l == truth.Label || panel.Label(s.said.Or) == truth.Label)
+		}
 		t.family.add(l == truth.Label || (l != panel.Strike) == caused(truth.Label) && truth.Label != panel.Strike)
 	}
 	if !caused(truth.Label) {
@@ -150,14 +154,14 @@ func (s share) short() string {
 }
 
 func (t *tally) row(name string) string {
-	return fmt.Sprintf("| %s | %d | %s | %s | %s | %s | %s | %s | %s | %s | %s | %s | %s | %s | %s | %s |",
-		name, t.n, t.exact.short(), t.family.short(), t.wrong.short(), t.speaks.short(),
+	return fmt.Sprintf("| %s | %d | %s | %s | %s | %s | %s | %s | %s | %s | %s | %s | %s | %s | %s | %s | %s |",
+		name, t.n, t.exact.short(), t.pair.short(), t.family.short(), t.wrong.short(), t.speaks.short(),
 		t.miss.short(), t.face.short(), t.path.short(), quantiles(t.faceRatio), quantiles(t.pathRatio),
 		quantiles(t.faceNeed), quantiles(t.pathNeed), t.faceUsable.short(), t.pathUsable.short(), t.toward.short())
 }
 
-const tallyHead = "| | n | exact %/n | owner %/n | false %/n | speaks %/n | miss held | face held | path held | face yards | path yards | face need | path need | face usable | path usable | toward |\n" +
-	"| --- | --- | --- | --- | --- | --- | --- | --- | --- | --- | --- | --- | --- | --- | --- | --- |"
+const tallyHead = "| | n | exact %/n | one of two %/n | owner %/n | false %/n | speaks %/n | miss held | face held | path held | face yards | path yards | face need | path need | face usable | path usable | toward |\n" +
+	"| --- | --- | --- | --- | --- | --- | --- | --- | --- | --- | --- | --- | --- | --- | --- | --- | --- |"
 
 // panelStudy is the study over the panel.
 type panelStudy struct {
@@ -200,7 +204,7 @@ func (st *panelStudy) add(s trialled) {
 			}
 		}
 		st.bands[k].said += p
-		st.bands[k].right.add(l == s.truth.Label)
+		st.bands[k].right.add(l == s.truth.Label || s.said.Or != "" && panel.Label(s.said.Or) == s.truth.Label)
 	}
 }
 
@@ -305,7 +309,7 @@ func TestPanel(t *testing.T) {
 	for _, key := range []string{"all tuned", "all held out"} {
 		if g := st.groups[key]; g != nil {
 			for _, part := range []struct{ to, from *share }{
-				{&all.exact, &g.exact}, {&all.wrong, &g.wrong}, {&all.speaks, &g.speaks}, {&all.miss, &g.miss},
+				{&all.exact, &g.exact}, {&all.pair, &g.pair}, {&all.wrong, &g.wrong}, {&all.speaks, &g.speaks}, {&all.miss, &g.miss},
 				{&all.face, &g.face}, {&all.path, &g.path}, {&all.toward, &g.toward},
 			} {
 				part.to.of += part.from.of

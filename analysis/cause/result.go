@@ -23,8 +23,13 @@ type Result struct {
 	Verdict  Verdict
 	Inferred bool // face or path were worked back from the ball
 
+	// Or is the neighbour that the verdict may be instead, "" when it stands
+	// alone. Of face or path it is face and path (the other may have a share as
+	// well) or aim (the other may be off with it).
+	Or Verdict
+
 	// Confidence is the probability over balls and model, 0..1, of exactly this
-	// verdict; of too_few, that of the likeliest.
+	// verdict, or of it and its neighbour; of too_few, that of the likeliest.
 	Confidence float64
 
 	// The miss and whose it is, m, positive right. Face + Path + Rest = Miss,

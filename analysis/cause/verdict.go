@@ -46,15 +46,17 @@ func together(face, path float64) bool {
 	return face*path > 0 && least > degree && apart < max(degree, least/3) && apart < least/2
 }
 
-// exact is the probability that a verdict itself needs, where it is sure at the
-// level that something of the club and no other thing owns the miss: which of
-// face, path, the two together and aim is often a matter of a few yards more.
-const exact = 0.68
+// pairs are the verdicts that a session may leave open between them: what both
+// have of the cause, and what only the other adds. They need half of what the
+// level leaves to chance.
+var pairs = [...]struct{ core, or Verdict }{{Face, FaceAndPath}, {Path, FaceAndPath}, {Face, Aim}, {Path, Aim}}
 
 // verdict weighs the owners over the draws and returns the likeliest with its
 // probability, which is of exactly that verdict, and whether that is enough to
-// name it. Equals go to the first in the order below.
-func (e evidence) verdict(draws []draw) (v Verdict, probability float64, enough bool) {
+// name it. Where only two together are likely enough, it is what they have in
+// common, or the other; the probability is then of either. Equals go to the
+// first in the order below.
+func (e evidence) verdict(draws []draw) (v, or Verdict, probability float64, enough bool) {
 	weight := map[Verdict]float64{}
 	total := 0.0
 	for _, d := range draws {
@@ -69,12 +71,14 @@ func (e evidence) verdict(draws []draw) (v Verdict, probability float64, enough 
 			v, most = candidate, weight[candidate]
 		}
 	}
-	probability = most / total
 	level := e.config.level()
-	switch v {
-	case Aim, Face, Path, FaceAndPath:
-		family := (weight[Aim] + weight[Face] + weight[Path] + weight[FaceAndPath]) / total
-		return v, probability, family >= level && probability >= exact/DefaultLevel*level
+	if probability = most / total; probability >= level {
+		return v, "", probability, true
 	}
-	return v, probability, probability >= level
+	for _, p := range pairs {
+		if both := (weight[p.core] + weight[p.or]) / total; both >= (1+level)/2 && both > probability {
+			v, or, probability = p.core, p.or, both
+		}
+	}
+	return v, or, probability, or != ""
 }

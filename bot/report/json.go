@@ -248,6 +248,7 @@ func (r Report) setObject(s Set) object {
 		{"delivery", delivery},
 		{"cause", object{
 			{"verdict", string(c.Verdict)},
+			{"or", orNull(c.Or)},
 			{"confidence", figure(c.Confidence, 1)},
 			{"inferred", c.Inferred},
 			{"miss_m", estimate(c.Miss, 1)},
@@ -266,6 +267,14 @@ func (r Report) setObject(s Set) object {
 		{"work_back", workBack},
 		{"brief", briefObject(s.Brief)},
 	}
+}
+
+// orNull is a neighbour of the verdict, null for none.
+func orNull(v cause.Verdict) any {
+	if v == "" {
+		return nil
+	}
+	return string(v)
 }
 
 func distanceObject(d cause.Distance) any {

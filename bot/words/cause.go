@@ -59,10 +59,10 @@ func (v Voice) verdict(p pattern.Pattern, r cause.Result) string {
 		return "check alignment first, yours and the device's: face and path were both " +
 			v.offBoth(r) + " and " + finished
 	case cause.Face:
-		return finished + " because the face pointed " + v.delivered(r, analysis.Face)
+		return finished + " because the face pointed " + v.delivered(r, analysis.Face) + perhaps(r.Or, "path")
 	case cause.Path:
 		return finished + " because the path went " + v.delivered(r, analysis.Path) +
-			", which curves the ball " + side(r.Path.Mean)
+			", which curves the ball " + side(r.Path.Mean) + perhaps(r.Or, "face")
 	case cause.FaceAndPath:
 		return finished + " and two things share it: the face pointed " + v.delivered(r, analysis.Face) +
 			" and the path went " + v.delivered(r, analysis.Path)
@@ -72,6 +72,18 @@ func (v Voice) verdict(p pattern.Pattern, r cause.Result) string {
 		return v.tooFew(p, r)
 	}
 	return v.unmeasured(p, r)
+}
+
+// perhaps says what a verdict of one number leaves open about the other: "", when
+// nothing.
+func perhaps(or cause.Verdict, other string) string {
+	switch or {
+	case cause.FaceAndPath:
+		return "; the " + other + " may have a share in it"
+	case cause.Aim:
+		return "; the " + other + " may be off with it, so check alignment first, yours and the device's"
+	}
+	return ""
 }
 
 func (v Voice) centred(p pattern.Pattern, r cause.Result) string {

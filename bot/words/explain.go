@@ -183,7 +183,11 @@ func (v Voice) sureLine(r cause.Result) string {
 	if n >= 99 {
 		times = "99 or more"
 	}
-	return "How sure: exactly this verdict in " + times + " of 100 redraws of your balls and of the model."
+	what := "exactly this verdict"
+	if r.Or != "" {
+		what = "this or that of the two that it leaves open"
+	}
+	return "How sure: " + what + " in " + times + " of 100 redraws of your balls and of the model."
 }
 
 // scatterLine says whose the sideways spread is.

@@ -12,7 +12,7 @@ func (v Voice) Needs(r cause.Result) string {
 	switch {
 	case v.WorkBack(r) == "":
 		return ""
-	case r.Verdict == cause.Aim:
+	case r.Verdict == cause.Aim || r.Or == cause.Aim:
 		return "First: check aim and device"
 	case r.Verdict == cause.Strike:
 		return "Needs: strike nearer the middle"

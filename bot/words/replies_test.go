@@ -72,9 +72,10 @@ var (
 	saysAim        = regexp.MustCompile(`aiming about ([\d.]+)° further (left|right)`)
 	saysTool       = regexp.MustCompile(`Worth a labelled trial: (a stronger grip|a weaker grip|aiming further left|aiming further right|the ball further forward|the ball further back)`)
 	saysYards      = regexp.MustCompile(`(face|path) ([\d,]+) (left|right) \(([\d,]+) to ([\d,]+)\)`)
+	saysPerhaps    = regexp.MustCompile(`because the (face|path) .*; the (?:face|path) may (have a share in it|be off with it)`)
 	saysLeaning    = regexp.MustCompile(`the face is worth [\d,]+ yards? (left|right), the path [\d,]+ yards? (left|right)`)
 	saysBent       = regexp.MustCompile(`bent|bends the ball|curves the ball (left|right)`)
-	saysCannotTell = regexp.MustCompile(`(?i)the (face|path)[a-z ]* cannot be told[^(]`)
+	saysCannotTell = regexp.MustCompile(`(?i)the (face|path)[a-z ]* cannot be told(?: yet)?[.,;:]`) // not "Ball by ball ... cannot be told (58 balls)"
 )
 
 func sign(side string) float64 {
@@ -119,6 +120,13 @@ func checkReply(r reply, c *claims, held map[string]*[2]int) {
 				}
 				c.check("side of the strike, against the truth", agrees(1000*d.StrikeToe, side, 2), r, line)
 			}
+		}
+		for _, m := range saysPerhaps.FindAllStringSubmatch(line, -1) {
+			other := panel.FaceAndPath
+			if m[2] == "be off with it" {
+				other = panel.Aim
+			}
+			c.check("one of the two left open", truth.Label == panel.Label(m[1]) || truth.Label == other, r, line)
 		}
 		c.check("nothing is said to bend", !strings.Contains(line, "bent") && !strings.Contains(line, "bends the ball"), r, line)
 		for _, m := range saysBent.FindAllStringSubmatch(line, -1) {
