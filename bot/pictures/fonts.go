@@ -83,7 +83,7 @@ func byFont(s string, each func(part string, f *truetype.Font)) {
 // beginning and in the middle of a word, in the order the standard lists them
 // (Unicode, "Arabic Presentation Forms-B"); a letter that joins to the right
 // alone has two.
-var forms = func() map[rune][]rune {
+var forms = sync.OnceValue(func() map[rune][]rune {
 	m := map[rune][]rune{}
 	for r := rune(0xFE80); r <= 0xFEF4; r++ {
 		if of := []rune(norm.NFKD.String(string(r))); len(of) > 0 {
@@ -92,11 +92,11 @@ var forms = func() map[rune][]rune {
 		}
 	}
 	return m
-}()
+})
 
 // joined gives the letters of Arabic the shapes they have beside each other.
 func joined(s string) string {
-	text := []rune(s)
+	text, forms := []rune(s), forms()
 	out := make([]rune, len(text))
 	for i, r := range text {
 		out[i] = r

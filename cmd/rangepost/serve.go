@@ -126,20 +126,19 @@ func listen(address string, health, metrics http.Handler, log *slog.Logger) (*ht
 	return server, nil
 }
 
-// prune deletes daily what has had its time.
+// prune deletes daily what has had its time, first when those who wrote while
+// the bot was away have been answered.
 func prune(ctx context.Context, db *store.DB, log *slog.Logger) {
-	tick := time.NewTicker(24 * time.Hour)
-	defer tick.Stop()
-	for {
+	for wait := time.Minute; ; wait = 24 * time.Hour {
+		select {
+		case <-ctx.Done():
+			return
+		case <-time.After(wait):
+		}
 		if p, err := db.Prune(ctx); err != nil && ctx.Err() == nil {
 			log.Error("pruning failed", "err", err)
 		} else if p != (store.Pruned{}) {
 			log.Info("pruned", "requests", p.Requests, "views", p.Views, "sessions", p.Sessions)
-		}
-		select {
-		case <-ctx.Done():
-			return
-		case <-tick.C:
 		}
 	}
 }
