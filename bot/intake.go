@@ -42,6 +42,16 @@ func (b *Bot) Answered(ctx context.Context, id string) error {
 	return nil
 }
 
+// Redirect writes down that the answer to a request that was accepted takes
+// another way back from now on, that of r.ReplyTo.
+func (b *Bot) Redirect(ctx context.Context, r Request) error {
+	body, err := json.Marshal(r)
+	if err != nil {
+		return fmt.Errorf("bot: redirecting an answer: %w", err)
+	}
+	return b.db.Rewrite(ctx, r.ID, body)
+}
+
 // Unfinished are the requests accepted but not answered, oldest first, for a
 // restart to take up. With an error come those that were read before it.
 func (b *Bot) Unfinished(ctx context.Context) ([]Request, error) {

@@ -79,6 +79,14 @@ func (db *DB) Unbegin(ctx context.Context, id string) error {
 	})
 }
 
+// Rewrite keeps another body for a request that is taken on and not settled.
+func (db *DB) Rewrite(ctx context.Context, id string, body []byte) error {
+	return db.update(ctx, "rewriting a request", func(tx *sql.Tx) error {
+		_, err := tx.ExecContext(ctx, `UPDATE intake SET body = ? WHERE id = ? AND state = 'accepted'`, nonNil(body), id)
+		return err
+	})
+}
+
 func (db *DB) settle(ctx context.Context, id, state, reason string) error {
 	return db.update(ctx, "settling a request", func(tx *sql.Tx) error {
 		_, err := tx.ExecContext(ctx, `

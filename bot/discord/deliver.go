@@ -100,7 +100,7 @@ func (a *Adapter) answer(ctx context.Context, j *job, reply bot.Reply) error {
 	if n.Token == "" {
 		return a.answerMessage(ctx, j, reply)
 	}
-	if dies := n.Got.Add(tokenLife); time.Now().Before(dies) {
+	if dies := n.Got.Add(tokenLife); !n.Late && time.Now().Before(dies) {
 		alive, cancel := context.WithDeadline(ctx, dies)
 		err := a.answerByToken(alive, n, reply)
 		cancel()
@@ -108,13 +108,30 @@ func (a *Adapter) answer(ctx context.Context, j *job, reply bot.Reply) error {
 		case errors.Is(err, errUncertain):
 			// Directly it has a nonce, so that it is seen twice at the most.
 			reply.Text = perhapsAgain + reply.Text
+			a.redirect(ctx, j)
 			return a.direct(ctx, j, reply, "")
 		case err == nil || ctx.Err() != nil || refused(err) && !tokenDead(err):
 			return err
 		}
 		a.log.Info("an interaction's token no longer helps; answering without it", "incident", j.request.Incident)
+		a.redirect(ctx, j)
 	}
 	return a.answerLate(ctx, j, reply)
+}
+
+// redirect writes down that an answer goes on without the token, before it
+// does: a start that came between would edit the placeholder as well, where the
+// nonce lets the same message be seen once.
+func (a *Adapter) redirect(ctx context.Context, j *job) {
+	j.note.Late = true
+	if j.drop {
+		return // it never was in the intake
+	}
+	r := j.request
+	r.ReplyTo = j.note.text()
+	if err := a.cfg.Bot.Redirect(ctx, r); err != nil {
+		a.log.Warn("could not write down which way an answer goes", "incident", r.Incident, "err", err)
+	}
 }
 
 // perhapsAgain begins an answer whose first copy may have got through.

@@ -22,6 +22,7 @@ type Conversation interface {
 	Urgent(bot.Request) bool
 	Accept(context.Context, bot.Request) (fresh bool, err error)
 	Handle(context.Context, bot.Request) bot.Reply
+	Redirect(context.Context, bot.Request) error
 	Answered(ctx context.Context, id string) error
 	Unfinished(context.Context) ([]bot.Request, error)
 }

@@ -71,11 +71,7 @@ func (q *queue) event(r bot.Request, n note) {
 	n.Ack = q.a.cfg.Bot.Ack(r)
 	n.Hidden = n.Hidden && n.Ack == bot.AckUpdate || n.Ack == bot.AckPrivate
 	j := &job{request: r, note: n, urgent: q.a.cfg.Bot.Urgent(r), ready: make(chan struct{})}
-	b, err := json.Marshal(n)
-	if err != nil {
-		panic(err) // a struct of strings
-	}
-	j.request.ReplyTo = string(b)
+	j.request.ReplyTo = n.text()
 
 	if n.Ack == bot.AckImmediate {
 		q.spawn(func() { q.answerAtOnce(j) })

@@ -133,6 +133,16 @@ type note struct {
 	Message string    `json:"message,omitempty"` // a message to reply to
 	Hidden  bool      `json:"hidden,omitempty"`  // the answer was to be the asker's alone
 	Direct  bool      `json:"direct,omitempty"`  // asked in a direct conversation
+	Late    bool      `json:"late,omitempty"`    // the token is not used any more
+}
+
+// text is the note as the intake keeps it.
+func (n note) text() string {
+	b, err := json.Marshal(n)
+	if err != nil {
+		panic(err) // a struct of strings
+	}
+	return string(b)
 }
 
 // decodeInteraction makes a request of an INTERACTION_CREATE event.

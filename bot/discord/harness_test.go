@@ -69,6 +69,13 @@ func (t *talk) Accept(_ context.Context, r bot.Request) (bool, error) {
 
 func (t *talk) Handle(ctx context.Context, r bot.Request) bot.Reply { return t.handle(ctx, r) }
 
+func (t *talk) Redirect(_ context.Context, r bot.Request) error {
+	t.mu.Lock()
+	defer t.mu.Unlock()
+	t.accepted[r.ID] = r
+	return nil
+}
+
 func (t *talk) Answered(_ context.Context, id string) error {
 	t.mu.Lock()
 	defer t.mu.Unlock()

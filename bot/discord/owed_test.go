@@ -69,6 +69,48 @@ func TestOwedPastTheToken(t *testing.T) {
 	s.settled()
 }
 
+// An answer that went another way than its placeholder goes the same way again
+// when the bot was stopped before it knew that it had arrived: seen once.
+func TestRestartOnAnotherWay(t *testing.T) {
+	t.Parallel()
+	for _, ack := range []bot.Ack{bot.AckPublic, bot.AckPrivate} {
+		t.Run(string(ack), func(t *testing.T) {
+			tk := &talk{handle: say("Read."), ack: func(bot.Request) bot.Ack { return ack }}
+			s := stage(t, tk, standin.Config{}, discord.Config{Grace: time.Nanosecond})
+			s.AllowHaste(true)
+			where := s.place
+			if ack == bot.AckPrivate {
+				where = s.wren.Direct()
+			}
+			s.Break(standin.Rule{Path: "/messages/@original", Status: 429, Retry: 2 * time.Hour})
+			s.Break(standin.Rule{Method: "POST", Path: "/channels/" + where.ID + "/messages", Cut: true, Done: true})
+			go s.wren.Slash(s.ctx, s.place, "mine export", nil)
+			arrived := func(m *standin.Message) bool { return strings.HasSuffix(m.Text, "Read.") }
+			if _, err := where.Await(s.ctx, s.wren, arrived); err != nil {
+				t.Fatalf("%v\n%s", err, s.log)
+			}
+			if err := s.stop(); err != nil {
+				t.Fatal(err)
+			}
+			if tk.open() != 1 {
+				t.Fatal("the answer was marked as delivered, which nobody could know")
+			}
+			s.Heal()
+			s.run()
+			s.settled()
+			n := 0
+			for _, m := range append(s.place.Messages(s.wren), s.wren.Direct().Messages(s.wren)...) {
+				if arrived(&m) {
+					n++
+				}
+			}
+			if n != 1 {
+				t.Errorf("the answer is seen %d times", n)
+			}
+		})
+	}
+}
+
 // A private follow-up whose answer is lost is not sent again and again: it
 // comes once more at the most, and says that it may be the second.
 func TestFollowUpCut(t *testing.T) {

@@ -39,6 +39,7 @@ type Ask struct {
 	What      string  // for people who read a failure
 	File      *Upload // the file handed over, if any
 	Source    *Message
+	wrote     string // in a form
 	event     obj
 
 	sent      time.Time

@@ -61,14 +61,21 @@ func (j *Judge) attribute() (nothing []*Message) {
 	defer p.mu.Unlock()
 	j.mu.Lock()
 	defer j.mu.Unlock()
+	carried := map[*Message]bool{} // what somebody wrote in a form, brought to somebody else
 	for _, a := range j.asks {
 		a.alone = nil
+		for _, m := range p.order {
+			if a.wrote != "" && m.Author == p.Bot && m.Ask == nil && !carried[m] && m.At.After(a.sent) && strings.Contains(p.text(m), "> "+a.wrote) {
+				carried[m] = true
+				break
+			}
+		}
 	}
 	// Those that name a message or a file first: what is left over may answer
 	// anything of the same person's.
 	for _, vague := range []bool{false, true} {
 		for _, m := range p.order {
-			if m.Author != p.Bot || m.Ask != nil || m.Deleted {
+			if m.Author != p.Bot || m.Ask != nil || m.Deleted || carried[m] {
 				continue
 			}
 			who, about := p.owner(m), balls(p.text(m))

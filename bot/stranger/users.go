@@ -274,9 +274,13 @@ func (p *Platform) Submit(a *Ask, text string) *Ask {
 			parts = append(parts, obj{"type": 1, "id": len(parts) + 1, "components": []any{v}})
 		}
 	}
-	return p.ask(modalSubmit, a.Who, a.Channel, "submits the form "+str(modal, "title"), obj{
+	sent := p.ask(modalSubmit, a.Who, a.Channel, "submits the form "+str(modal, "title"), obj{
 		"custom_id": str(modal, "custom_id"), "components": parts,
 	}, source, nil)
+	p.mu.Lock()
+	sent.wrote = text
+	p.mu.Unlock()
+	return sent
 }
 
 // state is what an asker sees of an ask now.
