@@ -165,3 +165,25 @@ func TestViews(t *testing.T) {
 		t.Errorf("dropped twice: %v, want ErrNotFound", err)
 	}
 }
+
+func TestRewrite(t *testing.T) {
+	db := open(t)
+	ctx := t.Context()
+	for _, id := range []string{"open", "settled"} {
+		if _, err := db.Accept(ctx, store.Intake{ID: id, Body: []byte("by the token")}); err != nil {
+			t.Fatal(err)
+		}
+	}
+	if err := db.Answered(ctx, "settled"); err != nil {
+		t.Fatal(err)
+	}
+	for _, id := range []string{"open", "settled"} {
+		if err := db.Rewrite(ctx, id, []byte("by a message")); err != nil {
+			t.Fatal(err)
+		}
+	}
+	left, err := db.Unfinished(ctx)
+	if err != nil || len(left) != 1 || string(left[0].Body) != "by a message" {
+		t.Errorf("%v: %+v", err, left)
+	}
+}

@@ -19,22 +19,33 @@ const (
 	// waiting out and any hold that is believed. What still fails then stays in
 	// the intake.
 	deliverWithin = 25 * time.Hour
-
-	// How long a message to another channel may hold up the reply itself.
-	alsoWithin = time.Minute
 )
 
-// deliver brings a reply to its asker, and marks the request as answered.
+// deliver brings a reply to its asker, and marks the request as answered. Its
+// messages to other channels go out before it; one that does not get through
+// soon is tried on after it, and the reply says so.
 func (a *Adapter) deliver(ctx context.Context, j *job, reply bot.Reply) {
 	ctx, cancel := context.WithTimeout(ctx, deliverWithin)
 	defer cancel()
-	for i, p := range reply.Also {
-		soon, cancel := context.WithTimeout(ctx, alsoWithin)
-		err := a.post(soon, p.Channel, "", j.request.ID+"-"+strconv.Itoa(i+1), p.Reply)
-		cancel()
+	also := func(ctx context.Context, i int) error {
+		p := reply.Also[i]
+		err := a.post(ctx, p.Channel, "", j.request.ID+"-"+strconv.Itoa(i+1), p.Reply)
 		if err != nil {
 			a.log.Warn("could not post to another channel", "incident", j.request.Incident, "err", err)
+		}
+		return err
+	}
+	var owed []int
+	for i, p := range reply.Also {
+		soon, cancel := context.WithTimeout(ctx, a.cfg.Also)
+		err := also(soon, i)
+		cancel()
+		switch {
+		case refused(err):
 			reply.Text += "\n\n" + lacking(p.Channel, err)
+		case err != nil:
+			owed = append(owed, i)
+			reply.Text += "\n\nI could not post in <#" + p.Channel + "> yet, and go on trying."
 		}
 	}
 	err := a.answer(ctx, j, reply)
@@ -57,6 +68,11 @@ func (a *Adapter) deliver(ctx context.Context, j *job, reply bot.Reply) {
 		a.metrics.delivered("failed")
 		a.log.Error("a reply was not delivered; the next start tries again", "incident", j.request.Incident, "err", err)
 		return
+	}
+	for _, i := range owed {
+		if err := also(ctx, i); err != nil && ctx.Err() != nil {
+			return // the next start does
+		}
 	}
 	if j.drop {
 		return // it never was in the intake

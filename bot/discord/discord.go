@@ -43,6 +43,7 @@ type Config struct {
 	Queue   int           // requests waiting at once: 2,000
 	PerUser int           // of one person: 20
 	Within  time.Duration // the longest one request may be worked on: 90 s
+	Also    time.Duration // the longest a reply waits for its messages to other channels: 1 min
 	Grace   time.Duration // for what is under way when told to stop: 8 s
 }
 
@@ -53,6 +54,7 @@ func (c Config) withDefaults() Config {
 	c.Queue = cmp.Or(c.Queue, 2000)
 	c.PerUser = cmp.Or(c.PerUser, 20)
 	c.Within = cmp.Or(c.Within, 90*time.Second)
+	c.Also = cmp.Or(c.Also, time.Minute)
 	c.Grace = cmp.Or(c.Grace, 8*time.Second)
 	if c.Log == nil {
 		c.Log = slog.Default()

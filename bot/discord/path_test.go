@@ -5,6 +5,7 @@ import (
 	"context"
 	"strings"
 	"testing"
+	"time"
 
 	"github.com/google/go-cmp/cmp"
 
@@ -293,6 +294,26 @@ func TestAlso(t *testing.T) {
 	if ms := thread.Messages(s.wren); len(ms) != 1 || ms[0].Text != "Wren, is this yours?" {
 		t.Errorf("thread: %+v", ms)
 	}
+}
+
+// A message to another channel that does not get through soon holds up nobody,
+// and is not given up: the reply says so, and the message comes later.
+func TestAlsoIsOwed(t *testing.T) {
+	tk := &talk{}
+	s := stage(t, tk, standin.Config{}, discord.Config{Also: 300 * time.Millisecond})
+	thread := s.place.Thread("Wren's lessons")
+	tk.handle = func(context.Context, bot.Request) bot.Reply {
+		return bot.Reply{Text: "Posted.", Also: []bot.Notice{{Channel: thread.ID, Reply: bot.Reply{Text: "Well struck."}}}}
+	}
+	s.Break(standin.Rule{Method: "POST", Path: "/channels/" + thread.ID + "/messages", Status: 522, Page: page, Times: 4})
+	out, err := s.wren.Slash(s.ctx, s.place, "mine export", nil)
+	if err != nil || !strings.HasPrefix(out.Text, "Posted.") || !strings.Contains(out.Text, "I could not post in <#"+thread.ID+"> yet, and go on trying.") {
+		t.Fatalf("%v: %+v", err, out)
+	}
+	if _, err := thread.Await(s.ctx, s.wren, func(m *standin.Message) bool { return m.Text == "Well struck." }); err != nil {
+		t.Fatalf("%v\n%s", err, s.log)
+	}
+	s.settled()
 }
 
 // A reply the platform refuses still brings its text.

@@ -17,7 +17,7 @@ const (
 
 // Direct sends somebody a message directly.
 func (a *Adapter) Direct(ctx context.Context, person, nonce string, reply bot.Reply) error {
-	ctx, cancel := context.WithTimeout(ctx, alsoWithin)
+	ctx, cancel := context.WithTimeout(ctx, ownWithin)
 	defer cancel()
 	var ch struct {
 		ID string `json:"id"`
@@ -34,7 +34,7 @@ func (a *Adapter) Direct(ctx context.Context, person, nonce string, reply bot.Re
 // Roles are a member's roles. Asking for one member by id takes no privileged
 // intent, which hearing of everybody who leaves would.
 func (a *Adapter) Roles(ctx context.Context, server, person string) ([]string, error) {
-	ctx, cancel := context.WithTimeout(ctx, alsoWithin)
+	ctx, cancel := context.WithTimeout(ctx, ownWithin)
 	defer cancel()
 	var member struct {
 		Roles []string `json:"roles"`
