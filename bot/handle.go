@@ -92,22 +92,32 @@ func (b *Bot) show(ctx context.Context, r Request, reply *Reply) error {
 	if reply.about == "" {
 		return nil
 	}
-	if err := b.mayRead(ctx, r, reply.about); err != nil {
+	open, err := b.shownOpenly(ctx, r, reply.about, reply.shared)
+	if err != nil {
 		return err
 	}
-	if reply.shared {
-		if b.known.junior(r.Server, reply.about) {
-			return errJuniors
-		}
-		return nil
-	}
-	if r.Hidden && b.Ack(r) == AckUpdate {
-		return nil // it changes a message that nobody else sees
-	}
-	if !b.inOwnThread(r) || reply.about != b.known.student(r.Channel) {
-		reply.Private = true
+	reply.Private = reply.Private || !open
+	private, about, shared := reply.Private, reply.about, reply.shared
+	reply.Still = func(ctx context.Context) bool {
+		open, err := b.shownOpenly(ctx, r, about, shared)
+		return err == nil && (open || private)
 	}
 	return nil
+}
+
+// shownOpenly reports whether everybody in the place of r may see a student's
+// numbers; an error says that not even its asker may.
+func (b *Bot) shownOpenly(ctx context.Context, r Request, student string, shared bool) (bool, error) {
+	if err := b.mayRead(ctx, r, student); err != nil {
+		return false, err
+	}
+	switch {
+	case shared && b.known.junior(r.Server, student):
+		return false, errJuniors
+	case shared, r.Hidden && b.Ack(r) == AckUpdate: // it changes a message that nobody else sees
+		return true, nil
+	}
+	return b.inOwnThread(r) && student == b.known.student(r.Channel), nil
 }
 
 func (b *Bot) answer(ctx context.Context, r Request) (Reply, error) {

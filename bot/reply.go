@@ -1,5 +1,7 @@
 package bot
 
+import "context"
+
 import "rangepost/analysis"
 
 // Ack is how a request must be acknowledged, decided at once and from memory
@@ -36,6 +38,10 @@ type Reply struct {
 
 	// Also are messages to other channels that go with this reply.
 	Also []Notice
+
+	// Still reports whether the reply may yet be shown as it is; nil when nothing
+	// can change that. A delivery may be owed for hours: consent may end in them.
+	Still func(context.Context) bool
 
 	about  string // the student whose numbers it shows, "" if nobody's
 	shared bool   // that student asked for everybody to see it

@@ -48,6 +48,7 @@ func (untold) Urgent(bot.Request) bool                           { return false 
 func (untold) Accept(context.Context, bot.Request) (bool, error) { return true, nil }
 func (untold) Handle(context.Context, bot.Request) bot.Reply     { return bot.Reply{Text: "Read."} }
 func (untold) Answered(context.Context, string) error            { return nil }
+func (untold) Redirect(context.Context, bot.Request) error       { return nil }
 
 // Everything is refused for ten minutes, while four people a second ask, by
 // commands and mentions. The platform blocks an address at

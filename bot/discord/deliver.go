@@ -19,6 +19,10 @@ const (
 	// waiting out and any hold that is believed. What still fails then stays in
 	// the intake.
 	deliverWithin = 25 * time.Hour
+
+	// How often a reply is worked out again because what may be shown changed
+	// while it was on its way.
+	maxOvertaken = 3
 )
 
 // deliver brings a reply to its asker, and marks the request as answered. Its
@@ -49,10 +53,18 @@ func (a *Adapter) deliver(ctx context.Context, j *job, reply bot.Reply) {
 		}
 	}
 	err := a.answer(ctx, j, reply)
+	for tries := 0; errors.Is(err, errOvertaken) && tries < maxOvertaken; tries++ {
+		next, ok := a.queue.reply(j)
+		if !ok {
+			return // the next start does
+		}
+		reply = next
+		err = a.answer(ctx, j, reply)
+	}
 	if refused(err) {
 		// The platform will not have this message. Its text alone may do.
 		a.log.Error("a reply was refused", "incident", j.request.Incident, "err", err)
-		plain := bot.Reply{Text: reply.Text, Private: reply.Private, Notify: reply.Notify}
+		plain := bot.Reply{Text: reply.Text, Still: reply.Still, Private: reply.Private, Notify: reply.Notify}
 		if len(reply.Rows) > 0 || reply.Picture != nil || len(reply.Files) > 0 {
 			plain.Text += "\n\n(The platform refused the rest of this answer. The incident number is " + j.request.Incident + ".)"
 		}
@@ -113,6 +125,9 @@ func lacking(channel string, err error) string {
 // answer brings a reply to its asker by the first way that works.
 func (a *Adapter) answer(ctx context.Context, j *job, reply bot.Reply) error {
 	n := j.note
+	if reply.Still != nil {
+		ctx = context.WithValue(ctx, stillKey{}, reply.Still)
+	}
 	if n.Token == "" {
 		return a.answerMessage(ctx, j, reply)
 	}
@@ -126,7 +141,7 @@ func (a *Adapter) answer(ctx context.Context, j *job, reply bot.Reply) error {
 			reply.Text = perhapsAgain + reply.Text
 			a.redirect(ctx, j)
 			return a.direct(ctx, j, reply, "")
-		case err == nil || ctx.Err() != nil || refused(err) && !tokenDead(err):
+		case err == nil || ctx.Err() != nil || refused(err) && !tokenDead(err) || errors.Is(err, errOvertaken):
 			return err
 		}
 		a.log.Info("an interaction's token no longer helps; answering without it", "incident", j.request.Incident)

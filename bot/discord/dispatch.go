@@ -245,6 +245,11 @@ func (q *queue) work(j *job) (reply bot.Reply, ok bool) {
 	if j.drop || q.isClosing() {
 		return reply, false // the intake has it; the next start takes it up
 	}
+	return q.reply(j)
+}
+
+// reply works out the answer to j, as soon as there is a seat for it.
+func (q *queue) reply(j *job) (reply bot.Reply, ok bool) {
 	at := &seat{work: q.slots, fetch: q.fetch, who: j.request.Asker.ID}
 	if j.urgent {
 		at.work = q.urgent

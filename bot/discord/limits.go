@@ -101,6 +101,10 @@ func (c *careful) RoundTrip(req *http.Request) (*http.Response, error) {
 		if err := c.limits.begin(ctx, key, exempt); err != nil {
 			return nil, err
 		}
+		if still, ok := ctx.Value(stillKey{}).(func(context.Context) bool); ok && !still(ctx) {
+			c.limits.refused.end(false)
+			return nil, errOvertaken
+		}
 		resp, body, sent, err := c.once(req)
 		v := judge(resp, body, err, m)
 		c.limits.refused.end(v.refused)
@@ -128,6 +132,12 @@ func (c *careful) RoundTrip(req *http.Request) (*http.Response, error) {
 		}
 	}
 }
+
+// stillKey is where a context has what says whether a reply may yet be shown. It
+// is asked before each attempt, which may come hours after the first.
+type stillKey struct{}
+
+var errOvertaken = errors.New("what may be shown has changed since the reply was made")
 
 // obey holds what an answer says is to be held.
 func (c *careful) obey(resp *http.Response, body []byte, key string, exempt bool, attempt int) {

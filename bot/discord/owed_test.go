@@ -5,6 +5,7 @@ import (
 	"fmt"
 	"net/http"
 	"strings"
+	"sync/atomic"
 	"testing"
 	"time"
 
@@ -67,6 +68,33 @@ func TestOwedPastTheToken(t *testing.T) {
 		t.Errorf("%v: %+v\n%s", err, out, s.log)
 	}
 	s.settled()
+}
+
+// What may be shown is asked before every attempt: a reply that was openly
+// shown when it was made, and is overtaken on its way, is worked out anew.
+func TestOvertaken(t *testing.T) {
+	var agreed atomic.Bool
+	agreed.Store(true)
+	tk := &talk{ack: func(bot.Request) bot.Ack { return bot.AckPublic }}
+	tk.handle = func(context.Context, bot.Request) bot.Reply {
+		if !agreed.Load() {
+			return bot.Reply{Text: "For you alone.", Private: true}
+		}
+		return bot.Reply{Text: "12 yards right.", Still: func(context.Context) bool { return agreed.Load() }}
+	}
+	s := stage(t, tk, standin.Config{}, discord.Config{})
+	s.Break(standin.Rule{Method: "PATCH", Path: "/messages/@original", Status: 429, Retry: time.Second, Times: 1})
+	time.AfterFunc(300*time.Millisecond, func() { agreed.Store(false) })
+	out, err := s.wren.Slash(s.ctx, s.place, "mine export", nil)
+	if err != nil || out.Text != "For you alone." || !out.Ephemeral {
+		t.Errorf("%v: %+v\n%s", err, out, s.log)
+	}
+	s.settled()
+	for _, m := range s.place.Messages(s.odell) {
+		if strings.Contains(m.Text, "12 yards") || strings.Contains(m.Text, "alone") {
+			t.Errorf("somebody else reads %q", m.Text)
+		}
+	}
 }
 
 // An answer that went another way than its placeholder goes the same way again
