@@ -131,16 +131,17 @@ func (a *Adapter) answer(ctx context.Context, j *job, reply bot.Reply) error {
 	if n.Token == "" {
 		return a.answerMessage(ctx, j, reply)
 	}
+	if n.Tried {
+		return a.onceMore(ctx, j, reply)
+	}
 	if dies := n.Got.Add(tokenLife); !n.Late && time.Now().Before(dies) {
 		alive, cancel := context.WithDeadline(ctx, dies)
-		err := a.answerByToken(alive, n, reply)
+		err := a.answerByToken(alive, j, reply)
 		cancel()
 		switch {
 		case errors.Is(err, errUncertain):
-			// Directly it has a nonce, so that it is seen twice at the most.
-			reply.Text = perhapsAgain + reply.Text
-			a.redirect(ctx, j)
-			return a.direct(ctx, j, reply, "")
+			j.note.Tried = true
+			return a.onceMore(ctx, j, reply)
 		case err == nil || ctx.Err() != nil || refused(err) && !tokenDead(err) || errors.Is(err, errOvertaken):
 			return err
 		}
@@ -150,16 +151,28 @@ func (a *Adapter) answer(ctx context.Context, j *job, reply bot.Reply) error {
 	return a.answerLate(ctx, j, reply)
 }
 
+// onceMore sends the asker directly what may have got through already, and says
+// so. Directly it has a nonce, so that it is seen twice at the most.
+func (a *Adapter) onceMore(ctx context.Context, j *job, reply bot.Reply) error {
+	reply.Text = perhapsAgain + reply.Text
+	return a.direct(ctx, j, reply, "")
+}
+
 // redirect writes down that an answer goes on without the token, before it
 // does: a start that came between would edit the placeholder as well, where the
 // nonce lets the same message be seen once.
 func (a *Adapter) redirect(ctx context.Context, j *job) {
 	j.note.Late = true
+	a.rewrite(ctx, j, j.note)
+}
+
+// rewrite keeps a note for the next start in place of the one there is.
+func (a *Adapter) rewrite(ctx context.Context, j *job, n note) {
 	if j.drop {
 		return // it never was in the intake
 	}
 	r := j.request
-	r.ReplyTo = j.note.text()
+	r.ReplyTo = n.text()
 	if err := a.cfg.Bot.Redirect(ctx, r); err != nil {
 		a.log.Warn("could not write down which way an answer goes", "incident", r.Incident, "err", err)
 	}
@@ -170,8 +183,8 @@ const perhapsAgain = "In case this did not reach you where you asked:\n"
 
 // answerByToken edits the placeholder, or for a private reply to a public
 // acknowledgement takes it away and answers the asker alone.
-func (a *Adapter) answerByToken(ctx context.Context, n note, reply bot.Reply) error {
-	p := payloadOf(reply)
+func (a *Adapter) answerByToken(ctx context.Context, j *job, reply bot.Reply) error {
+	n, p := j.note, payloadOf(reply)
 	if !reply.Private || n.Ack == bot.AckPrivate {
 		return a.rest.do(ctx, call{
 			method: "PATCH", route: "/webhooks/{app}/{token}/messages/@original", args: []string{n.App, n.Token}, body: p.body(),
@@ -189,7 +202,11 @@ func (a *Adapter) answerByToken(ctx context.Context, n note, reply bot.Reply) er
 	}
 	p.Flags = flagEphemeral
 	// A follow-up takes no nonce, and what is shown to one person alone cannot
-	// be looked up, so it is not sent again once it may have got through.
+	// be looked up, so it is not sent again once it may have got through, by this
+	// run or the next.
+	tried := n
+	tried.Tried = true
+	a.rewrite(ctx, j, tried)
 	return a.rest.do(ctx, call{
 		method: "POST", route: "/webhooks/{app}/{token}", args: []string{n.App, n.Token}, body: p.body(), manner: manner{once: true},
 	})

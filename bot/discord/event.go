@@ -134,6 +134,7 @@ type note struct {
 	Hidden  bool      `json:"hidden,omitempty"`  // the answer was to be the asker's alone
 	Direct  bool      `json:"direct,omitempty"`  // asked in a direct conversation
 	Late    bool      `json:"late,omitempty"`    // the token is not used any more
+	Tried   bool      `json:"tried,omitempty"`   // by a run before this one, in a way that cannot be repeated
 }
 
 // text is the note as the intake keeps it.

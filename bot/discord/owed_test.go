@@ -171,6 +171,38 @@ func TestFollowUpCut(t *testing.T) {
 	}
 }
 
+// Nor is it when the bot was stopped before it knew.
+func TestRestartAfterFollowUp(t *testing.T) {
+	tk := &talk{ack: func(bot.Request) bot.Ack { return bot.AckPublic }}
+	tk.handle = func(context.Context, bot.Request) bot.Reply { return bot.Reply{Text: "No.", Private: true} }
+	s := stage(t, tk, standin.Config{}, discord.Config{Grace: time.Nanosecond})
+	s.AllowHaste(true)
+	r := s.Break(standin.Rule{Method: "POST", Path: "/webhooks/", Done: true, Cut: true})
+	s.Break(standin.Rule{Method: "POST", Path: "/users/@me/channels", Status: 522, Page: page})
+	go s.wren.Slash(s.ctx, s.place, "mine export", nil)
+	for s.Hits(r) == 0 {
+		time.Sleep(time.Millisecond)
+	}
+	if err := s.stop(); err != nil {
+		t.Fatal(err)
+	}
+	s.Heal()
+	s.run()
+	s.settled()
+	if ms := s.wren.Direct().Messages(s.wren); len(ms) != 1 || ms[0].Text != "In case this did not reach you where you asked:\nNo." {
+		t.Errorf("directly: %+v", ms)
+	}
+	seen := 0
+	for _, m := range s.place.Messages(s.wren) {
+		if m.Text == "No." {
+			seen++
+		}
+	}
+	if seen != 1 {
+		t.Errorf("the follow-up is seen %d times", seen)
+	}
+}
+
 // At the start nobody but the platform is believed, either; the platform is, at
 // once.
 func TestRefusedAtStart(t *testing.T) {
