@@ -105,3 +105,44 @@ func TestSuspectsAreAlone(t *testing.T) {
 	again()
 	end()
 }
+
+// One that waits to be alone does not hold the place of another: who has room
+// may need that place to end (a download that comes back to its place).
+func TestWaitingForRoomTakesNoPlace(t *testing.T) {
+	b, _ := alone(t, time.Now)
+	place := make(chan struct{}, 1) // there is one
+	ctx := WithAside(t.Context(), func(ctx context.Context, wait func() error) error {
+		<-place
+		err := wait()
+		place <- struct{}{}
+		return err
+	})
+	request := func(id string) Request {
+		r := Request{ID: id, Kind: CommandRequest, Command: "help", Server: "saltmarsh", Asker: Person{ID: "wren"}, Options: map[string]string{}}
+		if _, err := b.Accept(ctx, r); err != nil {
+			t.Fatal(err)
+		}
+		return r
+	}
+	place <- struct{}{}
+	end, err := b.begin(ctx, request("downloads"))
+	if err != nil {
+		t.Fatal(err)
+	}
+	<-place // its file is on the way
+	suspected := request("suspected")
+	suspected.begun = 1
+	began := make(chan error, 1)
+	place <- struct{}{}
+	go func() {
+		end, err := b.begin(ctx, suspected)
+		end()
+		began <- err
+	}()
+	place <- struct{}{} // back from the download, as soon as the other has given its place away
+	end()
+	<-place
+	if err := <-began; err != nil {
+		t.Error(err)
+	}
+}

@@ -84,8 +84,21 @@ func (b *Bot) begin(ctx context.Context, r Request) (end func(), err error) {
 		return func() {}, nil
 	}
 	room := roomOf(r)
-	if err := b.working.Acquire(ctx, room); err != nil {
-		return func() {}, err
+	if !b.working.TryAcquire(room) {
+		// Whoever has room may be waiting for a place among those who work: one
+		// that waits for room must not hold it.
+		got := false
+		err := aside(ctx, func() error {
+			err := b.working.Acquire(ctx, room)
+			got = err == nil
+			return err
+		})
+		if err != nil {
+			if got {
+				b.working.Release(room)
+			}
+			return func() {}, err
+		}
 	}
 	end = func() {
 		b.working.Release(room)
@@ -118,6 +131,21 @@ func (b *Bot) begin(ctx context.Context, r Request) (end func(), err error) {
 		return end, errSetAside
 	}
 	return end, nil
+}
+
+type asideKey struct{}
+
+// WithAside says how a request that is worked on in ctx waits without taking the
+// place of another: by the function aside, which returns what wait returns.
+func WithAside(ctx context.Context, aside func(ctx context.Context, wait func() error) error) context.Context {
+	return context.WithValue(ctx, asideKey{}, aside)
+}
+
+func aside(ctx context.Context, wait func() error) error {
+	if f, ok := ctx.Value(asideKey{}).(func(context.Context, func() error) error); ok {
+		return f(ctx, wait)
+	}
+	return wait()
 }
 
 // roomOf is how much of the room for work a request takes: all of it if it is

@@ -285,7 +285,7 @@ func (q *queue) isClosing() bool {
 func (q *queue) handle(j *job, within time.Duration, at *seat) bot.Reply {
 	ctx, cancel := context.WithTimeout(q.ctx, within)
 	defer cancel()
-	ctx = context.WithValue(ctx, seatKey{}, at)
+	ctx = bot.WithAside(context.WithValue(ctx, seatKey{}, at), at.aside)
 	replies := make(chan bot.Reply, 1)
 	go func() {
 		defer at.over()

@@ -108,13 +108,20 @@ func aside(ctx context.Context, f func() error) error {
 	if !ok {
 		return f()
 	}
+	return p.aside(ctx, func() error {
+		if err := p.fetch.take(ctx, p.who); err != nil {
+			return err
+		}
+		defer p.fetch.give(p.who)
+		return f()
+	})
+}
+
+// aside runs wait with the slot given to others.
+func (p *seat) aside(ctx context.Context, wait func() error) error {
 	p.work.give(p.who)
 	p.away = true
-	err := p.fetch.take(ctx, p.who)
-	if err == nil {
-		err = f()
-		p.fetch.give(p.who)
-	}
+	err := wait()
 	if back := p.work.take(ctx, p.who); back != nil {
 		return back
 	}

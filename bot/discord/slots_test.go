@@ -91,3 +91,26 @@ func TestSlotsBounds(t *testing.T) {
 		})
 	})
 }
+
+// What waits aside leaves its slot to others, and has one again when it is back.
+func TestAsideLeavesItsSlot(t *testing.T) {
+	work := newSlots(1, 1)
+	p := &seat{work: work, who: "wren"}
+	if err := work.take(t.Context(), p.who); err != nil {
+		t.Fatal(err)
+	}
+	err := p.aside(t.Context(), func() error {
+		if err := work.take(t.Context(), "odell"); err != nil {
+			return err
+		}
+		work.give("odell")
+		return nil
+	})
+	if err != nil || p.away || work.free != 0 {
+		t.Errorf("%v, away %v, %d free", err, p.away, work.free)
+	}
+	p.over()
+	if work.free != 1 {
+		t.Errorf("%d free at the end", work.free)
+	}
+}
