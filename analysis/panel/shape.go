@@ -97,11 +97,13 @@ func ShapeCases(seed uint64, count int) []ShapeCase {
 
 // A ShapeTruth is what the session of a shape really was.
 type ShapeTruth struct {
-	Case          ShapeCase
-	Balls         []Ball
-	Mishits       []Mishit // by ball
-	Carry, Offset float64  // long-run mean carry and lateral of the good balls, m
-	CarryAll      float64  // mean carry of this session's balls, mishits in it, m
+	Case    ShapeCase
+	Balls   []Ball
+	Mishits []Mishit // by ball
+
+	hit  hitter
+	mean analysis.Delivery
+	wide float64
 }
 
 // of turns a normal deviate into the shape's, with mean 0 and deviation 1. The
@@ -156,7 +158,7 @@ func (c ShapeCase) Play() (analysis.Session, ShapeTruth) {
 	w.golfer.tail = normal // the shape has the tails
 	mean, wide := c.Shape.mean(&w, c.Club, c.Hand, c.rng("mean"))
 	hit := hitter{world: &w, head: w.head(c.Club), hand: c.Hand, wind: w.wind.draw(c.rng("wind"))}
-	t := ShapeTruth{Case: c, Mishits: make([]Mishit, c.Balls)}
+	t := ShapeTruth{Case: c, Mishits: make([]Mishit, c.Balls), hit: hit, mean: mean, wide: wide}
 	for i, at := range c.rng("where").Perm(c.Balls) {
 		if i < len(c.Mishits) {
 			t.Mishits[at] = c.Mishits[i]
@@ -172,19 +174,7 @@ func (c ShapeCase) Play() (analysis.Session, ShapeTruth) {
 			b.Delivery, b.Launch = t.Mishits[i].spoil(d, b.Launch, c.Hand, how)
 			b.Flight = w.fly(b.Launch, wind)
 		}
-		t.CarryAll += b.Flight.Carry / float64(c.Balls)
 		t.Balls = append(t.Balls, b)
-	}
-	run := c.rng("long run")
-	const many = 1500
-	for range many {
-		var z draw
-		for i := range z {
-			z[i] = run.NormFloat64()
-		}
-		_, f := hit.flight(w.golfer.deliver(mean, c.Hand, c.Shape.draw(z), wide), hit.wind.toward(1))
-		t.Carry += f.Carry / many
-		t.Offset += f.Lateral / many
 	}
 	s := analysis.Session{Hand: c.Hand, Ball: w.Ball, Conditions: w.conditions(plan{})}
 	noise := c.rng("device")
@@ -193,6 +183,26 @@ func (c ShapeCase) Play() (analysis.Session, ShapeTruth) {
 		s.Shots = append(s.Shots, c.Columns.keep(w.device.read(bare, b, noise), bare))
 	}
 	return s, t
+}
+
+// LongRun is the mean carry and lateral, m, of the golfer's good balls without
+// end: of 3,000, some hundredths of the spread of one.
+func (t ShapeTruth) LongRun() (carry, lateral float64) {
+	const many = 3000
+	c, run := t.Case, t.Case.rng("long run")
+	for range many / 2 {
+		var z, other draw
+		for i := range z {
+			z[i] = run.NormFloat64()
+			other[i] = -z[i]
+		}
+		for _, z := range []draw{z, other} {
+			_, f := t.hit.flight(t.hit.world.golfer.deliver(t.mean, c.Hand, c.Shape.draw(z), t.wide), t.hit.wind.toward(1))
+			carry += f.Carry / many
+			lateral += f.Lateral / many
+		}
+	}
+	return carry, lateral
 }
 
 // spoil makes a mishit of a good ball. No impact law of ours holds outside the
