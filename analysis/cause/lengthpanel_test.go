@@ -44,6 +44,7 @@ func withPast(c cause.Config, past []analysis.Session) cause.Config {
 //	centred   said of a real miss
 //	not said  no owner named
 //	false     an owner said where nothing is off, of those inside the practical zero by a tenth
+//	no strike strike said where every ball was struck as usual
 //	miss      95 % limits of the miss hold the long run's (but of sessions picked for luck)
 //	shares    95 % limits of an owner's yards hold the long run's
 //	adds up   the yards of all owners are the miss within 1 cm
@@ -52,14 +53,14 @@ func withPast(c cause.Config, past []analysis.Session) cause.Config {
 //
 //	go test ./analysis/cause -run LengthPanel -v -answer 2000
 func TestLengthPanel(t *testing.T) {
-	r := newReport("right", "near", "wrong", "centred", "not said", "said right", "said wrong", "false", "miss", "shares", "within", "adds up", "club")
+	r := newReport("right", "near", "wrong", "centred", "not said", "said right", "said wrong", "false", "no strike", "miss", "shares", "within", "adds up", "club")
 	for _, c := range panel.LengthCases(*answerSeed, *answerCases) {
 		s, truth, past := c.Play()
 		_, p, said := judgeSession(s, past)
 		d := said.Distance
 		g := []string{
 			"all", "world: " + c.World.Name, "kind: " + string(c.Kind), "club: " + c.Club.Key(),
-			"columns: " + string(c.Columns), fmt.Sprintf("balls: %d", c.Balls),
+			"columns: " + string(c.Columns), fmt.Sprintf("balls: %3d", c.Balls),
 			fmt.Sprintf("past: %v", c.Past), fmt.Sprintf("knowable: %v", truth.Knowable),
 			"truth: " + string(truth.Label),
 		}
@@ -83,6 +84,9 @@ func TestLengthPanel(t *testing.T) {
 				r.add("said wrong", !right && !near, g...)
 			}
 		}
+		if _, off := truth.Owners[panel.OwnerStrike]; !off {
+			r.add("no strike", owner == panel.OwnerStrike, g...)
+		}
 		if d.Known && d.Miss.OK && c.Kind != panel.LengthLuck {
 			r.add("miss", d.Miss.Low <= truth.Miss && truth.Miss <= d.Miss.High, g...)
 		}
@@ -103,6 +107,7 @@ func TestLengthPanel(t *testing.T) {
 	r.atLeast(t, "all", "said right", 0.80)
 	r.atMost(t, "all", "said wrong", 0.05)
 	r.atMost(t, "all", "false", 0.03)
+	r.atMost(t, "all", "no strike", 0)
 	r.atLeast(t, "all", "miss", 0.93)
 	r.atLeast(t, "all", "shares", 0.93)
 	r.atLeast(t, "all", "adds up", 1)

@@ -204,10 +204,7 @@ func (r *report) print(t *testing.T, title string) {
 		fmt.Fprintf(&b, " | %10s", c)
 	}
 	groups := slices.Clone(r.groups)
-	slices.SortStableFunc(groups, func(a, b string) int {
-		kind := func(s string) string { k, _, _ := strings.Cut(s, ":"); return k }
-		return strings.Compare(kind(a), kind(b))
-	})
+	slices.Sort(groups)
 	for _, g := range groups {
 		fmt.Fprintf(&b, "\n%-40s", g)
 		for _, c := range r.columns {

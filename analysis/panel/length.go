@@ -34,6 +34,7 @@ const (
 	SlowAndLoft LengthKind = "speed and loft"    // two at once, in all
 	SlowAndWind LengthKind = "speed and wind"    // two at once
 	SlowAndOff  LengthKind = "speed and strike"  // two at once, in 60 %
+	InTheMiddle LengthKind = "in the middle"     // strikes within a millimetre, target 5 to 9 yd off
 	LengthLuck  LengthKind = "luck of few balls" // clean; the unluckiest of eight sessions
 )
 
@@ -42,7 +43,7 @@ func LengthKinds() []LengthKind {
 	return []LengthKind{
 		LengthClean, SlowSome, SlowAll, SlowHalf, LoftSome, LoftAll, SpinSome, StrikeSome, StrikeAll,
 		HeadWind, TailWind, CrossWind, ThinAir, ColdAir, RangeBalls, OtherClub,
-		SlowAndLoft, SlowAndWind, SlowAndOff, LengthLuck,
+		SlowAndLoft, SlowAndWind, SlowAndOff, InTheMiddle, LengthLuck,
 	}
 }
 

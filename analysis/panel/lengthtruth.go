@@ -155,6 +155,10 @@ func (c LengthCase) day() day {
 	d.mean.DynamicLoft += max(-1.4, min(1.4, around(0.7))) * deg
 	d.mean.Face, d.mean.Path = around(0.35)*deg, around(0.45)*deg
 	d.mean.StrikeToe, d.mean.StrikeUp = around(1.5)*analysis.Millimetre, around(1.5)*analysis.Millimetre
+	if c.Kind == InTheMiddle {
+		d.mean.StrikeToe, d.mean.StrikeUp = 0, 0
+		d.golfer.spread.toe, d.golfer.spread.up = 0.0004, 0.0004
+	}
 	today := d.t.in(w)
 	d.usual = hitter{world: w, head: w.head(c.Club), hand: c.Hand}
 	d.today = hitter{world: today, head: today.head(c.Club), hand: c.Hand, wind: d.t.wind}
@@ -190,7 +194,7 @@ func (c LengthCase) Play() (today analysis.Session, truth LengthTruth, past []an
 	d := c.day()
 	t := LengthTruth{Case: c, Wind: d.t.wind, Told: d.t.told}
 	t.Usual = d.longRun(0)
-	t.Target = c.target(d, t.Usual)
+	t.Target = c.target(t.Usual)
 
 	active := d.t.active()
 	t.Owners = shapley(active, d.longRun)
@@ -234,15 +238,19 @@ func (c LengthCase) Play() (today analysis.Session, truth LengthTruth, past []an
 	return today, t, past
 }
 
-// target is the carry aimed at: the usual, or the next club's, to a yard.
-func (c LengthCase) target(d day, usual float64) float64 {
-	if c.Kind == OtherClub {
-		step := 11 * analysis.Yard // a club: common practice, no source
-		if c.Seed%2 == 0 {
-			step = -step
-		}
-		usual += step
+// target is the carry aimed at: the usual, or some yards from it, to a yard.
+func (c LengthCase) target(usual float64) float64 {
+	step := 0.0
+	switch c.Kind {
+	case OtherClub:
+		step = 11 * analysis.Yard // a club: common practice, no source
+	case InTheMiddle:
+		step = (5 + 4*c.rng("target").Float64()) * analysis.Yard
 	}
+	if c.Seed%2 == 0 {
+		step = -step
+	}
+	usual += step
 	return math.Round(usual/analysis.Yard) * analysis.Yard
 }
 
