@@ -20,7 +20,7 @@ import (
 // its words, so that a verdict added later needs nothing here.
 
 var (
-	answerCases = flag.Int("answer", 40, "sessions of each study of length, shapes, mixtures and faults; 600 or more for figures to quote")
+	answerCases = flag.Int("answer", 30, "sessions of each study of length, shapes, mixtures and faults; 600 or more for figures to quote")
 	answerSeed  = flag.Uint64("answer-seed", 1, "its seed")
 	answerHold  = flag.Bool("answer-hold", false, "hold the studies to what is promised")
 )
@@ -35,12 +35,12 @@ var headings = []struct {
 	{analysis.ClubSpeed, "Club Speed (m/s)", 1, "%.2f"},
 	{analysis.Attack, "Attack Angle (deg)", analysis.Degree, "%.1f"},
 	{analysis.Path, "Club Path (deg)", analysis.Degree, "%.1f"},
-	{analysis.Face, "Face Angle (deg)", analysis.Degree, "%.1f"},
+	{analysis.Face, "Face to Target (deg)", analysis.Degree, "%.1f"},
 	{analysis.FaceToPath, "Face to Path (deg)", analysis.Degree, "%.1f"},
 	{analysis.DynamicLoft, "Dynamic Loft (deg)", analysis.Degree, "%.1f"},
 	{analysis.SpinLoft, "Spin Loft (deg)", analysis.Degree, "%.1f"},
 	{analysis.StrikeToe, "Strike Toe (mm)", analysis.Millimetre, "%.0f"},
-	{analysis.StrikeUp, "Strike High (mm)", analysis.Millimetre, "%.0f"},
+	{analysis.StrikeUp, "Strike Height (mm)", analysis.Millimetre, "%.0f"},
 	{analysis.BallSpeed, "Ball Speed (m/s)", 1, "%.2f"},
 	{analysis.Smash, "Smash Factor", 1, "%.2f"},
 	{analysis.LaunchAngle, "Launch Angle (deg)", analysis.Degree, "%.1f"},

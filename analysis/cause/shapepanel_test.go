@@ -31,7 +31,7 @@ func TestShapePanel(t *testing.T) {
 		session, truth := c.Play()
 		g := []string{
 			"all", "world: " + c.World.Name, "shape: " + string(c.Shape), "club: " + c.Club.Key(),
-			"columns: " + string(c.Columns), fmt.Sprintf("balls: %3d", c.Balls),
+			"columns: " + string(c.Columns), fmt.Sprintf("balls: %3d", c.Balls), steady(c.World),
 		}
 		if c.World.HeldOut {
 			g = append(g, "held out")
@@ -84,7 +84,7 @@ func TestShapePanel(t *testing.T) {
 		r.atMost(t, "shape: "+string(s), "two", 0.02)
 		r.atLeast(t, "shape: "+string(s), "carry", 0.93)
 	}
-	r.atMost(t, "all", "misread", 0.001)
+	r.atMost(t, "steady device", "misread", 0.001)
 	r.atMost(t, "mishit: shank", "as misread", 0)
 }
 

@@ -118,9 +118,7 @@ type FaultTruth struct {
 // Play hits the balls, reads them, and gets them wrong.
 func (c FaultCase) Play() (analysis.Session, FaultTruth) {
 	w := *c.World
-	if c.Shape != ShapeNormal {
-		w.golfer.tail = normal
-	}
+	w.golfer.tail = normal // the shape has the tails
 	p := c.Kind.plan(&w, c.Club, c.Hand, c.rng("plan"))
 	hit := hitter{world: &w, head: w.head(c.Club), hand: c.Hand, wind: p.wind}
 	t := FaultTruth{Case: c, At: -1}
@@ -128,10 +126,7 @@ func (c FaultCase) Play() (analysis.Session, FaultTruth) {
 	noise := c.rng("device")
 	for i, z := range w.golfer.draws(c.Balls, c.rng("balls")) {
 		gust := 1 + p.gust*z[drawGust]
-		if c.Shape != ShapeNormal {
-			z = c.Shape.draw(z)
-		}
-		b := Ball{Delivery: w.golfer.deliver(p.mean, c.Hand, z, p.wide)}
+		b := Ball{Delivery: w.golfer.deliver(p.mean, c.Hand, c.Shape.draw(z), p.wide)}
 		b.Launch, b.Flight = hit.flight(b.Delivery, hit.wind.toward(gust))
 		t.Balls = append(t.Balls, b)
 		bare := analysis.Shot{N: i + 1, Row: i + 2, Club: c.Club}
@@ -159,8 +154,13 @@ func (c FaultCase) spoil(shots []analysis.Shot, t *FaultTruth, rng *rand.Rand) {
 	}
 	has := c.Columns.Has
 	// What a wrong face, path or loft is contradicted by: direction, launch and
-	// axis; a wrong spin by spin loft and speed, and by the flight.
-	const face, path = 4 * deg, 8 * deg
+	// axis; a wrong spin by spin loft and speed, and by the flight. A bulged face
+	// scatters direction and axis by as much as two degrees of face do, which only
+	// a measured strike takes out.
+	face, path, balls := 4*deg, 8*deg, 12
+	if bulged := c.World.head(c.Club).bulge > 0; bulged && !has(analysis.StrikeToe) {
+		face, path, balls = 10*deg, 20*deg, 40
+	}
 	switch c.Fault {
 	case SpinHalved, SpinDoubled, SpinTenth:
 		k := map[Fault]float64{SpinHalved: 0.5, SpinDoubled: 2, SpinTenth: 0.1}[c.Fault]
@@ -206,7 +206,7 @@ func (c FaultCase) spoil(shots []analysis.Shot, t *FaultTruth, rng *rand.Rand) {
 		}
 	case ClubShifted:
 		club := c.clubNumbers()
-		t.Numbers, t.Contradicted = club, len(shots) >= 12
+		t.Numbers, t.Contradicted = club, len(shots) >= balls
 		before := slices.Clone(shots)
 		for i := range shots {
 			for _, n := range club {
@@ -216,7 +216,7 @@ func (c FaultCase) spoil(shots []analysis.Shot, t *FaultTruth, rng *rand.Rand) {
 		}
 	case ClubFrozen:
 		club := c.clubNumbers()
-		t.Numbers, t.Contradicted = club, true
+		t.Numbers, t.Contradicted = club, len(shots) >= 8
 		from := len(shots) / 3
 		for i := from + 1; i < len(shots); i++ {
 			for _, n := range club {
@@ -238,10 +238,10 @@ func (c FaultCase) spoil(shots []analysis.Shot, t *FaultTruth, rng *rand.Rand) {
 	}
 }
 
-// clubNumbers are the readings a device takes of the club.
+// clubNumbers are the readings of the club that the file has.
 func (c FaultCase) clubNumbers() []analysis.Number {
-	return []analysis.Number{
+	return slices.DeleteFunc([]analysis.Number{
 		analysis.ClubSpeed, analysis.Attack, analysis.Path, analysis.Face, analysis.DynamicLoft,
 		analysis.StrikeToe, analysis.StrikeUp,
-	}
+	}, func(n analysis.Number) bool { return !c.Columns.Has(n) })
 }

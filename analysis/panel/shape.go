@@ -186,9 +186,9 @@ func (c ShapeCase) Play() (analysis.Session, ShapeTruth) {
 }
 
 // LongRun is the mean carry and lateral, m, of the golfer's good balls without
-// end: of 3,000, some hundredths of the spread of one.
+// end: of thirty times as many as the case's, a fifth of what those are unsure by.
 func (t ShapeTruth) LongRun() (carry, lateral float64) {
-	const many = 3000
+	many := 2 * max(200, 15*len(t.Balls))
 	c, run := t.Case, t.Case.rng("long run")
 	for range many / 2 {
 		var z, other draw
@@ -198,8 +198,8 @@ func (t ShapeTruth) LongRun() (carry, lateral float64) {
 		}
 		for _, z := range []draw{z, other} {
 			_, f := t.hit.flight(t.hit.world.golfer.deliver(t.mean, c.Hand, c.Shape.draw(z), t.wide), t.hit.wind.toward(1))
-			carry += f.Carry / many
-			lateral += f.Lateral / many
+			carry += f.Carry / float64(many)
+			lateral += f.Lateral / float64(many)
 		}
 	}
 	return carry, lateral
