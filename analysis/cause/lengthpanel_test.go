@@ -45,6 +45,7 @@ func withPast(c cause.Config, past []analysis.Session) cause.Config {
 //	not said  no owner named
 //	false     an owner said where nothing is off, of those inside the practical zero by a tenth
 //	no strike strike said where every ball was struck as usual
+//	luck      of misses said to be luck, those whose limits have luck in them
 //	miss      95 % limits of the miss hold the long run's (but of sessions picked for luck)
 //	shares    95 % limits of an owner's yards hold the long run's
 //	adds up   the yards of all owners are the miss within 1 cm
@@ -53,7 +54,7 @@ func withPast(c cause.Config, past []analysis.Session) cause.Config {
 //
 //	go test ./analysis/cause -run LengthPanel -v -answer 2000
 func TestLengthPanel(t *testing.T) {
-	r := newReport("right", "near", "wrong", "centred", "not said", "said right", "said wrong", "false", "no strike", "miss", "shares", "within", "adds up", "club")
+	r := newReport("right", "near", "wrong", "centred", "not said", "said right", "said wrong", "false", "no strike", "luck", "miss", "shares", "within", "adds up", "club")
 	for _, c := range panel.LengthCases(*answerSeed, *answerCases) {
 		s, truth, past := c.Play()
 		_, p, said := judgeSession(s, past)
@@ -87,6 +88,9 @@ func TestLengthPanel(t *testing.T) {
 		if _, off := truth.Owners[panel.OwnerStrike]; !off {
 			r.add("no strike", owner == panel.OwnerStrike, g...)
 		}
+		if d.Verdict == "luck" {
+			r.add("luck", !d.Miss.Excludes(0), g...)
+		}
 		if d.Known && d.Miss.OK && c.Kind != panel.LengthLuck {
 			r.add("miss", d.Miss.Low <= truth.Miss && truth.Miss <= d.Miss.High, g...)
 		}
@@ -108,6 +112,7 @@ func TestLengthPanel(t *testing.T) {
 	r.atMost(t, "all", "said wrong", 0.05)
 	r.atMost(t, "all", "false", 0.03)
 	r.atMost(t, "all", "no strike", 0)
+	r.atLeast(t, "all", "luck", 1)
 	r.atLeast(t, "all", "miss", 0.93)
 	r.atLeast(t, "all", "shares", 0.93)
 	r.atLeast(t, "all", "adds up", 1)

@@ -16,7 +16,7 @@ func TestShapesHaveTheirMoments(t *testing.T) {
 	rng := rand.New(rand.NewPCG(1, 2))
 	for _, s := range Shapes() {
 		var x []float64
-		for range 200_000 {
+		for range 100_000 {
 			x = append(x, s.of(rng.NormFloat64(), drawFace))
 		}
 		m, sd := stat.MeanStdDev(x, nil)
