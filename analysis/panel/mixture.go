@@ -79,21 +79,20 @@ type MixTruth struct {
 	Case   MixCase
 	Balls  []Ball
 	Second []bool // whether a ball is of the second swing
-	// Distance between the two swings' means in deviations of one ball, of the
-	// number they differ by as the device reads it. Under 2 the mixture of equal
+	// Distance between the two swings' means in the golfer's deviations of one
+	// ball, of the number they differ by. Under 2 the mixture of equal
 	// parts has one peak and no method sees two from the values alone.
 	Apart float64
 }
 
-// means are the two swings'. The face goes a third of the way with the path, as
-// a golfer's does who tries another swing: common practice, no source.
-func (k MixKind) means(mean analysis.Delivery, g golfer) (a, b analysis.Delivery, apart float64) {
+// means are the two swings': the golfer's own, and another to one side of it.
+// The face goes a third of the way with the path, as a golfer's does who tries
+// another swing: common practice, no source.
+func (k MixKind) means(mean analysis.Delivery, g golfer, side float64) (a, b analysis.Delivery, apart float64) {
 	a, b = mean, mean
 	path := func(by float64) {
-		a.Path -= by / 2 * deg
-		b.Path += by / 2 * deg
-		a.Face -= by / 6 * deg
-		b.Face += by / 6 * deg
+		b.Path += side * by * deg
+		b.Face += side * by / 3 * deg
 		apart = by * deg / g.spread.path
 	}
 	switch k {
@@ -106,8 +105,7 @@ func (k MixKind) means(mean analysis.Delivery, g golfer) (a, b analysis.Delivery
 	case MixPath20:
 		path(20)
 	case MixLoft:
-		a.DynamicLoft -= 2 * deg
-		b.DynamicLoft += 6 * deg
+		b.DynamicLoft += 8 * deg
 		apart = 8 * deg / g.spread.loft
 	case MixSpeed:
 		b.ClubSpeed *= 0.80
@@ -122,7 +120,11 @@ func (c MixCase) Play() (analysis.Session, MixTruth) {
 	rng := c.rng("mean")
 	mean := w.golfer.mean(c.Club)
 	mean.Face, mean.Path = 0.5*deg*rng.NormFloat64(), 0.8*deg*rng.NormFloat64()
-	first, second, apart := c.Kind.means(mean, w.golfer)
+	side := 1.0
+	if rng.Float64() < 0.5 {
+		side = -1
+	}
+	first, second, apart := c.Kind.means(mean, w.golfer, side)
 	if rng.Float64() < 0.5 {
 		first, second = second, first
 	}
