@@ -93,6 +93,9 @@ func TestFaultPanel(t *testing.T) {
 	}
 	r.print(t, "faults")
 	honest.print(t, "honest files, by ball")
+	honest.never(t, "all", "false", 0, 0.05)
+	honest.never(t, "all", "refused", 0, 0)
+	r.never(t, "all of one ball", "beside", 0, 0.05)
 	for _, f := range panel.BallFaults() {
 		r.atLeast(t, "fault: "+string(f), "found", 0.80)
 	}

@@ -108,6 +108,9 @@ func TestLengthPanel(t *testing.T) {
 		}
 	}
 	r.print(t, "length")
+	r.never(t, "all", "miss", 0.75, 1)
+	r.never(t, "all", "false", 0, 0.25)
+	r.never(t, "all", "club", 0, 0.5)
 	r.atLeast(t, "all", "said right", 0.80)
 	r.atMost(t, "all", "said wrong", 0.05)
 	r.atMost(t, "all", "false", 0.03)
@@ -151,7 +154,7 @@ func second(truth panel.LengthTruth) bool {
 // judgeShares judges the yards said of each owner. Air may be said as air and
 // ball; the rest is the club's.
 func judgeShares(r *report, d cause.Distance, truth panel.LengthTruth, g []string) {
-	if ownerSaid(d.Verdict) == "" && d.Verdict != cause.DistanceTooFew || !d.Known {
+	if !d.Known || d.Verdict == cause.DistanceNone {
 		return
 	}
 	fields := map[string]panel.Owner{
@@ -170,12 +173,12 @@ func judgeShares(r *report, d cause.Distance, truth panel.LengthTruth, g []strin
 		plain[o] += e.Mean
 		if e.OK && name != "ball" && name != "wind" && truth.Case.Kind != panel.LengthLuck {
 			v := truth.Owners[o]
-			r.add("shares", e.Low <= v && v <= e.High, g...)
+			r.add("shares", e.Low <= v && v <= e.High, append(g[:len(g):len(g)], "yards: "+string(o))...)
 		}
 	}
 	for o, said := range plain {
 		v := truth.SampleOwners[o]
-		r.add("within", math.Abs(said-v) <= max(2*analysis.Yard, math.Abs(v)/4), g...)
+		r.add("within", math.Abs(said-v) <= max(2*analysis.Yard, math.Abs(v)/4), append(g[:len(g):len(g)], "yards: "+string(o))...)
 	}
 	r.add("adds up", math.Abs(sum-d.Miss.Mean) < 0.01, g...)
 }

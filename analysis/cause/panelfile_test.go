@@ -4,6 +4,7 @@ import (
 	"flag"
 	"fmt"
 	"math"
+	"os"
 	"reflect"
 	"slices"
 	"strings"
@@ -22,6 +23,7 @@ import (
 var (
 	answerCases = flag.Int("answer", 30, "sessions of each study of length, shapes, mixtures and faults; 600 or more for figures to quote")
 	answerSeed  = flag.Uint64("answer-seed", 1, "its seed")
+	answerFile  = flag.String("answer-file", "", "file to add the studies' tables to")
 	answerHold  = flag.Bool("answer-hold", false, "hold the studies to what is promised")
 )
 
@@ -212,6 +214,25 @@ func (r *report) print(t *testing.T, title string) {
 		}
 	}
 	t.Log(b.String())
+	if *answerFile == "" {
+		return
+	}
+	f, err := os.OpenFile(*answerFile, os.O_APPEND|os.O_CREATE|os.O_WRONLY, 0o644)
+	if err != nil {
+		t.Fatal(err)
+	}
+	defer f.Close()
+	if _, err := fmt.Fprintf(f, "%s, %d cases of seed %d\n\n", b.String(), *answerCases, *answerSeed); err != nil {
+		t.Fatal(err)
+	}
+}
+
+// never holds a share whether or not the study is held to what is promised: it
+// is what nothing of any use falls under, on few sessions as on many.
+func (r *report) never(t *testing.T, group, column string, low, high float64) {
+	if c := r.at(group, column); c.of > 0 && (c.share() < low || c.share() > high) {
+		t.Errorf("%s, %s: %s, never under %v or over %v", group, column, c, low, high)
+	}
 }
 
 // atMost holds a share to a bound, where the study is held to it.

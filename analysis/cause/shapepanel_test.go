@@ -79,6 +79,10 @@ func TestShapePanel(t *testing.T) {
 		}
 	}
 	r.print(t, "shapes and mishits")
+	r.never(t, "all", "balls", 0, 0.1)
+	r.never(t, "all", "found", 0.6, 1)
+	r.never(t, "all", "carry", 0.7, 1)
+	r.never(t, "all", "refused", 0, 0)
 	for _, s := range panel.Shapes() {
 		r.atMost(t, "shape: "+string(s), "set aside", 0.05)
 		r.atMost(t, "shape: "+string(s), "two", 0.02)
@@ -156,5 +160,6 @@ func TestMixPanel(t *testing.T) {
 		}
 	}
 	r.print(t, "two swings in one file")
+	r.never(t, "all", "cause", 0, 0.5)
 	r.atLeast(t, "kind: "+string(panel.MixPath20), "two", 0.95)
 }
