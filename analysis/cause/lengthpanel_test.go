@@ -38,6 +38,7 @@ func withPast(c cause.Config, past []analysis.Session) cause.Config {
 // its miss is real: half as large again as the practical zero, and a tenth off
 // the border to another owner.
 //
+//	oracle    what the session's own balls owe, flown by the world: no judge does better
 //	right     the owner the world's own flights give, or one as right with the columns
 //	near      one of two owners, or two of which one is right
 //	wrong     another owner
@@ -54,7 +55,7 @@ func withPast(c cause.Config, past []analysis.Session) cause.Config {
 //
 //	go test ./analysis/cause -run LengthPanel -v -answer 2000
 func TestLengthPanel(t *testing.T) {
-	r := newReport("right", "near", "wrong", "centred", "not said", "said right", "said wrong", "false", "no strike", "luck", "miss", "shares", "within", "adds up", "club")
+	r := newReport("oracle", "right", "near", "wrong", "centred", "not said", "said right", "said wrong", "false", "no strike", "luck", "miss", "shares", "within", "adds up", "club")
 	for _, c := range panel.LengthCases(*answerSeed, *answerCases) {
 		s, truth, past := c.Play()
 		_, p, said := judgeSession(s, past)
@@ -75,6 +76,7 @@ func TestLengthPanel(t *testing.T) {
 			r.add("false", named, g...)
 		case truth.Label != panel.OwnerNone && truth.Margin > 0.1 && math.Abs(truth.Miss) > 1.5*truth.Zero:
 			right, near := ownerRight(owner, truth)
+			r.add("oracle", truth.SampleLabel == truth.Label, g...)
 			r.add("right", right, g...)
 			r.add("near", near, g...)
 			r.add("wrong", named && !right && !near, g...)

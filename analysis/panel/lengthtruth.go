@@ -41,9 +41,11 @@ type LengthTruth struct {
 	// owners add up to the miss.
 	Miss   float64
 	Owners map[Owner]float64
-	// The same over the session's own balls.
+	// The same over the session's own balls, whose label is what a judge who knew
+	// all of them and nothing of the golfer would say.
 	SampleMiss   float64
 	SampleOwners map[Owner]float64
+	SampleLabel  Owner
 
 	Zero   float64 // practical zero of a miss, m: the larger of 3 yd and 2 % of the usual
 	Label  Owner
@@ -224,6 +226,7 @@ func (c LengthCase) Play() (today analysis.Session, truth LengthTruth, past []an
 		t.SampleMiss += v
 	}
 	t.Label, t.Main, t.Margin = owedLength(t.Miss, t.Zero, t.Owners)
+	t.SampleLabel, _, _ = owedLength(t.SampleMiss, t.Zero, t.SampleOwners)
 	t.Knowable, t.Also = c.knowable(t)
 
 	today = c.session(t.Balls, d.today.world, c.rng("device"))
