@@ -77,7 +77,7 @@ func TestFaultPanel(t *testing.T) {
 			r.add("unknown", found, g...)
 		}
 		if truth.At >= 0 {
-			r.add("mishit", !found && set.Shots[truth.At].Aside == analysis.Mishit, g...)
+			r.add("mishit", !found && mishit(set.Shots[truth.At]), g...)
 		} else {
 			r.add("a word", !found && newDecision(before, after), g...)
 		}

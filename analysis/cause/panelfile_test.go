@@ -112,7 +112,12 @@ func judgeSession(s analysis.Session, past []analysis.Session) (analysis.Set, pa
 }
 
 // misread reports whether a shot was set aside as one.
-func misread(s analysis.Shot) bool { return s.Aside != analysis.Used && s.Aside != analysis.Mishit }
+func misread(s analysis.Shot) bool {
+	return s.Aside == analysis.Impossible || s.Aside == analysis.Inconsistent || s.Aside == analysis.Duplicate
+}
+
+// mishit reports whether a shot was set aside as one of any kind.
+func mishit(s analysis.Shot) bool { return s.Aside != analysis.Used && !misread(s) }
 
 // twoSaid reports whether a judgement says in any warning that there are two
 // patterns in one.

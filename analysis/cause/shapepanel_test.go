@@ -50,9 +50,8 @@ func TestShapePanel(t *testing.T) {
 		if len(c.Mishits) == 0 {
 			any := false
 			for i, shot := range set.Shots {
-				mishit := shot.Aside == analysis.Mishit
-				any = any || mishit
-				r.add("balls", mishit, g...)
+				any = any || mishit(shot)
+				r.add("balls", mishit(shot), g...)
 				r.add("misread", misread(shot) || leftOut(session.Shots[i], shot), g...)
 			}
 			r.add("set aside", any, g...)
@@ -67,14 +66,14 @@ func TestShapePanel(t *testing.T) {
 		for i, shot := range set.Shots {
 			m := truth.Mishits[i]
 			if m == "" {
-				r.add("beside", shot.Aside == analysis.Mishit, g...)
+				r.add("beside", mishit(shot), g...)
 				continue
 			}
 			g := append(g[:len(g):len(g)], "mishit: "+string(m), "mishit "+string(m)+": "+string(c.Shape))
 			r.add("found", shot.Aside != analysis.Used, g...)
 			r.add("as misread", misread(shot), g...)
 			if shot.Aside != analysis.Used {
-				r.add("as kind", strings.Contains(strings.ToLower(shot.Why), string(m)), g...)
+				r.add("as kind", strings.Contains(strings.ToLower(string(shot.Aside)+" "+shot.Why), string(m)), g...)
 			}
 		}
 	}
@@ -145,7 +144,7 @@ func TestMixPanel(t *testing.T) {
 		two := twoSaid(p, said)
 		mishits := 0
 		for _, shot := range set.Shots {
-			if shot.Aside == analysis.Mishit {
+			if mishit(shot) {
 				mishits++
 			}
 		}

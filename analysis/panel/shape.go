@@ -180,9 +180,27 @@ func (c ShapeCase) Play() (analysis.Session, ShapeTruth) {
 	noise := c.rng("device")
 	for i, b := range t.Balls {
 		bare := analysis.Shot{N: i + 1, Row: i + 2, Club: c.Club}
-		s.Shots = append(s.Shots, c.Columns.keep(w.device.read(bare, b, noise), bare))
+		shot := w.device.read(bare, b, noise)
+		if t.Mishits[i] != "" {
+			shot = offTheGround(shot)
+		}
+		s.Shots = append(s.Shots, c.Columns.keep(shot, bare))
 	}
 	return s, t
+}
+
+// offTheGround is a reading of a ball that hardly flew: no device writes down
+// that it flew below the grass.
+func offTheGround(s analysis.Shot) analysis.Shot {
+	for n, least := range map[analysis.Number]float64{
+		analysis.LaunchAngle: 0.1 * deg, analysis.Descent: 0.1 * deg, analysis.Apex: 0.1,
+		analysis.Carry: 1, analysis.FlightTime: 0.1,
+	} {
+		if v, ok := s.Value(n); ok && v < least {
+			s = s.With(n, least)
+		}
+	}
+	return s
 }
 
 // LongRun is the mean carry and lateral, m, of the golfer's good balls without
