@@ -63,4 +63,22 @@
 // between face and path by Shapley's value over four flights; the rest is what is
 // left with both at the target line, of which the strike has what goes when the
 // ball is struck in the middle, and the wind what goes in still air.
+//
+// # Length, shapes, mixtures and faults
+//
+// A LengthCase finishes off its target carry for a reason: speed, loft, strike
+// or spin off in some of the balls or all, wind, thin or cold air, range balls,
+// another club's target, two of these, or nothing. The golfer's usual is known:
+// the mean of the long run with nothing off, at which the target is set. The miss
+// is shared by Shapley's value over all that was off, each ball flown by the
+// world with every part of it; what is left is the club's. Half the cases hand
+// over three earlier sessions. Spin is changed at the launch alone: a wet face's
+// higher launch is left out.
+//
+// A ShapeCase has balls spread normally, with heavy tails, skew or as a wide
+// slice, of which none is a mishit, or true tops, duffs, thin balls and shanks
+// among them. A MixCase has two swings in it. A FaultCase has a device's error in
+// a ball or a column, and says whether other columns contradict it.
+//
+// Wind, speed and air are held to published figures: see length_test.go.
 package panel

@@ -53,6 +53,10 @@ func WorldNamed(name string) *World {
 	return nil
 }
 
+// Wild reports whether one in twelve of the readings of the world's device is
+// four times as noisy as the rest: what is set aside of those is no false alarm.
+func (w *World) Wild() bool { return w.device.heavy }
+
 func (w *World) head(c analysis.Club) head {
 	h := heads(c)
 	if w.Ball == analysis.RangeBall {
