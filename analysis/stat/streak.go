@@ -67,10 +67,41 @@ func StreakOf(series ...[]float64) Streak {
 			together += c * c
 		}
 	}
-	m := float64(len(unit))
-	share := m / together
+	return s.weigh(unit, float64(len(unit))/together)
+}
 
+// StreakAcross weighs what series of different balls, each in the order they
+// were hit, say of the streaks they have in common: a golfer's sessions. Its
+// N is 0; For says of how many balls it is to speak.
+func StreakAcross(series [][]float64) Streak {
+	s := Streak{r: streakRs[:1], prob: []float64{1}}
+	var unit [][]float64
+	for _, values := range series {
+		if u, ok := standard(values); ok && len(values) >= leastStreak {
+			unit = append(unit, u)
+		}
+	}
+	if len(unit) == 0 {
+		return s
+	}
+	return s.weigh(unit, 1)
+}
+
+// For is the streak of n balls.
+func (s Streak) For(n int) Streak {
+	s.N = n
+	return s
+}
+
+// weigh weighs each r by the serial correlations of standardised series, each
+// counted so many times.
+func (s Streak) weigh(unit [][]float64, share float64) Streak {
 	s.r, s.prob = streakRs[:], make([]float64, len(streakRs))
+	type lag struct{ seen, n float64 }
+	lags := make([]lag, len(unit))
+	for i, u := range unit {
+		lags[i] = lag{dot(u[1:], u[:len(u)-1]), float64(len(u))}
+	}
 	most := math.Inf(-1)
 	for i, r := range streakRs {
 		prior := noStreak
@@ -78,10 +109,9 @@ func StreakOf(series ...[]float64) Streak {
 			prior = (1 - noStreak) / float64(len(streakRs)-1)
 		}
 		s.prob[i] = math.Log(prior)
-		for _, u := range unit {
-			seen := dot(u[1:], u[:n-1])
+		for _, l := range lags {
 			// The serial correlation of n values centres at r - (1 + 4r)/n.
-			z := (seen - r + (1+4*r)/float64(n)) / math.Sqrt((1-r*r)/float64(n))
+			z := (l.seen - r + (1+4*r)/l.n) / math.Sqrt((1-r*r)/l.n)
 			s.prob[i] -= share * (z*z/2 + math.Log(1-r*r)/2)
 		}
 		most = max(most, s.prob[i])
@@ -169,11 +199,33 @@ func (s Streak) Draw(u float64) float64 {
 // Mean is Mean of a series with these streaks: its limits are those of the
 // mixture over what the streaks may be.
 func (s Streak) Mean(values []float64) analysis.Estimate {
-	e := Mean(values)
-	if !e.OK || len(s.r) == 1 {
-		return e
+	return s.Means([][]float64{values})[0]
+}
+
+// Means are the means of several series with these streaks. Limits take the
+// longer to find than a mean, so those of one length are found once.
+func (s Streak) Means(series [][]float64) []analysis.Estimate {
+	all := make([]analysis.Estimate, len(series))
+	halves := map[int]float64{}
+	for i, values := range series {
+		e := Mean(values)
+		if e.OK && len(s.r) > 1 {
+			half, ok := halves[e.N]
+			if !ok {
+				half = s.For(e.N).half()
+				halves[e.N] = half
+			}
+			half *= e.SD
+			e.Low, e.High = e.Mean-half, e.Mean+half
+		}
+		all[i] = e
 	}
-	t := distuv.StudentsT{Sigma: 1, Nu: float64(e.N - 1)}
+	return all
+}
+
+// half is from a mean to either limit, in standard deviations of one value.
+func (s Streak) half() float64 {
+	t := distuv.StudentsT{Sigma: 1, Nu: float64(s.N - 1)}
 	outside := func(half float64) float64 {
 		p := 0.0
 		for i, r := range s.r {
@@ -181,8 +233,6 @@ func (s Streak) Mean(values []float64) analysis.Estimate {
 		}
 		return p - 0.025
 	}
-	one := StudentQuantile(0.975, e.N-1)
-	half := root(outside, one, one*s.inflation(s.r[len(s.r)-1]), 1e-6) * e.SD / math.Sqrt(float64(e.N))
-	e.Low, e.High = e.Mean-half, e.Mean+half
-	return e
+	one := StudentQuantile(0.975, s.N-1)
+	return root(outside, one, one*s.inflation(s.r[len(s.r)-1]), 1e-6) / math.Sqrt(float64(s.N))
 }

@@ -57,13 +57,3 @@ func (m *model) drift(lessons []analysis.Lesson) Drift {
 	}
 	return d
 }
-
-// successive is the between-session variance told from the differences of
-// successive sessions, whose expected square is 2 between + v(i) + v(i-1).
-func successive(y, v []float64) float64 {
-	sum := 0.0
-	for i := 1; i < len(y); i++ {
-		sum += (y[i]-y[i-1])*(y[i]-y[i-1]) - v[i] - v[i-1]
-	}
-	return max(0, sum/(2*float64(len(y)-1)))
-}

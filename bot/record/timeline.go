@@ -64,6 +64,7 @@ func (rs *Records) Timelines(ctx context.Context, server, student string, q Quer
 			}
 		}
 	}
+	timeline.Together(results)
 	return results, nil
 }
 
