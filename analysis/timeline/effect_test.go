@@ -34,13 +34,13 @@ func TestLessonSides(t *testing.T) {
 		{"after the last", seven, []int{60}, timeline.TooEarly, 7, 0, 1, 3},
 		{"two since", seven, []int{30}, timeline.TooEarly, 5, 2, 1, 3},
 		{"two before", seven, []int{10}, timeline.TooEarly, 2, 5, 1, 0},
-		{"three and four", seven, []int{25}, timeline.NotYet, 4, 3, 1, 6},
-		{"at the moment of a session", seven, []int{28}, timeline.NotYet, 4, 3, 1, 6},
+		{"three and four", seven, []int{25}, timeline.Changed, 4, 3, 1, 6},
+		{"at the moment of a session", seven, []int{28}, timeline.Changed, 4, 3, 1, 6},
 		{"six since", flat(5, 5.2, 4.9, 5.1, 5, -9, -9.2, -8.9, -9.1, -9, -9.1), []int{30}, timeline.Changed, 5, 6, 1, 12},
 		{"nothing moved", flat(5, 4, 6, 5, 4, 6, 5), []int{25}, timeline.NotYet, 4, 3, 1, 6},
-		{"three between two", flat(9, 9, 9, 5, 5.2, 4.9, 1, 1.2, 0.9), []int{20, 38}, timeline.NotYet, 3, 3, 1, 6},
+		{"three between two", flat(9, 9, 9, 5, 5.2, 4.9, 1, 1.2, 0.9), []int{20, 38}, timeline.Changed, 3, 3, 1, 6},
 		{"two between two", flat(5, 5.2, 4.9, 5.1, 3, 3.1, 1, 1.2, 0.9), []int{25, 38}, timeline.NotYet, 4, 3, 2, 6},
-		{"two lessons in one gap", seven, []int{23, 25}, timeline.NotYet, 4, 3, 2, 6},
+		{"two lessons in one gap", seven, []int{23, 25}, timeline.Changed, 4, 3, 2, 6},
 	} {
 		var lessons []analysis.Lesson
 		for _, d := range c.lessons {

@@ -2,7 +2,6 @@ package words
 
 import (
 	"math"
-	"strings"
 	"time"
 
 	"rangepost/analysis"
@@ -48,7 +47,7 @@ func (v Voice) since(r timeline.Result) []string {
 		lines := []string{"Whether " + lesson + " changed the " + r.Number.String() + " cannot be told yet: the difference may be anywhere " +
 			v.ChangeLimits(r.Number, e.Low, e.High) + " (" + sessions + ")."}
 		if e.Next > 0 {
-			lines[0] = strings.TrimSuffix(lines[0], ").") + "; next judged after " + Count(e.Next, "session") + ")."
+			lines = append(lines, "It is judged next "+Count(e.Next, "session")+" after it.")
 		}
 		return append(lines, v.provisos(r.Number, e)...)
 	}
