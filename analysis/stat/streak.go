@@ -199,33 +199,11 @@ func (s Streak) Draw(u float64) float64 {
 // Mean is Mean of a series with these streaks: its limits are those of the
 // mixture over what the streaks may be.
 func (s Streak) Mean(values []float64) analysis.Estimate {
-	return s.Means([][]float64{values})[0]
-}
-
-// Means are the means of several series with these streaks. Limits take the
-// longer to find than a mean, so those of one length are found once.
-func (s Streak) Means(series [][]float64) []analysis.Estimate {
-	all := make([]analysis.Estimate, len(series))
-	halves := map[int]float64{}
-	for i, values := range series {
-		e := Mean(values)
-		if e.OK && len(s.r) > 1 {
-			half, ok := halves[e.N]
-			if !ok {
-				half = s.For(e.N).half()
-				halves[e.N] = half
-			}
-			half *= e.SD
-			e.Low, e.High = e.Mean-half, e.Mean+half
-		}
-		all[i] = e
+	e := Mean(values)
+	if !e.OK || len(s.r) == 1 {
+		return e
 	}
-	return all
-}
-
-// half is from a mean to either limit, in standard deviations of one value.
-func (s Streak) half() float64 {
-	t := distuv.StudentsT{Sigma: 1, Nu: float64(s.N - 1)}
+	t := distuv.StudentsT{Sigma: 1, Nu: float64(e.N - 1)}
 	outside := func(half float64) float64 {
 		p := 0.0
 		for i, r := range s.r {
@@ -233,6 +211,23 @@ func (s Streak) half() float64 {
 		}
 		return p - 0.025
 	}
-	one := StudentQuantile(0.975, s.N-1)
-	return root(outside, one, one*s.inflation(s.r[len(s.r)-1]), 1e-6) / math.Sqrt(float64(s.N))
+	one := StudentQuantile(0.975, e.N-1)
+	half := root(outside, one, one*s.inflation(s.r[len(s.r)-1]), 1e-6) * e.SD / math.Sqrt(float64(e.N))
+	e.Low, e.High = e.Mean-half, e.Mean+half
+	return e
+}
+
+// Means are the means of several series with these streaks, in limits for the
+// values they count for: many series tell their streaks well enough for that.
+func (s Streak) Means(series [][]float64) []analysis.Estimate {
+	all := make([]analysis.Estimate, len(series))
+	for i, values := range series {
+		e := Mean(values)
+		if e.OK && len(s.r) > 1 {
+			wider := math.Sqrt(float64(e.N) / s.For(e.N).Effective())
+			e.Low, e.High = e.Mean-wider*(e.Mean-e.Low), e.Mean+wider*(e.High-e.Mean)
+		}
+		all[i] = e
+	}
+	return all
 }

@@ -10,9 +10,10 @@ import (
 )
 
 // Of follows the number over sessions, in any order; sessions without a value
-// are skipped. Lessons likewise may come in any order.
-func Of(number analysis.Number, club analysis.Club, sessions []analysis.SessionValues, lessons []analysis.Lesson) Result {
-	r, m := chart(number, club, sessions, lessons)
+// are skipped. Lessons likewise may come in any order. Noted is when somebody
+// said that they had seen a drift: one that was told by then stands no longer.
+func Of(number analysis.Number, club analysis.Club, sessions []analysis.SessionValues, lessons []analysis.Lesson, noted ...time.Time) Result {
+	r, m := chart(number, club, sessions, lessons, noted)
 	if len(m.sessions) == 0 {
 		return r
 	}
@@ -27,14 +28,14 @@ func Of(number analysis.Number, club analysis.Club, sessions []analysis.SessionV
 
 // Drifting is Of with Points and Drift alone, for a roster of many students: it
 // costs a tenth.
-func Drifting(number analysis.Number, club analysis.Club, sessions []analysis.SessionValues, lessons []analysis.Lesson) Result {
-	r, _ := chart(number, club, sessions, lessons)
+func Drifting(number analysis.Number, club analysis.Club, sessions []analysis.SessionValues, lessons []analysis.Lesson, noted ...time.Time) Result {
+	r, _ := chart(number, club, sessions, lessons, noted)
 	return r
 }
 
 // chart is the points of a result and their drift, and the model the rest of
 // it is told by.
-func chart(number analysis.Number, club analysis.Club, sessions []analysis.SessionValues, lessons []analysis.Lesson) (Result, *model) {
+func chart(number analysis.Number, club analysis.Club, sessions []analysis.SessionValues, lessons []analysis.Lesson, noted []time.Time) (Result, *model) {
 	r := Result{Number: number, Club: club, Effect: Effect{Change: NoLesson}, Drift: Drift{Out: -1}}
 	r.Lessons = slices.Clone(lessons)
 	slices.SortStableFunc(r.Lessons, func(a, b analysis.Lesson) int { return a.At.Compare(b.At) })
@@ -58,7 +59,7 @@ func chart(number analysis.Number, club analysis.Club, sessions []analysis.Sessi
 		m.within = 0
 		r.warn(OneBall, len(m.sessions))
 	}
-	r.Drift = m.drift(r.Lessons)
+	r.Drift = m.drift(m.stretches(r.Lessons), noted)
 	return r, m
 }
 

@@ -78,17 +78,15 @@ type Result struct {
 	Warnings []analysis.Warning
 }
 
-// Drift is an EWMA chart of session means since the last lesson. The slices
-// are as long as Result.Points; before From, where the chart starts, they hold
-// the target.
+// Drift is the level followed from session to session, and the shift of it
+// that stands. The slices are as long as Result.Points.
 type Drift struct {
-	OK        bool // eight sessions at least since the last lesson
-	Watch     bool // fewer than 20 sessions: limits are estimates
-	From      int
-	Target    float64 // mean of the charted sessions
-	EWMA      []float64
-	Low, High []float64
-	Out       int // index of the point since which the chart has stayed outside, -1 if it is inside now
+	OK        bool      // eight sessions at least
+	Watch     bool      // fewer than 20 sessions: limits are estimates
+	Target    float64   // the level before the shift that stands, else that of a dozen sessions ago
+	EWMA      []float64 // the level after each session
+	Low, High []float64 // where it would be, had it but walked since it was the target
+	Out       int       // index of the point with which the shift began, -1 if none stands
 }
 
 // Trend is Theil-Sen with Mann-Kendall over sessions in order.

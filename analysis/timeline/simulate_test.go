@@ -79,6 +79,10 @@ func from(session int, deg float64) func(int) float64 {
 // before is a lesson before a session.
 func before(session int) analysis.Lesson { return analysis.Lesson{At: day(2*session - 1)} }
 
+func drifting(sessions []analysis.SessionValues, lessons ...analysis.Lesson) timeline.Result {
+	return timeline.Drifting(analysis.FaceToPath, iron, sessions, lessons)
+}
+
 func ftp(sessions []analysis.SessionValues, lessons ...analysis.Lesson) timeline.Result {
 	return timeline.Of(analysis.FaceToPath, iron, sessions, lessons)
 }
@@ -244,6 +248,66 @@ func TestSimulatedShapes(t *testing.T) {
 				if _, high := share(t, name+": limits of what is left hold", held, *simulate); high < 0.9 {
 					t.Errorf("%s: what is left is in its limits in under 90 %%", name)
 				}
+			}
+		}
+	}
+}
+
+// Nothing drifts: a chart redrawn after every session, from the eighth to the
+// sixtieth, is newly out at most once in 100 sessions, also while the level
+// walks.
+func TestSimulatedStableSessions(t *testing.T) {
+	for name, s := range students {
+		rng := rand.New(rand.NewPCG(5, 6))
+		alarms, charts := 0, 0
+		for range max(1, *simulate/5) {
+			all := s.sessions(rng, 60, nil)
+			out := -1
+			for n := 8; n <= len(all); n++ {
+				d := drifting(all[:n]).Drift
+				charts++
+				if d.Out >= 0 && d.Out != out {
+					alarms++
+				}
+				out = d.Out
+			}
+		}
+		if low, _ := share(t, name+": new alarms", alarms, charts); low > 1.0/100 {
+			t.Errorf("%s: drift alarms more than once in 100 stable sessions", name)
+		}
+	}
+}
+
+// A shift of 3 deg is seen within eight sessions and stands after forty,
+// however many lessons are marked meanwhile.
+func TestSimulatedDrift(t *testing.T) {
+	const at = 20
+	for name, s := range map[string]student{"usual": usual, "walking": walking} {
+		for _, every := range []int{0, 2, 3, 5, 8} {
+			rng := rand.New(rand.NewPCG(7, 8))
+			seen, stands := 0, 0
+			for range *simulate {
+				all := s.sessions(rng, at+40, from(at, 3))
+				var lessons []analysis.Lesson
+				for i := 4; every > 0 && i < len(all); i += every {
+					lessons = append(lessons, before(i))
+				}
+				for n := at + 3; n <= at+8; n++ {
+					if drifting(all[:n], lessons...).Drift.Out >= at-2 {
+						seen++
+						break
+					}
+				}
+				if drifting(all, lessons...).Drift.Out >= 0 {
+					stands++
+				}
+			}
+			name := fmt.Sprintf("%s, a lesson every %d", name, every)
+			if _, high := share(t, name+": seen within eight", seen, *simulate); high < 0.85 {
+				t.Errorf("%s: a shift of 3 deg goes unseen for eight sessions", name)
+			}
+			if _, high := share(t, name+": stands after forty", stands, *simulate); high < 0.85 {
+				t.Errorf("%s: a shift of 3 deg that stays is not said any more after forty sessions", name)
 			}
 		}
 	}

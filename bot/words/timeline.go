@@ -124,6 +124,11 @@ func (v Voice) drift(r timeline.Result) string {
 		return ""
 	}
 	text := "From the session on " + date(r.Points[d.Out].At) + " on, the " + r.Number.String() + " has drifted outside its usual limits"
+	if n := len(d.EWMA); n == len(r.Points) {
+		if moved := d.EWMA[n-1] - d.Target; !v.vanishes(r.Number.Info().Kind, moved, alone) {
+			text += ", about " + v.Change(r.Number, moved) + " than before"
+		}
+	}
 	if d.Watch {
 		text += "; something to watch, as so few sessions draw those limits only roughly"
 	}
