@@ -12,13 +12,14 @@ const (
 	settled = 20 // sessions from which its limits count as known
 
 	// A shift is looked for after every session, at every one of the last
-	// lately it may have begun with, with at least side sessions since; it is
+	// lately it may have begun with, with at least two sessions since; it is
 	// told where a step there has a p under alarm. At that a player whose level
 	// walks by 0.2 degrees a session, whose session means wander by 0.8, is said
 	// to drift once in a hundred sessions at most [C] (TestSimulatedStableSessions).
 	lately = 12
 	least  = 5 // sessions before it
-	alarm  = 0.005
+	since  = 2 // sessions since
+	alarm  = 0.004
 
 	// A lesson that comes after more than so many sessions without one explains
 	// a shift that begins with it; one of many does not.
@@ -197,7 +198,7 @@ func (f *follower) restart(at, k int) {
 // none.
 func (f *follower) shift(k int) (at int, ok bool) {
 	best := alarm
-	for from := max(f.begun+least, k-lately+1); from <= k+1-side; from++ {
+	for from := max(f.begun+least, k-lately+1); from <= k+1-since; from++ {
 		m := stat.StudentMixture{}
 		most, far := math.Inf(-1), 0.0
 		for i, walk := range walks {

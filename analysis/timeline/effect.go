@@ -126,6 +126,19 @@ func (m *model) effect(all []stretch, which int) Effect {
 	return e
 }
 
+// Keep makes of an effect one that was found before, at so many sessions after
+// the lesson: it was told so, with that difference in those limits, and what
+// some of the sessions say now does not take it back.
+func (e *Effect) Keep(sessions int, at time.Time, difference, low, high float64) {
+	if e.Change == TooEarly {
+		e.Difference, e.Low, e.High = difference, low, high
+		e.MeanAfter = e.MeanBefore + difference
+		e.Left, e.LeftLow, e.LeftHigh = difference, low, high
+	}
+	e.Change, e.Found, e.FoundAt = Changed, sessions, at
+	e.Lasts = e.lasts()
+}
+
 const (
 	level  = 0.05 // the chance of finding a change that is none
 	limits = 0.95
@@ -147,16 +160,18 @@ func (e Effect) lasts() Lasting {
 // that are over were told when they were found, and stay.
 func Together(results []Result) {
 	var p []float64
-	var of []*Effect
+	var of []*Result
 	for i := range results {
-		if e := &results[i].Effect; e.Change == Changed || e.Change == NotYet {
-			p, of = append(p, e.P), append(of, e)
+		if e := results[i].Effect; e.Change == Changed || e.Change == NotYet {
+			p, of = append(p, e.P), append(of, &results[i])
 		}
 	}
 	for i, p := range stat.Holm(p) {
-		if of[i].P = p; p >= level && of[i].Change == Changed {
-			of[i].Change, of[i].Found, of[i].FoundAt, of[i].Lasts = NotYet, 0, time.Time{}, ""
+		e := &of[i].Effects[len(of[i].Effects)-1]
+		if e.P = p; p >= level && e.Change == Changed {
+			e.Change, e.Found, e.FoundAt, e.Lasts = NotYet, 0, time.Time{}, ""
 		}
+		of[i].Effect = *e
 	}
 }
 
