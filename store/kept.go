@@ -36,27 +36,27 @@ func progress(ctx context.Context, tx *sql.Tx, b Brief) (p Progress, err error) 
 		return p, err
 	}
 	defer rows.Close()
-	session := ""
 	for rows.Next() {
-		var id string
 		var at sql.NullInt64
-		var inside bool
-		if err := rows.Scan(&id, &at, &inside); err != nil {
+		var series sql.NullString // a 0 or a 1 a ball
+		if err := rows.Scan(&at, &series); err != nil {
 			return p, err
 		}
-		if id != session || p.Sessions == 0 {
-			session = id
-			p.Sessions++
-			p.Balls = append(p.Balls, nil)
-			if t := timeOf(at); t.After(p.Last) {
-				p.Last = t
+		balls := series.String
+		if balls == "" { // no ball of the brief's
+			continue
+		}
+		inside := make([]bool, len(balls))
+		for i := range balls {
+			if inside[i] = balls[i] == '1'; inside[i] {
+				p.Inside++
 			}
 		}
-		last := &p.Balls[len(p.Balls)-1]
-		*last = append(*last, inside)
-		p.Of++
-		if inside {
-			p.Inside++
+		p.Balls = append(p.Balls, inside)
+		p.Of += len(balls)
+		p.Sessions++
+		if t := timeOf(at); t.After(p.Last) {
+			p.Last = t
 		}
 	}
 	return p, rows.Err()
@@ -66,10 +66,13 @@ func progress(ctx context.Context, tx *sql.Tx, b Brief) (p Progress, err error) 
 func progressOf(number string) string {
 	v := `h.` + number
 	return `
-	SELECT s.id, s.at, (?8 IS NULL OR ` + v + ` >= ?8) AND (?9 IS NULL OR ` + v + ` <= ?9)
-	FROM sessions s CROSS JOIN shots h ON h.session = s.id
+	SELECT s.at, (
+		SELECT group_concat(inside, '') FROM (
+			SELECT (?8 IS NULL OR ` + v + ` >= ?8) AND (?9 IS NULL OR ` + v + ` <= ?9) AS inside
+			FROM shots h WHERE h.session = s.id AND (?7 = '' OR h.club = ?7) AND h.aside IN ('', 'mishit') AND ` + v + ` IS NOT NULL
+			ORDER BY h.place))
+	FROM sessions s
 	WHERE s.server = ?1 AND s.student = ?2 AND s.posted >= ?3 AND s.at >= ?4
 		AND (?5 IS NULL OR s.at <= ?5) AND (?6 IS NULL OR s.posted <= ?6)
-		AND (?7 = '' OR h.club = ?7) AND h.aside IN ('', 'mishit') AND ` + v + ` IS NOT NULL
-	ORDER BY s.posted, s.id, h.place`
+	ORDER BY s.posted, s.id`
 }

@@ -63,11 +63,13 @@ func (db *DB) rosterLine(ctx context.Context, tx *sql.Tx, b Binding) (l RosterLi
 		SELECT `+infoColumns+` FROM sessions `+ofStudent+postedLast+` LIMIT 1`, b.Server, b.Student))); err != nil {
 		return l, err
 	}
-	if l.Lesson, err = optional(lastLesson(ctx, tx, b.Server, b.Student, db.now())); err != nil {
-		return l, err
-	}
 	if l.Lessons, err = lessons(ctx, tx, b.Server, b.Student); err != nil {
 		return l, err
+	}
+	for i := range l.Lessons {
+		if !l.Lessons[i].At.After(db.now()) {
+			l.Lesson = &l.Lessons[i]
+		}
 	}
 	if l.Noted, err = noted(ctx, tx, b.Server, b.Student); err != nil {
 		return l, err
