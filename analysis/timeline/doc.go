@@ -25,7 +25,8 @@
 // effect has are not known: each is weighed by its restricted likelihood and
 // by what is thought of golfers beforehand (walk.go), and limits are those of
 // the mixture of Student's t that comes of it. It takes three sessions on
-// either side. Lessons with fewer between them share what they did.
+// either side. Lessons with fewer between them share what they did, and the one
+// before may still be at work: its effect comes or goes on in a form of its own.
 //
 // The effect is judged at fixed numbers of sessions after the lesson, each at
 // its own level (effect.go), so that a look after every post finds no more
@@ -37,11 +38,16 @@
 //
 // # Drift and trend
 //
-// Drift is an exponentially weighted chart (lambda 0.3, three sigma) of the
-// sessions since the last lesson, which is meant to move the number. Its
-// centre and spread come from the same sessions. The spread is told from
-// successive sessions (von Neumann 1941, Ann. Math. Stat. 12:367), which a slow
-// drift does not widen. It is out when the latest session leaves it outside: a
-// number that came back has not drifted. Trend is Theil & Sen's slope with Mann &
-// Kendall's test over all sessions.
+// Drift follows the level of the same model from session to session. A shift is
+// told by a step with any of the last dozen sessions (drift.go) and held
+// against the level before it: it stands, however many sessions follow, until
+// the level comes back or somebody has noted it. A lesson explains the shift
+// that begins with it if it came after a pause; where lessons come every few
+// sessions, they explain none. Trend is Theil & Sen's slope with Mann & Kendall's
+// test over all sessions.
+//
+// # Briefs
+//
+// A brief is settled once, with the first balls it asks for or with its date
+// (standing.go).
 package timeline

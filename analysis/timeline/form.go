@@ -1,6 +1,9 @@
 package timeline
 
-import "math"
+import (
+	"math"
+	"slices"
+)
 
 // A Shape is how the effect of a lesson comes and goes.
 type Shape string
@@ -33,6 +36,20 @@ var forms = []form{
 	{Fading, .75 / 18, goneAt(6)},
 	{Fading, .75 / 18, goneAt(10)},
 }
+
+// even are the forms with the same chance for every shape: of the lessons
+// before those that are judged nothing is presumed.
+var even = func() []form {
+	count := map[Shape]float64{}
+	for _, f := range forms {
+		count[f.shape]++
+	}
+	all := slices.Clone(forms)
+	for i, f := range all {
+		all[i].chance = 1 / (count[f.shape] * float64(len(count)))
+	}
+	return all
+}()
 
 // over is an effect that comes in equal parts over n sessions.
 func over(n float64) func(int) float64 {

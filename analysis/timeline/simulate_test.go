@@ -15,7 +15,7 @@ import (
 // The simulations run short by default and longer by hand:
 //
 //	go test ./analysis/timeline -run Simulated -simulate 10000 -v
-var simulate = flag.Int("simulate", 100, "simulated students in each study")
+var simulate = flag.Int("simulate", 60, "simulated students in each study")
 
 // student is a golfer whose sessions differ by between, deg, whose balls in
 // a session differ by within and resemble the one before by streak, and whose
@@ -308,6 +308,44 @@ func TestSimulatedDrift(t *testing.T) {
 			}
 			if _, high := share(t, name+": stands after forty", stands, *simulate); high < 0.85 {
 				t.Errorf("%s: a shift of 3 deg that stays is not said any more after forty sessions", name)
+			}
+		}
+	}
+}
+
+// A second lesson that did nothing, some sessions after one whose 4 deg came
+// at once, come over six sessions or go over six: it is credited with what the
+// first one did in few, and alone never where nobody can tell the two apart.
+func TestSimulatedSecondLesson(t *testing.T) {
+	for _, c := range []struct {
+		name string
+		at   func(k float64) float64
+	}{
+		{"at once", func(float64) float64 { return 1 }},
+		{"over six sessions", func(k float64) float64 { return min(1, (k+1)/6) }},
+		{"gone after six", func(k float64) float64 { return max(0, 1-k/6) }},
+	} {
+		for name, s := range map[string]student{"usual": usual, "walking": walking} {
+			for _, gap := range []int{2, 3, 6} {
+				rng := rand.New(rand.NewPCG(9, uint64(gap)))
+				credited := 0
+				for range *simulate {
+					all := s.sessions(rng, 8+gap+6, func(i int) float64 {
+						if i < 8 {
+							return 0
+						}
+						return 4 * c.at(float64(i-8))
+					})
+					if e := ftp(all, before(8), before(8+gap)).Effect; e.Change == timeline.Changed && e.Together == 1 {
+						credited++
+					}
+				}
+				name := fmt.Sprintf("%s, %s, %d sessions later", name, c.name, gap)
+				// That 5 % of six sessions is a little more here is known: what the
+				// first lesson does is told from as few.
+				if low, _ := share(t, name+": credited", credited, *simulate); low > 0.07 {
+					t.Errorf("%s: the second lesson is credited with what the first one did", name)
+				}
 			}
 		}
 	}

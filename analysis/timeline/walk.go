@@ -83,14 +83,18 @@ func (m *model) judge(all []stretch, which, to int) (v verdict, ok bool) {
 	l := stat.LocalLevel{Y: y, Start: make([]bool, len(y)), Absent: make([]bool, len(y))}
 	w, known, least := m.weights(from, to)
 	l.W = w
-	begun := from
-	for _, other := range all[:which+1] {
+	begun, last := from, -1
+	for i, other := range all[:which+1] {
 		for i := max(from, other.from); i < other.at && i < to; i++ {
 			l.Absent[i-from] = true // between lessons that share their effect
 		}
-		if other.at < s.at && other.at >= from {
-			l.Start[other.at-from] = true
-			begun = other.at
+		if i < which && other.at > from {
+			// What the lessons before the last ones did is of no interest: the
+			// level may be any after them.
+			if last >= 0 {
+				l.Start[all[last].at-from] = true
+			}
+			begun, last = other.at, i
 		}
 	}
 	// A steady movement of the sessions around these lessons alone.
@@ -99,12 +103,22 @@ func (m *model) judge(all []stretch, which, to int) (v verdict, ok bool) {
 		trend[i-from] = float64(i - s.at)
 	}
 	l.X = [][]float64{trend}
-	for _, f := range forms {
-		x := make([]float64, len(y))
-		for i := s.at; i < to; i++ {
-			x[i-from] = f.at(i - s.at)
+	course := func(at int) {
+		for _, f := range forms {
+			x := make([]float64, len(y))
+			for i := at; i < to; i++ {
+				x[i-from] = f.at(i - at)
+			}
+			l.X = append(l.X, x)
 		}
-		l.X = append(l.X, x)
+	}
+	course(s.at)
+	// The last lessons before may still be at work: their effect comes or goes
+	// on in a form of its own.
+	earlier := []form{{chance: 1}}
+	if last >= 0 {
+		course(begun)
+		earlier = even
 	}
 	var logs []float64
 	best := math.Inf(-1)
@@ -112,24 +126,33 @@ func (m *model) judge(all []stretch, which, to int) (v verdict, ok bool) {
 		in := l.Innovations(walk.value)
 		for _, steep := range trends {
 			for i, form := range forms {
-				x, prior := [2]int{1 + i, 0}, [2]float64{math.Inf(1), steep.value * steep.value}
-				k := 1
-				if steep.value > 0 {
-					k = 2
+				for j, before := range earlier {
+					x, prior := append(make([]int, 0, 3), 1+i), append(make([]float64, 0, 3), math.Inf(1))
+					if steep.value > 0 {
+						x, prior = append(x, 0), append(prior, steep.value*steep.value)
+					}
+					if last >= 0 {
+						x, prior = append(x, 1+len(forms)+j), append(prior, math.Inf(1))
+					}
+					f, ok := in.Fit(x, prior, known)
+					if !ok {
+						continue
+					}
+					log := f.LogLik + math.Log(walk.chance*steep.chance*form.chance*before.chance)
+					best = max(best, log)
+					logs = append(logs, log)
+					v.Mean = append(v.Mean, f.B[0])
+					// Means that happen to lie closer than their balls explain do
+					// not narrow the limits.
+					v.SE = append(v.SE, math.Sqrt(f.Cov[0][0]*max(f.Scale, least)))
+					v.DF = f.DF
+					v.form, v.steep = append(v.form, i), append(v.steep, steep.value)
+					moved := 0.0
+					if steep.value > 0 {
+						moved = f.B[1]
+					}
+					v.trend = append(v.trend, moved)
 				}
-				f, ok := in.Fit(x[:k], prior[:k], known)
-				if !ok {
-					continue
-				}
-				log := f.LogLik + math.Log(walk.chance*steep.chance*form.chance)
-				best = max(best, log)
-				logs = append(logs, log)
-				v.Mean = append(v.Mean, f.B[0])
-				// Means that happen to lie closer than their balls explain do not
-				// narrow the limits.
-				v.SE = append(v.SE, math.Sqrt(f.Cov[0][0]*max(f.Scale, least)))
-				v.DF = f.DF
-				v.form, v.trend, v.steep = append(v.form, i), append(v.trend, f.B[1]), append(v.steep, steep.value)
 			}
 		}
 	}
