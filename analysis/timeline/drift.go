@@ -57,7 +57,9 @@ func (m *model) drift(stretches []stretch, noted []time.Time) Drift {
 	d.EWMA, d.Low, d.High = make([]float64, n), make([]float64, n), make([]float64, n)
 	d.Target = y[0]
 	f := follower{y: y, w: w, known: known, was: make([][]state, n)}
-	found := -1 // the session that told the shift that stands
+	found := -1  // the session that told the shift that stands
+	moved := 0.0 // how far it went
+	leads := -1  // until when the level is watched for coming back
 	acknowledged := func() bool {
 		for _, at := range noted {
 			if found >= 0 && !at.Before(m.sessions[found].At) {
@@ -75,18 +77,21 @@ func (m *model) drift(stretches []stretch, noted []time.Time) Drift {
 				now := f.level(k)
 				stands := d.Out >= 0 && !acknowledged()
 				switch {
-				case stands && math.Abs(now-d.Target) < math.Abs(now-before):
-					d.Out, found = -1, -1 // it came back
-				case stands && math.Abs(now-before) < math.Abs(before-d.Target):
-					// the greater shift goes on
+				case stands && math.Abs(now-before) < math.Abs(before-d.Target) || stands && math.Abs(now-d.Target) < moved/2:
+					// The greater shift goes on, unless this one leads back: that its
+					// first sessions do not tell.
+					leads = k + lately
 				case explained(stretches, at):
 					d.Out, found = -1, -1
 				default:
-					d.Out, found, d.Target = at, k, before
+					d.Out, found, d.Target, moved = at, k, before, math.Abs(now-before)
 				}
 			}
 		}
 		d.EWMA[k] = f.level(k)
+		if d.Out >= 0 && k <= leads && math.Abs(d.EWMA[k]-d.Target) < moved/3 {
+			d.Out, found = -1, -1 // it came back
+		}
 		back := max(0, k-lately)
 		if d.Out < 0 {
 			d.Target = d.EWMA[back]
