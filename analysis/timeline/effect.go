@@ -22,7 +22,7 @@ const side = 3
 var looks = []struct {
 	after int
 	level float64
-}{{3, .005}, {6, .06}, {12, .015}, {24, .01}, {48, .01}}
+}{{3, .004}, {6, .057}, {12, .008}, {24, .006}, {48, .006}}
 
 // A stretch is the sessions around lessons that share their effect: before
 // from, between the lessons from there to at, and after them up to end.
@@ -106,7 +106,7 @@ func (m *model) effect(all []stretch, which int) Effect {
 				continue
 			}
 		}
-		p := min(1, v.Sided()*level/look.level)
+		p := min(1, v.p()*level/look.level)
 		e.P = min(e.P, p)
 		if p < level && e.Found == 0 {
 			e.Change, e.Found = Changed, look.after
@@ -118,7 +118,7 @@ func (m *model) effect(all []stretch, which int) Effect {
 	e.Shape = latest.shape()
 	left := latest.now(e.After - 1)
 	e.Left, e.LeftLow, e.LeftHigh = left.middle(), left.Quantile((1-limits)/2), left.Quantile((1+limits)/2)
-	e.Improving = latest.improving(e.Difference)
+	e.Improving = latest.improving(e.Difference) > 0.5
 	e.WorstBefore = worstLast(before, e.Difference)
 	if e.Change == Changed {
 		e.Lasts = e.lasts()

@@ -350,3 +350,28 @@ func TestSimulatedSecondLesson(t *testing.T) {
 		}
 	}
 }
+
+// Four numbers asked for at one time, of a lesson that did nothing: any of them
+// is found to have changed in at most 5 %.
+func TestSimulatedPanels(t *testing.T) {
+	for name, s := range map[string]student{"usual": usual, "walking": walking} {
+		rng := rand.New(rand.NewPCG(10, 11))
+		changed := 0
+		for range *simulate {
+			panels := make([]timeline.Result, 4)
+			for i := range panels {
+				panels[i] = ftp(s.sessions(rng, 22, nil), before(10))
+			}
+			timeline.Together(panels)
+			for _, p := range panels {
+				if p.Effect.Change == timeline.Changed {
+					changed++
+					break
+				}
+			}
+		}
+		if low, _ := share(t, name+", four panels: any changed", changed, *simulate); low > 0.05 {
+			t.Errorf("%s: four panels find something in over 5 %%", name)
+		}
+	}
+}

@@ -219,14 +219,38 @@ func (v verdict) shape() Shape {
 // told is the chance from which something is said to be so.
 const told = 0.75
 
-// improving reports whether the number was moving the way of a change already
-// before: more likely than not there was a trend, and that was its way.
-func (v verdict) improving(way float64) bool {
-	chance := 0.0
+// improving is the chance that the number was moving the way of a change
+// already before.
+func (v verdict) improving(way float64) (chance float64) {
 	for i, w := range v.Weight {
 		if v.steep[i] > 0 && v.trend[i]*way > 0 {
 			chance += w
 		}
 	}
-	return chance > 0.5
+	return chance
 }
+
+// p is the two-sided p of no effect. Where it may well be that the number was
+// moving that way already, it is taken to have been: a trend that was there
+// before is not credited to a lesson.
+func (v verdict) p() float64 {
+	if v.improving(v.middle()) < wary {
+		return v.Sided()
+	}
+	m := stat.StudentMixture{DF: v.DF}
+	sum := 0.0
+	for i, w := range v.Weight {
+		if v.steep[i] > 0 {
+			m.Mean, m.SE, m.Weight = append(m.Mean, v.Mean[i]), append(m.SE, v.SE[i]), append(m.Weight, w)
+			sum += w
+		}
+	}
+	for i := range m.Weight {
+		m.Weight[i] /= sum
+	}
+	return m.Sided()
+}
+
+// wary is the chance of a trend from which it is taken for one: less than
+// even, as it is the lesson that has to be shown.
+const wary = 0.4
