@@ -46,8 +46,11 @@ func (v Voice) since(r timeline.Result) []string {
 	case timeline.NotYet:
 		lines := []string{"Whether " + lesson + " changed the " + r.Number.String() + " cannot be told yet: the difference may be anywhere " +
 			v.ChangeLimits(r.Number, e.Low, e.High) + " (" + sessions + ")."}
+		if e.Low*e.High > 0 {
+			lines = append(lines, "A change is said only when it stands stricter limits than these, because it is looked for more than once.")
+		}
 		if e.Next > 0 {
-			lines = append(lines, "It is judged next "+Count(e.Next, "session")+" after it.")
+			lines = append(lines, "It is judged next with "+Count(e.Next, "session")+" since.")
 		}
 		return append(lines, v.provisos(r.Number, e)...)
 	}
