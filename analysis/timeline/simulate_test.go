@@ -341,8 +341,8 @@ func TestSimulatedSecondLesson(t *testing.T) {
 					}
 				}
 				name := fmt.Sprintf("%s, %s, %d sessions later", name, c.name, gap)
-				// That 5 % of six sessions is a little more here is known: what the
-				// first lesson does is told from as few.
+				// It is known that this is a little over 5 %: what the first lesson does
+				// is told from no more sessions than lie between.
 				if low, _ := share(t, name+": credited", credited, *simulate); low > 0.07 {
 					t.Errorf("%s: the second lesson is credited with what the first one did", name)
 				}
