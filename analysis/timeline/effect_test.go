@@ -127,3 +127,22 @@ func flatOneDay(n int) []analysis.SessionValues {
 	}
 	return all
 }
+
+// What was found before stays found, with its date, when fewer sessions are
+// asked for and these alone say nothing.
+func TestFoundBeforeStays(t *testing.T) {
+	sessions := flat(5, 5.2, 4.9, 5.1, 5, -9, -9.2, -8.9, -9.1, -9, -9.1)
+	lesson := []analysis.Lesson{{At: day(30)}}
+	all := timeline.Of(analysis.Face, iron, sessions, lesson).Effect
+	if all.Change != timeline.Changed || !all.FoundAt.Equal(sessions[4+all.Found].At) {
+		t.Fatalf("all sessions: %+v", all)
+	}
+	few := timeline.Of(analysis.Face, iron, sessions[3:7], lesson).Effect
+	if few.Change != timeline.TooEarly {
+		t.Fatalf("four of them: %+v", few)
+	}
+	few.Keep(all.Found, all.FoundAt, all.Difference, all.Low, all.High)
+	if few.Change != timeline.Changed || few.Found != all.Found || few.FoundAt != all.FoundAt || few.Difference != all.Difference || few.Lasts != timeline.Stays {
+		t.Errorf("four of them, and what was found before: %+v", few)
+	}
+}
