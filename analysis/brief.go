@@ -17,5 +17,18 @@ func (b Brief) Holds(v float64) bool {
 	return (b.Low == nil || v >= *b.Low) && (b.High == nil || v <= *b.High)
 }
 
+// UsualBalls is how many balls a brief is about that says neither balls nor a
+// date: about what one session has (common practice, no source).
+const UsualBalls = 30
+
+// Asked is how many balls settle the brief: those it names, UsualBalls if it
+// names neither balls nor a date, 0 if it is its date alone that does.
+func (b Brief) Asked() int {
+	if b.Balls == 0 && b.Until.IsZero() {
+		return UsualBalls
+	}
+	return b.Balls
+}
+
 // Over reports whether the brief's date has passed.
 func (b Brief) Over(now time.Time) bool { return !b.Until.IsZero() && now.After(b.Until) }

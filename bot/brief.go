@@ -46,6 +46,7 @@ func setBrief(ctx context.Context, b *Bot, r Call, text string) (Reply, error) {
 	if err != nil {
 		return Reply{}, err
 	}
+	asked.Balls = asked.Asked() // one that would never end ends with a session's balls
 	inside, of, err := b.records.Before(ctx, r.Server, id, asked)
 	if err != nil {
 		return Reply{}, err

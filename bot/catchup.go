@@ -95,7 +95,7 @@ func pressCaught(ctx context.Context, b *Bot, r Call) (Reply, error) {
 		return Reply{}, err
 	}
 	until := time.UnixMilli(ms)
-	if err := b.db.CaughtUp(ctx, binding, until); err != nil {
+	if err := b.records.Caught(ctx, binding, until); err != nil {
 		return Reply{}, err
 	}
 	student, err := b.db.Student(ctx, r.Server, r.Student)

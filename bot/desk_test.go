@@ -348,7 +348,15 @@ func TestBrief(t *testing.T) {
 		t.Errorf("the student is told how the one before ended: %q", outside.Also[0].Reply.Text)
 	}
 	d.session(student, 10, 1)
-	contained(t, "shown", d.ask(coach, "brief", "student", student).Text, "club speed at least 80 mph", "Brief kept: 10 of 10 balls inside")
+	contained(t, "shown", d.ask(coach, "brief", "student", student).Text, "club speed at least 80 mph, 30 balls", "Brief under way: 10 of 30 balls hit")
+	d.session(student, 12, 2)
+	d.session(student, 14, 3)
+	kept := d.ask(coach, "brief", "student", student).Text
+	contained(t, "with the thirtieth ball", kept, "Brief kept: 30 of 30 balls inside")
+	d.session(student, 20, 4)
+	if again := d.ask(coach, "brief", "student", student).Text; again != kept {
+		t.Errorf("settled, and then another session: %q, was %q", again, kept)
+	}
 	bad := d.ask(coach, "brief", "student", student, "text", "elbow within 2")
 	contained(t, "no number", bad.Text, "'elbow within 2': I do not understand 'elbow' there.")
 	if !bad.Private {

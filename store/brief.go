@@ -15,8 +15,35 @@ import (
 type Brief struct {
 	ID, Server, Student, Coach string
 	analysis.Brief
-	At    time.Time // when it was set
-	Ended time.Time // zero while not replaced or ended
+	At      time.Time // when it was set
+	Ended   time.Time // zero while not replaced or ended
+	Settled *Settled  // nil while it runs
+}
+
+// Settled is how a brief was settled, once and for all.
+type Settled struct {
+	At         time.Time
+	Standing   string
+	Inside, Of int     // of the balls that settled it; 0 of a brief that was told before they were kept
+	Counted    float64 // independent balls those count for
+}
+
+// SettleBrief keeps how a brief is settled, unless it is already, and returns
+// how it is.
+func (db *DB) SettleBrief(ctx context.Context, id string, s Settled) (kept Settled, err error) {
+	err = db.update(ctx, "settling a brief", func(tx *sql.Tx) error {
+		if _, err := tx.ExecContext(ctx, `
+			UPDATE briefs SET settled = ?, standing = ?, inside = ?, balls_hit = ?, counted = ? WHERE id = ? AND settled IS NULL`,
+			millis(db.stamp()), s.Standing, s.Inside, s.Of, s.Counted, id); err != nil {
+			return err
+		}
+		b, err := scanBrief(tx.QueryRowContext(ctx, selectBrief+` WHERE id = ?`, id))
+		if err == nil {
+			kept = *b.Settled
+		}
+		return err
+	})
+	return kept, err
 }
 
 // SetBrief sets a brief in place of the one the student has.
@@ -27,7 +54,7 @@ func (db *DB) SetBrief(ctx context.Context, b Brief) (Brief, error) {
 	if int(b.Number) >= analysis.NumNumbers {
 		return Brief{}, fmt.Errorf("store: setting a brief: there is no number %d", b.Number)
 	}
-	b.ID, b.At, b.Until, b.Ended = newID(), db.stamp(), timeOf(millis(b.Until)), time.Time{}
+	b.ID, b.At, b.Until, b.Ended, b.Settled = newID(), db.stamp(), timeOf(millis(b.Until)), time.Time{}, nil
 	err := db.update(ctx, "setting a brief", func(tx *sql.Tx) error {
 		if err := db.ensureStudent(ctx, tx, b.Server, b.Student); err != nil {
 			return err
@@ -132,14 +159,21 @@ func briefs(ctx context.Context, tx *sql.Tx, server, student string) ([]Brief, e
 }
 
 const selectBrief = `
-	SELECT id, server, student, coach, number, low, high, club, balls, until, at, ended FROM briefs`
+	SELECT id, server, student, coach, number, low, high, club, balls, until, at, ended,
+		settled, coalesce(standing, ''), coalesce(inside, 0), coalesce(balls_hit, 0), coalesce(counted, 0) FROM briefs`
 
 func scanBrief(row scanner) (b Brief, err error) {
 	var number, club string
-	var until, at, ended sql.NullInt64
-	err = row.Scan(&b.ID, &b.Server, &b.Student, &b.Coach, &number, &b.Low, &b.High, &club, &b.Balls, &until, &at, &ended)
+	var until, at, ended, settled sql.NullInt64
+	var how Settled
+	err = row.Scan(&b.ID, &b.Server, &b.Student, &b.Coach, &number, &b.Low, &b.High, &club, &b.Balls, &until, &at, &ended,
+		&settled, &how.Standing, &how.Inside, &how.Of, &how.Counted)
 	if err != nil {
 		return b, err
+	}
+	if settled.Valid {
+		how.At = timeOf(settled)
+		b.Settled = &how
 	}
 	b.Until, b.At, b.Ended = timeOf(until), timeOf(at), timeOf(ended)
 	var known bool

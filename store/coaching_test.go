@@ -136,7 +136,8 @@ func TestRoster(t *testing.T) {
 		t.Fatal(err)
 	}
 	// A lesson agreed for next week has not been given.
-	if _, err := db.AddLesson(t.Context(), store.Lesson{Server: saltmarsh, Student: wren, Coach: coach, Lesson: analysis.Lesson{At: day(7)}}); err != nil {
+	coming, err := db.AddLesson(t.Context(), store.Lesson{Server: saltmarsh, Student: wren, Coach: coach, Lesson: analysis.Lesson{At: day(7)}})
+	if err != nil {
 		t.Fatal(err)
 	}
 	brief, err := db.SetBrief(t.Context(), store.Brief{Server: saltmarsh, Student: wren, Coach: coach, Brief: analysis.Brief{Number: analysis.Path, Club: club(t, "7i")}})
@@ -160,7 +161,7 @@ func TestRoster(t *testing.T) {
 		return s
 	}
 	want := []store.RosterLine{
-		{Binding: b1, Student: student(wren), Last: &last.SessionInfo, Lesson: &lesson, Balls: 24, Unread: 2, Oldest: second.Posted, Brief: &brief, Number: analysis.Path, Values: values},
+		{Binding: b1, Student: student(wren), Last: &last.SessionInfo, Lesson: &lesson, Lessons: []store.Lesson{lesson, coming}, Balls: 24, Unread: 2, Oldest: second.Posted, Brief: &brief, Number: analysis.Path, Values: values},
 		{Binding: b2, Student: student(tamsin), Number: analysis.FaceToPath},
 	}
 	got, err := db.Roster(t.Context(), saltmarsh, coach)

@@ -135,19 +135,19 @@ func TestProgress(t *testing.T) {
 		ball("7i", 0, analysis.Impossible), ball("7i", 99, ""), ball("driver", 0, ""))
 	session(today.AddDate(0, 0, 2), ball("7i", -0.1, ""))
 	session(today.AddDate(0, 0, 4), ball("7i", 0, "")) // too late
-	want := store.Progress{Inside: 3, Of: 4, Sessions: 2, Last: today.AddDate(0, 0, 2)}
-	if got, err := db.Progress(t.Context(), brief); err != nil || got != want {
+	want := store.Progress{Balls: [][]bool{{true, false, true}, {true}}, Inside: 3, Of: 4, Sessions: 2, Last: today.AddDate(0, 0, 2)}
+	if got, err := db.Progress(t.Context(), brief); err != nil || !cmp.Equal(got, want) {
 		t.Errorf("progress %+v, %v, want %+v", got, err, want)
 	}
 	open := brief
 	open.High = nil
-	want.Inside = 4
-	if got, err := db.Progress(t.Context(), open); err != nil || got != want {
+	want.Inside, want.Balls[0][1] = 4, true
+	if got, err := db.Progress(t.Context(), open); err != nil || !cmp.Equal(got, want) {
 		t.Errorf("open above: %+v, %v, want %+v", got, err, want)
 	}
 	ended := brief
 	ended.Ended = brief.At.Add(time.Second)
-	if got, err := db.Progress(t.Context(), ended); err != nil || got != (store.Progress{}) {
+	if got, err := db.Progress(t.Context(), ended); err != nil || !cmp.Equal(got, store.Progress{}) {
 		t.Errorf("after it ended: %+v, %v", got, err)
 	}
 	if got, err := db.LastBrief(t.Context(), saltmarsh, wren); err != nil || got.ID != brief.ID {
@@ -156,6 +156,16 @@ func TestProgress(t *testing.T) {
 	c.add(10 * 24 * time.Hour)
 	if got, err := db.LastBrief(t.Context(), saltmarsh, wren); err != nil || got.ID != brief.ID {
 		t.Errorf("last brief after its date: %+v, %v", got, err)
+	}
+	first := store.Settled{Standing: "kept", Inside: 3, Of: 4, Counted: 3.5}
+	if got, err := db.SettleBrief(t.Context(), brief.ID, first); err != nil || got.Standing != "kept" || got.At.IsZero() {
+		t.Errorf("settled: %+v, %v", got, err)
+	}
+	if got, err := db.SettleBrief(t.Context(), brief.ID, store.Settled{Standing: "missed", Of: 9, Counted: 9}); err != nil || got.Standing != "kept" || got.Of != 4 {
+		t.Errorf("settled again: %+v, %v, want it as it was", got, err)
+	}
+	if got, err := db.LastBrief(t.Context(), saltmarsh, wren); err != nil || got.Settled == nil || got.Settled.Counted != 3.5 {
+		t.Errorf("read again: %+v, %v", got, err)
 	}
 	if err := db.EndBrief(t.Context(), saltmarsh, wren); err != nil {
 		t.Fatal(err)

@@ -8,12 +8,13 @@ import (
 
 // Progress is how far a brief has been worked on.
 type Progress struct {
+	Balls      [][]bool  // whether each ball was inside its limits, a series a session, those posted first before
 	Inside, Of int       // balls inside its limits, of those that have its number
 	Sessions   int       // they were hit in
 	Last       time.Time // when the last of those was hit
 }
 
-// Progress counts the balls of a brief: those posted since it was set, hit
+// Progress lists the balls of a brief: those posted since it was set, hit
 // that day or later and no later than its date, with its club and number.
 // Mishits count, misreads do not: a ball that was struck was struck. After it
 // ended nothing counts any more.
@@ -26,24 +27,52 @@ func (db *DB) Progress(ctx context.Context, b Brief) (p Progress, err error) {
 }
 
 func progress(ctx context.Context, tx *sql.Tx, b Brief) (p Progress, err error) {
-	var last sql.NullInt64
 	// A file may say the day of a session and not the hour.
 	y, m, d := b.At.Date()
-	err = tx.QueryRowContext(ctx, progressOf(b.Number.Info().Key),
+	rows, err := tx.QueryContext(ctx, progressOf(b.Number.Info().Key),
 		b.Server, b.Student, millis(b.At), millis(time.Date(y, m, d, 0, 0, 0, 0, b.At.Location())),
-		millis(b.Until), millis(b.Ended), b.Club.Key(), b.Low, b.High).
-		Scan(&p.Of, &p.Inside, &p.Sessions, &last)
-	p.Last = timeOf(last)
-	return p, err
+		millis(b.Until), millis(b.Ended), b.Club.Key(), b.Low, b.High)
+	if err != nil {
+		return p, err
+	}
+	defer rows.Close()
+	for rows.Next() {
+		var at sql.NullInt64
+		var series sql.NullString // a 0 or a 1 a ball
+		if err := rows.Scan(&at, &series); err != nil {
+			return p, err
+		}
+		balls := series.String
+		if balls == "" { // no ball of the brief's
+			continue
+		}
+		inside := make([]bool, len(balls))
+		for i := range balls {
+			if inside[i] = balls[i] == '1'; inside[i] {
+				p.Inside++
+			}
+		}
+		p.Balls = append(p.Balls, inside)
+		p.Of += len(balls)
+		p.Sessions++
+		if t := timeOf(at); t.After(p.Last) {
+			p.Last = t
+		}
+	}
+	return p, rows.Err()
 }
 
 // progressOf is the query for one column of numbers.
 func progressOf(number string) string {
+	v := `h.` + number
 	return `
-	SELECT count(v), coalesce(sum((?8 IS NULL OR v >= ?8) AND (?9 IS NULL OR v <= ?9)), 0), count(DISTINCT session), max(at)
-	FROM (SELECT s.id AS session, s.at AS at, h.` + number + ` AS v
-		FROM sessions s CROSS JOIN shots h ON h.session = s.id
-		WHERE s.server = ?1 AND s.student = ?2 AND s.posted >= ?3 AND s.at >= ?4
-			AND (?5 IS NULL OR s.at <= ?5) AND (?6 IS NULL OR s.posted <= ?6)
-			AND (?7 = '' OR h.club = ?7) AND h.aside IN ('', 'mishit') AND h.` + number + ` IS NOT NULL)`
+	SELECT s.at, (
+		SELECT group_concat(inside, '') FROM (
+			SELECT (?8 IS NULL OR ` + v + ` >= ?8) AND (?9 IS NULL OR ` + v + ` <= ?9) AS inside
+			FROM shots h WHERE h.session = s.id AND (?7 = '' OR h.club = ?7) AND h.aside IN ('', 'mishit') AND ` + v + ` IS NOT NULL
+			ORDER BY h.place))
+	FROM sessions s
+	WHERE s.server = ?1 AND s.student = ?2 AND s.posted >= ?3 AND s.at >= ?4
+		AND (?5 IS NULL OR s.at <= ?5) AND (?6 IS NULL OR s.posted <= ?6)
+	ORDER BY s.posted, s.id`
 }

@@ -3,7 +3,6 @@ package store
 import (
 	"context"
 	"database/sql"
-	"time"
 
 	"rangepost/analysis"
 )
@@ -48,12 +47,6 @@ func (db *DB) DeleteLesson(ctx context.Context, server, student, id string) erro
 
 func lessons(ctx context.Context, tx *sql.Tx, server, student string) ([]Lesson, error) {
 	return collect(ctx, tx, scanLesson, selectLesson+` WHERE server = ? AND student = ? ORDER BY at, id`, server, student)
-}
-
-// lastLesson is the latest lesson that was given by now.
-func lastLesson(ctx context.Context, tx *sql.Tx, server, student string, now time.Time) (Lesson, error) {
-	return scanLesson(tx.QueryRowContext(ctx, selectLesson+`
-		WHERE server = ? AND student = ? AND at <= ? ORDER BY at DESC, id DESC LIMIT 1`, server, student, millis(now)))
 }
 
 const selectLesson = `SELECT id, server, student, coach, at, note FROM lessons`

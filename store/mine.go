@@ -15,6 +15,8 @@ type StudentExport struct {
 	Student  Student
 	Bindings []Binding
 	Lessons  []Lesson
+	Findings []Finding // of their lessons
+	Noted    []Noted   // drifts somebody has seen
 	Briefs   []Brief
 	Answers  []Answer // those the student gave
 	Entries  []Entry  // in challenges
@@ -34,6 +36,12 @@ func (db *DB) ExportStudent(ctx context.Context, server, student string, each fu
 			return err
 		}
 		if e.Lessons, err = lessons(ctx, tx, server, student); err != nil {
+			return err
+		}
+		if e.Findings, err = findings(ctx, tx, server, student); err != nil {
+			return err
+		}
+		if e.Noted, err = noted(ctx, tx, server, student); err != nil {
 			return err
 		}
 		if e.Briefs, err = briefs(ctx, tx, server, student); err != nil {

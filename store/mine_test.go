@@ -49,9 +49,13 @@ func furnish(t testing.TB, db *store.DB, c *clock, server, student, mark string)
 		sessions = append(sessions, s)
 		c.add(time.Minute)
 	}
-	_, err = db.AddLesson(t.Context(), store.Lesson{Server: server, Student: student, Coach: coach, Lesson: analysis.Lesson{Note: mark}})
+	lesson, err := db.AddLesson(t.Context(), store.Lesson{Server: server, Student: student, Coach: coach, Lesson: analysis.Lesson{Note: mark}})
 	must(err)
+	must(db.KeepFindings(t.Context(), []store.Finding{{Lesson: lesson.ID, Number: analysis.Face, Club: club(t, "7i"), Sessions: 6, Hit: c.at, Difference: 0.03, Low: 0.01, High: 0.05}}))
+	must(db.Note(t.Context(), store.Noted{Server: server, Student: student, Coach: coach, Number: analysis.Face, Club: club(t, "7i"), At: c.at}))
 	brief, err := db.SetBrief(t.Context(), store.Brief{Server: server, Student: student, Coach: coach, Brief: analysis.Brief{Number: analysis.Face, High: ptr(0.02), Club: club(t, "7i")}})
+	must(err)
+	_, err = db.SettleBrief(t.Context(), brief.ID, store.Settled{Standing: "kept"})
 	must(err)
 	must(db.LookedAt(t.Context(), server, coach, sessions[0].ID))
 	must(db.SetDigest(t.Context(), store.Digest{Server: server, Coach: student, Weekday: time.Sunday, Hour: 18, TimeZone: "Europe/London"}))
@@ -127,6 +131,14 @@ func TestExportStudent(t *testing.T) {
 	if err != nil {
 		t.Fatal(err)
 	}
+	findings, err := db.Findings(t.Context(), saltmarsh, wren)
+	if err != nil {
+		t.Fatal(err)
+	}
+	noted, err := db.Noted(t.Context(), saltmarsh, wren)
+	if err != nil {
+		t.Fatal(err)
+	}
 	briefs, err := db.Briefs(t.Context(), saltmarsh, wren)
 	if err != nil {
 		t.Fatal(err)
@@ -158,13 +170,13 @@ func TestExportStudent(t *testing.T) {
 	}
 	slices.SortFunc(entries, func(a, b store.Entry) int { return bytes.Compare(b.Final, a.Final) })
 	want := store.StudentExport{
-		Student: s, Bindings: bindings, Lessons: lessons, Briefs: briefs, Answers: answers,
+		Student: s, Bindings: bindings, Lessons: lessons, Findings: findings, Noted: noted, Briefs: briefs, Answers: answers,
 		Entries: entries, Tallies: tallies,
 	}
 	if d := cmp.Diff(want, got.StudentExport); d != "" {
 		t.Errorf("the rest (-want +got):\n%s", d)
 	}
-	if len(bindings) != 2 || len(lessons) != 1 || len(briefs) != 1 || len(entries) != 2 || len(tallies) != 1 {
+	if len(bindings) != 2 || len(lessons) != 1 || len(briefs) != 1 || len(findings) != 1 || len(noted) != 1 || len(entries) != 2 || len(tallies) != 1 {
 		t.Errorf("%d bindings, %d lessons, %d briefs, %d entries, %d tallies: the test compared nothing",
 			len(bindings), len(lessons), len(briefs), len(entries), len(tallies))
 	}

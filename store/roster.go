@@ -15,6 +15,8 @@ type RosterLine struct {
 	Student Student
 	Last    *SessionInfo // the session posted last, nil if none
 	Lesson  *Lesson      // the last one given, nil if none
+	Lessons []Lesson     // all that are marked, oldest first
+	Noted   []Noted      // drifts somebody has seen
 	Balls   int          // hit since that lesson, set aside or not; ever, without a lesson
 	Unread  int          // posts since the consent that the coach has not looked at
 	Oldest  time.Time    // when the oldest of those was posted, zero if none
@@ -61,7 +63,15 @@ func (db *DB) rosterLine(ctx context.Context, tx *sql.Tx, b Binding) (l RosterLi
 		SELECT `+infoColumns+` FROM sessions `+ofStudent+postedLast+` LIMIT 1`, b.Server, b.Student))); err != nil {
 		return l, err
 	}
-	if l.Lesson, err = optional(lastLesson(ctx, tx, b.Server, b.Student, db.now())); err != nil {
+	if l.Lessons, err = lessons(ctx, tx, b.Server, b.Student); err != nil {
+		return l, err
+	}
+	for i := range l.Lessons {
+		if !l.Lessons[i].At.After(db.now()) {
+			l.Lesson = &l.Lessons[i]
+		}
+	}
+	if l.Noted, err = noted(ctx, tx, b.Server, b.Student); err != nil {
 		return l, err
 	}
 	from := since(time.Time{})

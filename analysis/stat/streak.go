@@ -67,10 +67,41 @@ func StreakOf(series ...[]float64) Streak {
 			together += c * c
 		}
 	}
-	m := float64(len(unit))
-	share := m / together
+	return s.weigh(unit, float64(len(unit))/together)
+}
 
+// StreakAcross weighs what series of different balls, each in the order they
+// were hit, say of the streaks they have in common: a golfer's sessions. Its
+// N is 0; For says of how many balls it is to speak.
+func StreakAcross(series [][]float64) Streak {
+	s := Streak{r: streakRs[:1], prob: []float64{1}}
+	var unit [][]float64
+	for _, values := range series {
+		if u, ok := standard(values); ok && len(values) >= leastStreak {
+			unit = append(unit, u)
+		}
+	}
+	if len(unit) == 0 {
+		return s
+	}
+	return s.weigh(unit, 1)
+}
+
+// For is the streak of n balls.
+func (s Streak) For(n int) Streak {
+	s.N = n
+	return s
+}
+
+// weigh weighs each r by the serial correlations of standardised series, each
+// counted so many times.
+func (s Streak) weigh(unit [][]float64, share float64) Streak {
 	s.r, s.prob = streakRs[:], make([]float64, len(streakRs))
+	type lag struct{ seen, n float64 }
+	lags := make([]lag, len(unit))
+	for i, u := range unit {
+		lags[i] = lag{dot(u[1:], u[:len(u)-1]), float64(len(u))}
+	}
 	most := math.Inf(-1)
 	for i, r := range streakRs {
 		prior := noStreak
@@ -78,10 +109,9 @@ func StreakOf(series ...[]float64) Streak {
 			prior = (1 - noStreak) / float64(len(streakRs)-1)
 		}
 		s.prob[i] = math.Log(prior)
-		for _, u := range unit {
-			seen := dot(u[1:], u[:n-1])
+		for _, l := range lags {
 			// The serial correlation of n values centres at r - (1 + 4r)/n.
-			z := (seen - r + (1+4*r)/float64(n)) / math.Sqrt((1-r*r)/float64(n))
+			z := (l.seen - r + (1+4*r)/l.n) / math.Sqrt((1-r*r)/l.n)
 			s.prob[i] -= share * (z*z/2 + math.Log(1-r*r)/2)
 		}
 		most = max(most, s.prob[i])
@@ -185,4 +215,19 @@ func (s Streak) Mean(values []float64) analysis.Estimate {
 	half := root(outside, one, one*s.inflation(s.r[len(s.r)-1]), 1e-6) * e.SD / math.Sqrt(float64(e.N))
 	e.Low, e.High = e.Mean-half, e.Mean+half
 	return e
+}
+
+// Means are the means of several series with these streaks, in limits for the
+// values they count for: many series tell their streaks well enough for that.
+func (s Streak) Means(series [][]float64) []analysis.Estimate {
+	all := make([]analysis.Estimate, len(series))
+	for i, values := range series {
+		e := Mean(values)
+		if e.OK && len(s.r) > 1 {
+			wider := math.Sqrt(float64(e.N) / s.For(e.N).Effective())
+			e.Low, e.High = e.Mean-wider*(e.Mean-e.Low), e.Mean+wider*(e.High-e.Mean)
+		}
+		all[i] = e
+	}
+	return all
 }

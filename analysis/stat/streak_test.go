@@ -76,3 +76,32 @@ func TestStreakOf(t *testing.T) {
 		t.Errorf("the most is %v", u)
 	}
 }
+
+// Eight sessions of twenty balls tell their common streak as one of 160 would:
+// within .09 of the truth (twice 1/sqrt(160), Bartlett 1946, J. R. Stat. Soc.
+// Suppl. 8:27, drawn a little to what is thought beforehand), and the mean of
+// one of them has limits that hold.
+func TestStreakAcross(t *testing.T) {
+	const sets = 1000
+	for _, r := range []float64{0, 0.35} {
+		rng := rand.New(rand.NewPCG(2, 3))
+		sum, held := 0.0, 0
+		for range sets {
+			sessions := make([][]float64, 8)
+			for i := range sessions {
+				sessions[i] = series(20, r, rng)
+			}
+			s := StreakAcross(sessions)
+			sum += s.R / sets
+			if e := s.Means(sessions)[3]; e.Low <= 0 && 0 <= e.High {
+				held++
+			}
+		}
+		if math.Abs(sum-r) > 0.09 || held < 930*sets/1000 || held > 970*sets/1000 {
+			t.Errorf("r %.2f: told as %.3f on average; limits of a session hold %d of %d", r, sum, held, sets)
+		}
+	}
+	if s := StreakAcross([][]float64{{1, 2}, {3}}).For(12); s.R != 0 || s.Effective() != 12 {
+		t.Errorf("sessions of a ball or two: %+v", s)
+	}
+}

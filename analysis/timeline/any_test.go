@@ -25,8 +25,16 @@ func TestAnySessions(t *testing.T) {
 			lessons[i].At = day(rapid.IntRange(-2, 22).Draw(t, "lesson"))
 		}
 		r := timeline.Of(analysis.Face, iron, sessions, lessons)
-		figures := []float64{r.Mean.Mean, r.Mean.Low, r.Mean.High, r.Mean.SD, r.Between, r.Within, r.Effect.MeanBefore, r.Effect.MeanAfter,
-			r.Effect.Difference, r.Effect.Low, r.Effect.High, r.Effect.P, r.Drift.Target, r.Trend.PerDay, r.Trend.Low, r.Trend.High, r.Trend.P}
+		figures := []float64{r.Mean.Mean, r.Mean.Low, r.Mean.High, r.Mean.SD, r.Between, r.Within, r.Drift.Target, r.Drift.Target, r.Trend.PerDay, r.Trend.Low, r.Trend.High, r.Trend.P}
+		for _, e := range r.Effects {
+			figures = append(figures, e.MeanBefore, e.MeanAfter, e.Difference, e.Low, e.High, e.P, e.Left, e.LeftLow, e.LeftHigh)
+			if told := e.Change == timeline.Changed || e.Change == timeline.NotYet; told && !(e.Low <= e.Difference && e.Difference <= e.High) {
+				t.Fatalf("effect out of its limits: %+v", e)
+			}
+			if (e.Change == timeline.Changed) != (e.Found > 0) || (e.Change == timeline.Changed) != (e.Lasts != "") {
+				t.Fatalf("found and not found: %+v", e)
+			}
+		}
 		for _, p := range r.Points {
 			figures = append(figures, p.Mean.Mean, p.Mean.Low, p.Mean.High)
 		}
@@ -38,9 +46,6 @@ func TestAnySessions(t *testing.T) {
 		}
 		if r.Mean.OK && !(r.Mean.Low <= r.Mean.Mean && r.Mean.Mean <= r.Mean.High) {
 			t.Fatalf("mean out of its limits: %+v", r.Mean)
-		}
-		if e := r.Effect; (e.Change == timeline.Changed || e.Change == timeline.NotYet) && !(e.Low <= e.Difference && e.Difference <= e.High) {
-			t.Fatalf("effect out of its limits: %+v", e)
 		}
 		if r.Trend.OK && !(r.Trend.Low <= r.Trend.PerDay && r.Trend.PerDay <= r.Trend.High) {
 			t.Fatalf("slope out of its limits: %+v", r.Trend)

@@ -5,40 +5,81 @@ import (
 	"rangepost/analysis/stat"
 )
 
-// Kept is how a brief was kept by some balls.
+// Kept is how a brief was kept by some balls: the first of those there are, as
+// many as it asks for.
 type Kept struct {
 	Brief               analysis.Brief
 	Inside, Of          int
+	Counted             float64 // independent balls that these count for
 	Share               float64 // 0 when Of is 0
-	ShareLow, ShareHigh float64 // 95 % Wilson; 0 to 1 when Of is 0
+	ShareLow, ShareHigh float64 // 95 %; 0 to 1 when Of is 0
 	Enough              bool    // as many balls as the brief asks, or it asks for none in particular
 }
 
-// Keep is how a brief was kept by so many balls, of which so many were inside
-// its limits.
-func Keep(b analysis.Brief, inside, of int) Kept {
-	k := Kept{Brief: b, Inside: inside, Of: of, ShareHigh: 1, Enough: of > 0 && of >= b.Balls}
-	if low, high, ok := stat.Wilson(inside, of, 0.95); ok {
-		k.Share, k.ShareLow, k.ShareHigh = float64(inside)/float64(of), low, high
+// Keep is how a brief was kept by balls, of which each was inside its limits or
+// not: a series a session, each in the order they were hit. Limits of the share
+// are Wilson's (1927) for the balls these count for: where each resembles the
+// one before they tell less (stat.StreakAcross).
+func Keep(b analysis.Brief, sessions ...[]bool) Kept {
+	left := b.Asked()
+	if left == 0 { // all there are, by its date
+		return All(b, sessions...)
+	}
+	var first [][]bool
+	for _, balls := range sessions {
+		balls = balls[:min(left, len(balls))]
+		left -= len(balls)
+		first = append(first, balls)
+	}
+	return All(b, first...)
+}
+
+// All is Keep of all the balls there are, whatever the brief asks for.
+func All(b analysis.Brief, sessions ...[]bool) Kept {
+	inside, of, counted := 0, 0, 0.0
+	series := make([][]float64, len(sessions))
+	for i, balls := range sessions {
+		series[i] = make([]float64, len(balls))
+		for j, in := range balls {
+			if in {
+				series[i][j] = 1
+				inside++
+			}
+		}
+		of += len(balls)
+	}
+	streak := stat.StreakAcross(series)
+	for _, values := range series {
+		if len(values) > 0 {
+			counted += streak.For(len(values)).Effective()
+		}
+	}
+	return Shared(b, inside, of, counted)
+}
+
+// Shared is how a brief was kept by so many balls, that count for so many
+// independent ones, of which so many were inside.
+func Shared(b analysis.Brief, inside, of int, counted float64) Kept {
+	k := Kept{Brief: b, Inside: inside, Of: of, Counted: counted, ShareHigh: 1, Enough: of > 0 && of >= b.Asked()}
+	if of > 0 && counted > 0 {
+		k.Share = float64(inside) / float64(of)
+		k.ShareLow, k.ShareHigh = stat.WilsonCounted(k.Share, counted, 0.95)
 	}
 	return k
 }
 
-// Count is how many balls count into a brief, and how many of them were inside
-// its limits: those hit with its club (any, if it names none) that have the
-// number. Misreads do not count. Mishits do: they were struck, and leaving
-// them out would let the pattern decide which balls the brief is about.
-func Count(b analysis.Brief, shots []analysis.Shot) (inside, of int) {
+// Count are the balls that count into a brief, each inside its limits or not:
+// those hit with its club (any, if it names none) that have the number.
+// Misreads do not count. Mishits do: they were struck, and leaving them out
+// would let the pattern decide which balls the brief is about.
+func Count(b analysis.Brief, shots []analysis.Shot) (inside []bool) {
 	for _, s := range shots {
 		if s.Aside != analysis.Used && s.Aside != analysis.Mishit || !b.Club.Unknown() && s.Club != b.Club {
 			continue
 		}
 		if v, ok := s.Value(b.Number); ok {
-			of++
-			if b.Holds(v) {
-				inside++
-			}
+			inside = append(inside, b.Holds(v))
 		}
 	}
-	return inside, of
+	return inside
 }

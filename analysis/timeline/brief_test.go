@@ -13,8 +13,7 @@ func limit(deg float64) *float64 { v := deg * analysis.Degree; return &v }
 // Twelve balls: seven inside -2..2 deg, ends included; a misread, a ball of
 // another club and one without the number do not count, a mishit does.
 func kept(b analysis.Brief, shots []analysis.Shot) timeline.Kept {
-	inside, of := timeline.Count(b, shots)
-	return timeline.Keep(b, inside, of)
+	return timeline.Keep(b, timeline.Count(b, shots))
 }
 
 func TestKeep(t *testing.T) {
@@ -34,6 +33,7 @@ func TestKeep(t *testing.T) {
 	if k.Inside != 7 || k.Of != 12 || !k.Enough {
 		t.Fatalf("Inside, Of, Enough = %d, %d, %v; want 7, 12, true", k.Inside, k.Of, k.Enough)
 	}
+	k = timeline.Shared(k.Brief, k.Inside, k.Of, 12)
 	// Newcombe 1998, Stat. Med. 17:857, method 3; R's prop.test [C].
 	near(t, "low", k.ShareLow, 0.31951131254955, 1e-12)
 	near(t, "high", k.ShareHigh, 0.806739686341243, 1e-12)

@@ -4,33 +4,50 @@
 // # Sessions, not balls
 //
 // The balls of one session are not independent: the same day, the same warm-up
-// and the same alignment move them together. Every statement here rests on the
-// model
+// and the same alignment move them together, and each resembles the one before
+// (stat.StreakAcross). Nor are the sessions: the player changes. Every
+// statement here rests on a level that walks,
 //
-//	session mean ~ N(mu, between + within/n)
+//	session mean ~ N(level + effects of lessons, between + within/n)
+//	next level   ~ N(level + trend, walk)
 //
-// where between is the variance from session to session and within that of one
-// ball in its session, pooled over sessions. Sixty balls of one evening weigh
-// little more than twenty. A Welch test on the balls before and after a lesson
-// finds effects that are not there; the test in this package has such a case.
+// the local-level model with interventions of Harvey (1989) and Durbin & Koopman
+// (2012) (stat.LocalLevel), where within is the variance of one ball in its
+// session and n counts the balls that are as good as independent. Sixty balls
+// of one evening weigh little more than twenty, and last week more than last
+// year. A Welch test on the balls before and after a lesson finds effects that
+// are not there; the test in this package has such a case.
 //
 // # Lesson
 //
-// Before and after are two means of that model, between told by restricted
-// maximum likelihood and the limits of the difference by Knapp & Hartung
-// (2003). It takes three sessions on either side. The side before starts at
-// the lesson before, or reaches further back when that leaves fewer than three.
-// A lesson booked after the worst session looks effective whatever it did,
-// because the next session would have been nearer the mean anyway (Galton
-// 1886); the result says when that is so.
+// The effect of a lesson may come at once, bit by bit, or go again (form.go).
+// How much the level walks, whether it was moving anyway and which form an
+// effect has are not known: each is weighed by its restricted likelihood and
+// by what is thought of golfers beforehand (walk.go), and limits are those of
+// the mixture of Student's t that comes of it. It takes three sessions on
+// either side. Lessons with fewer between them share what they did, and the one
+// before may still be at work: its effect comes or goes on in a form of its own.
+//
+// The effect is judged at fixed numbers of sessions after the lesson, each at
+// its own level (effect.go), so that a look after every post finds no more
+// than one look. What was found stays found, whatever comes after; what is
+// left of it is said beside it. A lesson booked after bad sessions looks
+// effective whatever it did, because the next would have been nearer the mean
+// anyway (Galton 1886): a level that may have walked there takes that into its
+// limits.
 //
 // # Drift and trend
 //
-// Drift is an exponentially weighted chart (lambda 0.3, three sigma) of the
-// sessions since the last lesson, which is meant to move the number. Its
-// centre and spread come from the same sessions. The spread is told from
-// successive sessions (von Neumann 1941, Ann. Math. Stat. 12:367), which a slow
-// drift does not widen. It is out when the latest session leaves it outside: a
-// number that came back has not drifted. Trend is Theil & Sen's slope with Mann &
-// Kendall's test over all sessions.
+// Drift follows the level of the same model from session to session. A shift is
+// told by a step with any of the last dozen sessions (drift.go) and held
+// against the level before it: it stands, however many sessions follow, until
+// the level comes back or somebody has noted it. A lesson explains the shift
+// that begins with it if it came after a pause; where lessons come every few
+// sessions, they explain none. Trend is Theil & Sen's slope with Mann & Kendall's
+// test over all sessions.
+//
+// # Briefs
+//
+// A brief is settled once, with the first balls it asks for or with its date
+// (standing.go).
 package timeline

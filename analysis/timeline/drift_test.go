@@ -1,69 +1,71 @@
 package timeline_test
 
 import (
-	"math"
 	"testing"
+	"time"
 
 	"rangepost/analysis"
 	"rangepost/analysis/timeline"
 )
 
-// The chart by hand: equal sessions, so that one standard deviation serves all;
-// the recursion of the NIST/SEMATECH e-Handbook, 6.3.2.4.
-func TestDriftByHand(t *testing.T) {
-	means := []float64{2, 3, 1, 2, 3, 2, 1, 2, 2, 9, 9, 9}
-	r := timeline.Of(analysis.Face, iron, flat(means...), nil)
-	d := r.Drift
-	if !d.OK || !d.Watch || d.From != 0 {
-		t.Fatalf("OK, Watch, From = %v, %v, %d", d.OK, d.Watch, d.From)
+// about are sessions near a level, at 0.3 to either side of it.
+func about(level float64, n int) (means []float64) {
+	for i := range n {
+		means = append(means, level+0.3*float64(i%3-1))
 	}
-	target, successive := 0.0, 0.0
-	for i, m := range means {
-		target += m / 12
-		if i > 0 {
-			successive += (m - means[i-1]) * (m - means[i-1]) / 11
+	return means
+}
+
+// A shift stands against the level before it, for as long as it lasts and
+// nobody has noted it; a level that comes back has not drifted.
+func TestDriftStands(t *testing.T) {
+	shifted := append(about(2, 12), about(6, 45)...)
+	for _, n := range []int{16, 20, 57} {
+		d := timeline.Of(analysis.Face, iron, flat(shifted[:n]...), nil).Drift
+		if !d.OK || d.Out < 11 || d.Out > 13 || d.Target < 1.5 || d.Target > 2.5 || d.EWMA[n-1] <= d.High[n-1] {
+			t.Errorf("%d sessions: OK %v, out since %d against %.2f, level %.2f, limit %.2f; want since 12, against 2, outside",
+				n, d.OK, d.Out, d.Target, d.EWMA[n-1], d.High[n-1])
 		}
 	}
-	// The differences of successive means hold the variance of one mean twice.
-	sd := math.Sqrt(successive / 2)
-	z, v := target, 0.0
-	out := -1
-	for i, m := range means {
-		z = 0.3*m + 0.7*z
-		v = 0.09*sd*sd + 0.49*v
-		near(t, "EWMA", d.EWMA[i], z, 1e-12)
-		near(t, "high", d.High[i], target+3*math.Sqrt(v), 1e-9)
-		near(t, "low", d.Low[i], target-3*math.Sqrt(v), 1e-9)
-		if math.Abs(z-target) <= 3*math.Sqrt(v) {
-			out = -1
-		} else if out < 0 {
-			out = i
-		}
+	if d := timeline.Of(analysis.Face, iron, flat(about(2, 30)...), nil).Drift; d.Out >= 0 {
+		t.Errorf("nothing moved: out since %d", d.Out)
 	}
-	if d.Out != out {
-		t.Errorf("Out = %d, want %d", d.Out, out)
+	back := append(append(about(2, 12), about(6, 10)...), about(2, 12)...)
+	if d := timeline.Of(analysis.Face, iron, flat(back...), nil).Drift; d.Out >= 0 {
+		t.Errorf("it came back: out since %d", d.Out)
+	}
+	sessions := flat(shifted...)
+	if d := timeline.Of(analysis.Face, iron, sessions, nil, sessions[20].At).Drift; d.Out >= 0 {
+		t.Errorf("noted after nine sessions: out since %d", d.Out)
+	}
+	if d := timeline.Of(analysis.Face, iron, sessions, nil, sessions[12].At).Drift; d.Out < 0 {
+		t.Error("noted before it was told: it stands no more")
+	}
+	again := append(shifted, about(11, 10)...)
+	if d := timeline.Of(analysis.Face, iron, flat(again...), nil, sessions[20].At).Drift; d.Out < 55 || d.Target < 5 {
+		t.Errorf("moved on after that: out since %d against %.1f; want since 57, against 6", d.Out, d.Target)
+	}
+	if r := timeline.Of(analysis.Face, iron, flat(about(2, 7)...), nil); r.Drift.OK {
+		t.Error("a chart of seven sessions")
 	}
 }
 
-// A lesson is meant to move the number: the chart starts after it.
-func TestDriftStartsAtTheLesson(t *testing.T) {
-	var means []float64
-	for i := range 22 {
-		m := 8 + 0.3*float64(i%3)
-		if i >= 12 {
-			m = 2 + 0.3*float64(i%3)
+// A lesson after a pause explains what changed with it; one of many does not.
+func TestDriftWithALesson(t *testing.T) {
+	shifted := flat(append(about(2, 12), about(6, 12)...)...)
+	lessons := func(sessions ...int) (all []analysis.Lesson) {
+		for _, i := range sessions {
+			all = append(all, analysis.Lesson{At: shifted[i].At.Add(-time.Hour)})
 		}
-		means = append(means, m)
+		return all
 	}
-	lesson := []analysis.Lesson{{At: day(7*12 - 1)}}
-	r := timeline.Of(analysis.Face, iron, flat(means...), lesson)
-	if d := r.Drift; !d.OK || d.From != 12 || d.Out != -1 || len(d.EWMA) != 22 {
-		t.Errorf("OK, From, Out, length = %v, %d, %d, %d; want true, 12, -1, 22", d.OK, d.From, d.Out, len(d.EWMA))
+	if d := timeline.Of(analysis.Face, iron, shifted, lessons(12)).Drift; d.Out >= 0 {
+		t.Errorf("the lesson's own change: out since %d", d.Out)
 	}
-	if r := timeline.Of(analysis.Face, iron, flat(means...), nil); r.Drift.Out < 0 {
-		t.Error("without the lesson the jump is no drift")
+	if d := timeline.Of(analysis.Face, iron, shifted, lessons(3, 6, 9, 12, 15, 18)).Drift; d.Out < 0 {
+		t.Error("with a lesson every three sessions nothing is said to drift")
 	}
-	if r := timeline.Of(analysis.Face, iron, flat(means[:19]...), lesson); r.Drift.OK {
-		t.Error("a chart of seven sessions since the lesson")
+	if d := timeline.Of(analysis.Face, iron, shifted, lessons(16)).Drift; d.Out < 0 {
+		t.Error("a lesson four sessions later explains it")
 	}
 }

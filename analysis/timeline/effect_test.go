@@ -26,19 +26,21 @@ func TestLessonSides(t *testing.T) {
 		lessons       []int // days
 		change        timeline.Change
 		before, after int
-		spans         int
+		together      int
+		next          int
 	}{
-		{"none", seven, nil, timeline.NoLesson, 0, 0, 0},
-		{"before the first session", seven, []int{-3}, timeline.NoLesson, 0, 0, 0},
-		{"after the last", seven, []int{60}, timeline.TooEarly, 7, 0, 0},
-		{"two since", seven, []int{30}, timeline.TooEarly, 5, 2, 0},
-		{"two before", seven, []int{10}, timeline.TooEarly, 2, 5, 0},
-		{"three and four", seven, []int{25}, timeline.Changed, 4, 3, 0},
-		{"at the moment of a session", seven, []int{28}, timeline.Changed, 4, 3, 0},
-		{"nothing moved", flat(5, 4, 6, 5, 4, 6, 5), []int{25}, timeline.NotYet, 4, 3, 0},
-		{"back to the lesson before", flat(9, 9, 9, 5, 5.2, 4.9, 1, 1.2, 0.9), []int{20, 38}, timeline.Changed, 3, 3, 0},
-		{"past the lesson before", flat(5, 5.2, 4.9, 5.1, 1, 1.2, 0.9), []int{15, 25}, timeline.Changed, 4, 3, 1},
-		{"two lessons in one gap", seven, []int{23, 25}, timeline.Changed, 4, 3, 0},
+		{"none", seven, nil, timeline.NoLesson, 0, 0, 0, 0},
+		{"before the first session", seven, []int{-3}, timeline.NoLesson, 0, 0, 0, 0},
+		{"after the last", seven, []int{60}, timeline.TooEarly, 7, 0, 1, 3},
+		{"two since", seven, []int{30}, timeline.TooEarly, 5, 2, 1, 3},
+		{"two before", seven, []int{10}, timeline.TooEarly, 2, 5, 1, 0},
+		{"three and four", seven, []int{25}, timeline.Changed, 4, 3, 1, 6},
+		{"at the moment of a session", seven, []int{28}, timeline.Changed, 4, 3, 1, 6},
+		{"six since", flat(5, 5.2, 4.9, 5.1, 5, -9, -9.2, -8.9, -9.1, -9, -9.1), []int{30}, timeline.Changed, 5, 6, 1, 12},
+		{"nothing moved", flat(5, 4, 6, 5, 4, 6, 5), []int{25}, timeline.NotYet, 4, 3, 1, 6},
+		{"three between two", flat(9, 9, 9, 5, 5.2, 4.9, 1, 1.2, 0.9), []int{20, 38}, timeline.NotYet, 3, 3, 1, 6},
+		{"two between two", flat(5, 5.2, 4.9, 5.1, 3, 3.1, 1, 1.2, 0.9), []int{25, 38}, timeline.NotYet, 4, 3, 2, 6},
+		{"two lessons in one gap", seven, []int{23, 25}, timeline.Changed, 4, 3, 2, 6},
 	} {
 		var lessons []analysis.Lesson
 		for _, d := range c.lessons {
@@ -46,17 +48,9 @@ func TestLessonSides(t *testing.T) {
 		}
 		slices.Reverse(lessons)
 		r := timeline.Of(analysis.Face, iron, c.sessions, lessons)
-		if e := r.Effect; e.Change != c.change || e.Before != c.before || e.After != c.after {
-			t.Errorf("%s: %q with %d before and %d after, want %q, %d, %d", c.name, e.Change, e.Before, e.After, c.change, c.before, c.after)
-		}
-		spans := 0
-		for _, w := range r.Warnings {
-			if w.Code == timeline.SpansLesson {
-				spans = w.Count
-			}
-		}
-		if spans != c.spans {
-			t.Errorf("%s: reaches back past %d lessons, want %d", c.name, spans, c.spans)
+		if e := r.Effect; e.Change != c.change || e.Before != c.before || e.After != c.after || e.Together != c.together || e.Next != c.next {
+			t.Errorf("%s: %q with %d before and %d after, of %d lessons, next at %d; want %q, %d, %d, %d, %d",
+				c.name, e.Change, e.Before, e.After, e.Together, e.Next, c.change, c.before, c.after, c.together, c.next)
 		}
 	}
 }
@@ -132,4 +126,23 @@ func flatOneDay(n int) []analysis.SessionValues {
 		all = append(all, analysis.SessionValues{At: day(1), Values: []float64{float64(i), 1}})
 	}
 	return all
+}
+
+// What was found before stays found, with its date, when fewer sessions are
+// asked for and these alone say nothing.
+func TestFoundBeforeStays(t *testing.T) {
+	sessions := flat(5, 5.2, 4.9, 5.1, 5, -9, -9.2, -8.9, -9.1, -9, -9.1)
+	lesson := []analysis.Lesson{{At: day(30)}}
+	all := timeline.Of(analysis.Face, iron, sessions, lesson).Effect
+	if all.Change != timeline.Changed || !all.FoundAt.Equal(sessions[4+all.Found].At) {
+		t.Fatalf("all sessions: %+v", all)
+	}
+	few := timeline.Of(analysis.Face, iron, sessions[3:7], lesson).Effect
+	if few.Change != timeline.TooEarly {
+		t.Fatalf("four of them: %+v", few)
+	}
+	few.Keep(all.Found, all.FoundAt, all.Difference, all.Low, all.High)
+	if few.Change != timeline.Changed || few.Found != all.Found || few.FoundAt != all.FoundAt || few.Difference != all.Difference || few.Lasts != timeline.Stays {
+		t.Errorf("four of them, and what was found before: %+v", few)
+	}
 }

@@ -5,17 +5,16 @@ import (
 	"math/rand/v2"
 
 	"rangepost/analysis"
-	"rangepost/analysis/timeline"
 )
 
-// Five sessions, a lesson that opened the face by two degrees, five sessions.
+// Eight sessions, a lesson that opened the face by four degrees over four
+// sessions, and twelve more.
 func ExampleOf() {
 	rng := rand.New(rand.NewPCG(1, 2))
-	sessions := students["usual"].sessions(rng, 10, 5, 2*analysis.Degree)
-	r := timeline.Of(analysis.FaceToPath, iron, sessions, []analysis.Lesson{{At: day(9)}})
-	e := r.Effect
-	fmt.Printf("%d sessions before, %d after: %s, %.1f deg (%.1f to %.1f)\n", e.Before, e.After, e.Change,
-		e.Difference/analysis.Degree, e.Low/analysis.Degree, e.High/analysis.Degree)
+	sessions := usual.sessions(rng, 20, func(i int) float64 { return min(4, max(0, float64(i-7))) })
+	e := ftp(sessions, before(8)).Effect
+	fmt.Printf("%d sessions before, %d after: %s after %d, %.1f deg (%.1f to %.1f), %s, %s\n", e.Before, e.After, e.Change, e.Found,
+		e.Difference/analysis.Degree, e.Low/analysis.Degree, e.High/analysis.Degree, e.Shape, e.Lasts)
 	// Output:
-	// 5 sessions before, 5 after: changed, 2.9 deg (1.7 to 4.1)
+	// 8 sessions before, 12 after: changed after 12, 3.9 deg (1.6 to 5.4), gradual, kept
 }

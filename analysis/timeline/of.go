@@ -10,31 +10,32 @@ import (
 )
 
 // Of follows the number over sessions, in any order; sessions without a value
-// are skipped. Lessons likewise may come in any order.
-func Of(number analysis.Number, club analysis.Club, sessions []analysis.SessionValues, lessons []analysis.Lesson) Result {
-	r, m := chart(number, club, sessions, lessons)
+// are skipped. Lessons likewise may come in any order. Noted is when somebody
+// said that they had seen a drift: one that was told by then stands no longer.
+func Of(number analysis.Number, club analysis.Club, sessions []analysis.SessionValues, lessons []analysis.Lesson, noted ...time.Time) Result {
+	r, m := chart(number, club, sessions, lessons, noted)
 	if len(m.sessions) == 0 {
 		return r
 	}
 	r.Within = math.Sqrt(m.within)
 	r.Mean, r.Between = m.overall()
-	var spans int
-	r.Effect, spans = m.effect(r.Lessons)
-	r.warn(SpansLesson, spans)
+	if r.Effects = m.effects(r.Lessons); len(r.Effects) > 0 {
+		r.Effect = r.Effects[len(r.Effects)-1]
+	}
 	r.Trend = m.trend()
 	return r
 }
 
 // Drifting is Of with Points and Drift alone, for a roster of many students: it
 // costs a tenth.
-func Drifting(number analysis.Number, club analysis.Club, sessions []analysis.SessionValues, lessons []analysis.Lesson) Result {
-	r, _ := chart(number, club, sessions, lessons)
+func Drifting(number analysis.Number, club analysis.Club, sessions []analysis.SessionValues, lessons []analysis.Lesson, noted ...time.Time) Result {
+	r, _ := chart(number, club, sessions, lessons, noted)
 	return r
 }
 
 // chart is the points of a result and their drift, and the model the rest of
 // it is told by.
-func chart(number analysis.Number, club analysis.Club, sessions []analysis.SessionValues, lessons []analysis.Lesson) (Result, *model) {
+func chart(number analysis.Number, club analysis.Club, sessions []analysis.SessionValues, lessons []analysis.Lesson, noted []time.Time) (Result, *model) {
 	r := Result{Number: number, Club: club, Effect: Effect{Change: NoLesson}, Drift: Drift{Out: -1}}
 	r.Lessons = slices.Clone(lessons)
 	slices.SortStableFunc(r.Lessons, func(a, b analysis.Lesson) int { return a.At.Compare(b.At) })
@@ -43,8 +44,13 @@ func chart(number analysis.Number, club analysis.Club, sessions []analysis.Sessi
 	kept, otherAir := sameAir(number, kept)
 	r.warn(OtherAir, otherAir)
 	m := newModel(kept)
-	for _, s := range m.sessions {
-		r.Points = append(r.Points, Point{s.Session, s.At, stat.Mean(s.Values), s.Inferred > 0, s.Normalised})
+	values := make([][]float64, len(m.sessions))
+	for i, s := range m.sessions {
+		values[i] = s.Values
+	}
+	means := m.streak.Means(values)
+	for i, s := range m.sessions {
+		r.Points = append(r.Points, Point{s.Session, s.At, means[i], s.Inferred > 0, s.Normalised})
 	}
 	if len(m.sessions) == 0 {
 		return r, m
@@ -53,7 +59,7 @@ func chart(number analysis.Number, club analysis.Club, sessions []analysis.Sessi
 		m.within = 0
 		r.warn(OneBall, len(m.sessions))
 	}
-	r.Drift = m.drift(r.Lessons)
+	r.Drift = m.drift(m.stretches(r.Lessons), noted)
 	return r, m
 }
 
@@ -67,7 +73,9 @@ func (r *Result) warn(code string, count int) {
 type model struct {
 	sessions []analysis.SessionValues
 	samples  []stat.Sample
-	within   float64 // variance of one ball in its session; negative if it cannot be told
+	streak   stat.Streak // how balls resemble the one before, in all sessions
+	counted  []float64   // independent balls that each session's count for
+	within   float64     // variance of one ball in its session; negative if it cannot be told
 }
 
 func newModel(sessions []analysis.SessionValues) *model {
@@ -78,8 +86,18 @@ func newModel(sessions []analysis.SessionValues) *model {
 		}
 	}
 	slices.SortStableFunc(m.sessions, func(a, b analysis.SessionValues) int { return a.At.Compare(b.At) })
-	for _, s := range m.sessions {
+	values := make([][]float64, len(m.sessions))
+	for i, s := range m.sessions {
 		m.samples = append(m.samples, stat.SampleOf(s.Values))
+		values[i] = s.Values
+	}
+	m.streak = stat.StreakAcross(values)
+	effective := map[int]float64{}
+	for _, s := range m.samples {
+		if _, ok := effective[s.N]; !ok {
+			effective[s.N] = m.streak.For(s.N).Effective()
+		}
+		m.counted = append(m.counted, effective[s.N])
 	}
 	if within, _, ok := stat.Pooled(m.samples...); ok {
 		m.within = within
@@ -90,9 +108,9 @@ func newModel(sessions []analysis.SessionValues) *model {
 // means are the means of sessions [from, to) and their squared standard errors
 // as measurements of those sessions.
 func (m *model) means(from, to int) (y, v []float64) {
-	for _, s := range m.samples[from:to] {
-		y = append(y, s.Mean)
-		v = append(v, m.within/float64(s.N))
+	for i := from; i < to; i++ {
+		y = append(y, m.samples[i].Mean)
+		v = append(v, m.within/m.counted[i])
 	}
 	return y, v
 }

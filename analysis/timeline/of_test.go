@@ -46,10 +46,11 @@ func TestLessonEffectRestsOnSessions(t *testing.T) {
 	if e.Change != timeline.NotYet || e.Before != 4 || e.After != 4 {
 		t.Fatalf("Change, Before, After = %q, %d, %d; want %q, 4, 4", e.Change, e.Before, e.After, timeline.NotYet)
 	}
-	near(t, "difference", e.Difference, -2.5205, 1e-4)
-	near(t, "p", e.P, 0.2008, 1e-4)
-	near(t, "low", e.Low, -6.8132, 1e-3)
-	near(t, "high", e.High, 1.7722, 1e-3)
+	// A player who may walk is told less of than one who may not, and the
+	// latest sessions before count for more.
+	if e.P < 0.2006 || e.Low > -6.8132 || e.High < 1.7722 {
+		t.Errorf("p %.3f, limits %.2f to %.2f: narrower than with a level that stands still", e.P, e.Low, e.High)
+	}
 	near(t, "within", r.Within*r.Within, 4.2502, 1e-4)
 }
 

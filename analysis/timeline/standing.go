@@ -3,10 +3,12 @@ package timeline
 // Standing is how a brief stands.
 type Standing string
 
-// The standings. A brief is kept when as many balls as it asks for were hit
-// and, allowing for how few they are, more than half of them were inside its
-// limits; missed when its time is over without those balls, or with fewer than
-// half of them inside. Between the two the data do not say.
+// The standings. A brief is settled once: with the last of the balls it asks
+// for, or when its date has passed, and not looked at before, so that a look
+// after every post decides nothing. It is kept when, allowing for how few balls
+// there are and how far they resemble each other, more than half were inside
+// its limits; missed when fewer were, or its date passed without the balls it
+// asks for. Between the two the data do not say.
 const (
 	Running Standing = "running"
 	Met     Standing = "kept"
@@ -14,18 +16,16 @@ const (
 	Unclear Standing = "unclear"
 )
 
-// Standing is how the brief stands; over says that its date has passed. A brief
-// that named balls and no date is over with the last of them; one that named
-// neither never is.
+// Standing is how the brief stands; over says that its date has passed.
 func (k Kept) Standing(over bool) Standing {
-	over = over || k.Enough && k.Brief.Until.IsZero() && k.Brief.Balls > 0
+	all := k.Enough && k.Brief.Asked() > 0
 	switch {
-	case k.Enough && k.ShareLow > 0.5:
-		return Met
-	case !over:
+	case !all && !over:
 		return Running
 	case !k.Enough || k.ShareHigh < 0.5:
 		return Missed
+	case k.ShareLow > 0.5:
+		return Met
 	}
 	return Unclear
 }

@@ -79,20 +79,47 @@ func (rs *Records) Before(ctx context.Context, server, student string, b analysi
 	return inside, of, err
 }
 
-// stand is how a brief stands at a time.
+// stand is how a brief stands at a time. Where that settles it, it is kept.
 func (rs *Records) stand(ctx context.Context, b store.Brief, now time.Time) (Brief, error) {
 	b, err := rs.where(ctx, b)
 	if err != nil {
 		return Brief{}, err
 	}
 	done, err := rs.db.Progress(ctx, b)
-	return standing(b, done, now), err
+	if err != nil {
+		return Brief{}, err
+	}
+	stood := standing(b, done, now)
+	return stood, rs.settle(ctx, &stood)
+}
+
+// settle keeps how a brief that runs no longer stands. Settled once, it stays
+// so, whatever is posted after.
+func (rs *Records) settle(ctx context.Context, b *Brief) error {
+	if b.Standing == timeline.Running || b.Settled != nil {
+		return nil
+	}
+	kept, err := rs.db.SettleBrief(ctx, b.ID, store.Settled{
+		Standing: string(b.Standing), Inside: b.Kept.Inside, Of: b.Kept.Of, Counted: b.Kept.Counted,
+	})
+	if err != nil {
+		return err
+	}
+	b.Settled = &kept
+	b.Standing = timeline.Standing(kept.Standing)
+	return nil
 }
 
 // standing is how a brief with that progress stands at a time.
 func standing(b store.Brief, done store.Progress, now time.Time) Brief {
-	kept := timeline.Keep(b.Brief, done.Inside, done.Of)
-	return Brief{Brief: b, Kept: kept, Standing: kept.Standing(b.Over(now)), Sessions: done.Sessions, Last: done.Last}
+	kept := timeline.Keep(b.Brief, done.Balls...)
+	stood := kept.Standing(b.Over(now))
+	if s := b.Settled; s != nil {
+		if stood = timeline.Standing(s.Standing); s.Of > 0 {
+			kept = timeline.Shared(b.Brief, s.Inside, s.Of, s.Counted)
+		}
+	}
+	return Brief{Brief: b, Kept: kept, Standing: stood, Sessions: done.Sessions, Last: done.Last}
 }
 
 // where puts a brief's day into the zone of its coach.

@@ -68,6 +68,19 @@ func (rs *Records) CatchUp(ctx context.Context, b store.Binding, most int) (c Ca
 	return c, err
 }
 
+// Caught marks everything of a student until a time as seen by their coach. A
+// drift that was told by then, of the number a catch-up shows, is noted.
+func (rs *Records) Caught(ctx context.Context, b store.Binding, until time.Time) error {
+	if err := rs.db.CaughtUp(ctx, b, until); err != nil {
+		return err
+	}
+	all, err := rs.Timelines(ctx, b.Server, b.Student, Query{Until: until})
+	if err != nil || len(all) == 0 || all[0].Drift.Out < 0 {
+		return err
+	}
+	return rs.db.Note(ctx, store.Noted{Server: b.Server, Student: b.Student, Coach: b.Coach, Number: all[0].Number, Club: all[0].Club, At: until})
+}
+
 // lastLooked is until when a coach has seen everything of a student: since they
 // last caught up, or looked at a post with none before it left over.
 func (rs *Records) lastLooked(ctx context.Context, b store.Binding) (time.Time, error) {

@@ -117,7 +117,11 @@ func (rs *Records) changes(ctx context.Context, l Line, since time.Time) (c Chan
 		if err != nil {
 			return c, nil, err
 		}
-		if stood := standing(b, done, b.Ended); stood.Standing != timeline.Running {
+		stood := standing(b, done, b.Ended)
+		if err := rs.settle(ctx, &stood); err != nil {
+			return c, nil, err
+		}
+		if stood.Standing != timeline.Running {
 			c.Earlier = append(c.Earlier, stood)
 			told = append(told, store.Told{Brief: b.ID, Standing: string(stood.Standing)})
 		}

@@ -72,6 +72,11 @@ func (rs *Records) Roster(ctx context.Context, server, coach string) ([]Line, er
 	lines := make([]Line, len(roster))
 	for i, l := range roster {
 		lines[i] = newLine(l, house, zone, now)
+		if b := lines[i].Brief; b != nil {
+			if err := rs.settle(ctx, b); err != nil {
+				return nil, err
+			}
+		}
 	}
 	slices.SortStableFunc(lines, func(x, y Line) int {
 		if d := y.Weight() - x.Weight(); d != 0 {
@@ -149,8 +154,8 @@ func follow(l store.RosterLine) timeline.Result {
 		}
 	}
 	var lessons []analysis.Lesson
-	if l.Lesson != nil {
-		lessons = []analysis.Lesson{l.Lesson.Lesson}
+	for _, marked := range l.Lessons {
+		lessons = append(lessons, marked.Lesson)
 	}
-	return timeline.Drifting(l.Number, club, sessions, lessons)
+	return timeline.Drifting(l.Number, club, sessions, lessons, notedAt(l.Noted, l.Number, club)...)
 }

@@ -22,7 +22,11 @@ type Query struct {
 // Timelines answers a query: a timeline for each number and club that has
 // sessions.
 func (rs *Records) Timelines(ctx context.Context, server, student string, q Query) (results []timeline.Result, err error) {
-	lessons, err := rs.lessonsSince(ctx, server, student, q.Since)
+	marked, lessons, err := rs.lessonsSince(ctx, server, student, q.Since)
+	if err != nil {
+		return nil, err
+	}
+	noted, err := rs.db.Noted(ctx, server, student)
 	if err != nil {
 		return nil, err
 	}
@@ -60,11 +64,60 @@ func (rs *Records) Timelines(ctx context.Context, server, student string, q Quer
 				sessions = sessions[len(sessions)-q.Last:]
 			}
 			if len(sessions) > 0 {
-				results = append(results, timeline.Of(number, club, sessions, lessons))
+				results = append(results, timeline.Of(number, club, sessions, lessons, notedAt(noted, number, club)...))
 			}
 		}
 	}
-	return results, nil
+	timeline.Together(results)
+	return results, rs.found(ctx, server, student, q, marked, results)
+}
+
+// found keeps what was found of lessons over all sessions, and puts what was
+// found before beside what some of the sessions say now.
+func (rs *Records) found(ctx context.Context, server, student string, q Query, marked []store.Lesson, results []timeline.Result) error {
+	before, err := rs.db.Findings(ctx, server, student)
+	if err != nil {
+		return err
+	}
+	var fresh []store.Finding
+	for i := range results {
+		r := &results[i]
+		for j := range r.Effects {
+			e := &r.Effects[j]
+			at := slices.IndexFunc(marked, func(l store.Lesson) bool { return l.Lesson == e.Lesson })
+			if at < 0 {
+				continue
+			}
+			is := func(f store.Finding) bool {
+				return f.Lesson == marked[at].ID && f.Number == r.Number && f.Club == r.Club
+			}
+			switch k := slices.IndexFunc(before, is); {
+			case k >= 0 && (q.Until.IsZero() || !before[k].Hit.After(q.Until)):
+				f := before[k]
+				e.Keep(f.Sessions, f.Hit, f.Difference, f.Low, f.High)
+			case k < 0 && e.Change == timeline.Changed && q.Since.IsZero() && q.Last == 0:
+				fresh = append(fresh, store.Finding{Lesson: marked[at].ID, Number: r.Number, Club: r.Club,
+					Sessions: e.Found, Hit: e.FoundAt, Difference: e.Difference, Low: e.Low, High: e.High})
+			}
+		}
+		if n := len(r.Effects); n > 0 {
+			r.Effect = r.Effects[n-1]
+		}
+	}
+	if len(fresh) == 0 {
+		return nil
+	}
+	return rs.db.KeepFindings(ctx, fresh)
+}
+
+// notedAt is when somebody said that they had seen a number drift.
+func notedAt(noted []store.Noted, n analysis.Number, club analysis.Club) (at []time.Time) {
+	for _, d := range noted {
+		if d.Number == n && d.Club == club {
+			at = append(at, d.At)
+		}
+	}
+	return at
 }
 
 // UpTo is the number a student works on with a club, over the sessions up to
@@ -110,14 +163,13 @@ func (rs *Records) LastLesson(ctx context.Context, server, student string) (time
 	return time.Time{}, err
 }
 
-func (rs *Records) lessonsSince(ctx context.Context, server, student string, since time.Time) (lessons []analysis.Lesson, err error) {
-	marked, err := rs.db.Lessons(ctx, server, student)
+func (rs *Records) lessonsSince(ctx context.Context, server, student string, since time.Time) (marked []store.Lesson, lessons []analysis.Lesson, err error) {
+	marked, err = rs.db.Lessons(ctx, server, student)
+	marked = slices.DeleteFunc(marked, func(l store.Lesson) bool { return l.At.Before(since) })
 	for _, l := range marked {
-		if !l.At.Before(since) {
-			lessons = append(lessons, l.Lesson)
-		}
+		lessons = append(lessons, l.Lesson)
 	}
-	return lessons, err
+	return marked, lessons, err
 }
 
 // commonest is the club most sessions have; the one hit last among equals.

@@ -126,8 +126,8 @@ func Of(ctx context.Context, reading sessionfile.Reading, o Options) (Report, er
 		set, p, c := cause.Judge(set, config)
 		answered := Set{Set: set, Pattern: p, Cause: c}
 		if brief != nil {
-			inside, of := timeline.Count(*brief, set.Shots)
-			kept := timeline.Keep(*brief, inside, of)
+			// How the balls of this post kept it, however many it asks for.
+			kept := timeline.All(*brief, timeline.Count(*brief, set.Shots))
 			answered.Brief = &kept
 		}
 		r.Sets = append(r.Sets, answered)

@@ -107,9 +107,6 @@ var caveats = map[string]func(v Voice, w analysis.Warning) string{
 	timeline.OtherAir: func(v Voice, w analysis.Warning) string {
 		return Count(w.Count, "session") + " in unknown or other air: distances there may be a little longer or shorter for that alone."
 	},
-	timeline.SpansLesson: func(v Voice, w analysis.Warning) string {
-		return "The sessions before the lesson reach back past " + Count(w.Count, "earlier lesson") + ", so not all of the change is owed to the last one."
-	},
 	timeline.OneBall: func(v Voice, w analysis.Warning) string {
 		return "No session has two balls with this number, so nothing is known of how it varies within one."
 	},

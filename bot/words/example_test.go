@@ -104,13 +104,13 @@ func ExampleVoice_Trial() {
 func ExampleVoice_Timeline() {
 	lesson := analysis.Lesson{At: time.Date(2026, time.June, 3, 0, 0, 0, 0, time.UTC)}
 	r := timeline.Result{Number: analysis.Face, Points: make([]timeline.Point, 9), Lessons: []analysis.Lesson{lesson},
-		Effect: timeline.Effect{Change: timeline.Changed, Lesson: lesson, Before: 5, After: 4, MeanBefore: 3.1 * deg, MeanAfter: 1.1 * deg,
+		Effect: timeline.Effect{Change: timeline.Changed, Lasts: timeline.Stays, Shape: timeline.Sudden, Lesson: lesson, Before: 5, After: 4, MeanBefore: 3.1 * deg, MeanAfter: 1.1 * deg,
 			Difference: -2 * deg, Low: -2.9 * deg, High: -1.1 * deg, WorstBefore: true}}
 	for _, line := range (words.Voice{}).Timeline(r) {
 		fmt.Println(line)
 	}
 	// Output:
-	// Since the lesson on 3 June 2026 the face angle is 2.0° further left (1.1 to 2.9°): from 3.1° right to 1.1° right.
+	// Since the lesson on 3 June 2026 the face angle is 2.0° further left (1.1 to 2.9°): from 3.1° right to 1.1° right. It came at once, and it stayed.
 	// The lesson followed the worst session, so some of this would have come anyway.
 	// That is more than sessions differ by themselves (5 sessions before, 4 since).
 }

@@ -42,7 +42,7 @@ func TestBriefLines(t *testing.T) {
 		{asked(40, sunday), 20, 40, 1, true, "", "", "brief over, about half kept: 20 of 40 balls inside"},
 		{asked(0, time.Time{}), 5, 10, 2, false, "right of target", "Since the brief was set: 5 of 10 balls inside (between 23 and 77 %).", "brief under way: 5 of 10 balls inside"},
 	} {
-		k := timeline.Keep(tt.brief, tt.inside, tt.of)
+		k := timeline.Shared(tt.brief, tt.inside, tt.of, float64(tt.of))
 		if got := v.Wanted(tt.brief); !strings.HasSuffix(got, tt.wanted) {
 			t.Errorf("wanted: %q, want %q", got, tt.wanted)
 		}
@@ -94,7 +94,7 @@ func TestRosterWords(t *testing.T) {
 		{v.Silent(8*24*time.Hour+time.Hour, true), "silent for 8 days, since the lesson"},
 		{v.Silent(24*time.Hour, false), "silent for 1 day"},
 		{v.Drifted(sessionsOf(analysis.Face, 1, 2)), ""},
-		{v.Drifted(sessionsOf(analysis.Face, 0, .1, -.1, 0, .1, 0, -.1, 0, .1, 0, 0, 6, 6)), "face drifting since 13 June (to watch)"},
+		{v.Drifted(sessionsOf(analysis.Face, 0, .1, -.1, 0, .1, 0, -.1, 0, .1, 0, 0, 6, 6)), "face drifting since 12 June (to watch)"},
 	} {
 		if tt[0] != tt[1] {
 			t.Errorf("%q, want %q", tt[0], tt[1])

@@ -27,33 +27,82 @@ func (v Voice) Timeline(r timeline.Result) []string {
 	return lines
 }
 
-// since says what changed with the last lesson.
+// since says what changed with the last lesson, and with the one before where
+// that was found and of this nothing can be said yet.
 func (v Voice) since(r timeline.Result) []string {
 	e := r.Effect
-	lesson := "the lesson on " + date(e.Lesson.At)
+	lesson := lessons(e)
 	sessions := Count(e.Before, "session") + " before, " + figure(float64(e.After), 1) + " since"
 	switch e.Change {
 	case timeline.TooEarly:
-		return []string{"Too early to say what " + lesson + " changed in the " + r.Number.String() + ": " + sessions +
+		lines := []string{"Too early to say what " + lesson + " changed in the " + r.Number.String() + ": " + sessions +
 			", and three each side are needed."}
-	case timeline.Changed:
-		half := v.half(r.Number.Info().Kind, e.Low, e.High, true)
-		after := v.shownSum(r.Number.Info().Kind, e.MeanBefore, e.Difference, half)
-		lines := []string{"Since " + lesson + " the " + r.Number.String() + " is " + v.change(r.Number, e.Difference, half) +
-			v.changeBracket(r.Number, e.Low, e.High) + ": from " + v.untailed(r.Number, e.MeanBefore, half) + " to " +
-			v.untailed(r.Number, after, half) + "."}
-		if e.WorstBefore {
-			lines = append(lines, "The lesson followed the worst session, so some of this would have come anyway.")
+		if n := len(r.Effects); n > 1 && r.Effects[n-2].Change == timeline.Changed {
+			lines = append(lines, v.found(r.Number, r.Effects[n-2])...)
 		}
-		return append(lines, "That is more than sessions differ by themselves ("+sessions+").")
+		return lines
+	case timeline.Changed:
+		return append(v.found(r.Number, e), "That is more than sessions differ by themselves ("+sessions+").")
 	case timeline.NotYet:
-		return []string{"Whether " + lesson + " changed the " + r.Number.String() + " cannot be told yet: the difference may be anywhere " +
+		lines := []string{"Whether " + lesson + " changed the " + r.Number.String() + " cannot be told yet: the difference may be anywhere " +
 			v.ChangeLimits(r.Number, e.Low, e.High) + " (" + sessions + ")."}
+		if e.Low*e.High > 0 {
+			lines = append(lines, "A change is said only when it stands stricter limits than these, because it is looked for more than once.")
+		}
+		if e.Next > 0 {
+			lines = append(lines, "It is judged next with "+Count(e.Next, "session")+" since.")
+		}
+		return append(lines, v.provisos(r.Number, e)...)
 	}
 	if len(r.Lessons) > 0 { // before all of them
 		return []string{v.mean(r)}
 	}
 	return []string{noLesson + v.mean(r)}
+}
+
+// lessons names the lesson of an effect, or the last of several that share it.
+func lessons(e timeline.Effect) string {
+	if e.Together > 1 {
+		return "the " + figure(float64(e.Together), 1) + " lessons up to " + date(e.Lesson.At)
+	}
+	return "the lesson on " + date(e.Lesson.At)
+}
+
+// found says a change that was found, and what has become of it.
+func (v Voice) found(n analysis.Number, e timeline.Effect) []string {
+	half := v.half(n.Info().Kind, e.Low, e.High, true)
+	after := v.shownSum(n.Info().Kind, e.MeanBefore, e.Difference, half)
+	text := "Since " + lessons(e) + " the " + n.String() + " is "
+	if e.Lasts == timeline.Fades || e.Lasts == timeline.Gone {
+		text = "After " + lessons(e) + " the " + n.String() + " was "
+	}
+	text += v.change(n, e.Difference, half) + v.changeBracket(n, e.Low, e.High) + ": from " +
+		v.untailed(n, e.MeanBefore, half) + " to " + v.untailed(n, after, half)
+	switch {
+	case e.Lasts == timeline.Gone:
+		text += ". It did not last: that is gone again"
+	case e.Lasts == timeline.Fades:
+		text += ". It is fading: about " + v.amount(n.Info().Kind, max(e.Left, -e.Left), half) + " of it is left"
+	case e.Shape == timeline.Gradual:
+		text += ". It came bit by bit, and it stayed"
+	case e.Shape == timeline.Sudden:
+		text += ". It came at once, and it stayed"
+	}
+	return append([]string{text + "."}, v.provisos(n, e)...)
+}
+
+// provisos are what else may have had a part in a difference.
+func (v Voice) provisos(n analysis.Number, e timeline.Effect) (lines []string) {
+	if e.Together > 1 {
+		lines = append(lines, "With fewer than three sessions between them, these lessons cannot be told apart.")
+	}
+	switch {
+	case e.Improving:
+		lines = append(lines, "The "+n.String()+" was moving that way before the lesson already; what it would have moved anyway is taken off.")
+	case e.WorstBefore && e.Change == timeline.Changed:
+		lines = append(lines, "The lesson followed the worst session, so some of this would have come anyway.")
+	}
+	return lines
 }
 
 const noLesson = "No lesson is marked among these sessions. "
@@ -78,6 +127,11 @@ func (v Voice) drift(r timeline.Result) string {
 		return ""
 	}
 	text := "From the session on " + date(r.Points[d.Out].At) + " on, the " + r.Number.String() + " has drifted outside its usual limits"
+	if n := len(d.EWMA); n == len(r.Points) {
+		if moved := d.EWMA[n-1] - d.Target; !v.vanishes(r.Number.Info().Kind, moved, alone) {
+			text += ", about " + v.Change(r.Number, moved) + " than before"
+		}
+	}
 	if d.Watch {
 		text += "; something to watch, as so few sessions draw those limits only roughly"
 	}

@@ -1,0 +1,80 @@
+package stat_test
+
+import (
+	"math"
+	"testing"
+
+	"rangepost/analysis/stat"
+)
+
+// The Nile's flow as a level that walks: Durbin & Koopman 2012, 2.10.3 and
+// table 2.1, give variances of 15099 and 1469.1 at the greatest likelihood [S],
+// whose ratio is .09730, and a log likelihood of -632.54.
+func TestLocalLevelNile(t *testing.T) {
+	l := stat.LocalLevel{Y: nile, W: make([]float64, len(nile))}
+	for i := range l.W {
+		l.W[i] = 1
+	}
+	best, at := stat.LevelFit{LogLik: math.Inf(-1)}, 0.0
+	for q := 0.05; q < 0.2; q *= 1.0001 {
+		if f, ok := l.Innovations(q).Fit(nil, nil, stat.Known{}); ok && f.LogLik > best.LogLik {
+			best, at = f, q
+		}
+	}
+	near(t, "noise variance", best.Scale, 15099, 1e-4)
+	near(t, "walk variance", best.Scale*at, 1469.1, 1e-3)
+	n := float64(best.DF)
+	near(t, "log likelihood", best.LogLik+n/2*(math.Log(n)-1-math.Log(2*math.Pi)), -632.54, 2e-5)
+}
+
+// A dam was built at Aswan in 1899: with the variances as they are, least
+// squares on the whole covariance matrix of the hundred years, inverted by
+// numpy 1.24, give the level's step and its standard error [C].
+func TestLocalLevelIntervention(t *testing.T) {
+	const year = 28
+	l := stat.LocalLevel{Y: nile, W: make([]float64, len(nile)), X: [][]float64{make([]float64, len(nile))}}
+	for i := range l.W {
+		l.W[i] = 15099
+		if i >= year {
+			l.X[0][i] = 1
+		}
+	}
+	in := l.Innovations(1469.1)
+	f, ok := in.Fit([]int{0}, []float64{math.Inf(1)}, stat.Known{})
+	if !ok || f.DF != 98 {
+		t.Fatalf("OK, DF = %v, %d; want true, 98", ok, f.DF)
+	}
+	near(t, "step", f.B[0], -315.73726826, 1e-9)
+	near(t, "its error", math.Sqrt(f.Cov[0][0]), 97.6392142, 1e-8)
+	near(t, "residual squares", f.Scale*98, 88.54118687369709, 1e-10)
+
+	// A level that is unknown anew has any step.
+	l.Start = make([]bool, len(nile))
+	l.Start[year] = true
+	if f, ok := l.Innovations(1469.1).Fit([]int{0}, []float64{math.Inf(1)}, stat.Known{}); ok {
+		t.Errorf("a step where the level starts anew: %v", f)
+	}
+	// What is known for sure does not move.
+	if f, ok := in.Fit([]int{0}, []float64{1e-12}, stat.Known{}); !ok || math.Abs(f.B[0]) > 1e-6 {
+		t.Errorf("a step known to be none: %v, %v", f.B[0], ok)
+	}
+}
+
+// Years that are left out are bridged by the walk: numpy as above, the
+// covariance matrix without the rows of 1890 to 1898 [C].
+func TestLocalLevelAbsent(t *testing.T) {
+	l := stat.LocalLevel{Y: nile, W: make([]float64, len(nile)), X: [][]float64{make([]float64, len(nile))}, Absent: make([]bool, len(nile))}
+	for i := range l.W {
+		l.W[i] = 15099
+		l.Absent[i] = i >= 19 && i < 28
+		if i >= 28 {
+			l.X[0][i] = 1
+		}
+	}
+	f, ok := l.Innovations(1469.1).Fit([]int{0}, []float64{math.Inf(1)}, stat.Known{})
+	if !ok || f.DF != 89 {
+		t.Fatalf("OK, DF = %v, %d; want true, 89", ok, f.DF)
+	}
+	near(t, "step", f.B[0], -167.268144084360, 1e-9)
+	near(t, "its error", math.Sqrt(f.Cov[0][0]), 150.848888046671, 1e-9)
+}

@@ -1,0 +1,256 @@
+package timeline
+
+import (
+	"math"
+
+	"rangepost/analysis/stat"
+)
+
+// What is thought of a player before their sessions say it. A session's mean
+// wanders by a third of what one ball differs from the next, and the level
+// walks by a fifth to a quarter of that from session to session: face-to-path
+// by 0.8 degrees from day to day, 2.5 from ball to ball, 0.2 of walk (common
+// practice, no source). Both are held weakly: the first as three sessions
+// would say it, the second with a factor of three either way. Without such a
+// prior few sessions say nothing of a walk (Stock & Watson 1998, J. Am. Stat.
+// Assoc. 93:349: the likelihood of a small one piles up at none [M]).
+var (
+	// walks are variances of the level's step, in those of a session's mean.
+	walks = []weighed{{.003, .1}, {.01, .2}, {.03, .3}, {.06, .3}, {.12, .1}}
+	// trends are standard deviations of a steady movement a session, in those
+	// of a session's mean: most golfers have none to speak of.
+	trends = []weighed{{0, .7}, {.1, .15}, {.3, .15}}
+)
+
+type weighed struct{ value, chance float64 }
+
+const (
+	wander     = 1. / 3 // of a session's mean, in the spread of one ball
+	wanderSays = 3      // sessions that this is held as strongly as
+	most       = 40     // sessions of what was before that a judgement looks back on
+)
+
+// weights are the variances of sessions [from, to)'s means, one against the
+// other, and what is known of their common scale.
+func (m *model) weights(from, to int) (w []float64, known stat.Known, least float64) {
+	y, v := m.means(from, to)
+	between := successive(y, v)
+	mean := 0.0
+	w = make([]float64, len(v))
+	for i := range v {
+		w[i] = between + v[i]
+		mean += w[i] / float64(len(v))
+		least += v[i] / float64(len(v))
+	}
+	for i := range w {
+		if w[i] = w[i] / mean; !(mean > 0) {
+			w[i] = 1
+		}
+	}
+	return w, stat.Known{DF: wanderSays, Scale: least + wander*wander*m.within}, least
+}
+
+// successive is the between-session variance told from the differences of
+// successive sessions, whose expected square is 2 between + v(i) + v(i-1) (von
+// Neumann 1941, Ann. Math. Stat. 12:367): a slow walk does not widen it.
+func successive(y, v []float64) float64 {
+	if len(y) < 2 {
+		return 0
+	}
+	sum := 0.0
+	for i := 1; i < len(y); i++ {
+		sum += (y[i]-y[i-1])*(y[i]-y[i-1]) - v[i] - v[i-1]
+	}
+	return max(0, sum/(2*float64(len(y)-1)))
+}
+
+// A verdict is what the sessions to one of them say of the lessons of a
+// stretch: the full size of the effect under every walk, trend and form, each
+// weighed by its restricted likelihood.
+type verdict struct {
+	stat.StudentMixture
+	form  []int
+	trend []float64 // a session, under that part
+	steep []float64 // its prior standard deviation, 0 for none
+}
+
+// judge weighs what sessions up to, not including, session to say of a
+// stretch's lessons. ok is false when they say nothing.
+func (m *model) judge(all []stretch, which, to int) (v verdict, ok bool) {
+	s := all[which]
+	from := max(0, s.from-most)
+	y, _ := m.means(from, to)
+	l := stat.LocalLevel{Y: y, Start: make([]bool, len(y)), Absent: make([]bool, len(y))}
+	w, known, least := m.weights(from, to)
+	l.W = w
+	begun, last := from, -1
+	for i, other := range all[:which+1] {
+		for i := max(from, other.from); i < other.at && i < to; i++ {
+			l.Absent[i-from] = true // between lessons that share their effect
+		}
+		if i < which && other.at > from {
+			// What the lessons before the last ones did is of no interest: the
+			// level may be any after them.
+			if last >= 0 {
+				l.Start[all[last].at-from] = true
+			}
+			begun, last = other.at, i
+		}
+	}
+	// A steady movement of the sessions around these lessons alone.
+	trend := make([]float64, len(y))
+	for i := begun; i < to; i++ {
+		trend[i-from] = float64(i - s.at)
+	}
+	l.X = [][]float64{trend}
+	course := func(at int) {
+		for _, f := range forms {
+			x := make([]float64, len(y))
+			for i := at; i < to; i++ {
+				x[i-from] = f.at(i - at)
+			}
+			l.X = append(l.X, x)
+		}
+	}
+	course(s.at)
+	// The last lessons before may still be at work: their effect comes or goes
+	// on in a form of its own.
+	earlier := []form{{chance: 1}}
+	if last >= 0 {
+		course(begun)
+		earlier = even
+	}
+	var logs []float64
+	best := math.Inf(-1)
+	for _, walk := range walks {
+		in := l.Innovations(walk.value)
+		for _, steep := range trends {
+			for i, form := range forms {
+				for j, before := range earlier {
+					x, prior := append(make([]int, 0, 3), 1+i), append(make([]float64, 0, 3), math.Inf(1))
+					if steep.value > 0 {
+						x, prior = append(x, 0), append(prior, steep.value*steep.value)
+					}
+					if last >= 0 {
+						x, prior = append(x, 1+len(forms)+j), append(prior, math.Inf(1))
+					}
+					f, ok := in.Fit(x, prior, known)
+					if !ok {
+						continue
+					}
+					log := f.LogLik + math.Log(walk.chance*steep.chance*form.chance*before.chance)
+					best = max(best, log)
+					logs = append(logs, log)
+					v.Mean = append(v.Mean, f.B[0])
+					// Means that happen to lie closer than their balls explain do
+					// not narrow the limits.
+					v.SE = append(v.SE, math.Sqrt(f.Cov[0][0]*max(f.Scale, least)))
+					v.DF = f.DF
+					v.form, v.steep = append(v.form, i), append(v.steep, steep.value)
+					moved := 0.0
+					if steep.value > 0 {
+						moved = f.B[1]
+					}
+					v.trend = append(v.trend, moved)
+				}
+			}
+		}
+	}
+	if len(logs) == 0 {
+		return v, false
+	}
+	v.Weight = logs
+	v.settle(best)
+	return v, true
+}
+
+// settle makes weights of log likelihoods, and drops the parts that make no
+// difference.
+func (v *verdict) settle(best float64) {
+	const least = 1e-3
+	n, sum := 0, 0.0
+	for i, log := range v.Weight {
+		if w := math.Exp(log - best); w > least {
+			v.Mean[n], v.SE[n], v.Weight[n], v.form[n], v.trend[n], v.steep[n] = v.Mean[i], v.SE[i], w, v.form[i], v.trend[i], v.steep[i]
+			sum += w
+			n++
+		}
+	}
+	v.Mean, v.SE, v.Weight, v.form, v.trend, v.steep = v.Mean[:n], v.SE[:n], v.Weight[:n], v.form[:n], v.trend[:n], v.steep[:n]
+	for i := range v.Weight {
+		v.Weight[i] /= sum
+	}
+}
+
+// middle is the mean over the parts.
+func (v verdict) middle() (sum float64) {
+	for i, w := range v.Weight {
+		sum += w * v.Mean[i]
+	}
+	return sum
+}
+
+// now is what is left of the effect, or has come of it, in session k after. A
+// form is not known so well that what is left of it would be known better than
+// the whole.
+func (v verdict) now(k int) verdict {
+	n := v
+	n.Mean = make([]float64, len(v.Mean))
+	for i, f := range v.form {
+		n.Mean[i] = forms[f].at(k) * v.Mean[i]
+	}
+	return n
+}
+
+// shape is the one that is told apart from the others: nine to one.
+func (v verdict) shape() Shape {
+	chance := map[Shape]float64{}
+	for i, f := range v.form {
+		chance[forms[f].shape] += v.Weight[i]
+	}
+	for _, s := range []Shape{Sudden, Gradual, Fading} {
+		if chance[s] > told {
+			return s
+		}
+	}
+	return ""
+}
+
+// told is the chance from which something is said to be so.
+const told = 0.75
+
+// improving is the chance that the number was moving the way of a change
+// already before.
+func (v verdict) improving(way float64) (chance float64) {
+	for i, w := range v.Weight {
+		if v.steep[i] > 0 && v.trend[i]*way > 0 {
+			chance += w
+		}
+	}
+	return chance
+}
+
+// p is the two-sided p of no effect. Where it may well be that the number was
+// moving that way already, it is taken to have been: a trend that was there
+// before is not credited to a lesson.
+func (v verdict) p() float64 {
+	if v.improving(v.middle()) < wary {
+		return v.Sided()
+	}
+	m := stat.StudentMixture{DF: v.DF}
+	sum := 0.0
+	for i, w := range v.Weight {
+		if v.steep[i] > 0 {
+			m.Mean, m.SE, m.Weight = append(m.Mean, v.Mean[i]), append(m.SE, v.SE[i]), append(m.Weight, w)
+			sum += w
+		}
+	}
+	for i := range m.Weight {
+		m.Weight[i] /= sum
+	}
+	return m.Sided()
+}
+
+// wary is the chance of a trend from which it is taken for one: less than
+// even, as it is the lesson that has to be shown.
+const wary = 0.4
