@@ -440,6 +440,7 @@ func (y *play) calm() {
 	} else if y.d.hours.Load() > 0 {
 		// It was told to stay away for hours: nobody waits for that. A
 		// restart makes it ask again.
+		p.judge.disturbed()
 		s.kill()
 		restart()
 	}
