@@ -36,14 +36,7 @@ func runDigest(ctx context.Context, b *Bot, r Call) (Reply, error) {
 	}
 	set := before
 	if none {
-		house, err := b.db.Clubhouse(ctx, r.Server)
-		if err != nil {
-			return Reply{}, err
-		}
-		set = store.Digest{Server: r.Server, Coach: r.Asker.ID, Weekday: time.Monday, Hour: 8, TimeZone: house.TimeZone}
-		if set.TimeZone == "" {
-			set.TimeZone = "UTC"
-		}
+		set = store.Digest{Server: r.Server, Coach: r.Asker.ID, Weekday: time.Monday, Hour: 8, TimeZone: r.Zone.String()}
 	}
 	if text := r.Options["day"]; text != "" {
 		n, err := strconv.Atoi(text)
@@ -68,7 +61,7 @@ func runDigest(ctx context.Context, b *Bot, r Call) (Reply, error) {
 	at := record.Scheduled(set.Weekday, set.Hour, b.now().In(record.Zone(set.TimeZone)))
 	next := day(at.AddDate(0, 0, 7))
 	if !none && at.After(before.UpTo) {
-		next = "within minutes, for the time since " + day(before.UpTo)
+		next = "within minutes, for the time since " + r.day(before.UpTo)
 	}
 	return private(fmt.Sprintf("One message a week with what changed among your students, to you directly: %ss at %02d:00, %s. The next: %s. If nothing changed, none comes.",
 		set.Weekday, set.Hour, words.Escape(set.TimeZone), next)), nil
@@ -137,7 +130,7 @@ func digestReply(n record.News) Reply {
 	}
 	const room = 1000
 	var text strings.Builder
-	fmt.Fprintf(&text, "Your students since %s:\n", day(n.Digest.UpTo))
+	fmt.Fprintf(&text, "Your students since %s:\n", day(n.Since))
 	for i, line := range says {
 		if len([]rune(text.String()))+len([]rune(line)) > room {
 			fmt.Fprintf(&text, "And %d more: `/roster` has them all.\n", len(says)-i)

@@ -14,7 +14,8 @@ type Progress struct {
 }
 
 // Progress counts the balls of a brief: those posted since it was set, hit
-// that day or later and no later than its date, with its club and number.
+// since then and no later than its date, with its club and number. Of balls
+// whose hour is not known the day has to reach into that time.
 // Mishits count, misreads do not: a ball that was struck was struck. After it
 // ended nothing counts any more.
 func (db *DB) Progress(ctx context.Context, b Brief) (p Progress, err error) {
@@ -27,11 +28,8 @@ func (db *DB) Progress(ctx context.Context, b Brief) (p Progress, err error) {
 
 func progress(ctx context.Context, tx *sql.Tx, b Brief) (p Progress, err error) {
 	var last sql.NullInt64
-	// A file may say the day of a session and not the hour.
-	y, m, d := b.At.Date()
 	err = tx.QueryRowContext(ctx, progressOf(b.Number.Info().Key),
-		b.Server, b.Student, millis(b.At), millis(time.Date(y, m, d, 0, 0, 0, 0, b.At.Location())),
-		millis(b.Until), millis(b.Ended), b.Club.Key(), b.Low, b.High).
+		b.Server, b.Student, millis(b.At), millis(b.Until), millis(b.Ended), b.Club.Key(), b.Low, b.High).
 		Scan(&p.Of, &p.Inside, &p.Sessions, &last)
 	p.Last = timeOf(last)
 	return p, err
@@ -40,10 +38,10 @@ func progress(ctx context.Context, tx *sql.Tx, b Brief) (p Progress, err error) 
 // progressOf is the query for one column of numbers.
 func progressOf(number string) string {
 	return `
-	SELECT count(v), coalesce(sum((?8 IS NULL OR v >= ?8) AND (?9 IS NULL OR v <= ?9)), 0), count(DISTINCT session), max(at)
+	SELECT count(v), coalesce(sum((?7 IS NULL OR v >= ?7) AND (?8 IS NULL OR v <= ?8)), 0), count(DISTINCT session), max(at)
 	FROM (SELECT s.id AS session, s.at AS at, h.` + number + ` AS v
 		FROM sessions s CROSS JOIN shots h ON h.session = s.id
-		WHERE s.server = ?1 AND s.student = ?2 AND s.posted >= ?3 AND s.at >= ?4
-			AND (?5 IS NULL OR s.at <= ?5) AND (?6 IS NULL OR s.posted <= ?6)
-			AND (?7 = '' OR h.club = ?7) AND h.aside IN ('', 'mishit') AND h.` + number + ` IS NOT NULL)`
+		WHERE s.server = ?1 AND s.student = ?2 AND s.posted >= ?3
+			AND ` + hitSince("?3") + ` AND (?4 IS NULL OR ` + hitBy("?4") + `) AND (?5 IS NULL OR s.posted <= ?5)
+			AND (?6 = '' OR h.club = ?6) AND h.aside IN ('', 'mishit') AND h.` + number + ` IS NOT NULL)`
 }

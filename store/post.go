@@ -104,10 +104,8 @@ func writeReading(ctx context.Context, tx *sql.Tx, s Session) (Session, error) {
 	if err := named(s.Said.Club); err != nil {
 		return s, err
 	}
-	s.At, s.Balls, s.Used, s.Open = s.Posted, len(r.Session.Shots), 0, len(r.Questions)
-	if !r.Session.When.IsZero() {
-		s.At = timeOf(millis(r.Session.When))
-	}
+	s.Balls, s.Used, s.Open = len(r.Session.Shots), 0, len(r.Questions)
+	s.At = ordered(r.Session.When, r.Session.Dated, s.Posted)
 	for _, shot := range r.Session.Shots {
 		if shot.Aside == analysis.Used {
 			s.Used++
@@ -121,18 +119,18 @@ func writeReading(ctx context.Context, tx *sql.Tx, s Session) (Session, error) {
 	if err != nil {
 		return s, err
 	}
-	questions, err := json.Marshal(nonNil(r.Questions))
+	questions, err := questionsJSON(r.Questions)
 	if err != nil {
 		return s, err
 	}
 	c := r.Session.Conditions
 	if _, err := tx.ExecContext(ctx, `
-		UPDATE sessions SET at = ?, fingerprint = ?, rows_read = ?, rows_dropped = ?, labelled = ?,
+		UPDATE sessions SET at = ?, dated = ?, redate = 0, fingerprint = ?, rows_read = ?, rows_dropped = ?, labelled = ?,
 			decisions = ?, questions = ?, said = ?, hit = ?, hand = ?, ball = ?, target = ?, note = ?,
 			temperature = ?, altitude = ?, wind_speed = ?, wind_from = ?, balls = ?, used = ?
 		WHERE id = ?`,
-		millis(s.At), r.Fingerprint, r.RowsRead, r.RowsDropped, r.Labelled,
-		string(decisions), string(questions), said, millis(r.Session.When), r.Session.Hand.String(),
+		millis(s.At), r.Session.Dated, r.Fingerprint, r.RowsRead, r.RowsDropped, r.Labelled,
+		string(decisions), questions, said, millis(r.Session.When), r.Session.Hand.String(),
 		r.Session.Ball, r.Session.Target, r.Session.Note,
 		c.Temperature, c.Altitude, c.WindSpeed, c.WindFrom, s.Balls, s.Used, s.ID); err != nil {
 		return s, err
@@ -168,6 +166,11 @@ func writeReading(ctx context.Context, tx *sql.Tx, s Session) (Session, error) {
 		}
 	}
 	return back, nil
+}
+
+func questionsJSON(open []analysis.Question) (string, error) {
+	text, err := json.Marshal(nonNil(open))
+	return string(text), err
 }
 
 // named refuses a club without a name that leads back to it.

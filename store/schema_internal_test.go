@@ -132,7 +132,7 @@ func TestQueryPlans(t *testing.T) {
 			"MATERIALIZE posts; SEARCH sessions USING INDEX sessions_posted (server=? AND student=?); " +
 				"CORRELATED SCALAR SUBQUERY 1; SEARCH l USING PRIMARY KEY (session=? AND coach=?); SCAN posts"},
 		{"a brief's progress", progressOf("face"), []any{"s", "u", 0, 0, nil, nil, "", nil, nil},
-			"USE TEMP B-TREE FOR count(DISTINCT); SEARCH s USING COVERING INDEX sessions_at (server=? AND student=? AND at>?); SEARCH h USING PRIMARY KEY (session=?)"},
+			"USE TEMP B-TREE FOR count(DISTINCT); SEARCH s USING INDEX sessions_posted (server=? AND student=? AND posted>?); SEARCH h USING PRIMARY KEY (session=?)"},
 		{"lessons", selectLesson + ` WHERE server = ? AND student = ? ORDER BY at, id`, []any{"s", "u"},
 			"SEARCH lessons USING INDEX lessons_student (server=? AND student=?)"},
 		{"the last brief", selectBrief + ` WHERE server = ? AND student = ? AND ended IS NULL ORDER BY at DESC, id DESC LIMIT 1`, []any{"s", "u"},

@@ -39,9 +39,10 @@ type SessionInfo struct {
 	PostedBy            string // who handed the file over
 	Posted              time.Time
 	At                  time.Time // when it was hit, as far as known, else posted; sessions are ordered by it
-	Channel, Message    string    // where it was answered, "" if not known
-	Name                string    // of the file; untrusted text
-	SHA256              string    // of the file's bytes, hex
+	Dated               analysis.Dating
+	Channel, Message    string // where it was answered, "" if not known
+	Name                string // of the file; untrusted text
+	SHA256              string // of the file's bytes, hex
 	Balls, Used         int
 	Open                int // questions left open
 }
@@ -123,14 +124,14 @@ const (
 	postedLast = ` ORDER BY posted DESC, id DESC`
 )
 
-const infoColumns = `id, server, student, posted_by, posted, at, channel, message, name, sha256,
+const infoColumns = `id, server, student, posted_by, posted, at, dated, channel, message, name, sha256,
 	balls, used, json_array_length(questions)`
 
 func scanSessionInfo(row scanner) (SessionInfo, error) { return scanInfoAnd(row) }
 
 func scanInfoAnd(row scanner, more ...any) (i SessionInfo, err error) {
 	var posted, at sql.NullInt64
-	err = row.Scan(append([]any{&i.ID, &i.Server, &i.Student, &i.PostedBy, &posted, &at, &i.Channel, &i.Message,
+	err = row.Scan(append([]any{&i.ID, &i.Server, &i.Student, &i.PostedBy, &posted, &at, &i.Dated, &i.Channel, &i.Message,
 		&i.Name, &i.SHA256, &i.Balls, &i.Used, &i.Open}, more...)...)
 	i.Posted, i.At = timeOf(posted), timeOf(at)
 	return i, err
@@ -158,7 +159,7 @@ func findSession(ctx context.Context, tx *sql.Tx, where string, args ...any) (s 
 	if r.Session.Hand, err = analysis.ParseHand(hand); err != nil {
 		return s, err
 	}
-	r.Session.When = timeOf(hit)
+	r.Session.When, r.Session.Dated = timeOf(hit), s.Dated
 	if err := json.Unmarshal(decisions, &r.Decisions); err != nil {
 		return s, err
 	}

@@ -12,6 +12,7 @@ import (
 type News struct {
 	Digest store.Digest
 	At     time.Time // the hour it is due for
+	Since  time.Time // the coach was told last, in their zone
 	UpTo   time.Time // it covers everything until then
 
 	Left     []store.Student // no longer among the coach's students
@@ -73,7 +74,11 @@ func Scheduled(weekday time.Weekday, hour int, now time.Time) time.Time {
 }
 
 func (rs *Records) news(ctx context.Context, d store.Digest, now time.Time) (News, error) {
-	news := News{Digest: d, UpTo: now}
+	zone, err := rs.Zone(ctx, d.Server, d.Coach)
+	if err != nil {
+		return News{}, err
+	}
+	news := News{Digest: d, Since: d.UpTo.In(zone), UpTo: now}
 	lines, err := rs.Roster(ctx, d.Server, d.Coach)
 	if err != nil {
 		return news, err

@@ -82,7 +82,15 @@ func (rs *Records) Roster(ctx context.Context, server, coach string) ([]Line, er
 	return lines, nil
 }
 
+// newLine is a line with its times in the zone of the coach.
 func newLine(l store.RosterLine, house store.Clubhouse, zone *time.Location, now time.Time) Line {
+	if l.Last != nil {
+		l.Last.Posted = l.Last.Posted.In(zone)
+	}
+	l.Oldest = l.Oldest.In(zone)
+	for i := range l.Values {
+		l.Values[i].At = l.Values[i].At.In(zone)
+	}
 	line := Line{RosterLine: l, Golfer: Golfer{l.Student, l.Student.Units.Or(house.Units)}, Followed: follow(l)}
 	if l.Brief != nil {
 		stood := standing(in(zone, *l.Brief), l.Progress, now)

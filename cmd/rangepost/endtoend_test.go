@@ -459,6 +459,7 @@ func TestBadOptionsSayWhatToDo(t *testing.T) {
 func TestAnswersAreRememberedAndUndone(t *testing.T) {
 	p := rehearse(t)
 	p.setUp()
+	p.at(2, 19, 0)
 	file := p.file("sessions/tamsin-1-driver.csv")
 	asked := p.slash(p.tamsin, p.practice, "post", standin.Options{"file": file})
 	p.must(t)
