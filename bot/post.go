@@ -83,7 +83,7 @@ func postFile(ctx context.Context, b *Bot, r Call, file Attachment, said store.S
 func posted(ctx context.Context, b *Bot, r Call, s store.Session, answer report.Report, fresh bool) (Reply, error) {
 	lead := ""
 	if !fresh {
-		lead = fmt.Sprintf("I have had this file since %s; it stays one session.", r.day(s.Posted))
+		lead = fmt.Sprintf("I have had these balls since %s; they stay one session.", r.day(s.Posted))
 	}
 	reply, err := sessionReply(ctx, b, s, answer, answer.Main(), lead)
 	if err != nil || !fresh {

@@ -8,6 +8,7 @@ import (
 	"encoding/json"
 	"errors"
 	"fmt"
+	"slices"
 
 	"rangepost/analysis"
 )
@@ -22,11 +23,15 @@ type NewSession struct {
 	Raw             []byte // the file as it was handed over
 	Reading         Reading
 	Said            Said
+
+	// Same tells whether two sessions' shots are the same balls, in whatever file;
+	// nil never does. It is asked of sessions with as many.
+	Same func(a, b []analysis.Shot) bool
 }
 
 // PostSession keeps a file, its reading and its shots, all or nothing. The
-// same bytes posted again by the same student on the same server are the same
-// session: it comes back as it was kept, without its balls and with created
+// same bytes, or the same balls, posted again by the same student on the same
+// server are the same session: it comes back as it was kept, without its balls and with created
 // false, and nothing of the new reading is. Posted again by the same request,
 // taken up after a crash, it counts as created.
 func (db *DB) PostSession(ctx context.Context, n NewSession) (s Session, created bool, err error) {
@@ -58,6 +63,10 @@ func (db *DB) PostSession(ctx context.Context, n NewSession) (s Session, created
 		} else if !errors.Is(err, sql.ErrNoRows) {
 			return err
 		}
+		if before, err = db.findSame(ctx, tx, n); !errors.Is(err, sql.ErrNoRows) {
+			s = before
+			return err
+		}
 		created = true
 		s, err = insertSession(ctx, tx, s, n.Request, file)
 		return err
@@ -66,6 +75,47 @@ func (db *DB) PostSession(ctx context.Context, n NewSession) (s Session, created
 		return Session{}, false, err
 	}
 	return s, created, nil
+}
+
+// findSame is the first session of a student with the same balls.
+func (db *DB) findSame(ctx context.Context, tx *sql.Tx, n NewSession) (s Session, err error) {
+	shots := n.Reading.Session.Shots
+	if n.Same == nil || len(shots) == 0 {
+		return s, sql.ErrNoRows
+	}
+	numbers := analysis.Numbers()
+	at := slices.IndexFunc(numbers, func(n analysis.Number) bool {
+		return slices.ContainsFunc(shots, func(s analysis.Shot) bool { return s.Measured(n) })
+	})
+	if at < 0 {
+		return s, sql.ErrNoRows
+	}
+	by := numbers[at]
+	values, _ := analysis.Values(shots, by)
+	mean, _ := moments(values)
+	ids, err := collect(ctx, tx, scanText, sessionsLike(by.Info().Key), n.Student, len(shots), n.Server, mean, analysis.CoarseStep(by))
+	if err != nil {
+		return s, err
+	}
+	for _, id := range ids {
+		others, err := findShots(ctx, tx, id)
+		if err != nil {
+			return s, err
+		}
+		if n.Same(shots, others) {
+			return findSession(ctx, tx, `WHERE id = ?`, id)
+		}
+	}
+	return s, sql.ErrNoRows
+}
+
+// sessionsLike is the query for sessions with as many balls and about the same
+// mean of a number, so that few have to be compared ball by ball.
+func sessionsLike(number string) string {
+	return `
+	SELECT id FROM sessions s WHERE student = ? AND balls = ? AND server = ?
+		AND abs((SELECT avg(h.` + number + `) FROM shots h WHERE h.session = s.id) - ?) <= ?
+	ORDER BY +posted, id`
 }
 
 // ReplaceReading keeps another reading of the same file, with what was said

@@ -131,6 +131,8 @@ func TestQueryPlans(t *testing.T) {
 		{"a roster's counts", rosterCounts, []any{"s", "u", 0, "c", 0},
 			"MATERIALIZE posts; SEARCH sessions USING INDEX sessions_posted (server=? AND student=?); " +
 				"CORRELATED SCALAR SUBQUERY 1; SEARCH l USING PRIMARY KEY (session=? AND coach=?); SCAN posts"},
+		{"sessions with the same balls", sessionsLike("face"), []any{"u", 10, "s", 0.0, 0.0},
+			"SEARCH s USING INDEX sessions_balls (student=? AND balls=? AND server=?); CORRELATED SCALAR SUBQUERY 1; SEARCH h USING PRIMARY KEY (session=?); USE TEMP B-TREE FOR ORDER BY"},
 		{"a brief's progress", progressOf("face"), []any{"s", "u", 0, 0, nil, nil, "", nil, nil},
 			"USE TEMP B-TREE FOR count(DISTINCT); SEARCH s USING INDEX sessions_posted (server=? AND student=? AND posted>?); SEARCH h USING PRIMARY KEY (session=?)"},
 		{"lessons", selectLesson + ` WHERE server = ? AND student = ? ORDER BY at, id`, []any{"s", "u"},

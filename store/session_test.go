@@ -85,6 +85,7 @@ func full(tb testing.TB) store.NewSession {
 			Club: club(tb, "56"), Ball: analysis.NewBall, Target: 90, When: time.Date(2026, 3, 30, 0, 0, 0, 0, time.UTC),
 			Sets: "1-10 normal", Note: "it happens when I hurry", Answers: map[string]string{"unit:carry": "yd"},
 		},
+		Same: func(a, b []analysis.Shot) bool { return false },
 	}
 }
 

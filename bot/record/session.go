@@ -20,8 +20,8 @@ type Post struct {
 	Said              store.Said
 }
 
-// Post reads and keeps a file. One that was there before stays one session,
-// with what is said of it now; fresh is then false.
+// Post reads and keeps a file. One that was there before, or whose balls were in
+// another, stays one session, with what is said of it now; fresh is then false.
 func (rs *Records) Post(ctx context.Context, p Post) (s store.Session, answer report.Report, fresh bool, err error) {
 	file, err := sessionfile.Open(p.Name, p.Raw)
 	if err != nil {
@@ -36,7 +36,7 @@ func (rs *Records) Post(ctx context.Context, p Post) (s store.Session, answer re
 	}
 	s, fresh, err = rs.db.PostSession(ctx, store.NewSession{
 		Server: p.Server, Student: p.Student, PostedBy: p.PostedBy, Channel: p.Channel, Request: p.Request,
-		Name: p.Name, Raw: p.Raw, Reading: readingOf(answer), Said: p.Said,
+		Name: p.Name, Raw: p.Raw, Reading: readingOf(answer), Said: p.Said, Same: analysis.SameBalls,
 	})
 	if err != nil || fresh {
 		return s, answer, fresh, err
