@@ -60,10 +60,21 @@ func (c *clocked) post(who, when string) Reply {
 	for i := range 10 {
 		lines = append(lines, fmt.Sprintf("%s7i,%d.%d,%d R,%.1f R,%.1f R", cell, 140+(i*7+c.posts*3)%11, c.posts%10, 2+(i+c.posts)%5, 1+float64((i*3+c.posts)%7)/5, float64(i%4)/5))
 	}
-	return c.Handle(c.t.Context(), as(who, Request{
-		ID: NewIncident(), Kind: CommandRequest, Command: "post", Options: map[string]string{"file": "f", "ball": "new"},
-		Files: map[string]Attachment{"f": {ID: "f", Name: strings.Join(lines, "\n")}},
-	}))
+	return c.hand(who, strings.Join(lines, "\n"))
+}
+
+// hand hands over a file, with more options of /post.
+func (c *clocked) hand(who, file string, options ...string) Reply {
+	r := Request{
+		Kind: CommandRequest, Command: "post", Options: map[string]string{"file": "f", "ball": "new"},
+		Files: map[string]Attachment{"f": {ID: "f", Name: file}},
+	}
+	for i := 0; i < len(options); i += 2 {
+		r.Options[options[i]] = options[i+1]
+	}
+	r = as(who, r)
+	r.ID = NewIncident()
+	return c.Handle(c.t.Context(), r)
 }
 
 // counted is how many balls a student's brief has counted.

@@ -3,6 +3,7 @@ package bot
 import (
 	"context"
 	"fmt"
+	"slices"
 	"strings"
 
 	"rangepost/analysis"
@@ -83,7 +84,7 @@ func postFile(ctx context.Context, b *Bot, r Call, file Attachment, said store.S
 func posted(ctx context.Context, b *Bot, r Call, s store.Session, answer report.Report, fresh bool) (Reply, error) {
 	lead := ""
 	if !fresh {
-		lead = fmt.Sprintf("I have had these balls since %s; they stay one session.", r.day(s.Posted))
+		lead = fmt.Sprintf("I have had these balls since %s; they stay one session.", r.day(s.Posted)) + renamedNote(s)
 	}
 	reply, err := sessionReply(ctx, b, s, answer, answer.Main(), lead)
 	if err != nil || !fresh {
@@ -108,6 +109,21 @@ func posted(ctx context.Context, b *Bot, r Call, s store.Session, answer report.
 		reply.Text = words.Clip(reply.Text, MaxText-len([]rune(note))) + note
 	}
 	return reply, nil
+}
+
+// renamedNote says what a session's clubs were called before they were renamed,
+// "" if they were not.
+func renamedNote(s store.Session) string {
+	var names []string
+	for _, was := range s.Was {
+		if name := was.String(); !was.Unknown() && !slices.Contains(names, name) {
+			names = append(names, name)
+		}
+	}
+	if len(names) == 0 {
+		return ""
+	}
+	return fmt.Sprintf(" Posted as %s and renamed since: a brief or challenge that counted it as that still does.", strings.Join(names, ", "))
 }
 
 // takeFile fetches a file and posts it as the student's the call is about.

@@ -16,7 +16,8 @@ type Progress struct {
 // Progress counts the balls of a brief: those posted since it was set, hit
 // since then and no later than its date, with its club and number. Of balls
 // whose hour is not known the day has to reach into that time.
-// Mishits count, misreads do not: a ball that was struck was struck. After it
+// Mishits count, misreads do not: a ball that was struck was struck. So does one
+// that was posted with that club and is called another since. After it
 // ended nothing counts any more.
 func (db *DB) Progress(ctx context.Context, b Brief) (p Progress, err error) {
 	err = db.query(ctx, "reading a brief's progress", func(tx *sql.Tx) error {
@@ -43,5 +44,5 @@ func progressOf(number string) string {
 		FROM sessions s CROSS JOIN shots h ON h.session = s.id
 		WHERE s.server = ?1 AND s.student = ?2 AND s.posted >= ?3
 			AND ` + hitSince("?3") + ` AND (?4 IS NULL OR ` + hitBy("?4") + `) AND (?5 IS NULL OR s.posted <= ?5)
-			AND (?6 = '' OR h.club = ?6) AND h.aside IN ('', 'mishit') AND h.` + number + ` IS NOT NULL)`
+			AND (?6 = '' OR h.club = ?6 OR h.was = ?6) AND h.aside IN ('', 'mishit') AND h.` + number + ` IS NOT NULL)`
 }

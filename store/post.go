@@ -185,12 +185,16 @@ func writeReading(ctx context.Context, tx *sql.Tx, s Session) (Session, error) {
 		c.Temperature, c.Altitude, c.WindSpeed, c.WindFrom, s.Balls, s.Used, s.ID); err != nil {
 		return s, err
 	}
+	was, err := postedAs(ctx, tx, s.ID)
+	if err != nil {
+		return s, err
+	}
 	for _, table := range []string{"shots", "session_values", "taught"} {
 		if _, err := tx.ExecContext(ctx, `DELETE FROM `+table+` WHERE session = ?`, s.ID); err != nil {
 			return s, err
 		}
 	}
-	if err := insertShots(ctx, tx, s.ID, r.Session.Shots); err != nil {
+	if err := insertShots(ctx, tx, s.ID, r.Session.Shots, was); err != nil {
 		return s, err
 	}
 	if err := insertValues(ctx, tx, s); err != nil {
@@ -207,6 +211,9 @@ func writeReading(ctx context.Context, tx *sql.Tx, s Session) (Session, error) {
 		return s, err
 	}
 	if back.Reading.Session.Shots, err = findShots(ctx, tx, s.ID); err != nil {
+		return s, err
+	}
+	if back.Was, err = renamed(ctx, tx, s.ID); err != nil {
 		return s, err
 	}
 	// A shot that came back as another would be read wrongly ever after.

@@ -4,6 +4,7 @@ import (
 	"context"
 	"database/sql"
 	"encoding/json"
+	"slices"
 	"time"
 
 	"rangepost/analysis"
@@ -52,6 +53,25 @@ type Session struct {
 	SessionInfo
 	Reading Reading
 	Said    Said
+
+	// Was are the clubs the balls were posted as, where they were renamed since:
+	// one for each shot, the zero club where it was not. nil if none was, and
+	// where the balls are not read.
+	Was []analysis.Club
+}
+
+// As is the reading with what was posted as a club still called that.
+func (s Session) As(club analysis.Club) analysis.Session {
+	session := s.Reading.Session
+	if slices.Contains(s.Was, club) && !club.Unknown() {
+		session.Shots = slices.Clone(session.Shots)
+		for i, was := range s.Was {
+			if was == club {
+				session.Shots[i].Club = club
+			}
+		}
+	}
+	return session
 }
 
 // Session finds a session by its id, without the balls of its reading; see
@@ -70,7 +90,10 @@ func (db *DB) SessionWithBalls(ctx context.Context, server, id string) (s Sessio
 		if s, err = findSession(ctx, tx, `WHERE server = ? AND id = ?`, server, id); err != nil {
 			return err
 		}
-		s.Reading.Session.Shots, err = findShots(ctx, tx, id)
+		if s.Reading.Session.Shots, err = findShots(ctx, tx, id); err != nil {
+			return err
+		}
+		s.Was, err = renamed(ctx, tx, id)
 		return err
 	})
 	return s, err

@@ -252,6 +252,8 @@ func TestReplaceReading(t *testing.T) {
 	}
 	want := posted
 	want.Reading, want.Said = r, said
+	// What stands in rows 3 and 5 was posted as these.
+	want.Was = []analysis.Club{{}, club(t, "56"), {}, club(t, "driver"), {}}
 	// The file no longer says when it was hit.
 	want.At, want.Dated, want.Balls, want.Used, want.Open = posted.Posted, analysis.Undated, 5, 5, 0
 	read, err := db.SessionWithBalls(t.Context(), saltmarsh, posted.ID)

@@ -104,14 +104,14 @@ func (rs *Records) counting(ctx context.Context, c store.Challenge, terms challe
 		if len(s.Reading.Questions) > 0 {
 			return s, stretch, analysis.Refuse("Answer it with `/post` of the same file, then enter.", "Your session of %s has an open question about its file, so it cannot be scored yet.", day(s.At.In(zone)))
 		}
-		taken, err := terms.Take(s.Reading.Session)
+		taken, err := terms.Take(s.As(terms.Club))
 		if err == nil {
 			if want != "" && want != s.ID {
 				return s, stretch, analysis.Refuse("Leave the option `session` out.", "The first session with the balls is the one that counts, and yours is that of %s. Choosing the best of several would be luck.", day(s.At.In(zone)))
 			}
 			return s, taken, nil
 		}
-		if unsaid(terms, s.Reading.Session) {
+		if unsaid(terms, s.As(terms.Club)) {
 			return s, stretch, analysis.Refuse("Say it with `/challenge enter`, options `session` and `ball`.", "I do not know what kind of balls your session of %s was hit with, and it may be the one that counts.", day(s.At.In(zone)))
 		}
 		why = err // the latest is the one they will mean
@@ -156,7 +156,7 @@ func (rs *Records) past(ctx context.Context, c store.Challenge, terms challenge.
 		if err != nil {
 			return challenge.Past{}, err
 		}
-		sessions = append(sessions, s.Reading.Session)
+		sessions = append(sessions, s.As(terms.Club))
 		if p, err := terms.PastOf(sessions); err == nil {
 			return p, nil
 		}
