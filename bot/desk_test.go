@@ -96,8 +96,8 @@ func contained(t *testing.T, what, text string, want ...string) {
 	}
 }
 
-// What needs the coach most comes first: a missed brief, drift, posts not
-// looked at, silence since the lesson, then those who are fine.
+// What needs the coach most comes first: a missed brief, drift, silence since
+// the lesson, posts not looked at, then those who are fine.
 func TestRosterOrder(t *testing.T) {
 	d := newDesktop(t)
 	for _, who := range []string{"fine", "silent", "unread", "drift", "missed"} {
@@ -127,8 +127,8 @@ func TestRosterOrder(t *testing.T) {
 	reply := d.ask(coach, "roster")
 	last := -1
 	for _, line := range []string{
-		"**missed**: brief missed: no ball hit for it", "**drift**: face-to-path drifting since", "**unread**: 1 post to look at, of 24 June",
-		"**silent**: silent for 10 days, since the lesson", "Nothing to do for now:", "**fine**: last post 24 June, 10 balls.",
+		"**missed**: brief missed: no ball hit for it", "**drift**: face-to-path drifting since", "**silent**: silent for 10 days, since the lesson",
+		"**unread**: 1 post to look at, of 24 June", "Nothing to do for now:", "**fine**: last post 24 June, 10 balls.",
 	} {
 		at := strings.Index(reply.Text, line)
 		if at <= last {

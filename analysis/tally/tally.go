@@ -20,6 +20,7 @@
 package tally
 
 import (
+	"rangepost/analysis"
 	"rangepost/analysis/stat"
 )
 
@@ -164,6 +165,30 @@ func Of(counts []int) Result {
 	r.Start, r.Curve, r.Face, r.Path = thirds(start), thirds(curve), thirds(face), thirds(path)
 	r.First = r.first()
 	return r
+}
+
+// OnLine is how far off the target line a start passes for straight by eye
+// (rad; common practice, no source).
+const OnLine = analysis.Degree
+
+// Against reports whether balls that were measured started mostly to one side
+// (rad, right is positive) and the counted ones mostly to the other.
+func (r Result) Against(starts []float64) bool {
+	var n [3]int
+	for _, start := range starts {
+		switch {
+		case start < -OnLine:
+			n[0]++
+		case start > OnLine:
+			n[2]++
+		default:
+			n[1]++
+		}
+	}
+	of := len(starts)
+	measured, ok := Thirds{share(n[0], of), share(n[1], of), share(n[2], of)}.Mostly()
+	seen, also := r.Start.Mostly()
+	return ok && also && seen*measured == -1
 }
 
 // first is the number whose side the flights say least about: whichever is open

@@ -90,6 +90,38 @@ func TestLawsAgreeWithTheModel(t *testing.T) {
 	}
 }
 
+// Eyes and device differ when each has more than half of its balls on another
+// side, as far as the limits of both say so; a device that says straight, or
+// nothing, contradicts nobody.
+func TestAgainstWhatIsMeasured(t *testing.T) {
+	balls := func(degrees float64, n int) []float64 {
+		all := make([]float64, n)
+		for i := range all {
+			all[i] = degrees * analysis.Degree
+		}
+		return all
+	}
+	left := tally.Of([]int{0, 15, 0, 0, 3, 0, 0, 2, 0})
+	for name, c := range map[string]struct {
+		counted  tally.Result
+		measured []float64
+		want     bool
+	}{
+		"right":           {left, balls(3, 20), true},
+		"left":            {left, balls(-3, 20), false},
+		"on line":         {left, balls(0.5, 20), false},
+		"nothing":         {left, nil, false},
+		"two balls":       {left, balls(3, 2), false},
+		"on both sides":   {left, append(balls(3, 11), balls(-3, 9)...), false},
+		"few counted":     {tally.Of([]int{0, 2, 0, 0, 0, 0, 0, 0, 0}), balls(3, 20), false},
+		"counted on line": {tally.Of([]int{0, 0, 0, 0, 20, 0, 0, 0, 0}), balls(3, 20), false},
+	} {
+		if got := c.counted.Against(c.measured); got != c.want {
+			t.Errorf("measured %s: %v, want %v", name, got, c.want)
+		}
+	}
+}
+
 func sideOf(v, straight float64) tally.Side {
 	switch {
 	case v < -straight:

@@ -6,6 +6,7 @@ import (
 	"time"
 
 	"rangepost/analysis"
+	"rangepost/analysis/tally"
 	"rangepost/analysis/timeline"
 	"rangepost/store"
 )
@@ -32,17 +33,19 @@ type NeedKind string
 const (
 	BriefMissed       NeedKind = "brief missed"
 	Drifting          NeedKind = "drifting"
-	ToLookAt          NeedKind = "to look at"
 	SilentSinceLesson NeedKind = "silent since the lesson"
 	NeverPosted       NeedKind = "never posted"
 	Silent            NeedKind = "silent"
+	TallyAgainst      NeedKind = "tally against measured"
 	BriefOver         NeedKind = "brief over" // time for another one
+	ToLookAt          NeedKind = "to look at"
 )
 
-// weights are how much each need weighs: each more than all below it. Of the
-// three kinds of silence a student has one.
+// weights are how much each need weighs: each more than all below it, so that
+// no ordinary post outranks somebody who is lost. Of the three kinds of silence
+// a student has one.
 var weights = map[NeedKind]int{
-	BriefMissed: 16, Drifting: 8, ToLookAt: 4, SilentSinceLesson: 2, NeverPosted: 2, Silent: 2, BriefOver: 1,
+	BriefMissed: 32, Drifting: 16, SilentSinceLesson: 8, NeverPosted: 8, Silent: 8, TallyAgainst: 4, BriefOver: 2, ToLookAt: 1,
 }
 
 // How long a coach waits before asking what is the matter (common practice, no
@@ -50,11 +53,12 @@ var weights = map[NeedKind]int{
 const (
 	silentAfterLesson = 7 * 24 * time.Hour  // without a post since the lesson
 	silentAtAll       = 14 * 24 * time.Hour // without any post
+	tallyStands       = 28 * 24 * time.Hour // what was counted by eye is of then
 )
 
 // Roster is every student of a coach, those first who need the coach most: a
-// brief that was missed, a number that drifts, posts not looked at, silence
-// since the lesson. Among equals the one waiting longest is first.
+// brief that was missed, a number that drifts, silence, eyes that see other
+// balls than are measured, a brief that is over, posts not looked at. Among equals the one waiting longest is first.
 func (rs *Records) Roster(ctx context.Context, server, coach string) ([]Line, error) {
 	roster, err := rs.db.Roster(ctx, server, coach)
 	if err != nil {
@@ -117,10 +121,11 @@ func (l Line) needs(now time.Time) (needs []Need) {
 	missed := l.Brief != nil && l.Brief.Standing == timeline.Missed
 	need(missed, Need{Kind: BriefMissed})
 	need(l.Followed.Drift.OK && l.Followed.Drift.Out >= 0, Need{Kind: Drifting})
-	need(l.Unread > 0, Need{Kind: ToLookAt})
 	silence, silent := l.SilentAt(now)
 	need(silent, silence)
+	need(l.Tally != nil && now.Sub(l.Tally.At) < tallyStands && tally.Of(l.Tally.Flights).Against(l.Starts), Need{Kind: TallyAgainst})
 	need(!missed && l.Brief != nil && l.Brief.Standing != timeline.Running, Need{Kind: BriefOver})
+	need(l.Unread > 0, Need{Kind: ToLookAt})
 	return needs
 }
 
