@@ -75,7 +75,7 @@ func send(ctx context.Context, b *Bot, on Platform, d Due) error {
 			return fmt.Errorf("bot: sending a digest: %w", err)
 		}
 	}
-	return b.db.DigestSent(ctx, server, coach, d.UpTo, d.Told)
+	return b.db.DigestSent(ctx, server, coach, d.UpTo, d.Told, d.Students)
 }
 
 // Sweep ends the bindings of people who left their server: a student who left

@@ -203,13 +203,19 @@ func TestDigests(t *testing.T) {
 		t.Fatal(err)
 	}
 	bind(t, db, "thread-1", wren, coach)
-	if err := db.DigestSent(t.Context(), saltmarsh, coach, c.at, []store.Told{{Brief: brief.ID, Standing: "missed"}, {Brief: "gone", Standing: "kept"}}); err != nil {
+	if err := db.DigestSent(t.Context(), saltmarsh, coach, c.at, []store.Told{{Brief: brief.ID, Standing: "missed"}, {Brief: "gone", Standing: "kept"}}, nil); err != nil {
 		t.Fatal(err)
 	}
 	set.UpTo = c.at
 	check("sent")
 	if lines, err := db.Roster(t.Context(), saltmarsh, coach); err != nil || len(lines) != 1 || lines[0].Told != "missed" {
 		t.Errorf("the roster does not know what was told: %+v, %v", lines, err)
+	}
+	if err := db.Tell(t.Context(), store.Told{Brief: brief.ID, Standing: "kept"}); err != nil {
+		t.Fatal(err)
+	}
+	if lines, err := db.Roster(t.Context(), saltmarsh, coach); err != nil || len(lines) != 1 || lines[0].Told != "kept" {
+		t.Errorf("the roster does not know what was told last: %+v, %v", lines, err)
 	}
 	if all, err := db.Digests(t.Context()); err != nil || len(all) != 1 || all[0] != set {
 		t.Errorf("all: %+v, %v", all, err)

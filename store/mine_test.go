@@ -56,7 +56,8 @@ func furnish(t testing.TB, db *store.DB, c *clock, server, student, mark string)
 	must(err)
 	must(db.LookedAt(t.Context(), server, coach, sessions[0].ID))
 	must(db.SetDigest(t.Context(), store.Digest{Server: server, Coach: student, Weekday: time.Sunday, Hour: 18, TimeZone: "Europe/London"}))
-	must(db.DigestSent(t.Context(), server, student, c.at, []store.Told{{Brief: brief.ID, Standing: "kept"}}))
+	must(db.DigestSent(t.Context(), server, student, c.at, []store.Told{{Brief: brief.ID, Standing: "kept"}},
+		[]store.DigestStudent{{Student: student, Since: c.at, Drift: mark}}))
 	for _, closed := range []bool{true, false} {
 		open, err := db.OpenChallenge(t.Context(), store.Challenge{Server: server, Name: "Straightest", Channel: "challenges", Terms: []byte("{}")})
 		must(err)

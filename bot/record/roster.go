@@ -120,7 +120,7 @@ func (l Line) needs(now time.Time) (needs []Need) {
 	}
 	missed := l.Brief != nil && l.Brief.Standing == timeline.Missed
 	need(missed, Need{Kind: BriefMissed})
-	need(l.Followed.Drift.OK && l.Followed.Drift.Out >= 0, Need{Kind: Drifting})
+	need(l.drifting(), Need{Kind: Drifting})
 	silence, silent := l.SilentAt(now)
 	need(silent, silence)
 	need(l.Tally != nil && now.Sub(l.Tally.At) < tallyStands && tally.Of(l.Tally.Flights).Against(l.Starts), Need{Kind: TallyAgainst})
@@ -128,6 +128,9 @@ func (l Line) needs(now time.Time) (needs []Need) {
 	need(l.Unread > 0, Need{Kind: ToLookAt})
 	return needs
 }
+
+// drifting reports whether the followed number drifts.
+func (l Line) drifting() bool { return l.Followed.Drift.OK && l.Followed.Drift.Out >= 0 }
 
 // SilentAt is what there is to say at a time when nothing comes any more; ok is
 // false while there is nothing to say.
