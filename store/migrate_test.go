@@ -102,6 +102,11 @@ func TestReleasedSchemas(t *testing.T) {
 			if d := cmp.Diff(want.without(newer(store.SchemaAt(t, version))), got, ids, taught, club, clocks, compareShots); d != "" {
 				t.Errorf("furnished then and brought up to date, against furnished today (-want +got):\n%s", d)
 			}
+			// Times that were read as UTC's wait to be read on their golfers' clocks.
+			stale, err := db.ToRedate(t.Context(), "", "", 10)
+			if waiting := map[bool]int{true: 2}[version < 7]; err != nil || len(stale) != waiting {
+				t.Errorf("%d sessions wait to be dated, %v, want %d", len(stale), err, waiting)
+			}
 			values, err := db.Values(t.Context(), saltmarsh, wren, store.ValuesFilter{Number: analysis.Face})
 			if err != nil || len(values) != 2 {
 				t.Errorf("values: %v, %v", values, err)

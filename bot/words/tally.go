@@ -139,17 +139,25 @@ func (v Voice) openOrClosed(s tally.Side) string {
 }
 
 func (v Voice) faceLine(r tally.Result) string {
-	if r.Either == r.Balls {
-		return "On which side of the target the face pointed cannot be known of any of them."
+	if 2*r.Either > r.Balls {
+		return "On which side of the target the face pointed cannot be known of " + most(r.Either, r.Balls) + "."
 	}
 	return "So the face: " + v.thirds(r.Face, v.faceSide) + unknown(r.Either) + "."
 }
 
 func (v Voice) pathLine(r tally.Result) string {
-	if r.Open == r.Balls {
-		return "On which side of the target the path was cannot be known of any of them."
+	if 2*r.Open > r.Balls {
+		return "On which side of the target the path was cannot be known of " + most(r.Open, r.Balls) + "."
 	}
 	return "So the path: " + v.thirds(r.Path, pathSide) + unknown(r.Open) + "."
+}
+
+// most says more than half of some balls.
+func most(n, of int) string {
+	if n == of {
+		return "any of them"
+	}
+	return fmt.Sprintf("%d of them, so it is left open", n)
 }
 
 // unknown says of how many balls a side cannot be known.
