@@ -6,6 +6,7 @@ type Question struct {
 	Key     string // stable, the same for the same question about any file
 	Text    string
 	Choices []Choice
+	Alone   bool // about this very file: its answer says nothing of others with the same header
 }
 
 // A Choice is one of the things that can be chosen: an answer to a question, a

@@ -22,12 +22,25 @@ type Conditions struct {
 	WindFrom    *float64 // rad clockwise from the target line: 0 is into the face
 }
 
+// Dating is how the time a session was hit is known.
+type Dating string
+
+// The ways of knowing it, the least first.
+const (
+	Undated   Dating = ""        // neither file nor golfer said
+	ByPosting Dating = "posting" // the file's clock is ahead, so it is taken as hit when it was posted
+	ByDay     Dating = "day"     // the golfer's day is known and no hour: the time is where that day begins
+	ByClock   Dating = "clock"   // read off a clock, without its offset, as the golfer's
+	ByInstant Dating = "instant" // with an offset from UTC
+)
+
 // A Session is one visit to the range, from one file.
 type Session struct {
 	Hand       Hand
 	Ball       Ball
 	Target     float64   // carry aimed at in metres, 0 when not said
-	When       time.Time // when it was hit, zero when neither file nor golfer said
+	When       time.Time // when its first ball was hit, zero when neither file nor golfer said
+	Dated      Dating    // how that is known
 	Conditions Conditions
 	Shots      []Shot // file order
 	Note       string
@@ -84,3 +97,7 @@ func Values(shots []Shot, n Number) (values []float64, at []int) {
 	}
 	return values, at
 }
+
+// LongAgo is how many years back a day is believed without asking (common
+// practice, no source: what is measured at a range is younger).
+const LongAgo = 10

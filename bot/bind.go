@@ -34,7 +34,7 @@ func runBind(ctx context.Context, b *Bot, r Call) (Reply, error) {
 	}
 	if binding.Live() {
 		return Reply{
-			Text:    fmt.Sprintf("%s agreed to this on %s; nothing has to be done.", words.Escape(student.Name), day(binding.Given)),
+			Text:    fmt.Sprintf("%s agreed to this on %s; nothing has to be done.", words.Escape(student.Name), r.day(binding.Given)),
 			Rows:    []Row{{Buttons: []Button{{Path: path("consent", binding.ID, "end"), Label: "Stop being their coach", Style: Danger}}}},
 			Private: true,
 		}, nil
@@ -120,7 +120,7 @@ func runConsent(ctx context.Context, b *Bot, r Call) (Reply, error) {
 	var buttons []Button
 	if !none {
 		reply.Text = fmt.Sprintf("<@%s> sees your sessions, since %s. In <#%s> replies to you are for whoever can read that thread. Nobody else sees your numbers.",
-			binding.Coach, day(binding.Given), binding.Thread)
+			binding.Coach, r.day(binding.Given), binding.Thread)
 		buttons = append(buttons, Button{Path: path("consent", binding.ID, "end"), Label: "Take it back", Style: Danger})
 	}
 	if entered > 0 {

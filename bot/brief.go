@@ -38,11 +38,7 @@ func setBrief(ctx context.Context, b *Bot, r Call, text string) (Reply, error) {
 	if err != nil {
 		return Reply{}, err
 	}
-	zone, err := b.records.Zone(ctx, r.Server, r.Asker.ID)
-	if err != nil {
-		return Reply{}, err
-	}
-	asked, err := brief.Parse(text, brief.Options{Hand: voice.Hand, Units: voice.Units, Now: b.now().In(zone)})
+	asked, err := brief.Parse(text, brief.Options{Hand: voice.Hand, Units: voice.Units, Now: b.now().In(r.Zone)})
 	if err != nil {
 		return Reply{}, err
 	}
@@ -109,7 +105,7 @@ func showBrief(ctx context.Context, b *Bot, r Call) (Reply, error) {
 		return Reply{about: r.Student, Text: name + " has no brief. Set one in a line: `/brief text:face to path within 2, 7-iron, 40 balls by Sunday`.", Rows: briefRow(r.Student, "Set a brief")}, nil
 	}
 	lines := []string{
-		name + ", since " + day(set.At) + ": " + voice.Wanted(set.Kept.Brief) + ".",
+		name + ", since " + r.day(set.At) + ": " + voice.Wanted(set.Kept.Brief) + ".",
 		words.Sentence(voice.Stands(set.Kept, set.Standing)) + ".",
 	}
 	return Reply{about: r.Student, Text: strings.Join(words.Plainly(lines), "\n"), Rows: briefRow(r.Student, "Set another brief")}, nil

@@ -102,9 +102,5 @@ func pressCaught(ctx context.Context, b *Bot, r Call) (Reply, error) {
 	if err != nil {
 		return Reply{}, err
 	}
-	zone, err := b.records.Zone(ctx, r.Server, r.Asker.ID)
-	if err != nil {
-		return Reply{}, err
-	}
-	return Reply{about: r.Student, Text: fmt.Sprintf("Caught up with %s until %s: every post until then counts as looked at.", nameOf(student), until.In(zone).Format("2 January 2006, 15:04 MST"))}, nil
+	return Reply{about: r.Student, Text: fmt.Sprintf("Caught up with %s until %s: every post until then counts as looked at.", nameOf(student), until.In(r.Zone).Format("2 January 2006, 15:04 MST"))}, nil
 }

@@ -125,6 +125,10 @@ func Commands() []Command {
 						{Name: "speed", Summary: "mph or m/s", Choices: []Choice{{Value: "mph", Text: "mph"}, {Value: "mps", Text: "m/s"}}},
 					},
 				},
+				{
+					Name: "zone", May: anybody, Summary: "Say your time zone: times in your files are read on its clock", Seen: SeenByAsker, Run: runZone, Complete: completeZone,
+					Options: []Option{{Name: "zone", Summary: "Continent and city: Europe/London; clubhouse for the clubhouse's", Required: true, Complete: true}},
+				},
 				{Name: "consent", May: anybody, Summary: "See which coach sees your numbers, or take consent back", Seen: SeenByAsker, Run: runConsent},
 				{
 					Name: "export", May: anybody, Summary: "Take everything kept about you away as files", Seen: SeenByAsker, Run: runExport,

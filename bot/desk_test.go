@@ -96,8 +96,8 @@ func contained(t *testing.T, what, text string, want ...string) {
 	}
 }
 
-// What needs the coach most comes first: a missed brief, drift, posts not
-// looked at, silence since the lesson, then those who are fine.
+// What needs the coach most comes first: a missed brief, drift, silence since
+// the lesson, posts not looked at, then those who are fine.
 func TestRosterOrder(t *testing.T) {
 	d := newDesktop(t)
 	for _, who := range []string{"fine", "silent", "unread", "drift", "missed"} {
@@ -127,8 +127,8 @@ func TestRosterOrder(t *testing.T) {
 	reply := d.ask(coach, "roster")
 	last := -1
 	for _, line := range []string{
-		"**missed**: brief missed: no ball hit for it", "**drift**: face-to-path drifting since", "**unread**: 1 post to look at, of 24 June",
-		"**silent**: silent for 10 days, since the lesson", "Nothing to do for now:", "**fine**: last post 24 June, 10 balls.",
+		"**missed**: brief missed: no ball hit for it", "**drift**: face-to-path drifting since", "**silent**: silent for 10 days, since the lesson",
+		"**unread**: 1 post to look at, of 24 June", "Nothing to do for now:", "**fine**: last post 24 June, 10 balls.",
 	} {
 		at := strings.Index(reply.Text, line)
 		if at <= last {
@@ -198,7 +198,7 @@ func TestReview(t *testing.T) {
 	d.bind(student, coach)
 	post := posting("wren-1-first.csv")
 	d.Handle(t.Context(), as(student, post))
-	d.days(1)
+	d.days(4)
 	post = posting("wren-3-before-lesson.csv")
 	d.Handle(t.Context(), as(student, post))
 	unread := func() int {
@@ -274,14 +274,14 @@ func TestCatchUp(t *testing.T) {
 	if again := d.ask(coach, "catch-up", "channel", thread); !strings.Contains(again.Text, "1 post") {
 		t.Errorf("reading it marked it: %q", again.Text)
 	}
-	d.days(1)
+	d.days(3)
 	two := posting("wren-3-before-lesson.csv")
 	d.Handle(t.Context(), as(student, two))
 	d.Handle(t.Context(), as(coach, Request{Kind: PressRequest, Path: first.Rows[0].Buttons[0].Path}))
-	contained(t, "after", d.ask(coach, "catch-up", "channel", thread).Text, "1 post", "2 June 2026")
+	contained(t, "after", d.ask(coach, "catch-up", "channel", thread).Text, "1 post", "4 June 2026")
 	review := d.ask(coach, "review")
 	d.Handle(t.Context(), as(coach, Request{Kind: PressRequest, Path: review.Rows[0].Buttons[0].Path}))
-	contained(t, "once reviewed", d.ask(coach, "catch-up", "channel", thread).Text, "since 2 June 2026: no post.")
+	contained(t, "once reviewed", d.ask(coach, "catch-up", "channel", thread).Text, "since 4 June 2026: no post.")
 	contained(t, "a forged time", d.press(coach, "caught", student, "zzzzzzzzz").Text, "not mine")
 	contained(t, "outside", d.ask(coach, "catch-up").Text, "Which student?")
 }
@@ -404,6 +404,7 @@ func TestBriefOfItsTime(t *testing.T) {
 	if review := d.ask(coach, "review"); strings.Contains(review.Text, "Brief") {
 		t.Errorf("a post from before the brief is judged by it: %q", review.Text)
 	}
+	d.days(3)
 	post = posting("wren-3-before-lesson.csv")
 	contained(t, "after", d.Handle(t.Context(), as(student, post)).Text, "Brief, face angle")
 }

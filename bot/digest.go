@@ -36,14 +36,7 @@ func runDigest(ctx context.Context, b *Bot, r Call) (Reply, error) {
 	}
 	set := before
 	if none {
-		house, err := b.db.Clubhouse(ctx, r.Server)
-		if err != nil {
-			return Reply{}, err
-		}
-		set = store.Digest{Server: r.Server, Coach: r.Asker.ID, Weekday: time.Monday, Hour: 8, TimeZone: house.TimeZone}
-		if set.TimeZone == "" {
-			set.TimeZone = "UTC"
-		}
+		set = store.Digest{Server: r.Server, Coach: r.Asker.ID, Weekday: time.Monday, Hour: 8, TimeZone: r.Zone.String()}
 	}
 	if text := r.Options["day"]; text != "" {
 		n, err := strconv.Atoi(text)
@@ -68,7 +61,7 @@ func runDigest(ctx context.Context, b *Bot, r Call) (Reply, error) {
 	at := record.Scheduled(set.Weekday, set.Hour, b.now().In(record.Zone(set.TimeZone)))
 	next := day(at.AddDate(0, 0, 7))
 	if !none && at.After(before.UpTo) {
-		next = "within minutes, for the time since " + day(before.UpTo)
+		next = "within minutes, for the time since " + r.day(before.UpTo)
 	}
 	return private(fmt.Sprintf("One message a week with what changed among your students, to you directly: %ss at %02d:00, %s. The next: %s. If nothing changed, none comes.",
 		set.Weekday, set.Hour, words.Escape(set.TimeZone), next)), nil
@@ -110,6 +103,10 @@ type Due struct {
 	record.News
 	Nonce string // the same for the same message, at most 25 characters
 	Reply Reply  // without a text when nothing changed: nothing is to be sent
+
+	// What is to be written down once it was sent.
+	Told     []store.Told
+	Students []store.DigestStudent
 }
 
 // due lists the digests whose hour has come, and was not kept yet, at a time.
@@ -118,50 +115,62 @@ func (b *Bot) due(ctx context.Context, now time.Time) (all []Due, err error) {
 	news, err := b.records.DueNews(ctx, now)
 	for _, n := range news {
 		sum := sha256.Sum256([]byte(n.Digest.Server + " " + n.Digest.Coach + " " + n.At.UTC().Format(time.RFC3339)))
-		all = append(all, Due{n, hex.EncodeToString(sum[:12]), digestReply(n)})
+		d := Due{News: n, Nonce: hex.EncodeToString(sum[:12])}
+		left, students := 0, 0
+		if !n.Empty() {
+			d.Reply.Text, left, students = digestText(n)
+		}
+		d.Told, d.Students = n.Telling(left, students)
+		all = append(all, d)
 	}
 	return all, err
 }
 
-// digestReply says what changed for a coach.
-func digestReply(n record.News) Reply {
-	if n.Empty() {
-		return Reply{}
+// digestText says what changed for a coach, as far as there is room: of so many
+// of those who left, and of so many of the students. The rest is for the next
+// message.
+func digestText(n record.News) (text string, left, students int) {
+	const end = "In the server: `/roster` for all of it, `/review` to go through the posts, `/digest day:off` to end this."
+	var says strings.Builder
+	room := MaxText - len(end) - 150 // for the two lines before the end
+	add := func(line string) bool {
+		if room -= len([]rune(line)); room < 0 {
+			return false
+		}
+		says.WriteString(line)
+		return true
 	}
-	var says []string
-	if len(n.Left) > 0 {
-		says = append(says, "No longer among your students: "+strings.Join(leftNames(n.Left), ", ")+".")
-	}
-	for _, c := range n.Students {
-		says = append(says, "**"+nameOf(c.Student)+"**: "+strings.Join(changed(c), "; ")+".")
-	}
-	const room = 1000
-	var text strings.Builder
-	fmt.Fprintf(&text, "Your students since %s:\n", day(n.Digest.UpTo))
-	for i, line := range says {
-		if len([]rune(text.String()))+len([]rune(line)) > room {
-			fmt.Fprintf(&text, "And %d more: `/roster` has them all.\n", len(says)-i)
+	add(fmt.Sprintf("Your students since %s:\n", day(n.Since)))
+	for _, s := range n.Left {
+		lead := "No longer among your students: "
+		if left > 0 {
+			lead = ", "
+		}
+		if !add(lead + nameOf(s)) {
 			break
 		}
-		text.WriteString(line + "\n")
+		left++
 	}
-	if n.Same > 0 {
-		fmt.Fprintf(&text, "No change with the other %d.\n", n.Same)
+	if left > 0 {
+		says.WriteString(".\n")
 	}
-	text.WriteString("In the server: `/roster` for all of it, `/review` to go through the posts, `/digest day:off` to end this.")
-	return Reply{Text: text.String()}
-}
-
-// leftNames are the names of students, not too many of them.
-func leftNames(students []store.Student) (names []string) {
-	const most = 10
-	for i, s := range students {
-		if i == most {
-			return append(names, fmt.Sprintf("%d more", len(students)-most))
+	for _, c := range n.Students {
+		late := ""
+		if c.Carried {
+			late = " (since " + day(c.Since.In(n.Since.Location())) + ")"
 		}
-		names = append(names, nameOf(s))
+		if !add("**" + nameOf(c.Student) + "**" + late + ": " + strings.Join(changed(c), "; ") + ".\n") {
+			break
+		}
+		students++
 	}
-	return names
+	if rest := len(n.Left) - left + len(n.Students) - students; rest > 0 {
+		fmt.Fprintf(&says, "There was no room for %d more, who come first in the next message; `/roster` has all your students.\n", rest)
+	}
+	if same := len(n.Same); same > 0 {
+		fmt.Fprintf(&says, "No change with the other %d.\n", same)
+	}
+	return says.String() + end, left, students
 }
 
 // changed says what changed with one student.
@@ -175,6 +184,9 @@ func changed(c record.Changes) (says []string) {
 	}
 	if c.Ended {
 		says = append(says, voice.Stands(c.Brief.Kept, c.Brief.Standing))
+	}
+	if c.Corrected {
+		says = append(says, "not as told before: "+voice.Stands(c.Brief.Kept, c.Brief.Standing))
 	}
 	if c.Drifted {
 		says = append(says, voice.Drifted(c.Followed))

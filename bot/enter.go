@@ -74,7 +74,7 @@ func enter(ctx context.Context, b *Bot, r Call, c store.Challenge, want string) 
 		return Reply{}, store.ErrNotFound
 	}
 	lines := []string{
-		fmt.Sprintf("You are in %s with your session of %s: %s, %s of %d.", words.Escape(c.Name), day(s.At),
+		fmt.Sprintf("You are in %s with your session of %s: %s, %s of %d.", words.Escape(c.Name), r.day(s.At),
 			placesOf(standings).voice.ChallengeScore(standings.Terms, row.Score), words.Ordinal(row.Place), len(standings.Rows)),
 		counted(stretch),
 		weighed(standings.Terms, row.Score),

@@ -58,7 +58,16 @@ func chooseAnswer(ctx context.Context, b *Bot, r Call) (Reply, error) {
 	if err != nil {
 		return Reply{}, err
 	}
-	return answered(ctx, b, r, q.Key, value)
+	if !q.Alone {
+		return answered(ctx, b, r, q.Key, value)
+	}
+	said := r.Session.Said
+	said.Answers = said.Answers.With(analysis.Answers{q.Key: value})
+	s, answer, err := b.records.Say(ctx, r.Session, said)
+	if err != nil {
+		return Reply{}, err
+	}
+	return sessionReply(ctx, b, s, answer, answer.Main(), "")
 }
 
 // answered remembers an answer and shows the session as it is read by it.
@@ -163,7 +172,7 @@ func runAnswers(ctx context.Context, b *Bot, r Call) (Reply, error) {
 			fmt.Fprintf(&text, "And %d older ones.\n", len(answers)-i)
 			break
 		}
-		line := fmt.Sprintf("%s: %s = %s (header %s)", day(a.At), a.Key, a.Value, words.Cut(a.Fingerprint, 8))
+		line := fmt.Sprintf("%s: %s = %s (header %s)", r.day(a.At), a.Key, a.Value, words.Cut(a.Fingerprint, 8))
 		menu.Choices = append(menu.Choices, Choice{Value: a.ID, Text: words.Cut(words.Clean(line), 100)})
 		if len([]rune(text.String())) < MaxText-150 {
 			fmt.Fprintf(&text, "- %s\n", words.Escape(line))

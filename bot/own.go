@@ -4,6 +4,7 @@ import (
 	"context"
 	"errors"
 	"fmt"
+	"strings"
 	"time"
 
 	"rangepost/analysis"
@@ -56,6 +57,30 @@ func runUnits(ctx context.Context, b *Bot, r Call) (Reply, error) {
 		return "the clubhouse's unit"
 	}
 	return private(fmt.Sprintf("Noted: distances in %s, speeds in %s.", named(string(chosen.Distance)), named(string(chosen.Speed)))), nil
+}
+
+// runZone is /mine zone. The times of the sessions kept are read again by it.
+func runZone(ctx context.Context, b *Bot, r Call) (Reply, error) {
+	chosen, err := "", error(nil)
+	if !strings.EqualFold(strings.TrimSpace(r.Options["zone"]), "clubhouse") {
+		if chosen, err = zoneAsked(r); err != nil {
+			return Reply{}, err
+		}
+	}
+	moved, err := b.records.SetZone(ctx, r.Server, r.Asker.ID, chosen)
+	if err != nil {
+		return Reply{}, err
+	}
+	zone, err := b.records.Zone(ctx, r.Server, r.Asker.ID)
+	if err != nil {
+		return Reply{}, err
+	}
+	text := fmt.Sprintf("Noted: your clock is that of %s, where it is %s now. Times in your files are read on it unless they say another, and days are said by it.",
+		words.Escape(zone.String()), b.now().In(zone).Format("15:04 on 2 January"))
+	if moved > 0 {
+		text += fmt.Sprintf(" %s moved to it.", words.Count(moved, "session"))
+	}
+	return private(text), nil
 }
 
 // forgetting is how long the button that deletes everything stays alive.

@@ -106,6 +106,7 @@ func permits(session, binding string) []act {
 		{"submit rows", Request{Kind: SubmitRequest, Path: path("rows", "-"), Fields: map[string]string{"rows": "carry 140 yd, 3 right\ncarry 143 yd, 1 left\ncarry 139 yd, 6 right"}}, everyone},
 		{"mine hand", command("mine hand", "hand", "right"), everyone},
 		{"mine units", command("mine units", "distance", "m"), everyone},
+		{"mine zone", command("mine zone", "zone", "Europe/London"), everyone},
 		{"mine consent", command("mine consent"), everyone},
 		{"mine export", command("mine export"), everyone},
 		{"mine forget", command("mine forget"), everyone},
@@ -193,7 +194,7 @@ func kept(t *testing.T, b *Bot) string {
 // left; she and Tamsin have posted.
 func settled(t *testing.T) (b *Bot, session, binding string) {
 	t.Helper()
-	clock := time.Date(2026, time.June, 1, 9, 0, 0, 0, time.UTC)
+	clock := time.Date(2026, time.June, 15, 9, 0, 0, 0, time.UTC) // after the demo's files
 	b, _ = alone(t, func() time.Time { clock = clock.Add(time.Second); return clock })
 	if reply := b.Handle(t.Context(), as(manager, Request{Kind: CommandRequest, Command: "clubhouse coach", Options: map[string]string{"role": "coaches"}})); !strings.Contains(reply.Text, "coaches now") {
 		t.Fatal(reply.Text)

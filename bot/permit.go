@@ -4,6 +4,7 @@ import (
 	"context"
 	"errors"
 	"slices"
+	"time"
 
 	"rangepost/analysis"
 	"rangepost/store"
@@ -26,11 +27,12 @@ type Permit struct {
 // A Call is a request that was admitted, with what that settled.
 type Call struct {
 	Request
-	Args    []string      // of a button's, menu's or form's path
-	Student string        // whose numbers it is about; the asker unless another was permitted
-	Session store.Session // of permits about a session
-	View    store.View    // of ownView
-	Tally   store.Tally   // of ownTally
+	Args    []string       // of a button's, menu's or form's path
+	Zone    *time.Location // what the asker's clock shows: days are read and said by it
+	Student string         // whose numbers it is about; the asker unless another was permitted
+	Session store.Session  // of permits about a session
+	View    store.View     // of ownView
+	Tally   store.Tally    // of ownTally
 }
 
 // The permits of what acts on whoever asks, and of what is for some alone.
@@ -198,6 +200,10 @@ func (b *Bot) admit(ctx context.Context, r Request, p Permit, args []string) (Ca
 		return c, errors.New("bot: nobody said who may do " + r.what())
 	}
 	if err := b.allowed(r, p.who); err != nil {
+		return c, err
+	}
+	var err error
+	if c.Zone, err = b.records.Zone(ctx, r.Server, r.Asker.ID); err != nil {
 		return c, err
 	}
 	return c, p.about(ctx, b, &c)

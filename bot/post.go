@@ -3,6 +3,8 @@ package bot
 import (
 	"context"
 	"fmt"
+	"slices"
+	"strings"
 
 	"rangepost/analysis"
 	"rangepost/bot/record"
@@ -75,20 +77,53 @@ func postFile(ctx context.Context, b *Bot, r Call, file Attachment, said store.S
 	if err != nil {
 		return Reply{}, err
 	}
-	return posted(ctx, b, s, answer, fresh)
+	return posted(ctx, b, r, s, answer, fresh)
 }
 
 // posted is the reply to a session that was handed over.
-func posted(ctx context.Context, b *Bot, s store.Session, answer report.Report, fresh bool) (Reply, error) {
+func posted(ctx context.Context, b *Bot, r Call, s store.Session, answer report.Report, fresh bool) (Reply, error) {
 	lead := ""
 	if !fresh {
-		lead = fmt.Sprintf("I have had this file since %s; it stays one session.", day(s.Posted))
+		lead = fmt.Sprintf("I have had these balls since %s; they stay one session.", r.day(s.Posted)) + renamedNote(s)
 	}
 	reply, err := sessionReply(ctx, b, s, answer, answer.Main(), lead)
 	if err != nil || !fresh {
 		return reply, err
 	}
-	return presumedHand(ctx, b, s, reply)
+	student, err := b.db.Student(ctx, s.Server, s.Student)
+	if err != nil {
+		return reply, err
+	}
+	var notes []string
+	for _, presumed := range []func(context.Context, *Bot, store.Session, store.Student) (string, error){presumedHand, presumedZone} {
+		note, err := presumed(ctx, b, s, student)
+		if err != nil {
+			return reply, err
+		}
+		if note != "" {
+			notes = append(notes, note)
+		}
+	}
+	if len(notes) > 0 {
+		note := "\n" + strings.Join(notes, "\n")
+		reply.Text = words.Clip(reply.Text, MaxText-len([]rune(note))) + note
+	}
+	return reply, nil
+}
+
+// renamedNote says what a session's clubs were called before they were renamed,
+// "" if they were not.
+func renamedNote(s store.Session) string {
+	var names []string
+	for _, was := range s.Was {
+		if name := was.String(); !was.Unknown() && !slices.Contains(names, name) {
+			names = append(names, name)
+		}
+	}
+	if len(names) == 0 {
+		return ""
+	}
+	return fmt.Sprintf(" Posted as %s and renamed since: a brief or challenge that counted it as that still does.", strings.Join(names, ", "))
 }
 
 // takeFile fetches a file and posts it as the student's the call is about.
@@ -126,21 +161,44 @@ func named(ctx context.Context, b *Bot, server string, p Person) error {
 	return b.db.SetName(ctx, server, p.ID, words.Cut(words.Clean(p.Name), 40))
 }
 
-// presumedHand adds to the reply to a student's first post that somebody who
-// never said so is taken for right-handed: a left-hander's open is a
-// right-hander's closed.
-func presumedHand(ctx context.Context, b *Bot, s store.Session, reply Reply) (Reply, error) {
-	student, err := b.db.Student(ctx, s.Server, s.Student)
-	if err != nil || student.Hand != nil {
-		return reply, err
+// presumedHand is said under a student's first post, if they never said which
+// hand they play from: a left-hander's open is a right-hander's closed.
+func presumedHand(ctx context.Context, b *Bot, s store.Session, student store.Student) (string, error) {
+	if student.Hand != nil {
+		return "", nil
 	}
 	before, err := b.db.Sessions(ctx, s.Server, s.Student, store.SessionFilter{Limit: 2})
 	if err != nil || len(before) > 1 {
-		return reply, err
+		return "", err
 	}
-	const note = "\nRead as a right-hander's; `/mine hand` says which hand it is."
-	reply.Text = words.Clip(reply.Text, MaxText-len(note)) + note
-	return reply, nil
+	return "Read as a right-hander's; `/mine hand` says which hand it is.", nil
+}
+
+// presumedZone is said under a student's first post with a time on a clock, if
+// they never said their time zone, and whenever that clock cannot be the
+// clubhouse's.
+func presumedZone(ctx context.Context, b *Bot, s store.Session, student store.Student) (string, error) {
+	if student.TimeZone != "" {
+		return "", nil
+	}
+	zone, err := b.records.Zone(ctx, s.Server, s.Student)
+	if err != nil {
+		return "", err
+	}
+	switch s.Dated {
+	case analysis.ByPosting:
+		return fmt.Sprintf("By the clock of %s this was hit after you posted it; `/mine zone` says which clock is yours.", zone), nil
+	case analysis.ByClock, analysis.ByDay:
+	default:
+		return "", nil
+	}
+	all, err := b.db.Sessions(ctx, s.Server, s.Student, store.SessionFilter{})
+	for _, other := range all {
+		if other.ID != s.ID && other.Dated != analysis.Undated {
+			return "", err
+		}
+	}
+	return fmt.Sprintf("Its time is read on the clock of %s; `/mine zone` says which is yours.", zone), err
 }
 
 // pressShare shows a reply again, to everybody in the channel.
@@ -170,7 +228,7 @@ func completeSession(ctx context.Context, b *Bot, r Call) ([]Choice, error) {
 	}
 	var choices []Choice
 	for _, s := range sessions {
-		choices = append(choices, choice(s.ID, fmt.Sprintf("%s: %s, %d balls", day(s.At), words.Clean(s.Name), s.Balls)))
+		choices = append(choices, choice(s.ID, fmt.Sprintf("%s: %s, %d balls", r.day(s.At), words.Clean(s.Name), s.Balls)))
 	}
 	return choices, nil
 }

@@ -40,7 +40,7 @@ func pressLooked(ctx context.Context, b *Bot, r Call) (Reply, error) {
 // pressComment opens the form of a comment.
 func pressComment(_ context.Context, _ *Bot, r Call) (Reply, error) {
 	return Reply{Modal: &Modal{
-		Path: path("commented", r.Args[0], r.Session.ID), Title: words.Cut("On the session of "+day(r.Session.At), 45),
+		Path: path("commented", r.Args[0], r.Session.ID), Title: words.Cut("On the session of "+r.day(r.Session.At), 45),
 		Fields: []Field{{ID: "text", Label: "Your comment, posted in their thread", Long: true, Required: true, Max: maxComment}},
 	}}, nil
 }
@@ -59,6 +59,10 @@ func submitComment(ctx context.Context, b *Bot, r Call) (Reply, error) {
 	if text == "" {
 		return Reply{}, analysis.Refuse("Write something, or press Looked at.", "That comment is empty.")
 	}
+	theirs, err := b.records.Zone(ctx, r.Server, s.Student)
+	if err != nil {
+		return Reply{}, err
+	}
 	if err := b.db.LookedAt(ctx, r.Server, r.Asker.ID, s.ID); err != nil {
 		return Reply{}, err
 	}
@@ -67,7 +71,7 @@ func submitComment(ctx context.Context, b *Bot, r Call) (Reply, error) {
 		return Reply{}, err
 	}
 	reply.Also = []Notice{{Channel: binding.Thread, Reply: Reply{
-		Text:   fmt.Sprintf("<@%s>, <@%s> on your session of %s:\n%s", s.Student, r.Asker.ID, day(s.At), text),
+		Text:   fmt.Sprintf("<@%s>, <@%s> on your session of %s:\n%s", s.Student, r.Asker.ID, day(s.At.In(theirs)), text),
 		Notify: []string{s.Student},
 	}}}
 	return reply, nil
@@ -92,7 +96,7 @@ func reviewNext(ctx context.Context, b *Bot, r Call, scope, after, lead string) 
 		return Reply{}, err
 	}
 	if next != nil {
-		return reviewReply(ctx, b, *next, scope, more, lead)
+		return reviewReply(ctx, b, r, *next, scope, more, lead)
 	}
 	// Nothing is left after the last post; some may have been passed over.
 	passed, more, err := unread(ctx, b, r, scope, "")
@@ -137,7 +141,7 @@ func joined(lead, text string) string {
 // reviewReply is one post as its coach reviews it: whose it is, why the balls
 // finished there, the brief, what changed since the session before, and what
 // to do with it.
-func reviewReply(ctx context.Context, b *Bot, info store.SessionInfo, scope string, more int, lead string) (Reply, error) {
+func reviewReply(ctx context.Context, b *Bot, r Call, info store.SessionInfo, scope string, more int, lead string) (Reply, error) {
 	s, answer, err := b.records.Reading(ctx, info.Server, info.ID)
 	if err != nil {
 		return Reply{}, err
@@ -151,7 +155,7 @@ func reviewReply(ctx context.Context, b *Bot, info store.SessionInfo, scope stri
 	if err != nil {
 		return Reply{}, err
 	}
-	head := joined(lead, fmt.Sprintf("**%s**, %s, %s.", nameOf(student.Student), day(s.At), words.Count(s.Balls, "ball")))
+	head := joined(lead, fmt.Sprintf("**%s**, %s, %s.", nameOf(student.Student), r.day(s.At), words.Count(s.Balls, "ball")))
 	if more > 0 {
 		head += fmt.Sprintf(" %s more after this.", upTo(more))
 	}
@@ -167,7 +171,7 @@ func reviewReply(ctx context.Context, b *Bot, info store.SessionInfo, scope stri
 		return reply, nil
 	}
 	if club := answer.Sets[i].Club; !club.Unknown() {
-		number, ok, err := b.records.UpTo(ctx, s, club)
+		number, ok, err := b.records.UpTo(ctx, s, club, r.Zone)
 		if err != nil {
 			return Reply{}, err
 		}

@@ -128,6 +128,8 @@ func needText(l record.Line, n record.Need) string {
 		return voice.ToLookAt(l.Unread, l.Oldest)
 	case record.NeverPosted:
 		return "never posted"
+	case record.TallyAgainst:
+		return "counts starts on the other side by eye than is measured"
 	}
 	return voice.Silent(n.Silent, n.Kind == record.SilentSinceLesson)
 }

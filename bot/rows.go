@@ -65,7 +65,7 @@ func postRows(ctx context.Context, b *Bot, r Call, text string, said store.Said)
 	if err != nil {
 		return Reply{}, err
 	}
-	return posted(ctx, b, s, answer, fresh)
+	return posted(ctx, b, r, s, answer, fresh)
 }
 
 var mention = regexp.MustCompile(`<@[!&]?[0-9]+>`)

@@ -49,7 +49,7 @@ func runTally(ctx context.Context, b *Bot, r Call) (Reply, error) {
 			return Reply{}, err
 		}
 	}
-	return tallyReply(ctx, b, t)
+	return tallyReply(ctx, b, r, t)
 }
 
 // flightAsked reads the options start and curve, which go together.
@@ -104,18 +104,18 @@ func pressTally(ctx context.Context, b *Bot, r Call) (Reply, error) {
 	if err != nil {
 		return Reply{}, err
 	}
-	return tallyReply(ctx, b, t)
+	return tallyReply(ctx, b, r, t)
 }
 
 // tallyReply is the tally's one message: what it says, and the nine buttons.
-func tallyReply(ctx context.Context, b *Bot, t store.Tally) (Reply, error) {
+func tallyReply(ctx context.Context, b *Bot, r Call, t store.Tally) (Reply, error) {
 	_, voice, err := spokenTo(ctx, b, t.Server, t.Student)
 	if err != nil {
 		return Reply{}, err
 	}
 	lines := voice.Tally(tally.Of(t.Flights))
 	if !t.Club.Unknown() {
-		lines = append([]string{"Tally with the " + t.Club.String() + ", " + day(t.At) + "."}, lines...)
+		lines = append([]string{"Tally with the " + t.Club.String() + ", " + r.day(t.At) + "."}, lines...)
 	}
 	reply := Reply{about: t.Student, Text: words.Clip(strings.Join(words.Plainly(lines), "\n"), MaxText)}
 	for i, f := range tally.Flights() {
@@ -163,7 +163,7 @@ func tallies(ctx context.Context, b *Bot, r Call) (Reply, error) {
 		if !t.Club.Unknown() {
 			with = ", " + t.Club.String()
 		}
-		lines = append(lines, words.TallyLine(day(t.At), with, tally.Of(t.Flights)))
+		lines = append(lines, words.TallyLine(r.day(t.At), with, tally.Of(t.Flights)))
 	}
 	return Reply{about: r.Student, Text: words.Clip(strings.Join(lines, "\n"), MaxText)}, nil
 }

@@ -35,6 +35,7 @@ func queryAsked(ctx context.Context, b *Bot, r Call) (q record.Query, note strin
 	if n := len(q.Numbers) * max(1, len(q.Clubs)); n > pictures.MaxPanels {
 		return q, "", analysis.Refuse("Ask in two goes.", "That makes %d timelines, and a picture has room for %d.", n, pictures.MaxPanels)
 	}
+	q.Zone = r.Zone
 	q.Since, q.Last, note, err = spanAsked(ctx, b, r)
 	return q, note, err
 }
@@ -87,13 +88,16 @@ func spanAsked(ctx context.Context, b *Bot, r Call) (at time.Time, last int, not
 		if err == nil && at.IsZero() {
 			err = analysis.Refuse("A coach marks one with `/lesson`; until then ask from a day on.", "no lesson is marked yet.").Of("since")
 		}
-		return at, 0, "since the lesson on " + day(at), err
+		return at, 0, "since the lesson on " + r.day(at), err
 	}
 	if n, ok := sessionsAsked(text); ok {
 		return at, n, "the last " + words.Count(n, "session"), nil
 	}
-	if at, err = time.Parse(time.DateOnly, text); err != nil {
+	if _, err := time.Parse(time.DateOnly, text); err != nil {
 		return at, 0, "", analysis.Refuse("Write a day as 2026-09-30, or lesson, or last 8.", "\"%s\" is neither a day, a lesson nor a number of sessions.", words.Cut(text, 40)).Of("since")
+	}
+	if at, err = record.PastDay(text, r.Zone, b.now()); err != nil {
+		return at, 0, "", of("since", err)
 	}
 	return at, 0, "since " + day(at), nil
 }
@@ -177,7 +181,7 @@ func completeSince(ctx context.Context, b *Bot, r Call, typed string) (choices [
 		return nil, err
 	}
 	if n := len(lessons); n > 0 {
-		add("lesson", "the last lesson, "+day(lessons[n-1].At))
+		add("lesson", "the last lesson, "+r.day(lessons[n-1].At))
 	}
 	for _, n := range []int{5, 10, 20, 50} {
 		add(fmt.Sprintf("last %d", n), fmt.Sprintf("the last %d sessions", n))
@@ -186,7 +190,7 @@ func completeSince(ctx context.Context, b *Bot, r Call, typed string) (choices [
 		if i == len(lessons)-1 {
 			continue
 		}
-		add(l.At.Format(time.DateOnly), "the lesson of "+day(l.At)+": "+words.Clean(l.Note))
+		add(l.At.In(r.Zone).Format(time.DateOnly), "the lesson of "+r.day(l.At)+": "+words.Clean(l.Note))
 	}
 	recent, err := b.db.Sessions(ctx, r.Server, r.Student, store.SessionFilter{Limit: 20})
 	if err != nil {
@@ -194,9 +198,9 @@ func completeSince(ctx context.Context, b *Bot, r Call, typed string) (choices [
 	}
 	seen := map[string]bool{}
 	for _, s := range recent {
-		if value := s.At.Format(time.DateOnly); !seen[value] {
+		if value := s.At.In(r.Zone).Format(time.DateOnly); !seen[value] {
 			seen[value] = true
-			add(value, "the session of "+day(s.At))
+			add(value, "the session of "+r.day(s.At))
 		}
 	}
 	return choices, nil

@@ -30,12 +30,12 @@ var (
 	ErrGone    = errors.New("not a member of the server")
 )
 
-// Tick tends the challenges and sends the digests that are due. Call it a few
+// Tick tends the challenges, dates sessions whose clock has changed, and sends the digests that are due. Call it a few
 // times a minute. A digest goes to somebody who is a coach of that server at
 // that moment and to nobody else; one that cannot be sent for now, or not in
 // quiet hours, is tried again with the next tick.
 func (b *Bot) Tick(ctx context.Context, on Platform) error {
-	failed := []error{b.tendChallenges(ctx, on)}
+	failed := []error{b.tendChallenges(ctx, on), b.records.Redate(ctx)}
 	due, err := b.due(ctx, b.now())
 	if err != nil {
 		failed = append(failed, fmt.Errorf("bot: digests: %w", err))
@@ -75,7 +75,7 @@ func send(ctx context.Context, b *Bot, on Platform, d Due) error {
 			return fmt.Errorf("bot: sending a digest: %w", err)
 		}
 	}
-	return b.db.DigestSent(ctx, server, coach, d.UpTo, d.Told)
+	return b.db.DigestSent(ctx, server, coach, d.UpTo, d.Told, d.Students)
 }
 
 // Sweep ends the bindings of people who left their server: a student who left

@@ -28,18 +28,8 @@ func of(option string, err error) error {
 	return err
 }
 
-// date reads an option that holds a day.
-func date(r Call, option string) (time.Time, error) {
-	text := r.Options[option]
-	if text == "" {
-		return time.Time{}, nil
-	}
-	t, err := time.Parse(time.DateOnly, text)
-	if err != nil {
-		return t, analysis.Refuse("Write it as year-month-day: 2026-09-30.", "that is not a day.").Of(option)
-	}
-	return t, nil
-}
-
-// day says a day.
+// day says a day, in the zone of its time.
 func day(t time.Time) string { return t.Format("2 January 2006") }
+
+// day says the day a time falls on by the asker's clock.
+func (c Call) day(t time.Time) string { return day(t.In(c.Zone)) }

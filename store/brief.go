@@ -112,7 +112,8 @@ func (db *DB) Untold(ctx context.Context, server, student, coach string, since t
 	return all, err
 }
 
-// Tell writes down that a coach was told how a brief stands.
+// Tell writes down that a coach was told how a brief stands; told otherwise
+// later, that counts.
 func (db *DB) Tell(ctx context.Context, t Told) error {
 	return db.update(ctx, "keeping that a coach was told", func(tx *sql.Tx) error { return db.tell(ctx, tx, t) })
 }
@@ -121,7 +122,7 @@ func (db *DB) tell(ctx context.Context, tx *sql.Tx, t Told) error {
 	// The brief may have been deleted meanwhile, with its student.
 	_, err := tx.ExecContext(ctx, `
 		INSERT INTO told (brief, standing, at) SELECT id, ?2, ?3 FROM briefs WHERE id = ?1
-		ON CONFLICT DO NOTHING`, t.Brief, t.Standing, millis(db.now()))
+		ON CONFLICT DO UPDATE SET standing = excluded.standing, at = excluded.at WHERE standing <> excluded.standing`, t.Brief, t.Standing, millis(db.now()))
 	return err
 }
 

@@ -36,7 +36,8 @@ func (db *DB) Clubhouse(ctx context.Context, server string) (c Clubhouse, err er
 }
 
 // SetClubhouse keeps the settings of a server. Where they change whether
-// juniors are named, standings with juniors are to be shown anew.
+// juniors are named, standings with juniors are to be shown anew; where they
+// change its clock, times that were read on it are to be read again.
 func (db *DB) SetClubhouse(ctx context.Context, c Clubhouse) error {
 	channels, err := json.Marshal(nonNil(c.ChallengeChannels))
 	if err != nil {
@@ -53,6 +54,12 @@ func (db *DB) SetClubhouse(ctx context.Context, c Clubhouse) error {
 				WHERE id IN (
 					SELECT e.challenge FROM students s JOIN entries e ON e.server = s.server AND e.player = s.student
 					WHERE s.server = ? AND s.junior = 1)`, c.Server); err != nil {
+				return err
+			}
+		}
+		if before.TimeZone != c.TimeZone {
+			const followers = `student IN (SELECT student FROM students WHERE server = ?1 AND time_zone = '')`
+			if err := redate(ctx, tx, c.Server, followers); err != nil {
 				return err
 			}
 		}

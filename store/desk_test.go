@@ -106,10 +106,10 @@ func TestUnread(t *testing.T) {
 func TestProgress(t *testing.T) {
 	c := newClock()
 	db := open(t, store.WithClock(c.now))
-	session := func(hit time.Time, shots ...analysis.Shot) {
+	session := func(hit time.Time, dated analysis.Dating, shots ...analysis.Shot) {
 		t.Helper()
 		n := newSession(t, seeded(), saltmarsh, wren, hit, 0)
-		n.Raw, n.Reading.Session.Shots = []byte(hit.String()+c.at.String()), shots
+		n.Raw, n.Reading.Session.Shots, n.Reading.Session.Dated = []byte(hit.String()+c.at.String()), shots, dated
 		if _, _, err := db.PostSession(t.Context(), n); err != nil {
 			t.Fatal(err)
 		}
@@ -123,18 +123,19 @@ func TestProgress(t *testing.T) {
 		return s
 	}
 	today := c.at.Truncate(24 * time.Hour)
-	session(today, ball("7i", 0, "")) // posted before the brief
+	session(today, analysis.ByDay, ball("7i", 0, "")) // posted before the brief
 	brief, err := db.SetBrief(t.Context(), store.Brief{Server: saltmarsh, Student: wren, Coach: coach, Brief: analysis.Brief{Number: analysis.Face, Low: ptr(-0.1), High: ptr(0.1), Club: club(t, "7i"), Until: today.AddDate(0, 0, 3)}})
 	if err != nil {
 		t.Fatal(err)
 	}
 	c.add(time.Minute)
-	session(today.AddDate(0, 0, -1), ball("7i", 0, "")) // hit before it
-	session(today,                                      // the day is known, the hour is not
+	session(today.AddDate(0, 0, -1), analysis.ByDay, ball("7i", 0, ""))           // hit before it
+	session(brief.At.Add(-time.Millisecond), analysis.ByClock, ball("7i", 0, "")) // likewise, by the hour
+	session(today, analysis.ByDay,                                                // the day is known, the hour is not
 		ball("7i", 0.1, ""), ball("7i", 0.2, ""), ball("7i", 0, analysis.Mishit),
 		ball("7i", 0, analysis.Impossible), ball("7i", 99, ""), ball("driver", 0, ""))
-	session(today.AddDate(0, 0, 2), ball("7i", -0.1, ""))
-	session(today.AddDate(0, 0, 4), ball("7i", 0, "")) // too late
+	session(today.AddDate(0, 0, 2), analysis.ByClock, ball("7i", -0.1, ""))
+	session(today.AddDate(0, 0, 4), analysis.ByClock, ball("7i", 0, "")) // too late
 	want := store.Progress{Balls: [][]bool{{true, false, true}, {true}}, Inside: 3, Of: 4, Sessions: 2, Last: today.AddDate(0, 0, 2)}
 	if got, err := db.Progress(t.Context(), brief); err != nil || !cmp.Equal(got, want) {
 		t.Errorf("progress %+v, %v, want %+v", got, err, want)
@@ -212,13 +213,19 @@ func TestDigests(t *testing.T) {
 		t.Fatal(err)
 	}
 	bind(t, db, "thread-1", wren, coach)
-	if err := db.DigestSent(t.Context(), saltmarsh, coach, c.at, []store.Told{{Brief: brief.ID, Standing: "missed"}, {Brief: "gone", Standing: "kept"}}); err != nil {
+	if err := db.DigestSent(t.Context(), saltmarsh, coach, c.at, []store.Told{{Brief: brief.ID, Standing: "missed"}, {Brief: "gone", Standing: "kept"}}, nil); err != nil {
 		t.Fatal(err)
 	}
 	set.UpTo = c.at
 	check("sent")
 	if lines, err := db.Roster(t.Context(), saltmarsh, coach); err != nil || len(lines) != 1 || lines[0].Told != "missed" {
 		t.Errorf("the roster does not know what was told: %+v, %v", lines, err)
+	}
+	if err := db.Tell(t.Context(), store.Told{Brief: brief.ID, Standing: "kept"}); err != nil {
+		t.Fatal(err)
+	}
+	if lines, err := db.Roster(t.Context(), saltmarsh, coach); err != nil || len(lines) != 1 || lines[0].Told != "kept" {
+		t.Errorf("the roster does not know what was told last: %+v, %v", lines, err)
 	}
 	if all, err := db.Digests(t.Context()); err != nil || len(all) != 1 || all[0] != set {
 		t.Errorf("all: %+v, %v", all, err)

@@ -16,6 +16,13 @@ type Digest struct {
 	Refused       time.Time // when the last one could not be delivered, zero if it could
 }
 
+// A DigestStudent is what a digest has told of a student.
+type DigestStudent struct {
+	Student string
+	Since   time.Time // changes until then were told; zero for all until the digest's own time
+	Drift   string    // what the student was told to drift in, "" for nothing; the caller's own
+}
+
 // Told is how a brief stood when its coach was told.
 type Told struct{ Brief, Standing string }
 
@@ -57,10 +64,44 @@ func (db *DB) Digests(ctx context.Context) (all []Digest, err error) {
 	return all, err
 }
 
-// DigestSent writes down that a coach was told of the changes until a time,
-// and of how these briefs ended.
-func (db *DB) DigestSent(ctx context.Context, server, coach string, upTo time.Time, told []Told) error {
+// DigestStudents is what a coach's digest has told of their students, by
+// student; whoever is not in it was told of until the digest's own time.
+func (db *DB) DigestStudents(ctx context.Context, server, coach string) (by map[string]DigestStudent, err error) {
+	err = db.query(ctx, "reading what was told", func(tx *sql.Tx) error {
+		all, err := collect(ctx, tx, func(row scanner) (s DigestStudent, err error) {
+			var since sql.NullInt64
+			err = row.Scan(&s.Student, &since, &s.Drift)
+			s.Since = timeOf(since)
+			return s, err
+		}, `SELECT student, since, drift FROM digest_students WHERE server = ? AND coach = ?`, server, coach)
+		by = make(map[string]DigestStudent, len(all))
+		for _, s := range all {
+			by[s.Student] = s
+		}
+		return err
+	})
+	return by, err
+}
+
+// DigestSent writes down that a coach was told of the changes until a time, of
+// how these briefs ended, and of what is said otherwise of these students.
+func (db *DB) DigestSent(ctx context.Context, server, coach string, upTo time.Time, told []Told, students []DigestStudent) error {
 	return db.update(ctx, "keeping that a digest was sent", func(tx *sql.Tx) error {
+		if _, err := tx.ExecContext(ctx, `DELETE FROM digest_students WHERE server = ? AND coach = ?`, server, coach); err != nil {
+			return err
+		}
+		for _, s := range students {
+			if s.Since.IsZero() && s.Drift == "" {
+				continue
+			}
+			// Student or digest may be gone meanwhile.
+			if _, err := tx.ExecContext(ctx, `
+				INSERT INTO digest_students (server, coach, student, since, drift)
+				SELECT d.server, d.coach, s.student, ?4, ?5 FROM digests d JOIN students s ON s.server = d.server
+				WHERE d.server = ?1 AND d.coach = ?2 AND s.student = ?3`, server, coach, s.Student, millis(s.Since), s.Drift); err != nil {
+				return err
+			}
+		}
 		for _, t := range told {
 			if err := db.tell(ctx, tx, t); err != nil {
 				return err

@@ -22,8 +22,8 @@ func adopt(ctx context.Context, tx *sql.Tx, server, student string) error {
 		return err
 	}
 	for _, statement := range []string{
-		`UPDATE students SET (name, hand, distance, speed) =
-			(SELECT name, hand, distance, speed FROM students WHERE server = '' AND student = ?2)
+		`UPDATE students SET (name, hand, distance, speed, time_zone) =
+			(SELECT name, hand, distance, speed, time_zone FROM students WHERE server = '' AND student = ?2)
 			WHERE server = ?1 AND student = ?2`,
 		`UPDATE sessions SET server = ?1 WHERE server = '' AND student = ?2`,
 		`UPDATE session_values SET server = ?1 WHERE server = '' AND student = ?2`,

@@ -15,8 +15,10 @@ type Progress struct {
 }
 
 // Progress lists the balls of a brief: those posted since it was set, hit
-// that day or later and no later than its date, with its club and number.
-// Mishits count, misreads do not: a ball that was struck was struck. After it
+// since then and no later than its date, with its club and number. Of balls
+// whose hour is not known the day has to reach into that time.
+// Mishits count, misreads do not: a ball that was struck was struck. So does one
+// that was posted with that club and is called another since. After it
 // ended nothing counts any more.
 func (db *DB) Progress(ctx context.Context, b Brief) (p Progress, err error) {
 	err = db.query(ctx, "reading a brief's progress", func(tx *sql.Tx) error {
@@ -27,11 +29,8 @@ func (db *DB) Progress(ctx context.Context, b Brief) (p Progress, err error) {
 }
 
 func progress(ctx context.Context, tx *sql.Tx, b Brief) (p Progress, err error) {
-	// A file may say the day of a session and not the hour.
-	y, m, d := b.At.Date()
 	rows, err := tx.QueryContext(ctx, progressOf(b.Number.Info().Key),
-		b.Server, b.Student, millis(b.At), millis(time.Date(y, m, d, 0, 0, 0, 0, b.At.Location())),
-		millis(b.Until), millis(b.Ended), b.Club.Key(), b.Low, b.High)
+		b.Server, b.Student, millis(b.At), millis(b.Until), millis(b.Ended), b.Club.Key(), b.Low, b.High)
 	if err != nil {
 		return p, err
 	}
@@ -68,11 +67,11 @@ func progressOf(number string) string {
 	return `
 	SELECT s.at, (
 		SELECT group_concat(inside, '') FROM (
-			SELECT (?8 IS NULL OR ` + v + ` >= ?8) AND (?9 IS NULL OR ` + v + ` <= ?9) AS inside
-			FROM shots h WHERE h.session = s.id AND (?7 = '' OR h.club = ?7) AND h.aside IN ('', 'mishit') AND ` + v + ` IS NOT NULL
+			SELECT (?7 IS NULL OR ` + v + ` >= ?7) AND (?8 IS NULL OR ` + v + ` <= ?8) AS inside
+			FROM shots h WHERE h.session = s.id AND (?6 = '' OR h.club = ?6 OR h.was = ?6) AND h.aside IN ('', 'mishit') AND ` + v + ` IS NOT NULL
 			ORDER BY h.place))
 	FROM sessions s
-	WHERE s.server = ?1 AND s.student = ?2 AND s.posted >= ?3 AND s.at >= ?4
-		AND (?5 IS NULL OR s.at <= ?5) AND (?6 IS NULL OR s.posted <= ?6)
+	WHERE s.server = ?1 AND s.student = ?2 AND s.posted >= ?3
+		AND ` + hitSince("?3") + ` AND (?4 IS NULL OR ` + hitBy("?4") + `) AND (?5 IS NULL OR s.posted <= ?5)
 	ORDER BY s.posted, s.id`
 }

@@ -70,6 +70,9 @@ func (db *DB) ExportStudent(ctx context.Context, server, student string, each fu
 			if s.Reading.Session.Shots, err = findShots(ctx, tx, id); err != nil {
 				return err
 			}
+			if s.Was, err = renamed(ctx, tx, id); err != nil {
+				return err
+			}
 			raw, err := findRaw(ctx, tx, server, id)
 			if err != nil {
 				return err

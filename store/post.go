@@ -8,6 +8,7 @@ import (
 	"encoding/json"
 	"errors"
 	"fmt"
+	"slices"
 
 	"rangepost/analysis"
 )
@@ -22,11 +23,15 @@ type NewSession struct {
 	Raw             []byte // the file as it was handed over
 	Reading         Reading
 	Said            Said
+
+	// Same tells whether two sessions' shots are the same balls, in whatever file;
+	// nil never does. It is asked of sessions with as many.
+	Same func(a, b []analysis.Shot) bool
 }
 
 // PostSession keeps a file, its reading and its shots, all or nothing. The
-// same bytes posted again by the same student on the same server are the same
-// session: it comes back as it was kept, without its balls and with created
+// same bytes, or the same balls, posted again by the same student on the same
+// server are the same session: it comes back as it was kept, without its balls and with created
 // false, and nothing of the new reading is. Posted again by the same request,
 // taken up after a crash, it counts as created.
 func (db *DB) PostSession(ctx context.Context, n NewSession) (s Session, created bool, err error) {
@@ -58,6 +63,10 @@ func (db *DB) PostSession(ctx context.Context, n NewSession) (s Session, created
 		} else if !errors.Is(err, sql.ErrNoRows) {
 			return err
 		}
+		if before, err = db.findSame(ctx, tx, n); !errors.Is(err, sql.ErrNoRows) {
+			s = before
+			return err
+		}
 		created = true
 		s, err = insertSession(ctx, tx, s, n.Request, file)
 		return err
@@ -66,6 +75,47 @@ func (db *DB) PostSession(ctx context.Context, n NewSession) (s Session, created
 		return Session{}, false, err
 	}
 	return s, created, nil
+}
+
+// findSame is the first session of a student with the same balls.
+func (db *DB) findSame(ctx context.Context, tx *sql.Tx, n NewSession) (s Session, err error) {
+	shots := n.Reading.Session.Shots
+	if n.Same == nil || len(shots) == 0 {
+		return s, sql.ErrNoRows
+	}
+	numbers := analysis.Numbers()
+	at := slices.IndexFunc(numbers, func(n analysis.Number) bool {
+		return slices.ContainsFunc(shots, func(s analysis.Shot) bool { return s.Measured(n) })
+	})
+	if at < 0 {
+		return s, sql.ErrNoRows
+	}
+	by := numbers[at]
+	values, _ := analysis.Values(shots, by)
+	mean, _ := moments(values)
+	ids, err := collect(ctx, tx, scanText, sessionsLike(by.Info().Key), n.Student, len(shots), n.Server, mean, analysis.CoarseStep(by))
+	if err != nil {
+		return s, err
+	}
+	for _, id := range ids {
+		others, err := findShots(ctx, tx, id)
+		if err != nil {
+			return s, err
+		}
+		if n.Same(shots, others) {
+			return findSession(ctx, tx, `WHERE id = ?`, id)
+		}
+	}
+	return s, sql.ErrNoRows
+}
+
+// sessionsLike is the query for sessions with as many balls and about the same
+// mean of a number, so that few have to be compared ball by ball.
+func sessionsLike(number string) string {
+	return `
+	SELECT id FROM sessions s WHERE student = ? AND balls = ? AND server = ?
+		AND abs((SELECT avg(h.` + number + `) FROM shots h WHERE h.session = s.id) - ?) <= ?
+	ORDER BY +posted, id`
 }
 
 // ReplaceReading keeps another reading of the same file, with what was said
@@ -104,10 +154,8 @@ func writeReading(ctx context.Context, tx *sql.Tx, s Session) (Session, error) {
 	if err := named(s.Said.Club); err != nil {
 		return s, err
 	}
-	s.At, s.Balls, s.Used, s.Open = s.Posted, len(r.Session.Shots), 0, len(r.Questions)
-	if !r.Session.When.IsZero() {
-		s.At = timeOf(millis(r.Session.When))
-	}
+	s.Balls, s.Used, s.Open = len(r.Session.Shots), 0, len(r.Questions)
+	s.At = ordered(r.Session.When, r.Session.Dated, s.Posted)
 	for _, shot := range r.Session.Shots {
 		if shot.Aside == analysis.Used {
 			s.Used++
@@ -121,20 +169,24 @@ func writeReading(ctx context.Context, tx *sql.Tx, s Session) (Session, error) {
 	if err != nil {
 		return s, err
 	}
-	questions, err := json.Marshal(nonNil(r.Questions))
+	questions, err := questionsJSON(r.Questions)
 	if err != nil {
 		return s, err
 	}
 	c := r.Session.Conditions
 	if _, err := tx.ExecContext(ctx, `
-		UPDATE sessions SET at = ?, fingerprint = ?, rows_read = ?, rows_dropped = ?, labelled = ?,
+		UPDATE sessions SET at = ?, dated = ?, redate = 0, fingerprint = ?, rows_read = ?, rows_dropped = ?, labelled = ?,
 			decisions = ?, questions = ?, said = ?, hit = ?, hand = ?, ball = ?, target = ?, note = ?,
 			temperature = ?, altitude = ?, wind_speed = ?, wind_from = ?, balls = ?, used = ?
 		WHERE id = ?`,
-		millis(s.At), r.Fingerprint, r.RowsRead, r.RowsDropped, r.Labelled,
-		string(decisions), string(questions), said, millis(r.Session.When), r.Session.Hand.String(),
+		millis(s.At), r.Session.Dated, r.Fingerprint, r.RowsRead, r.RowsDropped, r.Labelled,
+		string(decisions), questions, said, millis(r.Session.When), r.Session.Hand.String(),
 		r.Session.Ball, r.Session.Target, r.Session.Note,
 		c.Temperature, c.Altitude, c.WindSpeed, c.WindFrom, s.Balls, s.Used, s.ID); err != nil {
+		return s, err
+	}
+	was, err := postedAs(ctx, tx, s.ID)
+	if err != nil {
 		return s, err
 	}
 	for _, table := range []string{"shots", "session_values", "taught"} {
@@ -142,7 +194,7 @@ func writeReading(ctx context.Context, tx *sql.Tx, s Session) (Session, error) {
 			return s, err
 		}
 	}
-	if err := insertShots(ctx, tx, s.ID, r.Session.Shots); err != nil {
+	if err := insertShots(ctx, tx, s.ID, r.Session.Shots, was); err != nil {
 		return s, err
 	}
 	if err := insertValues(ctx, tx, s); err != nil {
@@ -161,6 +213,9 @@ func writeReading(ctx context.Context, tx *sql.Tx, s Session) (Session, error) {
 	if back.Reading.Session.Shots, err = findShots(ctx, tx, s.ID); err != nil {
 		return s, err
 	}
+	if back.Was, err = renamed(ctx, tx, s.ID); err != nil {
+		return s, err
+	}
 	// A shot that came back as another would be read wrongly ever after.
 	for i, shot := range back.Reading.Session.Shots {
 		if shot != r.Session.Shots[i] {
@@ -168,6 +223,11 @@ func writeReading(ctx context.Context, tx *sql.Tx, s Session) (Session, error) {
 		}
 	}
 	return back, nil
+}
+
+func questionsJSON(open []analysis.Question) (string, error) {
+	text, err := json.Marshal(nonNil(open))
+	return string(text), err
 }
 
 // named refuses a club without a name that leads back to it.

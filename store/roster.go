@@ -28,6 +28,12 @@ type RosterLine struct {
 	Progress Progress
 	Told     string
 
+	// Tally is the last one counted by eye, nil if none, and Starts are where balls
+	// with its club were measured to start within a fortnight of it (rad, right of
+	// target is positive).
+	Tally  *Tally
+	Starts []float64
+
 	// Values are a number over all sessions: the brief's with its club, or
 	// face-to-path with every club.
 	Number analysis.Number
@@ -99,6 +105,22 @@ func (db *DB) rosterLine(ctx context.Context, tx *sql.Tx, b Binding) (l RosterLi
 		}
 		if told != nil {
 			l.Told = *told
+		}
+	}
+	if l.Tally, err = optional(scanTally(tx.QueryRowContext(ctx, selectTally+`
+		WHERE server = ? AND student = ? ORDER BY at DESC, id DESC LIMIT 1`, b.Server, b.Student))); err != nil {
+		return l, err
+	}
+	if t := l.Tally; t != nil {
+		const fortnight = 14 * day
+		near, err := values(ctx, tx, b.Server, b.Student, ValuesFilter{Number: analysis.Direction, Club: t.Club, Since: t.At.Add(-fortnight)})
+		if err != nil {
+			return l, err
+		}
+		for _, v := range near {
+			if !v.At.After(t.At.Add(fortnight)) {
+				l.Starts = append(l.Starts, v.Values...)
+			}
 		}
 	}
 	l.Number = filter.Number

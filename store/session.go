@@ -4,6 +4,7 @@ import (
 	"context"
 	"database/sql"
 	"encoding/json"
+	"slices"
 	"time"
 
 	"rangepost/analysis"
@@ -39,9 +40,10 @@ type SessionInfo struct {
 	PostedBy            string // who handed the file over
 	Posted              time.Time
 	At                  time.Time // when it was hit, as far as known, else posted; sessions are ordered by it
-	Channel, Message    string    // where it was answered, "" if not known
-	Name                string    // of the file; untrusted text
-	SHA256              string    // of the file's bytes, hex
+	Dated               analysis.Dating
+	Channel, Message    string // where it was answered, "" if not known
+	Name                string // of the file; untrusted text
+	SHA256              string // of the file's bytes, hex
 	Balls, Used         int
 	Open                int // questions left open
 }
@@ -51,6 +53,25 @@ type Session struct {
 	SessionInfo
 	Reading Reading
 	Said    Said
+
+	// Was are the clubs the balls were posted as, where they were renamed since:
+	// one for each shot, the zero club where it was not. nil if none was, and
+	// where the balls are not read.
+	Was []analysis.Club
+}
+
+// As is the reading with what was posted as a club still called that.
+func (s Session) As(club analysis.Club) analysis.Session {
+	session := s.Reading.Session
+	if slices.Contains(s.Was, club) && !club.Unknown() {
+		session.Shots = slices.Clone(session.Shots)
+		for i, was := range s.Was {
+			if was == club {
+				session.Shots[i].Club = club
+			}
+		}
+	}
+	return session
 }
 
 // Session finds a session by its id, without the balls of its reading; see
@@ -69,7 +90,10 @@ func (db *DB) SessionWithBalls(ctx context.Context, server, id string) (s Sessio
 		if s, err = findSession(ctx, tx, `WHERE server = ? AND id = ?`, server, id); err != nil {
 			return err
 		}
-		s.Reading.Session.Shots, err = findShots(ctx, tx, id)
+		if s.Reading.Session.Shots, err = findShots(ctx, tx, id); err != nil {
+			return err
+		}
+		s.Was, err = renamed(ctx, tx, id)
 		return err
 	})
 	return s, err
@@ -123,14 +147,14 @@ const (
 	postedLast = ` ORDER BY posted DESC, id DESC`
 )
 
-const infoColumns = `id, server, student, posted_by, posted, at, channel, message, name, sha256,
+const infoColumns = `id, server, student, posted_by, posted, at, dated, channel, message, name, sha256,
 	balls, used, json_array_length(questions)`
 
 func scanSessionInfo(row scanner) (SessionInfo, error) { return scanInfoAnd(row) }
 
 func scanInfoAnd(row scanner, more ...any) (i SessionInfo, err error) {
 	var posted, at sql.NullInt64
-	err = row.Scan(append([]any{&i.ID, &i.Server, &i.Student, &i.PostedBy, &posted, &at, &i.Channel, &i.Message,
+	err = row.Scan(append([]any{&i.ID, &i.Server, &i.Student, &i.PostedBy, &posted, &at, &i.Dated, &i.Channel, &i.Message,
 		&i.Name, &i.SHA256, &i.Balls, &i.Used, &i.Open}, more...)...)
 	i.Posted, i.At = timeOf(posted), timeOf(at)
 	return i, err
@@ -158,7 +182,7 @@ func findSession(ctx context.Context, tx *sql.Tx, where string, args ...any) (s 
 	if r.Session.Hand, err = analysis.ParseHand(hand); err != nil {
 		return s, err
 	}
-	r.Session.When = timeOf(hit)
+	r.Session.When, r.Session.Dated = timeOf(hit), s.Dated
 	if err := json.Unmarshal(decisions, &r.Decisions); err != nil {
 		return s, err
 	}

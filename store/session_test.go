@@ -70,7 +70,7 @@ func full(tb testing.TB) store.NewSession {
 			Taught: []analysis.Observation{{Club: club(tb, "56"), Tool: "stronger grip", Number: analysis.Face, Difference: -0.05, SE: 0.01, Balls: 12}},
 			Session: analysis.Session{
 				Hand: analysis.LeftHanded, Ball: analysis.RangeBall, Target: 91.44,
-				When: time.Date(2026, 3, 30, 17, 5, 6, 7e6, time.UTC),
+				When: time.Date(2026, 3, 30, 17, 5, 6, 7e6, time.UTC), Dated: analysis.ByClock,
 				Conditions: analysis.Conditions{
 					Temperature: ptr(283.15), Altitude: ptr(0.0), WindSpeed: ptr(4.5), WindFrom: ptr(-1.2),
 				},
@@ -79,12 +79,13 @@ func full(tb testing.TB) store.NewSession {
 			},
 			Fingerprint: "club|face", RowsRead: 4, RowsDropped: 1, Labelled: true,
 			Decisions: []string{"+ read as right of target"},
-			Questions: []analysis.Question{{Key: "signs", Text: "Which way is +?", Choices: []analysis.Choice{{Value: "target", Text: "right"}}}},
+			Questions: []analysis.Question{{Key: "signs", Text: "Which way is +?", Choices: []analysis.Choice{{Value: "target", Text: "right"}}, Alone: true}},
 		},
 		Said: store.Said{
 			Club: club(tb, "56"), Ball: analysis.NewBall, Target: 90, When: time.Date(2026, 3, 30, 0, 0, 0, 0, time.UTC),
 			Sets: "1-10 normal", Note: "it happens when I hurry", Answers: map[string]string{"unit:carry": "yd"},
 		},
+		Same: func(a, b []analysis.Shot) bool { return false },
 	}
 }
 
@@ -108,7 +109,7 @@ func TestSessionComesBackWhole(t *testing.T) {
 	want := store.Session{
 		SessionInfo: store.SessionInfo{
 			ID: posted.ID, Server: saltmarsh, Student: wren, PostedBy: coach, Posted: c.at,
-			At: n.Reading.Session.When, Channel: "thread-1", Name: n.Name,
+			At: n.Reading.Session.When, Dated: analysis.ByClock, Channel: "thread-1", Name: n.Name,
 			// printf 'club;face\r\n56;-1,5\r\n' | sha256sum
 			SHA256: "4eb229f18a7fe3b544ebbca30132e656217e10887098b494609002adceb14809",
 			Balls:  2, Used: 1, Open: 1,
@@ -251,8 +252,10 @@ func TestReplaceReading(t *testing.T) {
 	}
 	want := posted
 	want.Reading, want.Said = r, said
+	// What stands in rows 3 and 5 was posted as these.
+	want.Was = []analysis.Club{{}, club(t, "56"), {}, club(t, "driver"), {}}
 	// The file no longer says when it was hit.
-	want.At, want.Balls, want.Used, want.Open = posted.Posted, 5, 5, 0
+	want.At, want.Dated, want.Balls, want.Used, want.Open = posted.Posted, analysis.Undated, 5, 5, 0
 	read, err := db.SessionWithBalls(t.Context(), saltmarsh, posted.ID)
 	if err != nil {
 		t.Fatal(err)

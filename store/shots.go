@@ -21,31 +21,38 @@ var numberColumns = func() string {
 }()
 
 var (
-	insertShot = `INSERT INTO shots (session, place, n, file_row, club, label, aside, why, inferred, ` + numberColumns +
-		`) VALUES (?, ?, ?, ?, ?, ?, ?, ?, ?` + strings.Repeat(`, ?`, analysis.NumNumbers) + `)`
+	insertShot = `INSERT INTO shots (session, place, n, file_row, club, was, label, aside, why, inferred, ` + numberColumns +
+		`) VALUES (?, ?, ?, ?, ?, ?, ?, ?, ?, ?` + strings.Repeat(`, ?`, analysis.NumNumbers) + `)`
 	selectShots = `SELECT n, file_row, club, label, aside, why, inferred, ` + numberColumns +
 		` FROM shots WHERE session = ? ORDER BY place`
 )
 
-func insertShots(ctx context.Context, tx *sql.Tx, session string, shots []analysis.Shot) error {
+// insertShots keeps a session's balls; was are the clubs they were posted as, by
+// row of the file.
+func insertShots(ctx context.Context, tx *sql.Tx, session string, shots []analysis.Shot, was map[int]string) error {
 	stmt, err := tx.PrepareContext(ctx, insertShot)
 	if err != nil {
 		return err
 	}
 	defer stmt.Close()
-	args := make([]any, 9+analysis.NumNumbers)
+	const before = 10 // the numbers
+	args := make([]any, before+analysis.NumNumbers)
 	for place, s := range shots {
 		var inferred []string
 		for _, n := range analysis.Numbers() {
-			args[9+int(n)] = nil
+			args[before+int(n)] = nil
 			if v, ok := s.Value(n); ok {
-				args[9+int(n)] = v
+				args[before+int(n)] = v
 			}
 			if s.Inferred(n) {
 				inferred = append(inferred, n.Info().Key)
 			}
 		}
-		copy(args, []any{session, place, s.N, s.Row, s.Club.Key(), s.Label, string(s.Aside), s.Why, strings.Join(inferred, " ")})
+		club, first := s.Club.Key(), was[s.Row]
+		if first == club {
+			first = ""
+		}
+		copy(args, []any{session, place, s.N, s.Row, club, first, s.Label, string(s.Aside), s.Why, strings.Join(inferred, " ")})
 		if _, err := stmt.ExecContext(ctx, args...); err != nil {
 			return fmt.Errorf("shot %d: %w", s.N, err)
 		}
@@ -82,6 +89,44 @@ func findShots(ctx context.Context, tx *sql.Tx, session string) ([]analysis.Shot
 		}
 		return s, nil
 	}, selectShots, session)
+}
+
+// postedAs are the clubs a session's balls were first posted as, by row of the
+// file; a club nobody had said is none.
+func postedAs(ctx context.Context, tx *sql.Tx, session string) (map[int]string, error) {
+	type ball struct {
+		row  int
+		club string
+	}
+	balls, err := collect(ctx, tx, func(row scanner) (b ball, err error) {
+		return b, row.Scan(&b.row, &b.club)
+	}, `SELECT file_row, CASE was WHEN '' THEN club ELSE was END FROM shots WHERE session = ?`, session)
+	was := map[int]string{}
+	for _, b := range balls {
+		if b.club != "" {
+			was[b.row] = b.club
+		}
+	}
+	return was, err
+}
+
+// renamed are the clubs that balls of a session were posted as and are not
+// called any more, one for each ball in the order of their places: the zero
+// club for a ball that still is what it was. nil if all are.
+func renamed(ctx context.Context, tx *sql.Tx, session string) (was []analysis.Club, err error) {
+	keys, err := collect(ctx, tx, scanText, `SELECT was FROM shots WHERE session = ? ORDER BY place`, session)
+	if err != nil || !slices.ContainsFunc(keys, func(key string) bool { return key != "" }) {
+		return nil, err
+	}
+	known := clubs{}
+	for _, key := range keys {
+		club, err := known.parse(key)
+		if err != nil {
+			return nil, err
+		}
+		was = append(was, club)
+	}
+	return was, nil
 }
 
 // clubs reads club keys back, each but once: there are few in many rows.

@@ -15,6 +15,7 @@ type Student struct {
 	Name       string         // as last seen; untrusted text
 	Hand       *analysis.Hand // nil until said
 	Units      analysis.Units // what was not chosen follows the clubhouse
+	TimeZone   string         // IANA name, "" follows the clubhouse
 	Junior     bool
 	Since      time.Time
 }
@@ -66,6 +67,30 @@ func (db *DB) SetUnits(ctx context.Context, server, student string, u analysis.U
 		`distance = nullif(?, ''), speed = nullif(?, '')`, u.Distance, u.Speed)
 }
 
+// TimeZone is the time zone somebody said, "" if none. Whoever is unknown is
+// not written down.
+func (db *DB) TimeZone(ctx context.Context, server, who string) (zone string, err error) {
+	err = db.query(ctx, "reading a time zone", func(tx *sql.Tx) error {
+		zone, err = scanText(tx.QueryRowContext(ctx, `SELECT time_zone FROM students WHERE server = ? AND student = ?`, server, who))
+		if errors.Is(err, sql.ErrNoRows) {
+			return nil
+		}
+		return err
+	})
+	return zone, err
+}
+
+// SetTimeZone keeps the time zone a student said. The times of their sessions
+// that were read on another clock are to be read again: see ToRedate.
+func (db *DB) SetTimeZone(ctx context.Context, server, student, zone string) error {
+	return db.update(ctx, "keeping a time zone", func(tx *sql.Tx) error {
+		if err := db.changeStudent(ctx, tx, server, student, `time_zone = ?`, zone); err != nil {
+			return err
+		}
+		return redate(ctx, tx, server, `student = ?2`, student)
+	})
+}
+
 // SetJunior keeps whether a student is a junior. Standings that may name them
 // are to be shown anew.
 func (db *DB) SetJunior(ctx context.Context, server, student string, junior bool) error {
@@ -112,9 +137,9 @@ func findStudent(ctx context.Context, tx *sql.Tx, server, student string) (s Stu
 	var hand, distance, speed sql.NullString
 	var since sql.NullInt64
 	err = tx.QueryRowContext(ctx, `
-		SELECT server, student, name, hand, distance, speed, junior, since
+		SELECT server, student, name, hand, distance, speed, time_zone, junior, since
 		FROM students WHERE server = ? AND student = ?`, server, student).
-		Scan(&s.Server, &s.ID, &s.Name, &hand, &distance, &speed, &s.Junior, &since)
+		Scan(&s.Server, &s.ID, &s.Name, &hand, &distance, &speed, &s.TimeZone, &s.Junior, &since)
 	if err != nil {
 		return s, err
 	}

@@ -1,6 +1,7 @@
 package brief
 
 import (
+	"math"
 	"strconv"
 	"strings"
 	"time"
@@ -22,6 +23,9 @@ func (p *parser) until() (bool, error) {
 			return false, nil
 		}
 		p.rest = p.rest[2:]
+		if n.value != math.Trunc(n.value) {
+			return false, wrong(p.typed, "Say whole days or weeks, as in: in 10 days.", "that is no whole number of days.")
+		}
 		return true, p.ends(p.today().AddDate(0, 0, min(int(n.value), 1000)*day))
 	default:
 		return false, nil

@@ -67,7 +67,7 @@ func warmthOf(v float64) unit {
 
 // above reads what the lines above the header say of the whole session: its
 // club ("Club: 7 iron"), and its day.
-func (t *table) above(s *analysis.Session) {
+func (t *table) above(s *analysis.Session, o Options) {
 	var days []string
 	for _, line := range t.preamble {
 		var cells []string
@@ -88,10 +88,8 @@ func (t *table) above(s *analysis.Session) {
 			}
 		}
 	}
-	times, ambiguous := parseTimes(days)
-	for _, when := range times {
-		if !when.IsZero() && !ambiguous && (s.When.IsZero() || when.Before(s.When)) {
-			s.When = when
-		}
+	if times, ambiguous := parseTimes(days, o.Zone); !ambiguous {
+		first := earliest(times)
+		s.When, s.Dated = first.Time, first.dated
 	}
 }

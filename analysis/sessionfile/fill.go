@@ -6,26 +6,20 @@ import (
 	"math"
 	"slices"
 	"strings"
-	"time"
 
 	"rangepost/analysis"
 )
 
-// fillWhen reads when the session began from its shots' times.
-func (t *table) fillWhen(cs []column, s *analysis.Session) (decisions []string) {
+// fillWhen reads when the session began from its shots' times; the rows know
+// better than the lines above them.
+func (t *table) fillWhen(cs []column, s *analysis.Session, o Options) (decisions []string) {
 	cells, names := t.stamps(cs)
-	times, ambiguous := parseTimes(cells)
+	times, ambiguous := parseTimes(cells, o.Zone)
 	if ambiguous {
 		return []string{strings.Join(names, " and ") + " can be read day first or month first, so the day is left open"}
 	}
-	first := time.Time{} // the rows know better than the lines above
-	for _, when := range times {
-		if !when.IsZero() && (first.IsZero() || when.Before(first)) {
-			first = when
-		}
-	}
-	if !first.IsZero() {
-		s.When = first
+	if first := earliest(times); !first.IsZero() {
+		s.When, s.Dated = first.Time, first.dated
 	}
 	return nil
 }

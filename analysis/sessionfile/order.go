@@ -5,6 +5,7 @@ import (
 	"math"
 	"slices"
 	"strconv"
+	"time"
 )
 
 // maxNumber is the highest shot number believed; beyond it a "number" is an
@@ -30,7 +31,7 @@ func (t *table) order(cs []column) (numbers []int, decisions []string) {
 		}
 	}
 	cells, _ := t.stamps(cs)
-	times, ambiguous := parseTimes(cells)
+	times, ambiguous := parseTimes(cells, time.UTC)
 	seen := map[int64]bool{}
 	for i, when := range times {
 		if when.IsZero() || ambiguous || seen[when.UnixNano()] {

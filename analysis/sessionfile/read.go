@@ -113,8 +113,9 @@ func (t *table) fill(r *Reading, cs []column, o Options) {
 	for i := range shots {
 		shots[i] = analysis.Shot{N: numbers[i], Row: t.rows[i].at}
 	}
-	t.above(&r.Session)
-	r.add(t.fillWhen(cs, &r.Session), nil)
+	t.above(&r.Session, o)
+	r.add(t.fillWhen(cs, &r.Session, o), nil)
+	r.judgeDate(o)
 	r.Session.Conditions, decisions = conditions(cs)
 	r.add(decisions, t.fillClubs(shots, cs, o))
 	r.Labelled = t.fillLabels(shots, cs)
@@ -139,7 +140,7 @@ func (t *table) fill(r *Reading, cs []column, o Options) {
 // asksFirst are the beginnings of questions' keys in the order in which their
 // answers settle what comes after: which table, what its columns hold, in which
 // units, and which way they count.
-var asksFirst = []string{"part", "player", "column:", "which:", "unit:", "signs", "club:"}
+var asksFirst = []string{"part", "player", "column:", "which:", "unit:", "signs", "club:", dateKey}
 
 // inOrder puts questions in the order in which they settle each other, and
 // keeps what is asked in one go. The rest is asked once these are answered, if

@@ -1,6 +1,10 @@
 package sessionfile
 
-import "rangepost/analysis"
+import (
+	"time"
+
+	"rangepost/analysis"
+)
 
 // Options are what the golfer said beside the file.
 type Options struct {
@@ -9,6 +13,8 @@ type Options struct {
 	Club    analysis.Club         // of shots whose club the file does not say
 	Lengths analysis.DistanceUnit // what the golfer, or their clubhouse, measures in; "" if nobody said
 	Answers analysis.Answers
+	Zone    *time.Location // the golfer's, of times without an offset; nil is UTC
+	Posted  time.Time      // when the file was handed over; zero leaves its dates unjudged
 }
 
 // Reading is what was read: a session, and what is still unclear about it.

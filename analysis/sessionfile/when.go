@@ -4,6 +4,8 @@ import (
 	"slices"
 	"strings"
 	"time"
+
+	"rangepost/analysis"
 )
 
 // dayLayouts are the ways of writing a day that can be read only one way.
@@ -13,7 +15,27 @@ var dayLayouts = []string{
 	"2006年1月2日", "2006년 1월 2일",
 }
 
-var clockLayouts = []string{"", " 15:04:05", " 15:04", "T15:04:05", " 3:04:05 PM", " 3:04 PM", "T15:04:05Z07:00", "T15:04"}
+var clockLayouts = []string{
+	"", " 15:04:05", " 15:04", "T15:04:05", " 3:04:05 PM", " 3:04 PM", "T15:04:05Z07:00", "T15:04",
+	"T15:04Z07:00", " 15:04:05Z07:00", " 15:04Z07:00", " 15:04:05 Z07:00", " 15:04 Z07:00",
+	"T15:04:05Z0700", " 15:04:05Z0700", " 15:04:05 Z0700",
+}
+
+// A moment is a time as a file has it, the zero time where it has none.
+type moment struct {
+	time.Time
+	dated analysis.Dating
+}
+
+// earliest is the first of what is there.
+func earliest(all []moment) (first moment) {
+	for _, m := range all {
+		if !m.IsZero() && (first.IsZero() || m.Before(first.Time)) {
+			first = m
+		}
+	}
+	return first
+}
 
 // stamps lists when each row was hit, as written: days and clocks from columns
 // of their own are put together.
@@ -40,9 +62,13 @@ func (t *table) stamps(cs []column) (cells []string, names []string) {
 	return cells, names
 }
 
-// parseTimes reads when rows were hit. Slashed dates are read day first or
-// month first as the whole column demands; ambiguous says that both would do.
-func parseTimes(cells []string) (times []time.Time, ambiguous bool) {
+// parseTimes reads when rows were hit, in a zone where they do not say another.
+// Slashed dates are read day first or month first as the whole column demands;
+// ambiguous says that both would do.
+func parseTimes(cells []string, zone *time.Location) (times []moment, ambiguous bool) {
+	if zone == nil {
+		zone = time.UTC
+	}
 	layouts := func(days []string) []string {
 		var all []string
 		for _, d := range days {
@@ -53,23 +79,28 @@ func parseTimes(cells []string) (times []time.Time, ambiguous bool) {
 		return all
 	}
 	plain, dayFirst, monthFirst := layouts(dayLayouts), layouts([]string{"2/1/2006", "2/1/06"}), layouts([]string{"1/2/2006", "1/2/06"})
-	times = make([]time.Time, len(cells))
-	asDay, asMonth := make([]time.Time, len(cells)), make([]time.Time, len(cells))
+	times = make([]moment, len(cells))
+	asDay, asMonth := make([]moment, len(cells)), make([]moment, len(cells))
 	slashed, dayOK, monthOK := false, true, true
 	for i, c := range cells {
-		c = strings.TrimSuffix(plainText(c), " UTC")
+		c = plainText(c)
+		for _, name := range []string{" UTC", " GMT", " Z"} {
+			if at, cut := strings.CutSuffix(c, name); cut {
+				c = at + " Z"
+			}
+		}
 		if dot := strings.LastIndexByte(c, '.'); dot > 0 && strings.Contains(c[:dot], ":") { // fractions of a second
 			c = c[:dot] + strings.TrimLeft(c[dot+1:], "0123456789")
 		}
 		if isMissing(c) {
 			continue
 		}
-		if t, ok := parseOne(c, plain); ok {
+		if t, ok := parseOne(c, plain, zone); ok {
 			times[i] = t
 			continue
 		}
-		d, okD := parseOne(c, dayFirst)
-		m, okM := parseOne(c, monthFirst)
+		d, okD := parseOne(c, dayFirst, zone)
+		m, okM := parseOne(c, monthFirst, zone)
 		if okD || okM {
 			slashed = true
 			dayOK, monthOK = dayOK && okD, monthOK && okM
@@ -87,26 +118,34 @@ func parseTimes(cells []string) (times []time.Time, ambiguous bool) {
 	for i := range from {
 		if !from[i].IsZero() {
 			times[i] = from[i]
-			same = same && asDay[i].Equal(asMonth[i])
+			same = same && asDay[i].Equal(asMonth[i].Time)
 		}
 	}
 	return times, dayOK == monthOK && !same
 }
 
-func parseOne(s string, layouts []string) (time.Time, bool) {
+func parseOne(s string, layouts []string, zone *time.Location) (moment, bool) {
 	for _, l := range layouts {
-		if t, err := time.Parse(l, s); err == nil && t.Year() > 1970 && t.Year() < 2200 {
-			return t, true
+		t, err := time.ParseInLocation(l, s, zone)
+		if err != nil || t.Year() <= 1970 || t.Year() >= 2200 {
+			continue
 		}
+		switch {
+		case strings.Contains(l, "Z07"):
+			return moment{t, analysis.ByInstant}, true
+		case strings.Contains(l, ":"):
+			return moment{t, analysis.ByClock}, true
+		}
+		return moment{t, analysis.ByDay}, true
 	}
-	return time.Time{}, false
+	return moment{}, false
 }
 
 // looksLikeTime reports whether a plain text is a date or a time of day.
 func looksLikeTime(s string) bool {
-	if ts, _ := parseTimes([]string{s}); !ts[0].IsZero() {
+	if ts, _ := parseTimes([]string{s}, time.UTC); !ts[0].IsZero() {
 		return true
 	}
-	_, ok := parseOne("2000-1-1 "+strings.ToUpper(s), []string{"2006-1-2 15:04:05", "2006-1-2 15:04", "2006-1-2 3:04 PM", "2006-1-2 3:04:05 PM"})
+	_, ok := parseOne("2000-1-1 "+strings.ToUpper(s), []string{"2006-1-2 15:04:05", "2006-1-2 15:04", "2006-1-2 3:04 PM", "2006-1-2 3:04:05 PM"}, time.UTC)
 	return ok
 }

@@ -8,15 +8,19 @@
 //	the ball starts mostly where the face pointed;
 //	it curves away from the path: right when the face pointed right of it.
 //
-// So a start gives the side of the face, and start and curve together often
-// give the side of the path. A ball that starts right and curves further right
-// had its path somewhere left of the face, and on which side of the target
-// cannot be known without measuring. Neither can any amount.
+// The start is a mean of face and path, so it gives the side of the face where
+// the two agree, or the curve puts the face further out: a ball that starts
+// right and curves further right had an open face, its path somewhere left of
+// that, and on which side of the target cannot be known without measuring. One
+// that starts right and curves back had its path to the right, and its face
+// somewhere left of that: on either side of the target, when the path alone
+// carried the start. No amount can be known.
 //
 // Sides are the target's, for either hand.
 package tally
 
 import (
+	"rangepost/analysis"
 	"rangepost/analysis/stat"
 )
 
@@ -43,6 +47,13 @@ func Flights() []Flight {
 		}
 	}
 	return all
+}
+
+// Face is the side of the target the club's face pointed to; known is false
+// when the curve is back toward the target, because the path alone may have
+// started the ball off line.
+func (f Flight) Face() (side Side, known bool) {
+	return f.Start, f.Start == Straight || f.Curve != -f.Start
 }
 
 // Path is the side of the target the club was moving to; known is false when
@@ -104,16 +115,18 @@ type Measure string
 // What to measure first.
 const (
 	Nothing Measure = ""     // straight at the target, or too few to tell
-	Face    Measure = "face" // the start is off
+	Face    Measure = "face" // the start is off, or the face is left open
 	Path    Measure = "path" // the curve is, or the path is left open
 )
 
 // A Result is what a tally says.
 type Result struct {
 	Balls  int
-	Start  Thirds // which is the face's
+	Start  Thirds // of the balls
 	Curve  Thirds // which is the face's against the path
-	Path   Thirds // of all balls; what is left open is in none of them
+	Face   Thirds // of all balls; what is left open is in none of them
+	Path   Thirds // likewise
+	Either int    // balls whose face is left open
 	Open   int    // balls whose path is left open
 	Common Flight // the most frequent flight, the first of equals
 	Usual  Share  // how often it was seen
@@ -122,7 +135,7 @@ type Result struct {
 
 // Of reads counts in the order of Flights.
 func Of(counts []int) Result {
-	var start, curve, path [3]int
+	var start, curve, face, path [3]int
 	var r Result
 	most := 0
 	for i, f := range Flights() {
@@ -133,6 +146,11 @@ func Of(counts []int) Result {
 		r.Balls += n
 		start[f.Start+1] += n
 		curve[f.Curve+1] += n
+		if side, known := f.Face(); known {
+			face[side+1] += n
+		} else {
+			r.Either += n
+		}
 		if side, known := f.Path(); known {
 			path[side+1] += n
 		} else {
@@ -144,18 +162,44 @@ func Of(counts []int) Result {
 	}
 	r.Usual = share(most, r.Balls)
 	thirds := func(n [3]int) Thirds { return Thirds{share(n[0], r.Balls), share(n[1], r.Balls), share(n[2], r.Balls)} }
-	r.Start, r.Curve, r.Path = thirds(start), thirds(curve), thirds(path)
+	r.Start, r.Curve, r.Face, r.Path = thirds(start), thirds(curve), thirds(face), thirds(path)
 	r.First = r.first()
 	return r
 }
 
-// first is the number whose side the flights say least about: the path when it
-// is open for more balls than not, or balls curve; the face when they start off
-// line.
+// OnLine is how far off the target line a start passes for straight by eye
+// (rad; common practice, no source).
+const OnLine = analysis.Degree
+
+// Against reports whether balls that were measured started mostly to one side
+// (rad, right is positive) and the counted ones mostly to the other.
+func (r Result) Against(starts []float64) bool {
+	var n [3]int
+	for _, start := range starts {
+		switch {
+		case start < -OnLine:
+			n[0]++
+		case start > OnLine:
+			n[2]++
+		default:
+			n[1]++
+		}
+	}
+	of := len(starts)
+	measured, ok := Thirds{share(n[0], of), share(n[1], of), share(n[2], of)}.Mostly()
+	seen, also := r.Start.Mostly()
+	return ok && also && seen*measured == -1
+}
+
+// first is the number whose side the flights say least about: whichever is open
+// for more balls than not; else the path when balls curve, and the face when
+// they start off line.
 func (r Result) first() Measure {
 	starts, startsOff := r.Start.Mostly()
 	curves, curvesOff := r.Curve.Mostly()
 	switch {
+	case 2*r.Either > r.Balls:
+		return Face
 	case 2*r.Open > r.Balls, curvesOff && curves != Straight:
 		return Path
 	case startsOff && starts != Straight:

@@ -9,7 +9,8 @@ import (
 	"rangepost/store"
 )
 
-// A CatchUp is what happened with a student since their coach last looked.
+// A CatchUp is what happened with a student since their coach last looked, with
+// times in the zone of the coach.
 type CatchUp struct {
 	Golfer       Golfer
 	Since, Until time.Time
@@ -61,7 +62,18 @@ func (rs *Records) CatchUp(ctx context.Context, b store.Binding, most int) (c Ca
 	if c.Brief, err = rs.LastBrief(ctx, b.Server, b.Student); err != nil {
 		return c, err
 	}
-	all, err := rs.Timelines(ctx, b.Server, b.Student, Query{})
+	zone, err := rs.Zone(ctx, b.Server, b.Coach)
+	if err != nil {
+		return c, err
+	}
+	c.Since, c.Until = c.Since.In(zone), c.Until.In(zone)
+	for i := range c.Latest {
+		c.Latest[i].At = c.Latest[i].At.In(zone)
+	}
+	if c.Lesson != nil {
+		c.Lesson.At = c.Lesson.At.In(zone)
+	}
+	all, err := rs.Timelines(ctx, b.Server, b.Student, Query{Zone: zone})
 	if len(all) > 0 {
 		c.Number = all[0]
 	}

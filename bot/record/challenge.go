@@ -145,7 +145,7 @@ func (rs *Records) Rescore(ctx context.Context, c store.Challenge) error {
 			return err
 		}
 		if err == nil && len(s.Reading.Questions) == 0 {
-			if taken, err := terms.Take(s.Reading.Session); err == nil && !slices.Equal(taken.Balls, before.stretch.Balls) {
+			if taken, err := terms.Take(s.As(terms.Club)); err == nil && !slices.Equal(taken.Balls, before.stretch.Balls) {
 				if stretch, err = json.Marshal(taken); err != nil {
 					return err
 				}

@@ -2,6 +2,7 @@ package record
 
 import (
 	"context"
+	"slices"
 	"time"
 
 	"rangepost/analysis/timeline"
@@ -11,13 +12,31 @@ import (
 // News is what changed for a coach since they were last told.
 type News struct {
 	Digest store.Digest
-	At     time.Time // the hour it is due for
-	UpTo   time.Time // it covers everything until then
+	At     time.Time            // the hour it is due for
+	Since  time.Time            // the coach was told last, in their zone
+	UpTo   time.Time            // it covers everything until then
+	since  map[string]time.Time // of those who left
 
 	Left     []store.Student // no longer among the coach's students
-	Students []Changes       // those with whom something changed, by need
-	Same     int             // how many with whom nothing did
-	Told     []store.Told    // how the briefs stood that it tells of
+	Students []Changes       // those with whom something changed: carried over ones first, then by need
+	Same     []Changes       // those with whom nothing did
+}
+
+// Telling is what is to be written down once a coach was told of the first so
+// many of those who left, and of those with whom something changed: what was
+// told of them, and that the rest is still to be told.
+func (n News) Telling(left, students int) (told []store.Told, of []store.DigestStudent) {
+	for _, s := range n.Left[left:] {
+		of = append(of, store.DigestStudent{Student: s.ID, Since: n.since[s.ID]})
+	}
+	for _, c := range n.Students[students:] {
+		of = append(of, store.DigestStudent{Student: c.Student.ID, Since: c.Since, Drift: c.toldDrift})
+	}
+	for _, c := range slices.Concat(n.Students[:students], n.Same) {
+		told = append(told, c.told...)
+		of = append(of, store.DigestStudent{Student: c.Student.ID, Drift: c.drift})
+	}
+	return told, of
 }
 
 // Empty reports whether there is nothing to tell.
@@ -26,16 +45,22 @@ func (n News) Empty() bool { return len(n.Left) == 0 && len(n.Students) == 0 }
 // Changes are what changed with one student.
 type Changes struct {
 	Line
-	New          bool    // among the coach's students
-	Earlier      []Brief // replaced or ended, and not told of yet
-	Ended        bool    // the line's brief is over, and that was not told yet
-	Drifted      bool    // the followed number began to drift
+	New          bool      // among the coach's students
+	Earlier      []Brief   // replaced or ended, and not told of yet
+	Since        time.Time // the coach was told of this student last
+	Carried      bool      // what is told of was left out of the last message
+	Ended        bool      // the line's brief is over, and that was not told yet
+	Corrected    bool      // it stands otherwise than was told
+	Drifted      bool      // the followed number drifts, and that was not told yet
 	Posts, Balls int
 	Silence      *Need // that began; nil if none did
+
+	told             []store.Told // how the briefs stood that this tells of
+	drift, toldDrift string       // what drifts now, and what the coach was told drifts
 }
 
 func (c Changes) any() bool {
-	return c.New || len(c.Earlier) > 0 || c.Ended || c.Drifted || c.Posts > 0 || c.Silence != nil
+	return c.New || len(c.Earlier) > 0 || c.Ended || c.Corrected || c.Drifted || c.Posts > 0 || c.Silence != nil
 }
 
 // DueNews lists what coaches are to be told at a time: of every digest whose
@@ -73,68 +98,126 @@ func Scheduled(weekday time.Weekday, hour int, now time.Time) time.Time {
 }
 
 func (rs *Records) news(ctx context.Context, d store.Digest, now time.Time) (News, error) {
-	news := News{Digest: d, UpTo: now}
+	zone, err := rs.Zone(ctx, d.Server, d.Coach)
+	if err != nil {
+		return News{}, err
+	}
+	news := News{Digest: d, Since: d.UpTo.In(zone), UpTo: now}
 	lines, err := rs.Roster(ctx, d.Server, d.Coach)
 	if err != nil {
 		return news, err
 	}
-	for _, l := range lines {
-		c, told, err := rs.changes(ctx, l, d.UpTo)
-		if err != nil {
-			return news, err
-		}
-		if c.any() {
-			news.Students = append(news.Students, c)
-		} else {
-			news.Same++
-		}
-		news.Told = append(news.Told, told...)
-	}
-	ids, err := rs.db.Left(ctx, d.Server, d.Coach, d.UpTo)
+	known, err := rs.db.DigestStudents(ctx, d.Server, d.Coach)
 	if err != nil {
 		return news, err
 	}
-	for _, id := range ids {
-		student, err := rs.db.Student(ctx, d.Server, id)
+	sinceOf := func(student string) (since time.Time, carried bool) {
+		if since = known[student].Since; since.IsZero() {
+			return d.UpTo, false
+		}
+		return since, true
+	}
+	for _, l := range lines {
+		since, carried := sinceOf(l.Student.ID)
+		c, err := rs.changes(ctx, l, since, known[l.Student.ID].Drift)
 		if err != nil {
 			return news, err
 		}
-		news.Left = append(news.Left, student)
+		c.Carried = carried
+		if c.any() {
+			news.Students = append(news.Students, c)
+		} else {
+			news.Same = append(news.Same, c)
+		}
+		delete(known, l.Student.ID)
 	}
-	return news, nil
+	// What waits longest comes first, or it might never.
+	slices.SortStableFunc(news.Students, func(x, y Changes) int {
+		switch {
+		case x.Carried && y.Carried:
+			return x.Since.Compare(y.Since)
+		case x.Carried:
+			return -1
+		case y.Carried:
+			return 1
+		}
+		return 0
+	})
+	return news, rs.left(ctx, &news, sinceOf, known)
 }
 
-// changes is what changed with one student since a time, and how the briefs
-// stood that it tells of.
-func (rs *Records) changes(ctx context.Context, l Line, since time.Time) (c Changes, told []store.Told, err error) {
-	c = Changes{Line: l, New: l.Binding.Given.After(since)}
+// left adds who is no longer among the coach's students: since the last
+// message, and of those who were left out of that.
+func (rs *Records) left(ctx context.Context, news *News, sinceOf func(string) (time.Time, bool), gone map[string]store.DigestStudent) error {
+	d := news.Digest
+	earliest := d.UpTo
+	for _, g := range gone {
+		if since, carried := sinceOf(g.Student); carried && since.Before(earliest) {
+			earliest = since
+		}
+	}
+	ids, err := rs.db.Left(ctx, d.Server, d.Coach, d.UpTo)
+	if err != nil {
+		return err
+	}
+	if earliest.Before(d.UpTo) {
+		before, err := rs.db.Left(ctx, d.Server, d.Coach, earliest)
+		if err != nil {
+			return err
+		}
+		for _, id := range before {
+			if _, carried := sinceOf(id); carried && !slices.Contains(ids, id) {
+				ids = append(ids, id)
+			}
+		}
+	}
+	news.since = map[string]time.Time{}
+	for _, id := range ids {
+		student, err := rs.db.Student(ctx, d.Server, id)
+		if err != nil {
+			return err
+		}
+		news.Left = append(news.Left, student)
+		news.since[id], _ = sinceOf(id)
+	}
+	return nil
+}
+
+// changes is what changed with one student since a time, for a coach who was
+// told what drifts.
+func (rs *Records) changes(ctx context.Context, l Line, since time.Time, toldDrift string) (c Changes, err error) {
+	c = Changes{Line: l, New: l.Binding.Given.After(since), Since: since, toldDrift: toldDrift}
 	replaced, err := rs.db.Untold(ctx, l.Binding.Server, l.Student.ID, l.Binding.Coach, since)
 	if err != nil {
-		return c, nil, err
+		return c, err
 	}
 	for _, b := range replaced {
 		done, err := rs.db.Progress(ctx, b)
 		if err != nil {
-			return c, nil, err
+			return c, err
 		}
 		stood := standing(b, done, b.Ended)
 		if err := rs.settle(ctx, &stood); err != nil {
-			return c, nil, err
+			return c, err
 		}
 		if stood.Standing != timeline.Running {
 			c.Earlier = append(c.Earlier, stood)
-			told = append(told, store.Told{Brief: b.ID, Standing: string(stood.Standing)})
+			c.told = append(c.told, store.Told{Brief: b.ID, Standing: string(stood.Standing)})
 		}
 	}
-	if l.Brief != nil && l.Told == "" && l.Brief.Standing != timeline.Running {
-		c.Ended = true
-		told = append(told, store.Told{Brief: l.Brief.ID, Standing: string(l.Brief.Standing)})
+	if l.Brief != nil && l.Told != string(l.Brief.Standing) && l.Brief.Standing != timeline.Running {
+		c.Ended, c.Corrected = l.Told == "", l.Told != ""
+		c.told = append(c.told, store.Told{Brief: l.Brief.ID, Standing: string(l.Brief.Standing)})
 	}
-	out := l.Followed.Drift.Out
-	c.Drifted = l.Followed.Drift.OK && out >= 0 && l.Followed.Points[out].At.After(since)
+	// A drift began with a session and shows with a later one, posted whenever: it
+	// is told if it was not told, and told again only once it was over.
+	if l.drifting() {
+		c.drift = l.Followed.Number.Info().Key + " " + l.Followed.Club.Key()
+	}
+	c.Drifted = c.drift != "" && c.drift != toldDrift
 	posted, err := rs.postedSince(ctx, l.Binding, since)
 	if err != nil {
-		return c, nil, err
+		return c, err
 	}
 	c.Posts = len(posted)
 	for _, s := range posted {
@@ -145,7 +228,7 @@ func (rs *Records) changes(ctx context.Context, l Line, since time.Time) (c Chan
 			c.Silence = &silence
 		}
 	}
-	return c, told, nil
+	return c, nil
 }
 
 // postedSince is what a student posted after a time, the latest first.

@@ -86,11 +86,13 @@ func (rs *Records) counting(ctx context.Context, c store.Challenge, terms challe
 		return s, stretch, err
 	}
 	slices.SortStableFunc(infos, func(x, y store.SessionInfo) int { return x.Posted.Compare(y.Posted) })
-	// A file may say the day of a session and not the hour.
-	openingDay := c.Opened.Truncate(24 * time.Hour)
+	zone, err := rs.Zone(ctx, c.Server, player)
+	if err != nil {
+		return s, stretch, err
+	}
 	var why error
 	for _, info := range infos {
-		if info.At.Before(openingDay) {
+		if info.HitBy().Before(c.Opened) {
 			if info.ID == want {
 				return s, stretch, analysis.Refuse("Enter one hit since then.", "That session was hit before the challenge opened.")
 			}
@@ -100,17 +102,17 @@ func (rs *Records) counting(ctx context.Context, c store.Challenge, terms challe
 			return s, stretch, err
 		}
 		if len(s.Reading.Questions) > 0 {
-			return s, stretch, analysis.Refuse("Answer it with `/post` of the same file, then enter.", "Your session of %s has an open question about its file, so it cannot be scored yet.", day(s.At))
+			return s, stretch, analysis.Refuse("Answer it with `/post` of the same file, then enter.", "Your session of %s has an open question about its file, so it cannot be scored yet.", day(s.At.In(zone)))
 		}
-		taken, err := terms.Take(s.Reading.Session)
+		taken, err := terms.Take(s.As(terms.Club))
 		if err == nil {
 			if want != "" && want != s.ID {
-				return s, stretch, analysis.Refuse("Leave the option `session` out.", "The first session with the balls is the one that counts, and yours is that of %s. Choosing the best of several would be luck.", day(s.At))
+				return s, stretch, analysis.Refuse("Leave the option `session` out.", "The first session with the balls is the one that counts, and yours is that of %s. Choosing the best of several would be luck.", day(s.At.In(zone)))
 			}
 			return s, taken, nil
 		}
-		if unsaid(terms, s.Reading.Session) {
-			return s, stretch, analysis.Refuse("Say it with `/challenge enter`, options `session` and `ball`.", "I do not know what kind of balls your session of %s was hit with, and it may be the one that counts.", day(s.At))
+		if unsaid(terms, s.As(terms.Club)) {
+			return s, stretch, analysis.Refuse("Say it with `/challenge enter`, options `session` and `ball`.", "I do not know what kind of balls your session of %s was hit with, and it may be the one that counts.", day(s.At.In(zone)))
 		}
 		why = err // the latest is the one they will mean
 		if info.ID == want {
@@ -154,7 +156,7 @@ func (rs *Records) past(ctx context.Context, c store.Challenge, terms challenge.
 		if err != nil {
 			return challenge.Past{}, err
 		}
-		sessions = append(sessions, s.Reading.Session)
+		sessions = append(sessions, s.As(terms.Club))
 		if p, err := terms.PastOf(sessions); err == nil {
 			return p, nil
 		}

@@ -6,6 +6,7 @@ import (
 	"time"
 
 	"rangepost/analysis"
+	"rangepost/analysis/tally"
 	"rangepost/analysis/timeline"
 	"rangepost/store"
 )
@@ -23,6 +24,7 @@ type Line struct {
 type Need struct {
 	Kind   NeedKind
 	Silent time.Duration // of SilentSinceLesson and Silent: for how long
+	Far    float64       // of Drifting: how far out the level is, in widths of what it may wander
 }
 
 // NeedKind is what needs a coach.
@@ -31,18 +33,21 @@ type NeedKind string
 // The needs, the most pressing first.
 const (
 	BriefMissed       NeedKind = "brief missed"
-	Drifting          NeedKind = "drifting"
-	ToLookAt          NeedKind = "to look at"
 	SilentSinceLesson NeedKind = "silent since the lesson"
 	NeverPosted       NeedKind = "never posted"
 	Silent            NeedKind = "silent"
+	Drifting          NeedKind = "drifting"
+	TallyAgainst      NeedKind = "tally against measured"
 	BriefOver         NeedKind = "brief over" // time for another one
+	ToLookAt          NeedKind = "to look at"
 )
 
-// weights are how much each need weighs: each more than all below it. Of the
-// three kinds of silence a student has one.
+// weights are how much each need weighs: each more than all below it, so that
+// no ordinary post outranks somebody who is lost. Of the three kinds of silence
+// a student has one. A drift weighs by how far it went, up to twice this: among
+// many students some number always wanders a little too far.
 var weights = map[NeedKind]int{
-	BriefMissed: 16, Drifting: 8, ToLookAt: 4, SilentSinceLesson: 2, NeverPosted: 2, Silent: 2, BriefOver: 1,
+	BriefMissed: 64, SilentSinceLesson: 32, NeverPosted: 32, Silent: 32, Drifting: 8, TallyAgainst: 4, BriefOver: 2, ToLookAt: 1,
 }
 
 // How long a coach waits before asking what is the matter (common practice, no
@@ -50,11 +55,12 @@ var weights = map[NeedKind]int{
 const (
 	silentAfterLesson = 7 * 24 * time.Hour  // without a post since the lesson
 	silentAtAll       = 14 * 24 * time.Hour // without any post
+	tallyStands       = 28 * 24 * time.Hour // what was counted by eye is of then
 )
 
 // Roster is every student of a coach, those first who need the coach most: a
-// brief that was missed, a number that drifts, posts not looked at, silence
-// since the lesson. Among equals the one waiting longest is first.
+// brief that was missed, silence, a number that drifts, eyes that see other
+// balls than are measured, a brief that is over, posts not looked at. Among equals the one waiting longest is first.
 func (rs *Records) Roster(ctx context.Context, server, coach string) ([]Line, error) {
 	roster, err := rs.db.Roster(ctx, server, coach)
 	if err != nil {
@@ -76,6 +82,7 @@ func (rs *Records) Roster(ctx context.Context, server, coach string) ([]Line, er
 			if err := rs.settle(ctx, b); err != nil {
 				return nil, err
 			}
+			lines[i].Needs = lines[i].needs(now)
 		}
 	}
 	slices.SortStableFunc(lines, func(x, y Line) int {
@@ -87,7 +94,15 @@ func (rs *Records) Roster(ctx context.Context, server, coach string) ([]Line, er
 	return lines, nil
 }
 
+// newLine is a line with its times in the zone of the coach.
 func newLine(l store.RosterLine, house store.Clubhouse, zone *time.Location, now time.Time) Line {
+	if l.Last != nil {
+		l.Last.Posted = l.Last.Posted.In(zone)
+	}
+	l.Oldest = l.Oldest.In(zone)
+	for i := range l.Values {
+		l.Values[i].At = l.Values[i].At.In(zone)
+	}
 	line := Line{RosterLine: l, Golfer: Golfer{l.Student, l.Student.Units.Or(house.Units)}, Followed: follow(l)}
 	if l.Brief != nil {
 		stood := standing(in(zone, *l.Brief), l.Progress, now)
@@ -100,7 +115,7 @@ func newLine(l store.RosterLine, house store.Clubhouse, zone *time.Location, now
 // Weight is how much a student needs the coach, 0 not at all.
 func (l Line) Weight() (sum int) {
 	for _, n := range l.Needs {
-		sum += weights[n.Kind]
+		sum += int(float64(weights[n.Kind]) * max(1, min(2, n.Far)))
 	}
 	return sum
 }
@@ -113,24 +128,28 @@ func (l Line) needs(now time.Time) (needs []Need) {
 	}
 	missed := l.Brief != nil && l.Brief.Standing == timeline.Missed
 	need(missed, Need{Kind: BriefMissed})
-	need(l.Followed.Drift.OK && l.Followed.Drift.Out >= 0, Need{Kind: Drifting})
-	need(l.Unread > 0, Need{Kind: ToLookAt})
 	silence, silent := l.SilentAt(now)
 	need(silent, silence)
+	need(l.drifting(), Need{Kind: Drifting, Far: l.Followed.Drift.Far()})
+	need(l.Tally != nil && now.Sub(l.Tally.At) < tallyStands && tally.Of(l.Tally.Flights).Against(l.Starts), Need{Kind: TallyAgainst})
 	need(!missed && l.Brief != nil && l.Brief.Standing != timeline.Running, Need{Kind: BriefOver})
+	need(l.Unread > 0, Need{Kind: ToLookAt})
 	return needs
 }
+
+// drifting reports whether the followed number drifts.
+func (l Line) drifting() bool { return l.Followed.Drift.OK && l.Followed.Drift.Out >= 0 }
 
 // SilentAt is what there is to say at a time when nothing comes any more; ok is
 // false while there is nothing to say.
 func (l Line) SilentAt(now time.Time) (n Need, ok bool) {
 	switch last, lesson := l.Last, l.Lesson; {
 	case lesson != nil && (last == nil || last.Posted.Before(lesson.At)) && now.Sub(lesson.At) >= silentAfterLesson:
-		return Need{SilentSinceLesson, now.Sub(lesson.At)}, true
+		return Need{Kind: SilentSinceLesson, Silent: now.Sub(lesson.At)}, true
 	case last == nil && now.Sub(l.Binding.Given) >= silentAfterLesson:
 		return Need{Kind: NeverPosted}, true
 	case last != nil && now.Sub(last.Posted) >= silentAtAll:
-		return Need{Silent, now.Sub(last.Posted)}, true
+		return Need{Kind: Silent, Silent: now.Sub(last.Posted)}, true
 	}
 	return Need{}, false
 }

@@ -20,8 +20,8 @@ type Post struct {
 	Said              store.Said
 }
 
-// Post reads and keeps a file. One that was there before stays one session,
-// with what is said of it now; fresh is then false.
+// Post reads and keeps a file. One that was there before, or whose balls were in
+// another, stays one session, with what is said of it now; fresh is then false.
 func (rs *Records) Post(ctx context.Context, p Post) (s store.Session, answer report.Report, fresh bool, err error) {
 	file, err := sessionfile.Open(p.Name, p.Raw)
 	if err != nil {
@@ -36,7 +36,7 @@ func (rs *Records) Post(ctx context.Context, p Post) (s store.Session, answer re
 	}
 	s, fresh, err = rs.db.PostSession(ctx, store.NewSession{
 		Server: p.Server, Student: p.Student, PostedBy: p.PostedBy, Channel: p.Channel, Request: p.Request,
-		Name: p.Name, Raw: p.Raw, Reading: readingOf(answer), Said: p.Said,
+		Name: p.Name, Raw: p.Raw, Reading: readingOf(answer), Said: p.Said, Same: analysis.SameBalls,
 	})
 	if err != nil || fresh {
 		return s, answer, fresh, err
@@ -98,6 +98,8 @@ func (rs *Records) Reading(ctx context.Context, server, id string) (store.Sessio
 // inputs are what an answer rests on besides the file.
 type inputs struct {
 	golfer Golfer
+	zone   *time.Location // the golfer's
+	posted time.Time
 	said   store.Said
 	own    analysis.Answers // of the student, and what was said of this very file
 	lent   []store.Answer
@@ -110,6 +112,12 @@ type inputs struct {
 // file counts more. posted is zero for a file that is not kept yet.
 func (rs *Records) inputsOf(ctx context.Context, server, student string, said store.Said, fingerprint string, posted time.Time) (in inputs, err error) {
 	in.said = said
+	if in.posted = posted; posted.IsZero() {
+		in.posted = rs.now()
+	}
+	if in.zone, err = rs.Zone(ctx, server, student); err != nil {
+		return in, err
+	}
 	if in.golfer, err = rs.Golfer(ctx, server, student); err != nil {
 		return in, err
 	}
@@ -124,24 +132,32 @@ func (rs *Records) inputsOf(ctx context.Context, server, student string, said st
 	return in, err
 }
 
-// answer makes the whole answer to a file.
-func (in inputs) answer(ctx context.Context, file *sessionfile.Opened) (report.Report, error) {
-	o := sessionfile.Options{Club: in.said.Club, Answers: in.own}
+// read is the file read by them.
+func (in inputs) read(file *sessionfile.Opened) (reading sessionfile.Reading, borrowed []report.Borrowed, err error) {
+	o := sessionfile.Options{Club: in.said.Club, Answers: in.own, Zone: in.zone, Posted: in.posted}
 	if in.golfer.Hand != nil {
 		o.Hand, o.HandSet = *in.golfer.Hand, true
 	}
 	o.Lengths = in.golfer.Shown.Distance
-	reading, borrowed, err := readLent(file, o, in.lent)
-	if err != nil {
-		return report.Report{}, err
+	if reading, borrowed, err = readLent(file, o, in.lent); err != nil {
+		return reading, nil, err
 	}
 	if in.said.Ball != "" {
 		reading.Session.Ball = in.said.Ball
 	}
 	if !in.said.When.IsZero() {
-		reading.Session.When = in.said.When
+		reading.Session.When, reading.Session.Dated = in.said.When, analysis.ByInstant
 	}
 	reading.Session.Note = in.said.Note
+	return reading, borrowed, nil
+}
+
+// answer makes the whole answer to a file.
+func (in inputs) answer(ctx context.Context, file *sessionfile.Opened) (report.Report, error) {
+	reading, borrowed, err := in.read(file)
+	if err != nil {
+		return report.Report{}, err
+	}
 	answer, err := report.Of(ctx, reading, report.Options{
 		Units: in.golfer.Shown, Target: in.said.Target, Labels: in.said.Sets, Briefs: in.briefs, Taught: in.taught,
 	})

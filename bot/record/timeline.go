@@ -17,11 +17,15 @@ type Query struct {
 	Since   time.Time         // hit then or later; zero for all
 	Last    int               // at most so many sessions, the latest; 0 for all
 	Until   time.Time         // hit then or before; zero for all
+	Zone    *time.Location    // whose days are shown; nil is UTC
 }
 
 // Timelines answers a query: a timeline for each number and club that has
 // sessions.
 func (rs *Records) Timelines(ctx context.Context, server, student string, q Query) (results []timeline.Result, err error) {
+	if q.Zone == nil {
+		q.Zone = time.UTC
+	}
 	marked, lessons, err := rs.lessonsSince(ctx, server, student, q.Since)
 	if err != nil {
 		return nil, err
@@ -29,6 +33,9 @@ func (rs *Records) Timelines(ctx context.Context, server, student string, q Quer
 	noted, err := rs.db.Noted(ctx, server, student)
 	if err != nil {
 		return nil, err
+	}
+	for i := range lessons {
+		lessons[i].At = lessons[i].At.In(q.Zone)
 	}
 	if len(q.Numbers) == 0 {
 		usual, err := rs.UsualNumber(ctx, server, student)
@@ -57,6 +64,7 @@ func (rs *Records) Timelines(ctx context.Context, server, student string, q Quer
 			var sessions []analysis.SessionValues
 			for _, v := range kept {
 				if v.Club == club {
+					v.At = v.At.In(q.Zone)
 					sessions = append(sessions, air.session(v))
 				}
 			}
@@ -121,9 +129,9 @@ func notedAt(noted []store.Noted, n analysis.Number, club analysis.Club) (at []t
 }
 
 // UpTo is the number a student works on with a club, over the sessions up to
-// and including one; ok is false if that session does not have it.
-func (rs *Records) UpTo(ctx context.Context, s store.Session, club analysis.Club) (r timeline.Result, ok bool, err error) {
-	all, err := rs.Timelines(ctx, s.Server, s.Student, Query{Clubs: []analysis.Club{club}, Until: s.At})
+// and including one, with days as a zone has them; ok is false if that session does not have it.
+func (rs *Records) UpTo(ctx context.Context, s store.Session, club analysis.Club, zone *time.Location) (r timeline.Result, ok bool, err error) {
+	all, err := rs.Timelines(ctx, s.Server, s.Student, Query{Clubs: []analysis.Club{club}, Until: s.At, Zone: zone})
 	if err != nil || len(all) == 0 {
 		return r, false, err
 	}

@@ -28,9 +28,16 @@ func KnownZone(name string) (zone *time.Location, ok bool) {
 	return zone, err == nil
 }
 
-// Zone is where somebody's days begin and end: the zone of their digest, else
-// the clubhouse's.
+// Zone is where somebody's days begin and end, and what clock they read: the
+// one they said, else that of their digest, else the clubhouse's.
 func (rs *Records) Zone(ctx context.Context, server, who string) (*time.Location, error) {
+	known, err := rs.db.TimeZone(ctx, server, who)
+	if err != nil {
+		return nil, err
+	}
+	if known != "" {
+		return Zone(known), nil
+	}
 	digest, err := rs.db.Digest(ctx, server, who)
 	switch {
 	case err == nil:

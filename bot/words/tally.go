@@ -51,10 +51,11 @@ func (v Voice) Tally(r tally.Result) []string {
 	}
 	lines := []string{
 		fmt.Sprintf("%s by eye, most often: %s, %s (%s).", sentence(balls(r.Balls)), strings.ToLower(FlightName(r.Common)), v.FlightCall(r.Common), shareOf(r.Usual)),
-		"The start is mostly the face: " + v.thirds(r.Start, v.faceSide) + ".",
+		"The start: " + v.thirds(r.Start, startSide) + ".",
 		"The curve goes away from the path: " + v.thirds(r.Curve, v.curveSide) + ".",
+		v.faceLine(r),
 		v.pathLine(r),
-		"What only measuring tells: by how many degrees, " + v.openWhy(r) + "and whether a strike off the centre curved the ball instead.",
+		"What only measuring tells: by how many degrees, " + openWhy(r) + "and whether a strike off the centre curved the ball instead.",
 	}
 	switch r.First {
 	case tally.Face:
@@ -84,6 +85,17 @@ func (v Voice) thirds(t tally.Thirds, name func(tally.Side) string) string {
 		most, head = side, "mostly "
 	}
 	return head + name(most) + " (" + shareOf(t.Of(most)) + ")"
+}
+
+// startSide says where balls started.
+func startSide(s tally.Side) string {
+	switch s {
+	case tally.Left:
+		return "left"
+	case tally.Right:
+		return "right"
+	}
+	return "on line"
 }
 
 // faceSide says where the face pointed, with the golfer's own word.
@@ -126,26 +138,46 @@ func (v Voice) openOrClosed(s tally.Side) string {
 	return "closed"
 }
 
+func (v Voice) faceLine(r tally.Result) string {
+	if 2*r.Either > r.Balls {
+		return "On which side of the target the face pointed cannot be known of " + most(r.Either, r.Balls) + "."
+	}
+	return "So the face: " + v.thirds(r.Face, v.faceSide) + unknown(r.Either) + "."
+}
+
 func (v Voice) pathLine(r tally.Result) string {
-	if r.Open == r.Balls {
-		return "On which side of the target the path was cannot be known of any of them."
+	if 2*r.Open > r.Balls {
+		return "On which side of the target the path was cannot be known of " + most(r.Open, r.Balls) + "."
 	}
-	return "So the path: " + v.thirds(r.Path, pathSide) + v.open(r) + "."
+	return "So the path: " + v.thirds(r.Path, pathSide) + unknown(r.Open) + "."
 }
 
-// open says of how many balls the path cannot be known.
-func (v Voice) open(r tally.Result) string {
-	if r.Open == 0 {
-		return ""
+// most says more than half of some balls.
+func most(n, of int) string {
+	if n == of {
+		return "any of them"
 	}
-	return fmt.Sprintf("; of %s it cannot be known", balls(r.Open))
+	return fmt.Sprintf("%d of them, so it is left open", n)
 }
 
-func (v Voice) openWhy(r tally.Result) string {
-	if r.Open == 0 {
+// unknown says of how many balls a side cannot be known.
+func unknown(n int) string {
+	if n == 0 {
 		return ""
 	}
-	return "on which side of the target the path was when a ball curved further the way it started, "
+	return fmt.Sprintf("; of %s it cannot be known", balls(n))
+}
+
+// openWhy says which sides flights leave open, and when.
+func openWhy(r tally.Result) string {
+	text := ""
+	if r.Either > 0 {
+		text += "on which side of the target the face pointed when a ball curved back, "
+	}
+	if r.Open > 0 {
+		text += "on which side of the target the path was when a ball curved further the way it started, "
+	}
+	return text
 }
 
 // TallyLine is one tally of several: "3 June 2026, 7-iron: 20 balls, started

@@ -41,7 +41,7 @@ func onDisk(t *testing.T, db string) *play {
 func (p *play) numbered(n int) standin.File {
 	f := p.file("sessions/wren-1-first.csv")
 	f.Name = fmt.Sprintf("session-%d.csv", n)
-	f.Bytes = append(bytes.Clone(f.Bytes), strings.Repeat("\n", n+1)...)
+	f.Bytes = otherBalls(f.Bytes, n)
 	return f
 }
 
@@ -224,7 +224,7 @@ func TestTurnsReadOnly(t *testing.T) {
 	if err := chattr("-i", db, db+"-wal"); err != nil {
 		t.Fatal(err)
 	}
-	if out := post(1); out.Picture() == nil || strings.Contains(out.Text, "I have had this file") {
+	if out := post(1); out.Picture() == nil || strings.Contains(out.Text, "I have had these balls") {
 		t.Errorf("writable again: %q", out.Text)
 	}
 	if got := p.sessionsOf(p.wren); got != 2 {
@@ -364,7 +364,7 @@ func TestHeldDatabase(t *testing.T) {
 		t.Errorf("held in the middle: %q, for the asker alone: %v", out.Text, out.Ephemeral)
 	}
 
-	if out := post(2); out.Picture() == nil || strings.Contains(out.Text, "I have had this file") {
+	if out := post(2); out.Picture() == nil || strings.Contains(out.Text, "I have had these balls") {
 		t.Errorf("let go: %q", out.Text)
 	}
 	if got := p.sessionsOf(p.wren); got != 2 {
@@ -415,7 +415,7 @@ func TestJumpingClock(t *testing.T) {
 		jump(d)
 		posted := p.slash(p.wren, p.wrens, "post", standin.Options{"file": p.numbered(n), "ball": "range"})
 		p.must(t)
-		if posted.Picture() == nil || strings.Contains(posted.Text, "I have had this file") {
+		if ahead := d == -2*year; posted.Picture() == nil != ahead || strings.Contains(posted.Text, "still to come") != ahead || strings.Contains(posted.Text, "I have had") {
 			t.Errorf("after a jump of %v: %q", d, posted.Text)
 		}
 		if got := p.sessionsOf(p.wren); got != n+1 {

@@ -7,6 +7,8 @@ import (
 	"image/png"
 	"os"
 	"regexp"
+	"slices"
+	"strconv"
 	"strings"
 	"sync"
 	"testing"
@@ -156,6 +158,25 @@ func checkReply(t *testing.T, e standin.Entry) {
 	}
 }
 
+// otherBalls is a demo file whose first ball spun n revolutions a minute faster:
+// the same balls would be the same session.
+func otherBalls(file []byte, n int) []byte {
+	lines := strings.Split(string(file), "\n")
+	cells := strings.Split(lines[1], ",")
+	cut := ","
+	if len(cells) == 1 {
+		cut, cells = "\t", strings.Split(lines[1], "\t")
+	}
+	i := slices.Index(strings.Split(lines[0], cut), "Spin Rate (rpm)")
+	spin, err := strconv.Atoi(cells[i])
+	if err != nil {
+		panic(err)
+	}
+	cells[i] = strconv.Itoa(spin + n)
+	lines[1] = strings.Join(cells, cut)
+	return []byte(strings.Join(lines, "\n"))
+}
+
 // demoFile is one of the demo's files.
 func demoFile(path string) []byte {
 	data, err := testdata.Files.ReadFile(path)
@@ -206,7 +227,7 @@ func TestSameFileTwiceIsOneSession(t *testing.T) {
 	first := p.post(p.wren, p.practice, "wren-1-first.csv", nil)
 	again := p.post(p.wren, p.practice, "wren-1-first.csv", nil)
 	p.must(t)
-	if !strings.HasPrefix(again.Text, "I have had this file since 1 June 2026; it stays one session.") {
+	if !strings.HasPrefix(again.Text, "I have had these balls since 1 June 2026; they stay one session.") {
 		t.Errorf("text = %q", again.Text)
 	}
 	if first.Picture() == nil || again.Picture() == nil {
@@ -459,6 +480,7 @@ func TestBadOptionsSayWhatToDo(t *testing.T) {
 func TestAnswersAreRememberedAndUndone(t *testing.T) {
 	p := rehearse(t)
 	p.setUp()
+	p.at(2, 19, 0)
 	file := p.file("sessions/tamsin-1-driver.csv")
 	asked := p.slash(p.tamsin, p.practice, "post", standin.Options{"file": file})
 	p.must(t)

@@ -105,6 +105,7 @@ func (p *play) firstWeek() {
 
 	p.at(3, 18, 30)
 	p.post(p.odell, p.odells, "odell-1-wedge.csv", standin.Options{"ball": "new"})
+	p.slash(p.odell, p.odells, "mine zone", standin.Options{"zone": "Europe/Stockholm"})
 	p.at(3, 18, 45)
 	p.use(p.coach, p.wren.Say(p.wrens, "Today's, from the other bay", p.file("sessions/wren-2-german.csv")), "Read this session")
 

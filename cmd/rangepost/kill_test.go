@@ -1,7 +1,6 @@
 package main
 
 import (
-	"bytes"
 	"context"
 	"fmt"
 	"math/rand/v2"
@@ -61,7 +60,7 @@ func TestKilledInMidPost(t *testing.T) {
 	lost := 0
 	for i := range kills() {
 		// Each file is a session of its own.
-		file := standin.File{Name: fmt.Sprintf("session-%d.csv", i), Bytes: append(bytes.Clone(session), strings.Repeat("\n", i+1)...)}
+		file := standin.File{Name: fmt.Sprintf("session-%d.csv", i), Bytes: otherBalls(session, i)}
 		done := make(chan posted, 1)
 		go func() {
 			ctx, cancel := context.WithTimeout(ctx, 30*time.Second)

@@ -1,13 +1,11 @@
 package main
 
 import (
-	"bytes"
 	"context"
 	"fmt"
 	"os"
 	"path/filepath"
 	"slices"
-	"strings"
 	"sync"
 	"testing"
 	"time"
@@ -60,8 +58,7 @@ func TestLoad(t *testing.T) {
 	for i := range students * each {
 		time.Sleep(time.Until(began.Add(time.Duration(i) * within / time.Duration(students*each))))
 		sent.Go(func() {
-			// Blank lines at the end make each file a session of its own.
-			file := standin.File{Name: fmt.Sprintf("session-%d.tsv", i), Bytes: append(bytes.Clone(session), strings.Repeat("\n", i+1)...)}
+			file := standin.File{Name: fmt.Sprintf("session-%d.tsv", i), Bytes: otherBalls(session, i)}
 			asked := time.Now()
 			who := st.people[i%students]
 			out, err := who.Slash(ctx, st.practice, "post", standin.Options{"file": file, "ball": "range"})

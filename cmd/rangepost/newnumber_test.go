@@ -6,6 +6,7 @@ import (
 	"os"
 	"os/exec"
 	"path/filepath"
+	"strconv"
 	"strings"
 	"testing"
 )
@@ -95,7 +96,11 @@ func overlayOf(t *testing.T, constant, row, migration string) string {
 	if err != nil {
 		t.Fatal(err)
 	}
-	put(fmt.Sprintf("store/migrations/%05d_bow.sql", len(released)+1), migration)
+	newest, err := strconv.Atoi(filepath.Base(released[len(released)-1])[:5])
+	if err != nil {
+		t.Fatal(err)
+	}
+	put(fmt.Sprintf("store/migrations/%05d_bow.sql", newest+1), migration)
 	list, err := json.Marshal(map[string]any{"Replace": replace})
 	if err != nil {
 		t.Fatal(err)

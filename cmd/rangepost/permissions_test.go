@@ -59,6 +59,7 @@ type matrix struct {
 // who has left the server with the consent still standing.
 func newMatrix(t *testing.T) *matrix {
 	p := rehearse(t)
+	p.at(15, 9, 0) // after the demo's files
 	m := &matrix{play: p, t: t}
 	p.slash(p.steward, p.practice, "clubhouse coach", standin.Options{"role": p.coachRole})
 	other := p.server.Join(p.st.User("Other coach"), p.coachRole)
@@ -220,6 +221,7 @@ var rights = []right{
 	{"/timeline", "o o o o o o o", command("timeline", nil), ""},
 	{"/mine consent", "o o o o o o o", command("mine consent", nil), ""},
 	{"/mine units", "o o o o o o o", command("mine units", func(asker) standin.Options { return standin.Options{"distance": "yd"} }), ""},
+	{"/mine zone", "o o o o o o o", command("mine zone", func(asker) standin.Options { return standin.Options{"zone": "Europe/London"} }), ""},
 	{"/mine hand", "o o o o o o o", command("mine hand", func(asker) standin.Options { return standin.Options{"hand": "right"} }), ""},
 	{"/mine export", "s o o o o o o", command("mine export", nil), ""},
 	{"/mine forget", "o o o o o o o", command("mine forget", nil), ""},

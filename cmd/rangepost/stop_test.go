@@ -1,7 +1,6 @@
 package main
 
 import (
-	"bytes"
 	"context"
 	"fmt"
 	"path/filepath"
@@ -46,7 +45,7 @@ func TestStoppedInMidPost(t *testing.T) {
 		var sent sync.WaitGroup
 		for i, who := range st.people {
 			sent.Go(func() {
-				file := standin.File{Name: fmt.Sprintf("session-%d.csv", round), Bytes: append(bytes.Clone(session), strings.Repeat("\n", round*students+i+1)...)}
+				file := standin.File{Name: fmt.Sprintf("session-%d.csv", round), Bytes: otherBalls(session, round*students+i)}
 				out, err := who.Slash(ctx, st.practice, "post", standin.Options{"file": file, "ball": "range"})
 				switch {
 				case err != nil:
