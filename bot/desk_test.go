@@ -127,7 +127,7 @@ func TestRosterOrder(t *testing.T) {
 	reply := d.ask(coach, "roster")
 	last := -1
 	for _, line := range []string{
-		"**missed**: brief missed: no ball hit for it", "**drift**: face-to-path drifting since", "**silent**: silent for 10 days, since the lesson",
+		"**missed**: brief missed: no ball hit for it", "**silent**: silent for 10 days, since the lesson", "**drift**: face-to-path drifting since",
 		"**unread**: 1 post to look at, of 24 June", "Nothing to do for now:", "**fine**: last post 24 June, 10 balls.",
 	} {
 		at := strings.Index(reply.Text, line)
