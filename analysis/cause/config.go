@@ -19,6 +19,10 @@ type Config struct {
 	// their trials. A tool not among them is judged by the trade's prior.
 	Responses map[analysis.Tool]Response
 
+	// Usual is the golfer's usual with each club in earlier sessions, which a miss
+	// in length is set against. A club without one has the set itself.
+	Usual map[analysis.Club]Usual
+
 	Seed  uint64  // of the sampled limits
 	Draws int     // samples; 0 is DefaultDraws
 	Level float64 // probability a verdict needs; 0 is DefaultLevel

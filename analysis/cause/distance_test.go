@@ -4,45 +4,58 @@ import (
 	"testing"
 
 	"rangepost/analysis"
-	"rangepost/analysis/player"
 )
 
-// wellStruckCarry is the carry of the player's own best quarter, from a set
-// apart.
-func wellStruckCarry(p player.Player) float64 {
-	set := p.Set(200, "", seeded(77))
-	m := p.World.Ball
-	return wellStruck(fliersOf(set.Shots, &m)).carry
-}
-
+// A golfer's own usual tells another club's distance from a slow day; without one
+// the set itself tells only what varies in it more than a swing does.
 func TestDistanceVerdicts(t *testing.T) {
-	off := golfer(driver, 0, 0) // strikes all over the face
-	off.Spread.StrikeToe, off.Spread.StrikeUp = 30*analysis.Millimetre, 6*analysis.Millimetre
-	off.Spread.ClubSpeed, off.Spread.DynamicLoft, off.Spread.Attack = 0.3, 0.3*degree, 0.3*degree
-	steady := golfer(iron, 0, 0)
-	steadyCarry := wellStruckCarry(steady)
+	steady, slow, halfSlow, deep := golfer(iron, 0, 0), golfer(iron, 0, 0), golfer(iron, 0, 0), golfer(iron, 0, 0)
+	var past []analysis.Session
+	for day := range uint64(4) {
+		past = append(past, analysis.Session{Shots: steady.Set(20, "", seeded(70+day)).Shots})
+	}
+	m := ModelOf(steady.Set(1, "", seeded(1)).Club, Config{})
+	carry := meanOf(fliersOf(steady.Set(200, "", seeded(77)).Shots, &m)).carry
+	slow.Delivery.ClubSpeed *= 0.9
+	deep.Delivery.DynamicLoft += 5 * degree
+	half := halfSlow.Set(12, "", seeded(8))
+	halfSlow.Delivery.ClubSpeed *= 0.86
+	for _, s := range halfSlow.Set(12, "", seeded(9)).Shots {
+		s.N += 12
+		half.Shots = append(half.Shots, s)
+	}
 
 	for _, tc := range []struct {
 		name   string
-		p      player.Player
+		set    analysis.Set
 		target float64
-		balls  int
+		past   bool
 		want   DistanceVerdict
 	}{
-		{"struck all over", off, wellStruckCarry(off), 80, DistanceStrike},
-		{"on the number", steady, steadyCarry - 1, 40, DistanceCentred},
-		{"the wrong club", steady, steadyCarry + 25, 40, DistanceClub},
-		{"four balls", steady, steadyCarry + 25, 4, DistanceTooFew},
-		{"no target", steady, 0, 40, DistanceNone},
+		{"on the number", steady.Set(40, "", seeded(8)), carry - 1, true, DistanceCentred},
+		{"another club's distance", steady.Set(40, "", seeded(8)), carry + 25, true, DistanceClub},
+		{"another club's, or a slow day", steady.Set(40, "", seeded(8)), carry + 25, false, DistanceUnknown},
+		{"a slow day", slow.Set(40, "", seeded(8)), carry, true, DistanceSpeed},
+		{"too much loft", deep.Set(40, "", seeded(8)), carry, true, DistanceLoft},
+		{"half of them slow", half, carry, false, DistanceSpeed},
+		{"four balls", steady.Set(4, "", seeded(8)), carry + 25, true, DistanceTooFew},
+		{"no target", steady.Set(40, "", seeded(8)), 0, true, DistanceNone},
 	} {
-		r := judged(tc.p.Set(tc.balls, "", seeded(8)), Config{Target: tc.target})
-		d := r.Distance
-		if d.Verdict != tc.want {
-			t.Errorf("%s: %s (%.2f), want %s; miss %.1f: speed %.1f strike %.1f loft %.1f spin %.1f rest %.1f",
-				tc.name, d.Verdict, d.Confidence, tc.want, d.Miss.Mean, d.Speed, d.Strike, d.Loft, d.Spin, d.Rest)
+		c := Config{Target: tc.target}
+		if tc.past {
+			u, ok := UsualOf(past, tc.set.Club, c)
+			if !ok || u.Sessions != len(past) {
+				t.Fatalf("%s: no usual: %+v", tc.name, u)
+			}
+			c.Usual = map[analysis.Club]Usual{tc.set.Club: u}
 		}
-		if d.Verdict != DistanceNone && d.Verdict != DistanceTooFew {
-			within(t, tc.name+" parts", d.Speed+d.Strike+d.Loft+d.Spin+d.Rest, d.Miss.Mean, 1e-9)
+		d := judged(tc.set, c).Distance
+		if d.Verdict != tc.want {
+			t.Errorf("%s: %s (%.2f), want %s; miss %.1f: speed %.1f strike %.1f loft %.1f spin %.1f air %.1f rest %.1f",
+				tc.name, d.Verdict, d.Confidence, tc.want, d.Miss.Mean, d.Speed.Mean, d.Strike.Mean, d.Loft.Mean, d.Spin.Mean, d.Air.Mean, d.Rest.Mean)
+		}
+		if d.Verdict != DistanceNone && len(tc.set.Shots) >= leastBalls {
+			within(t, tc.name+" parts", d.Speed.Mean+d.Strike.Mean+d.Loft.Mean+d.Spin.Mean+d.Air.Mean+d.Rest.Mean, d.Miss.Mean, 1e-9)
 		}
 		if d.Known != (tc.target > 0) {
 			t.Errorf("%s: known %v", tc.name, d.Known)

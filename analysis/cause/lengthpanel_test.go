@@ -27,9 +27,15 @@ func ownerSaid(v cause.DistanceVerdict) panel.Owner {
 }
 
 // withPast is the config with the golfer's usual of earlier sessions in it.
-// While the product takes none, it is as it was, and the half of cases with a
-// past is judged without it.
 func withPast(c cause.Config, past []analysis.Session) cause.Config {
+	c.Usual = map[analysis.Club]cause.Usual{}
+	for _, s := range past {
+		for _, set := range s.Sets() {
+			if u, ok := cause.UsualOf(past, set.Club, c); ok {
+				c.Usual[set.Club] = u
+			}
+		}
+	}
 	return c
 }
 

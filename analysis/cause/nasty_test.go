@@ -37,7 +37,7 @@ func finite(t *testing.T, what string, r Result) {
 	e("path alone", r.WorkBack.PathAlone)
 	check("work-back", r.WorkBack.FaceBy, r.WorkBack.PathBy)
 	e("distance", r.Distance.Miss)
-	check("distance", r.Distance.Speed, r.Distance.Strike, r.Distance.Loft, r.Distance.Spin, r.Distance.Rest)
+	check("distance", r.Distance.Speed.Mean, r.Distance.Strike.Mean, r.Distance.Loft.Mean, r.Distance.Spin.Mean, r.Distance.Rest.Mean)
 	if s := r.Scatter; s != nil {
 		check("shares", s.Face, s.Path, s.Strike, s.Speed, s.Unexplained)
 	}

@@ -57,7 +57,12 @@ func of(set analysis.Set, worked []*impact.Inference, p pattern.Pattern, c Confi
 	}
 	r.PracticalZero, r.HalfWidth = practicalZero(carry), c.halfWidth(carry)
 
-	r.Distance = distance(used, &m, c)
+	still := ModelOf(set.Club, Config{Hand: c.Hand})
+	var usual *Usual
+	if u, ok := c.Usual[set.Club]; ok {
+		usual = &u
+	}
+	r.Distance = distance(used, &still, c, usual)
 	if r.Distance.Known && c.Ball == analysis.RangeBall {
 		r.warn(RangeBalls, len(used), analysis.Carry)
 	}
@@ -197,6 +202,11 @@ func central(draws []draw, of func(draw) float64) (low, high float64) {
 	for i, d := range draws {
 		v[i] = of(d)
 	}
+	return middle95(v)
+}
+
+// middle95 are the limits that hold 95 % of values; it sorts them.
+func middle95(v []float64) (low, high float64) {
 	slices.Sort(v)
 	return stat.SortedQuantile(v, 0.025), stat.SortedQuantile(v, 0.975)
 }

@@ -98,10 +98,12 @@ type Distance struct {
 	Confidence float64           // probability of the verdict over balls and model
 	Miss       analysis.Estimate // m, positive long
 
-	// m owed to each against the set's own well-struck balls; Rest is how far
-	// those are off themselves. They add up to the mean miss of the balls they
-	// could be told of.
-	Speed, Strike, Loft, Spin, Rest float64
+	// m owed to each, against the golfer's usual or the better of two kinds of
+	// swing in the set; Rest is what is left: with a usual, another club's
+	// distance. They add up to the mean miss of the balls they could be told of.
+	Speed, Strike, Loft, Spin, Air, Rest analysis.Estimate
+
+	Against int // earlier sessions that the usual is of, 0 when the set itself is all there is
 }
 
 // A DistanceVerdict names what owns a short or long carry.
@@ -114,8 +116,11 @@ const (
 	DistanceStrike  DistanceVerdict = "strike"
 	DistanceLoft    DistanceVerdict = "loft"
 	DistanceSpin    DistanceVerdict = "spin"
-	DistanceClub    DistanceVerdict = "club" // the well-struck balls miss it as well
-	DistanceTooFew  DistanceVerdict = "too_few"
+	DistanceAir     DistanceVerdict = "air" // wind, air or the ball itself
+	DistanceClub    DistanceVerdict = "club"
+	DistanceTwo     DistanceVerdict = "two_things" // a third of the miss each
+	DistanceTooFew  DistanceVerdict = "luck"       // the limits of the miss have no miss in them
+	DistanceUnknown DistanceVerdict = "not_known"  // a miss, and no owner probable enough
 	DistanceNone    DistanceVerdict = "unmeasured"
 )
 

@@ -285,11 +285,13 @@ func distanceObject(d cause.Distance) any {
 		{"verdict", string(d.Verdict)},
 		{"confidence", figure(d.Confidence, 1)},
 		{"miss_m", estimate(d.Miss, 1)},
-		{"speed_m", figure(d.Speed, 1)},
-		{"strike_m", figure(d.Strike, 1)},
-		{"loft_m", figure(d.Loft, 1)},
-		{"spin_m", figure(d.Spin, 1)},
-		{"rest_m", figure(d.Rest, 1)},
+		{"speed_m", estimate(d.Speed, 1)},
+		{"strike_m", estimate(d.Strike, 1)},
+		{"loft_m", estimate(d.Loft, 1)},
+		{"spin_m", estimate(d.Spin, 1)},
+		{"air_m", estimate(d.Air, 1)},
+		{"rest_m", estimate(d.Rest, 1)},
+		{"usual_sessions", d.Against},
 	}
 }
 

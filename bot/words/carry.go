@@ -1,7 +1,9 @@
 package words
 
 import (
+	"cmp"
 	"math"
+	"slices"
 
 	"rangepost/analysis"
 	"rangepost/analysis/cause"
@@ -28,21 +30,51 @@ func (v Voice) Carry(r cause.Result) string {
 	case cause.DistanceCentred:
 		return where + ", as near as it counts."
 	case cause.DistanceClub:
-		return where + ", the well-struck balls too: another club is the simplest answer."
+		return where + ", swung and struck as usual" + v.against(d) + ": another club is the simplest answer."
 	case cause.DistanceSpeed:
-		return where + ", mostly club speed" + v.longer(d.Speed) + "."
+		return where + ", mostly club speed" + v.longer(d.Speed) + v.against(d) + "."
 	case cause.DistanceStrike:
-		return where + ", mostly the strike" + v.longer(d.Strike) + "."
+		return where + ", mostly the strike" + v.longer(d.Strike) + v.against(d) + "."
 	case cause.DistanceLoft:
-		return where + ", mostly dynamic loft" + v.longer(d.Loft) + "."
+		return where + ", mostly dynamic loft" + v.longer(d.Loft) + v.against(d) + "."
 	case cause.DistanceSpin:
-		return where + ", mostly spin" + v.longer(d.Spin) + "."
+		return where + ", mostly spin" + v.longer(d.Spin) + v.against(d) + "."
+	case cause.DistanceAir:
+		return where + ", mostly wind, air or the ball itself" + v.longer(d.Air) + v.against(d) + ": not the swing."
+	case cause.DistanceTwo:
+		return where + ", and two things share it: " + v.two(d) + v.against(d) + "."
+	case cause.DistanceUnknown:
+		if d.Against == 0 {
+			return where + ". Another club, or another swing than usual: earlier sessions with this club would tell."
+		}
+		return where + "; what was measured does not say why."
 	}
 	return where + "; what was measured does not say why."
 }
 
+// against says what length is judged against.
+func (v Voice) against(d cause.Distance) string {
+	if d.Against == 0 {
+		return ", against the better of the two swings in the set"
+	}
+	return ", against your last " + Count(d.Against, "session") + " with it"
+}
+
+// two names the two owners that have the most of a miss.
+func (v Voice) two(d cause.Distance) string {
+	way := math.Copysign(1, d.Miss.Mean)
+	type owner struct {
+		name string
+		e    analysis.Estimate
+	}
+	owners := []owner{{"club speed", d.Speed}, {"the strike", d.Strike}, {"dynamic loft", d.Loft}, {"spin", d.Spin}, {"wind, air or ball", d.Air}, {"the club", d.Rest}}
+	slices.SortStableFunc(owners, func(x, y owner) int { return cmp.Compare(way*y.e.Mean, way*x.e.Mean) })
+	return owners[0].name + v.longer(owners[0].e) + " and " + owners[1].name + v.longer(owners[1].e)
+}
+
 // longer says a share of a carry: " (6 yards shorter)".
-func (v Voice) longer(m float64) string {
+func (v Voice) longer(e analysis.Estimate) string {
+	m := e.Mean
 	if v.vanishes(analysis.Length, m, alone) {
 		return ""
 	}

@@ -70,13 +70,18 @@ func TestAltSaysWhetherTheDeliveryFindsTheTarget(t *testing.T) {
 }
 
 func TestCarry(t *testing.T) {
-	d := cause.Distance{Known: true, Verdict: cause.DistanceSpeed, Miss: estimate(20, -8*yard, 2*yard), Speed: -6 * yard}
+	d := cause.Distance{Known: true, Verdict: cause.DistanceSpeed, Miss: estimate(20, -8*yard, 2*yard), Speed: estimate(20, -6*yard, yard)}
 	say := func() string { return Voice{}.Carry(cause.Result{Distance: d}) }
-	check(t, say(), "Distance: about 8 yards short of the target, mostly club speed (6 yards shorter).")
-	d.Verdict, d.Miss, d.Loft = cause.DistanceLoft, estimate(20, 8*yard, 2*yard), 5*yard
-	check(t, say(), "Distance: about 8 yards long of the target, mostly dynamic loft (5 yards longer).")
+	check(t, say(), "Distance: about 8 yards short of the target, mostly club speed (6 yards shorter), against the better of the two swings in the set.")
+	d.Against = 3
+	d.Verdict, d.Miss, d.Loft = cause.DistanceLoft, estimate(20, 8*yard, 2*yard), estimate(20, 5*yard, yard)
+	check(t, say(), "Distance: about 8 yards long of the target, mostly dynamic loft (5 yards longer), against your last 3 sessions with it.")
 	d.Verdict = cause.DistanceTooFew
 	check(t, say(), "Distance: about 8 yards long of the target so far, which may be luck.")
+	d.Verdict = cause.DistanceTwo
+	check(t, say(), "Distance: about 8 yards long of the target, and two things share it: dynamic loft (5 yards longer) and the strike, against your last 3 sessions with it.")
+	d.Verdict, d.Against = cause.DistanceUnknown, 0
+	check(t, say(), "Distance: about 8 yards long of the target. Another club, or another swing than usual: earlier sessions with this club would tell.")
 	d.Verdict = cause.DistanceNone
 	check(t, say(), "Distance: about 8 yards long of the target; what was measured does not say why.")
 	d.Known = false
