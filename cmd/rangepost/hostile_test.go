@@ -69,8 +69,8 @@ func tricks() []trick {
 		}, "There is no file.", 0},
 
 		// Names and words.
-		{"a name with markdown and mentions", posting(standin.File{Name: "**@everyone** `x` [y](x) <@1>.csv", Bytes: append(bytes.Clone(session), "\n\n"...)}), "", 1},
-		{"a name that is a formula", posting(standin.File{Name: "=HYPERLINK(\"x\").csv", Bytes: append(bytes.Clone(session), '\n')}), "", 1},
+		{"a name with markdown and mentions", posting(standin.File{Name: "**@everyone** `x` [y](x) <@1>.csv", Bytes: without(session, 1)}), "", 1},
+		{"a name that is a formula", posting(standin.File{Name: "=HYPERLINK(\"x\").csv", Bytes: without(session, 2)}), "", 1},
 		{"a label with @everyone", func(g *target) *standin.Outcome {
 			return g.slash("sets", standin.Options{"session": g.first, "text": "1-10 normal, 11-20 @everyone"})
 		}, "everyone", 0},
@@ -232,6 +232,12 @@ func nested(n int) []byte {
 	}
 	w.Close()
 	return b.Bytes()
+}
+
+// without is a file without its last so many balls, which is another session.
+func without(file []byte, balls int) []byte {
+	lines := bytes.SplitAfter(bytes.TrimRight(file, "\n"), []byte("\n"))
+	return bytes.Join(lines[:len(lines)-balls], nil)
 }
 
 // Every trick is answered in words, to who tried it alone, within ten seconds;

@@ -127,7 +127,11 @@ func TestSoak(t *testing.T) {
 	if math.IsInf(last.live, 1) || last.live == 0 || last.goroutines == 0 {
 		t.Fatal("the metrics page tells nothing")
 	}
-	if last.live > 1.2*first.live+mib {
+	slack := 1.0 * mib
+	if length < time.Minute {
+		slack *= 3 // so few collections that what a reply is made of counts as live
+	}
+	if last.live > 1.2*first.live+slack {
 		t.Errorf("the live heap grew from %.1f to %.1f MiB", first.live/mib, last.live/mib)
 	}
 	if last.goroutines > first.goroutines+3 {
