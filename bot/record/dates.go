@@ -81,7 +81,7 @@ func (rs *Records) redateOne(ctx context.Context, info store.SessionInfo) (moved
 
 // readAgain reads a kept session's file, without making an answer of it.
 func (rs *Records) readAgain(ctx context.Context, s store.Session) (r sessionfile.Reading, err error) {
-	in, err := rs.inputsOf(ctx, s.Server, s.Student, s.Said, s.Reading.Fingerprint, s.Posted)
+	in, err := rs.inputsOf(ctx, s.Server, s.Student, s.Said, s.Reading.Fingerprint, s.Posted, s.At)
 	if err != nil {
 		return r, err
 	}

@@ -27,7 +27,7 @@ func (rs *Records) Post(ctx context.Context, p Post) (s store.Session, answer re
 	if err != nil {
 		return s, answer, false, err
 	}
-	in, err := rs.inputsOf(ctx, p.Server, p.Student, p.Said, file.Fingerprint(), time.Time{})
+	in, err := rs.inputsOf(ctx, p.Server, p.Student, p.Said, file.Fingerprint(), time.Time{}, rs.now())
 	if err != nil {
 		return s, answer, false, err
 	}
@@ -62,7 +62,7 @@ func (rs *Records) Say(ctx context.Context, s store.Session, said store.Said) (s
 // nothing in the database; the answers of late are remembered for as long as
 // nothing changes that they rest on.
 func (rs *Records) Reread(ctx context.Context, s store.Session) (report.Report, error) {
-	in, err := rs.inputsOf(ctx, s.Server, s.Student, s.Said, s.Reading.Fingerprint, s.Posted)
+	in, err := rs.inputsOf(ctx, s.Server, s.Student, s.Said, s.Reading.Fingerprint, s.Posted, s.At)
 	if err != nil {
 		return report.Report{}, err
 	}
@@ -105,12 +105,16 @@ type inputs struct {
 	lent   []store.Answer
 	briefs []analysis.Brief
 	taught []analysis.Observation
+
+	earlier   []analysis.Session // what a miss in length is set against
+	earlierID []string
 }
 
 // inputsOf gathers them. A file with the same header that somebody answered
 // questions about before is read by those answers; what was said of this very
-// file counts more. posted is zero for a file that is not kept yet.
-func (rs *Records) inputsOf(ctx context.Context, server, student string, said store.Said, fingerprint string, posted time.Time) (in inputs, err error) {
+// file counts more. posted is zero for a file that is not kept yet; hit is when
+// its balls were, as far as known.
+func (rs *Records) inputsOf(ctx context.Context, server, student string, said store.Said, fingerprint string, posted, hit time.Time) (in inputs, err error) {
 	in.said = said
 	if in.posted = posted; posted.IsZero() {
 		in.posted = rs.now()
@@ -128,8 +132,39 @@ func (rs *Records) inputsOf(ctx context.Context, server, student string, said st
 	if in.briefs, err = rs.briefsAt(ctx, server, student, posted); err != nil {
 		return in, err
 	}
-	in.taught, err = rs.db.Taught(ctx, server, student, analysis.Club{})
+	if in.taught, err = rs.db.Taught(ctx, server, student, analysis.Club{}); err != nil {
+		return in, err
+	}
+	if said.Target > 0 {
+		err = rs.lookBack(ctx, &in, server, student, hit)
+	}
 	return in, err
+}
+
+// usualSessions is of how many sessions a golfer's usual is taken, among the
+// last so many: fewer say little, and of more some are too long ago (our choice).
+const usualSessions = 6
+
+// lookBack gathers the sessions hit before one.
+func (rs *Records) lookBack(ctx context.Context, in *inputs, server, student string, hit time.Time) error {
+	infos, err := rs.db.Sessions(ctx, server, student, store.SessionFilter{})
+	if err != nil {
+		return err
+	}
+	for _, info := range infos {
+		if !info.At.Before(hit) {
+			continue
+		}
+		if len(in.earlier) == usualSessions {
+			break
+		}
+		s, err := rs.db.SessionWithBalls(ctx, server, info.ID)
+		if err != nil {
+			return err
+		}
+		in.earlier, in.earlierID = append(in.earlier, s.Reading.Session), append(in.earlierID, s.ID)
+	}
+	return nil
 }
 
 // read is the file read by them.
@@ -159,7 +194,7 @@ func (in inputs) answer(ctx context.Context, file *sessionfile.Opened) (report.R
 		return report.Report{}, err
 	}
 	answer, err := report.Of(ctx, reading, report.Options{
-		Units: in.golfer.Shown, Target: in.said.Target, Labels: in.said.Sets, Briefs: in.briefs, Taught: in.taught,
+		Units: in.golfer.Shown, Target: in.said.Target, Labels: in.said.Sets, Briefs: in.briefs, Taught: in.taught, Earlier: in.earlier,
 	})
 	answer.Borrowed = borrowed
 	return answer, err

@@ -30,6 +30,7 @@ type Options struct {
 	Baseline string         // label of the trial's baseline, "" to choose
 	Briefs   []analysis.Brief
 	Taught   []analysis.Observation // by this golfer's trials before
+	Earlier  []analysis.Session     // of this golfer, whose usual a miss in length is set against
 	Seed     uint64                 // of the sampled limits, 0 for the default
 }
 
@@ -123,6 +124,9 @@ func Of(ctx context.Context, reading sessionfile.Reading, o Options) (Report, er
 		brief := briefFor(o.Briefs, set.Club)
 		config := causeConfig(session, brief, o.Seed)
 		config.Responses = responses(Responses(o.Taught, set.Club, session.Hand))
+		if usual, ok := cause.UsualOf(o.Earlier, set.Club, config); ok {
+			config.Usual = map[analysis.Club]cause.Usual{set.Club: usual}
+		}
 		set, p, c := cause.Judge(set, config)
 		answered := Set{Set: set, Pattern: p, Cause: c}
 		if brief != nil {

@@ -237,6 +237,15 @@ func beyondBalls(r cause.Result) bool {
 	return slices.ContainsFunc(r.Warnings, func(w analysis.Warning) bool { return w.Code == cause.ModelLimits })
 }
 
+// unstruck adds the strike to what may own a miss, unless it was measured and
+// speaks for less than half of it.
+func unstruck(r cause.Result) string {
+	if r.Strike.N > 0 && math.Abs(r.Strike.Mean) < math.Abs(r.Rest.Mean)/2 {
+		return " or the device"
+	}
+	return ", the device, or where on the face they were struck"
+}
+
 func (v Voice) unmeasured(p pattern.Pattern, r cause.Result) string {
 	missing := "what the club did was not measured"
 	if len(r.Missing) > 0 {
@@ -245,6 +254,10 @@ func (v Voice) unmeasured(p pattern.Pattern, r cause.Result) string {
 			names[i] = n.String()
 		}
 		missing = "the file has no " + list(names, "or")
+	}
+	if len(r.Balls) > 0 { // the club was told, and it is not that
+		return "the balls finished " + v.about(r.Miss.Mean) + ", and not by face or path: they leave " +
+			v.plainSide(r.Rest.Mean) + " over, which is the wind, the ball" + unstruck(r)
 	}
 	if p.Used == 0 || r.Miss.N == 0 {
 		return missing + ", so the cause cannot be told"

@@ -45,6 +45,9 @@ func (v Voice) Title(p pattern.Pattern, r cause.Result) string {
 	if r.Miss.N == 0 {
 		return "Cause not measured"
 	}
+	if len(r.Balls) > 0 {
+		return sentence(v.plainSide(r.Miss.Mean)) + ", not by face or path"
+	}
 	return sentence(v.plainSide(r.Miss.Mean)) + ", cause not measured"
 }
 

@@ -73,6 +73,7 @@ var (
 	saysTool       = regexp.MustCompile(`Worth a labelled trial: (a stronger grip|a weaker grip|aiming further left|aiming further right|the ball further forward|the ball further back)`)
 	saysYards      = regexp.MustCompile(`(face|path) ([\d,]+) (left|right) \(([\d,]+) to ([\d,]+)\)`)
 	saysPerhaps    = regexp.MustCompile(`because the (face|path) .*; the (?:face|path) may (have a share in it|be off with it)`)
+	saysRest       = regexp.MustCompile(`not by face or path: they leave [\d,]+ yards? (left|right) over`)
 	saysLeaning    = regexp.MustCompile(`the face is worth [\d,]+ yards? (left|right), the path [\d,]+ yards? (left|right)`)
 	saysBent       = regexp.MustCompile(`bent|bends the ball|curves the ball (left|right)`)
 	saysCannotTell = regexp.MustCompile(`(?i)the (face|path)[a-z ]* cannot be told(?: yet)?[.,;:]`) // not "Ball by ball ... cannot be told (58 balls)"
@@ -128,6 +129,11 @@ func checkReply(r reply, c *claims, held map[string]*[2]int) {
 			}
 			c.check("one of the two left open", truth.Label == panel.Label(m[1]) || truth.Label == other, r, line)
 		}
+		for _, m := range saysRest.FindAllStringSubmatch(line, -1) {
+			c.check("side of the rest", agrees(truth.Sample.Miss-truth.Sample.Face-truth.Sample.Path, sign(m[1]), 2), r, line)
+		}
+		faces, _ := analysis.Values(r.file, analysis.Face)
+		c.check("what was measured is not said to be missing", len(faces) == 0 || !strings.Contains(line, "hat the club did was not measured"), r, line)
 		c.check("nothing is said to bend", !strings.Contains(line, "bent") && !strings.Contains(line, "bends the ball"), r, line)
 		for _, m := range saysBent.FindAllStringSubmatch(line, -1) {
 			if m[1] != "" {
@@ -232,7 +238,7 @@ func TestReplies(t *testing.T) {
 	never := map[string]bool{
 		"side of the strike, against the file": true, "nothing is said to bend": true, "a correction lies in its limits": true,
 		"a correction's digits are its limits'": true, "limits of a correction can be used": true, "yards lie in their limits": true,
-		"limits of a correction keep to one side": true, "no cause that cannot be told": true,
+		"limits of a correction keep to one side": true, "what was measured is not said to be missing": true, "no cause that cannot be told": true,
 	}
 	var sorts []string
 	for s := range c.made {
