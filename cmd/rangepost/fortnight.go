@@ -197,7 +197,7 @@ func (p *play) secondWeek() {
 func (p *play) lastEvening() {
 	p.at(14, 18, 30)
 	p.post(p.wren, p.wrens, "wren-7-last.csv.gz", standin.Options{"ball": "new"})
-	p.post(p.wren, p.wrens, "wren-7-last.csv.gz", nil)
+	p.post(p.wren, p.wrens, "wren-7-last.csv.gz", standin.Options{"target": "170yd"})
 	p.slash(p.wren, p.wrens, "timeline", standin.Options{"number": "face"})
 
 	p.at(14, 20, 0)
