@@ -33,7 +33,11 @@ func sessionReply(ctx context.Context, b *Bot, s store.Session, answer report.Re
 	if note := borrowedNote(answer.Borrowed); note != "" {
 		reply.Text = words.Clip(reply.Text, MaxText-len([]rune(note))-1) + "\n" + note
 	}
-	if q := answer.Reading.Customary; q != nil && !q.Answered {
+	said, err := saysCustomary(ctx, b, s, answer)
+	if err != nil {
+		return Reply{}, err
+	}
+	if said {
 		reply.Text = words.Clip(reply.Text, MaxText-len([]rune(customaryNote))-1) + "\n" + customaryNote
 	}
 	b.illustrate(ctx, &reply, "post.png", func(ctx context.Context) (report.Picture, error) {
@@ -45,6 +49,15 @@ func sessionReply(ctx context.Context, b *Bot, s store.Session, answer report.Re
 
 // customaryNote is said where custom alone decided which side is plus.
 const customaryNote = "Plus is taken for right of target, as is usual: nothing in the file says so."
+
+// saysCustomary reports whether a reply says so: with the first file of its kind
+// alone. The button that turns it round stays with all of them.
+func saysCustomary(ctx context.Context, b *Bot, s store.Session, answer report.Report) (bool, error) {
+	if q := answer.Reading.Customary; q == nil || q.Answered {
+		return false, nil
+	}
+	return b.db.FirstWithHeader(ctx, s)
+}
 
 // sessionText is what a reply says of set i of a session in so many characters,
 // and how far the brief is with it.

@@ -16,3 +16,14 @@ func (db *DB) SessionsWithHeader(ctx context.Context, server, fingerprint string
 	})
 	return ids, err
 }
+
+// FirstWithHeader reports whether a session is the first that its student posted
+// of files with its header.
+func (db *DB) FirstWithHeader(ctx context.Context, s Session) (first bool, err error) {
+	err = db.query(ctx, "looking for files with the same header", func(tx *sql.Tx) error {
+		return tx.QueryRowContext(ctx, `
+			SELECT NOT EXISTS (SELECT 1 FROM sessions WHERE server = ? AND student = ? AND fingerprint = ? AND posted < ?)`,
+			s.Server, s.Student, s.Reading.Fingerprint, millis(s.Posted)).Scan(&first)
+	})
+	return first, err
+}
