@@ -67,6 +67,17 @@
 // asked for moves every number toward the target; so does the tool, which moves
 // what the verdict names and nothing away from the target.
 //
+// # Length
+//
+// A miss in length is shared out among club speed, strike, loft, spin, and what
+// air and ball did, each set against the golfer's usual with the club in earlier
+// sessions (UsualOf), else against the better of two kinds of swing where the set
+// shows two. Loft takes with it the smash and spin that come with it, speed its
+// spin; the strike has what speed was lost beyond that. What is left over is
+// another club's distance with a usual, and not known without one. A third of
+// the miss each is two things; fewer probable than 0.8 is luck where the limits of
+// the miss have none in them, and not known otherwise.
+//
 // # How far to trust it
 //
 // TestPanel tries all of this on golfers in a panel of worlds whose flight,

@@ -114,7 +114,6 @@ func (m *model) effect(all []stretch, which int) Effect {
 		}
 	}
 	e.Difference, e.Low, e.High = latest.middle(), latest.Quantile((1-limits)/2), latest.Quantile((1+limits)/2)
-	e.MeanAfter = e.MeanBefore + e.Difference
 	e.Shape = latest.shape()
 	left := latest.now(e.After - 1)
 	e.Left, e.LeftLow, e.LeftHigh = left.middle(), left.Quantile((1-limits)/2), left.Quantile((1+limits)/2)
@@ -132,7 +131,6 @@ func (m *model) effect(all []stretch, which int) Effect {
 func (e *Effect) Keep(sessions int, at time.Time, difference, low, high float64) {
 	if e.Change == TooEarly {
 		e.Difference, e.Low, e.High = difference, low, high
-		e.MeanAfter = e.MeanBefore + difference
 		e.Left, e.LeftLow, e.LeftHigh = difference, low, high
 	}
 	e.Change, e.Found, e.FoundAt = Changed, sessions, at

@@ -44,9 +44,9 @@ type Effect struct {
 	Lesson        analysis.Lesson // the last of them
 	Together      int             // lessons that share the effect: 1 for one that stands alone
 	Before, After int             // sessions on each side, to the lessons before and after
-	MeanBefore    float64         // SI
-	MeanAfter     float64         // 0, like Difference, while there is no session after
-	Difference    float64         // the effect at its largest
+	MeanBefore    float64         // SI, of the sessions as they were
+	MeanAfter     float64         // likewise of the sessions since; 0, like Difference, while there is none
+	Difference    float64         // the effect at its largest, by the model
 	Low, High     float64         // 95 %; 0 when too early
 	P             float64         // two-sided, of all looks together; 1 when too early
 
