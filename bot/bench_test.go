@@ -37,11 +37,11 @@ func crowded(b *testing.B, sessions, students, each int) (bot *Bot, server, stud
 	b.Cleanup(func() { db.Close() })
 	server, student, coach = "server-saltmarsh", "user-wren", "user-coach"
 	if path == "" {
-		fill(b, db, server, student, sessions)
+		fill(b, db, server, student, sessions, 60)
 		for i := range students {
 			pupil := fmt.Sprintf("user-%03d", i)
 			bound(b, db, server, pupil, coach)
-			fill(b, db, server, pupil, each)
+			fill(b, db, server, pupil, each, 60)
 		}
 	}
 	bot, err = New(b.Context(), Config{DB: db, Now: now, Log: slog.New(slog.NewTextHandler(io.Discard, nil))})
@@ -66,8 +66,8 @@ func bound(b *testing.B, db *store.DB, server, pupil, coach string) {
 	}
 }
 
-// fill posts sessions of 60 balls, one a day up to today.
-func fill(b *testing.B, db *store.DB, server, student string, sessions int) {
+// fill posts sessions of so many balls, one a day up to today.
+func fill(b *testing.B, db *store.DB, server, student string, sessions, balls int) {
 	b.Helper()
 	iron, err := analysis.ParseClub("7i")
 	if err != nil {
@@ -75,7 +75,7 @@ func fill(b *testing.B, db *store.DB, server, student string, sessions int) {
 	}
 	r := rand.New(rand.NewPCG(1, uint64(sessions)))
 	for day := range sessions {
-		shots := make([]analysis.Shot, 60)
+		shots := make([]analysis.Shot, balls)
 		for i := range shots {
 			shots[i] = analysis.Shot{N: i + 1, Club: iron}
 			for _, n := range analysis.Numbers() {
@@ -111,6 +111,29 @@ func BenchmarkRoster(b *testing.B) {
 		lines, err := bot.records.Roster(context.Background(), server, coach)
 		if err != nil || len(lines) != benchStudents || rosterLine(lines[0]) == "" {
 			b.Fatalf("%d lines, %v", len(lines), err)
+		}
+	}
+}
+
+// BenchmarkReview marks one of 10,000 unread posts as looked at and finds the
+// next, which is what a press in a review asks of the database.
+func BenchmarkReview(b *testing.B) {
+	const students, each = 50, 200
+	bot, server, _, coach := crowded(b, 0, students, 0)
+	for i := range students {
+		fill(b, bot.db, server, fmt.Sprintf("user-%03d", i), each, 1)
+	}
+	call := Call{Request: Request{Server: server, Asker: Person{ID: coach}}}
+	next, more, err := unread(b.Context(), bot, call, everybody, "")
+	if err != nil || more == 0 {
+		b.Fatalf("%d more, %v", more, err)
+	}
+	for b.Loop() {
+		if err := bot.db.LookedAt(b.Context(), server, coach, next.ID); err != nil {
+			b.Fatal(err)
+		}
+		if next, more, err = unread(b.Context(), bot, call, everybody, next.ID); err != nil || next == nil {
+			b.Fatalf("%d more, %v", more, err)
 		}
 	}
 }
