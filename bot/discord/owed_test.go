@@ -38,8 +38,9 @@ func TestDeliveryIsOwed(t *testing.T) {
 			t.Run(name+", "+string(ack), func(t *testing.T) {
 				tk := &talk{handle: say("Read."), ack: func(bot.Request) bot.Ack { return ack }}
 				s := stage(t, tk, standin.Config{}, discord.Config{})
-				rule.Path, rule.Times = "/messages/@original", 3
-				r := s.Break(rule)
+				broken := rule // beside another that breaks the same way
+				broken.Path, broken.Times = "/messages/@original", 3
+				r := s.Break(broken)
 				out, err := s.wren.Slash(s.ctx, s.place, "mine export", nil)
 				if err != nil || out.Text != "Read." {
 					t.Errorf("%v: %+v\n%s", err, out, s.log)
@@ -152,7 +153,7 @@ func TestFollowUpCut(t *testing.T) {
 			tk := &talk{ack: func(bot.Request) bot.Ack { return bot.AckPublic }}
 			tk.handle = func(context.Context, bot.Request) bot.Reply { return bot.Reply{Text: "No.", Private: true} }
 			s := stage(t, tk, standin.Config{}, discord.Config{})
-			rule.Method, rule.Path, rule.Times = "POST", "/webhooks/", 3
+			rule.Method, rule.Path, rule.Times = "POST", "/webhooks/", 3 // this iteration's own
 			r := s.Break(rule)
 			go s.wren.Slash(s.ctx, s.place, "mine export", nil)
 			if _, err := s.wren.Direct().Await(s.ctx, s.wren, func(m *standin.Message) bool {
