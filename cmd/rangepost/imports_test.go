@@ -29,6 +29,8 @@ var arrows = []struct {
 	{"rangepost/analysis/brief", []string{"rangepost/analysis"}},
 	// The panel of worlds judges the rest, so it shares none of it.
 	{"rangepost/analysis/panel", []string{"rangepost/analysis"}},
+	// The months of simulated students judge the rest, likewise.
+	{"rangepost/analysis/months", []string{"rangepost/analysis"}},
 	// Files for testing their reader, made without knowing it.
 	{"rangepost/analysis/shapes", []string{"rangepost/analysis"}},
 	// A ball is an impact and then a flight.

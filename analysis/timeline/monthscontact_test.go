@@ -1,0 +1,68 @@
+package timeline_test
+
+import (
+	"time"
+
+	"rangepost/analysis"
+	"rangepost/analysis/timeline"
+)
+
+// All that the judge of the months knows of package timeline is in this file.
+
+// A verdict is what is said of a lesson, or of several that share an effect.
+type verdict struct {
+	lesson    time.Time // the last of them
+	alone     bool      // it is said of one lesson only
+	early     bool
+	changed   bool
+	low, high float64
+	shape     string // how the effect came and went: "gradual", "fading", ...; "" if it is not said
+	lasts     string // what is left of it: "kept", "fading", "gone"; "" if it is not said
+}
+
+func verdicts(n analysis.Number, sessions []analysis.SessionValues, lessons []analysis.Lesson) []verdict {
+	return said(timeline.Of(n, sessions[0].Club, sessions, lessons))
+}
+
+// asked is what is said of several numbers that are asked for at once.
+func asked(ns []analysis.Number, sessions [][]analysis.SessionValues, lessons []analysis.Lesson) (all []verdict) {
+	for i, n := range ns {
+		all = append(all, verdicts(n, sessions[i], lessons)...)
+	}
+	return all
+}
+
+func said(r timeline.Result) []verdict {
+	e := r.Effect
+	if e.Change == timeline.NoLesson {
+		return nil
+	}
+	return []verdict{{
+		lesson: e.Lesson.At, alone: true,
+		early: e.Change == timeline.TooEarly, changed: e.Change == timeline.Changed,
+		low: e.Low, high: e.High,
+	}}
+}
+
+// drifted is whether a drift stands, of those nobody has noted.
+func drifted(n analysis.Number, sessions []analysis.SessionValues, lessons []analysis.Lesson, _ []time.Time) bool {
+	return timeline.Drifting(n, sessions[0].Club, sessions, lessons).Drift.Out >= 0
+}
+
+// stands is "kept", "missed" or "", by the balls of each session that count.
+func stands(b analysis.Brief, sessions [][]float64, over bool) string {
+	inside, of := 0, 0
+	for _, s := range sessions {
+		for _, v := range s {
+			of++
+			if b.Holds(v) {
+				inside++
+			}
+		}
+	}
+	switch s := timeline.Keep(b, inside, of).Standing(over); s {
+	case timeline.Met, timeline.Missed:
+		return string(s)
+	}
+	return ""
+}
