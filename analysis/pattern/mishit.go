@@ -11,8 +11,8 @@ import (
 // pattern are set aside as mishits. Only used balls are looked at: a misread
 // stays what it is, and an earlier mishit too.
 //
-// The rule controls the whole set: a clean normal set has one chance in twenty
-// of any flag, whatever its size. Balls with carry and lateral are judged by
+// A mishit loses carry, and lies far outside of the pattern: a clean normal set
+// has less than one chance in twenty of any flag, whatever its size. Balls with carry and lateral are judged by
 // their robust distance (stat.MinimumCovariance) from 6 balls on; with 5, or
 // with only one of the two numbers, by their distance from the median
 // (stat.Hampel). Under 5 balls nothing is flagged: no ball is out of the
@@ -49,9 +49,20 @@ func Mishits(set analysis.Set) analysis.Set {
 	return set
 }
 
+// A mishit is far outside of the pattern and loses carry: three tenths, or an
+// eighth where it lies twice as far as the balls of a normal pattern do (common
+// practice, no source). A ball that carries as far as the others and finishes
+// wide is one of the pattern, however wide: tails of honest patterns are heavier
+// than the normal curve's, and a slice is skewed.
+const (
+	leastLost    = 0.3
+	leastLostFar = 0.125
+	muchFurther  = 4 // in squared distance
+)
+
 func flagged(s analysis.Shot) analysis.Shot {
 	s.Aside = analysis.Mishit
-	s.Why = "finished far outside the pattern of the other balls"
+	s.Why = "fell short of the other balls, far outside their pattern"
 	return s
 }
 
@@ -76,9 +87,11 @@ func (g *group) far() []int {
 	if !ok {
 		return nil
 	}
+	usual, _ := stat.Median(g.x)
 	var far []int
 	for k, d2 := range m.D2 {
-		if d2 > cut {
+		lost := 1 - g.x[k]/usual
+		if d2 > cut && lost > leastLost || d2 > muchFurther*cut && lost > leastLostFar {
 			far = append(far, g.at[k])
 		}
 	}

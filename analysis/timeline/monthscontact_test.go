@@ -26,41 +26,43 @@ func verdicts(n analysis.Number, sessions []analysis.SessionValues, lessons []an
 
 // asked is what is said of several numbers that are asked for at once.
 func asked(ns []analysis.Number, sessions [][]analysis.SessionValues, lessons []analysis.Lesson) (all []verdict) {
+	var results []timeline.Result
 	for i, n := range ns {
-		all = append(all, verdicts(n, sessions[i], lessons)...)
+		results = append(results, timeline.Of(n, sessions[i][0].Club, sessions[i], lessons))
+	}
+	timeline.Together(results)
+	for _, r := range results {
+		all = append(all, said(r)...)
 	}
 	return all
 }
 
-func said(r timeline.Result) []verdict {
-	e := r.Effect
-	if e.Change == timeline.NoLesson {
-		return nil
+func said(r timeline.Result) (all []verdict) {
+	for _, e := range r.Effects {
+		all = append(all, verdict{
+			lesson: e.Lesson.At, alone: e.Together == 1,
+			early: e.Change == timeline.TooEarly, changed: e.Change == timeline.Changed,
+			low: e.Low, high: e.High,
+			shape: string(e.Shape), lasts: string(e.Lasts),
+		})
 	}
-	return []verdict{{
-		lesson: e.Lesson.At, alone: true,
-		early: e.Change == timeline.TooEarly, changed: e.Change == timeline.Changed,
-		low: e.Low, high: e.High,
-	}}
+	return all
 }
 
 // drifted is whether a drift stands, of those nobody has noted.
-func drifted(n analysis.Number, sessions []analysis.SessionValues, lessons []analysis.Lesson, _ []time.Time) bool {
-	return timeline.Drifting(n, sessions[0].Club, sessions, lessons).Drift.Out >= 0
+func drifted(n analysis.Number, sessions []analysis.SessionValues, lessons []analysis.Lesson, noted []time.Time) bool {
+	return timeline.Drifting(n, sessions[0].Club, sessions, lessons, noted...).Drift.Out >= 0
 }
 
 // stands is "kept", "missed" or "", by the balls of each session that count.
 func stands(b analysis.Brief, sessions [][]float64, over bool) string {
-	inside, of := 0, 0
-	for _, s := range sessions {
+	inside := make([][]bool, len(sessions))
+	for i, s := range sessions {
 		for _, v := range s {
-			of++
-			if b.Holds(v) {
-				inside++
-			}
+			inside[i] = append(inside[i], b.Holds(v))
 		}
 	}
-	switch s := timeline.Keep(b, inside, of).Standing(over); s {
+	switch s := timeline.Keep(b, inside...).Standing(over); s {
 	case timeline.Met, timeline.Missed:
 		return string(s)
 	}
