@@ -246,20 +246,34 @@ func (a *Adapter) answerLate(ctx context.Context, j *job, reply bot.Reply) error
 // direct sends a reply to the asker directly. If they take no direct messages,
 // the channel gets the notice instead, which shows nothing of the reply.
 func (a *Adapter) direct(ctx context.Context, j *job, reply bot.Reply, notice string) error {
-	var ch struct {
-		ID string `json:"id"`
-	}
-	err := a.rest.do(ctx, call{
-		method: "POST", route: "/users/@me/channels", body: jsonBody(map[string]string{"recipient_id": j.request.Asker.ID}), into: &ch,
-	})
+	to, err := a.directChannel(ctx, j.request.Asker.ID)
 	if err == nil {
-		err = a.post(ctx, ch.ID, "", j.request.ID, reply)
+		err = a.post(ctx, to, "", j.request.ID, reply)
 	}
 	if !cannotPost(err) || notice == "" {
 		return err
 	}
 	who := j.request.Asker.ID
 	return a.post(ctx, j.request.Channel, j.note.Message, j.request.ID, bot.Reply{Text: "<@" + who + "> " + notice, Notify: []string{who}})
+}
+
+// directChannel is where somebody is written to directly. An answer without it
+// is none, whatever stood in between, and it is asked for again.
+func (a *Adapter) directChannel(ctx context.Context, person string) (id string, err error) {
+	var ch struct {
+		ID string `json:"id"`
+	}
+	for attempt := 0; ; attempt++ {
+		err := a.rest.do(ctx, call{
+			method: "POST", route: "/users/@me/channels", body: jsonBody(map[string]string{"recipient_id": person}), into: &ch,
+		})
+		if err != nil || ch.ID != "" {
+			return ch.ID, err
+		}
+		if err := sleepWithin(ctx, backOff(attempt)); err != nil {
+			return "", err
+		}
+	}
 }
 
 func cannotPost(err error) bool {

@@ -172,7 +172,28 @@ func TestFollowUpCut(t *testing.T) {
 	}
 }
 
-// Nor is it when the bot was stopped before it knew.
+// Where somebody is written to directly is asked for until it is said: an answer
+// without it is none.
+func TestDirectChannelIsAskedAgain(t *testing.T) {
+	tk := &talk{}
+	s := stage(t, tk, standin.Config{}, discord.Config{})
+	tk.handle = func(context.Context, bot.Request) bot.Reply {
+		s.ExpireTokens()
+		return bot.Reply{Text: "No."}
+	}
+	r := s.Break(standin.Rule{Method: "POST", Path: "/users/@me/channels", Status: 200, Page: "{}", Times: 2})
+	out, err := s.wren.Slash(s.ctx, s.place, "mine export", nil)
+	if err != nil || out.Text != "No." || out.Channel != s.wren.Direct() {
+		t.Errorf("%v: %+v\n%s", err, out, s.log)
+	}
+	if n := s.Hits(r); n < 2 {
+		t.Errorf("the fault happened %d times, want 2", n)
+	}
+	s.settled()
+}
+
+// A private follow-up is not sent again as it was when the bot was stopped before
+// it knew.
 func TestRestartAfterFollowUp(t *testing.T) {
 	tk := &talk{ack: func(bot.Request) bot.Ack { return bot.AckPublic }}
 	tk.handle = func(context.Context, bot.Request) bot.Reply { return bot.Reply{Text: "No.", Private: true} }

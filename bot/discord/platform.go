@@ -19,14 +19,9 @@ const (
 func (a *Adapter) Direct(ctx context.Context, person, nonce string, reply bot.Reply) error {
 	ctx, cancel := context.WithTimeout(ctx, ownWithin)
 	defer cancel()
-	var ch struct {
-		ID string `json:"id"`
-	}
-	err := a.rest.do(ctx, call{
-		method: "POST", route: "/users/@me/channels", body: jsonBody(map[string]string{"recipient_id": person}), into: &ch,
-	})
+	to, err := a.directChannel(ctx, person)
 	if err == nil {
-		err = a.post(ctx, ch.ID, "", nonce, reply)
+		err = a.post(ctx, to, "", nonce, reply)
 	}
 	return final(err)
 }

@@ -8,6 +8,7 @@ import (
 	"net"
 	"strings"
 	"sync/atomic"
+	"time"
 )
 
 // Gateway operations that we look at.
@@ -61,8 +62,8 @@ type ears struct {
 // discordgo would say goodbye with code 1000, which ends the session as well
 // (Discord documentation, "Gateway: Disconnecting"), when it might be resumed.
 //
-// It never fails. A connection that cannot be written to is closed, and who
-// reads learns of it: were discordgo told twice that one connection ended, by
+// It never fails. Of a connection that cannot be written to what has come is
+// still read, a close code perhaps, and who reads learns of its end: were discordgo told twice that one connection ended, by
 // its heartbeat and by its reader, the second time would end the next one.
 func (w *wire) Write(p []byte) (int, error) {
 	if w.over.Load() {
@@ -70,10 +71,13 @@ func (w *wire) Write(p []byte) (int, error) {
 	}
 	if _, err := w.Conn.Write(p); err != nil {
 		w.over.Store(true)
-		w.Conn.Close()
+		w.Conn.SetReadDeadline(time.Now().Add(lastWords))
 	}
 	return len(p), nil
 }
+
+// lastWords is how long a connection that cannot be written to is listened to.
+const lastWords = 2 * time.Second
 
 // maxFrame is far above any frame of the gateway.
 const maxFrame = 32 << 20
