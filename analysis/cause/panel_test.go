@@ -329,7 +329,7 @@ func TestPanel(t *testing.T) {
 	}
 	least("a cause named is the very one", all.exact, 0.91, 0.82) // 0.95 is not reached: the rest lie on the border to a neighbour
 	least("a real cause is named", all.speaks, 0.84, 0.65)
-	least("limits of the miss", all.miss, 0.91, 0.88) // a device set up askew, which no file shows, takes 1.3 points of it
+	least("limits of the miss", all.miss, 0.92, 0.88)
 	least("limits of the face yards", all.face, 0.91, 0.86)
 	least("limits of the path yards", all.path, 0.91, 0.86)
 	least("corrections go toward the target", all.toward, 0.99, 0.97)
