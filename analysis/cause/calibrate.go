@@ -10,6 +10,7 @@ import (
 	"rangepost/analysis"
 	"rangepost/analysis/ball"
 	"rangepost/analysis/impact"
+	"rangepost/analysis/stat"
 )
 
 // calibration is what the balls themselves say of the model: how far off it
@@ -238,6 +239,7 @@ func bendOf(used []analysis.Shot) (bend, se float64) {
 		a, _ := s.Value(analysis.SpinAxis)
 		y, start, axis = append(y, v), append(start, d), append(axis, a)
 	}
+	y, start, axis = amid(y, start, axis)
 	const least = 8
 	if len(y) < least {
 		return 0, 0
@@ -256,6 +258,23 @@ func bendOf(used []analysis.Shot) (bend, se float64) {
 		return 0, 0
 	}
 	return math.Sqrt(low * high), math.Hypot(seen, math.Log(high/low))
+}
+
+// amid leaves out the balls whose axis is far from the others': so far over, the
+// slope is no longer one number. They are chosen by the axis and not by where
+// they finished, which would bias it.
+func amid(y, start, axis []float64) (ys, starts, axes []float64) {
+	const farthest = 3
+	z, ok := stat.Hampel(axis)
+	if !ok {
+		return y, start, axis
+	}
+	for i := range y {
+		if math.Abs(z[i]) <= farthest {
+			ys, starts, axes = append(ys, y[i]), append(starts, start[i]), append(axes, axis[i])
+		}
+	}
+	return ys, starts, axes
 }
 
 // moments are the variances and covariances of start line d, axis a and lateral

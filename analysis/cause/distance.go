@@ -14,6 +14,9 @@ import (
 // (our choice).
 const doubtCarry = 0.15
 
+// aShare is the part of a miss that makes its owner one of two.
+const aShare = 1.0 / 3
+
 // The owners of a miss in length, in the order of their parts.
 const (
 	bySpeed = iota
@@ -76,8 +79,8 @@ func distance(used []analysis.Shot, m *ball.Model, c Config, usual *Usual) Dista
 		d.Verdict = DistanceUnknown
 	case p < c.level():
 		d.Verdict = DistanceTooFew
-	case verdict == DistanceClub && usual == nil:
-		d.Verdict = DistanceUnknown // the whole swing may have been another
+	case usual == nil && (verdict == DistanceClub || verdict == DistanceTwo && d.Rest.Mean/d.Miss.Mean >= aShare):
+		d.Verdict = DistanceUnknown // what is left over may be another swing as well
 	}
 	return d
 }
@@ -137,7 +140,7 @@ func ownersOf(parts means, unsure [numParts]float64, zero float64, c Config) (li
 				}
 			}
 			owner := names[first]
-			if v[second]/miss >= 1.0/3 {
+			if v[second]/miss >= aShare {
 				owner = DistanceTwo
 			}
 			counts[owner]++

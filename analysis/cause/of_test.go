@@ -80,7 +80,7 @@ func TestSplitAgainstCounterfactual(t *testing.T) {
 		within(t, c.Key()+" face", r.Face.Mean, truth.Face, tol)
 		within(t, c.Key()+" path", r.Path.Mean, truth.Path, tol)
 		// The widest balls of the pattern tell most of the lift, and so of the rest.
-		within(t, c.Key()+" rest", r.Rest.Mean, truth.Rest, 2*tol)
+		within(t, c.Key()+" rest", r.Rest.Mean, truth.Rest, tol)
 		within(t, c.Key()+" strike", r.Strike.Mean, truth.Strike, tol)
 	}
 }

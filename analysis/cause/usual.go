@@ -64,12 +64,12 @@ type Usual struct {
 
 // UsualOf is a golfer's usual with a club in earlier sessions; ok is false when
 // none of them has what a carry is made of. Each session counts once, however
-// many balls it has, and is flown in its own air as far as that was said.
+// many balls it has, and all are flown in the same still air: what each day's own
+// air did is part of its usual.
 func UsualOf(sessions []analysis.Session, club analysis.Club, c Config) (u Usual, ok bool) {
+	m := ModelOf(club, Config{Hand: c.Hand})
 	var days []flier
 	for _, s := range sessions {
-		c.Conditions = analysis.Conditions{} // what the air did is told apart from the model of still air
-		m := ModelOf(club, c)
 		var fliers []flier
 		for _, set := range s.Sets() {
 			if set.Club == club {

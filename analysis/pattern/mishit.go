@@ -11,10 +11,10 @@ import (
 // pattern are set aside as mishits. Only used balls are looked at: a misread
 // stays what it is, and an earlier mishit too.
 //
-// A mishit loses carry, and lies far outside of the pattern: a clean normal set
-// has less than one chance in twenty of any flag, whatever its size. Balls with carry and lateral are judged by
-// their robust distance (stat.MinimumCovariance) from 6 balls on; with 5, or
-// with only one of the two numbers, by their distance from the median
+// A clean normal set has at most one chance in twenty of any flag, whatever its
+// size. Balls with carry and lateral are judged from 6 balls on by their robust
+// distance (stat.MinimumCovariance) and by the carry they lost; with 5, or with
+// only one of the two numbers, by their distance from the median alone
 // (stat.Hampel). Under 5 balls nothing is flagged: no ball is out of the
 // question yet.
 func Mishits(set analysis.Set) analysis.Set {
@@ -36,13 +36,13 @@ func Mishits(set analysis.Set) analysis.Set {
 		}
 	}
 	for _, i := range both.far() {
-		set.Shots[i] = flagged(set.Shots[i])
+		set.Shots[i] = flagged(set.Shots[i], both.usual())
 	}
 	// Balls with one number are a pattern of their own when none has both.
 	if len(both.at) == 0 {
 		for _, g := range []group{lateral, carry} {
 			for _, i := range g.farInLine() {
-				set.Shots[i] = flagged(set.Shots[i])
+				set.Shots[i] = flagged(set.Shots[i], carry.usual())
 			}
 		}
 	}
@@ -50,19 +50,23 @@ func Mishits(set analysis.Set) analysis.Set {
 }
 
 // A mishit is far outside of the pattern and loses carry: three tenths, or an
-// eighth where it lies twice as far as the balls of a normal pattern do (common
+// eighth where it lies much further than the balls of a normal pattern do (common
 // practice, no source). A ball that carries as far as the others and finishes
 // wide is one of the pattern, however wide: tails of honest patterns are heavier
 // than the normal curve's, and a slice is skewed.
 const (
 	leastLost    = 0.3
 	leastLostFar = 0.125
-	muchFurther  = 4 // in squared distance
+	muchFurther  = 3 // in squared distance
 )
 
-func flagged(s analysis.Shot) analysis.Shot {
-	s.Aside = analysis.Mishit
-	s.Why = "fell short of the other balls, far outside their pattern"
+// flagged sets a ball aside among balls that usually carry so far, 0 where no
+// carry is known, and says as much as that tells.
+func flagged(s analysis.Shot, usual float64) analysis.Shot {
+	s.Aside, s.Why = analysis.Mishit, "finished far outside the pattern of the other balls"
+	if carry, ok := s.Value(analysis.Carry); ok && carry < (1-leastLostFar)*usual {
+		s.Why = "fell short of the other balls, far outside their pattern"
+	}
 	return s
 }
 
@@ -78,6 +82,12 @@ func (g *group) add(i int, x, y float64) {
 	g.y = append(g.y, y)
 }
 
+// usual is the middle of the group's first number.
+func (g *group) usual() float64 {
+	m, _ := stat.Median(g.x)
+	return m
+}
+
 func (g *group) far() []int {
 	cut, ok := stat.MCDCut(len(g.at))
 	if !ok {
@@ -87,7 +97,7 @@ func (g *group) far() []int {
 	if !ok {
 		return nil
 	}
-	usual, _ := stat.Median(g.x)
+	usual := g.usual()
 	var far []int
 	for k, d2 := range m.D2 {
 		lost := 1 - g.x[k]/usual

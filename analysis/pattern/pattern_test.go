@@ -4,6 +4,7 @@ import (
 	"math"
 	"math/rand/v2"
 	"reflect"
+	"strings"
 	"testing"
 
 	"rangepost/analysis"
@@ -115,7 +116,7 @@ func TestFewBalls(t *testing.T) {
 // figures with mishits count them in.
 func TestMishits(t *testing.T) {
 	lateral := []float64{3.1, -1.4, 6.2, 4.8, 0.5, 7.9, 2.2, 5.6, -3, 4.1, 1.7, 6.7, 2.9, 31, -18.5}
-	carry := []float64{147.5, 151, 143.9, 153.2, 145.6, 148.8, 150.8, 145, 152.1, 146.7, 149.4, 142.8, 148.1, 102, 98}
+	carry := []float64{147.5, 151, 143.9, 153.2, 145.6, 148.8, 150.8, 145, 152.1, 146.7, 149.4, 142.8, 148.1, 112, 98}
 	set := setOf(carry, lateral)
 	misread := analysis.Shot{N: 16, Aside: analysis.Impossible, Why: "carry out of range"}.With(analysis.Carry, 900).With(analysis.Lateral, 400)
 	set.Shots = append(set.Shots, misread)
@@ -140,9 +141,36 @@ func TestMishits(t *testing.T) {
 	if p.Balls != 16 || p.Used != 13 || !reflect.DeepEqual(p.Mishits, []int{14, 15}) {
 		t.Errorf("%d balls, %d used, mishits %v", p.Balls, p.Used, p.Mishits)
 	}
-	within(t, "with mishits", p.WithMishits.Carry.Mean, (13*p.Carry.Mean+102+98)/15, 1e-9)
+	within(t, "with mishits", p.WithMishits.Carry.Mean, (13*p.Carry.Mean+112+98)/15, 1e-9)
 	if again := Mishits(flagged); !reflect.DeepEqual(again, flagged) {
 		t.Error("flagging twice flags more")
+	}
+}
+
+// A mishit's reason is what is known of it: five balls are judged by distance
+// alone, and so are balls without a carry.
+func TestWhyAMishit(t *testing.T) {
+	steady := []float64{150, 151, 149, 150.5, 149.5}
+	for _, c := range []struct {
+		name           string
+		carry, lateral []float64
+		want           string
+	}{
+		{"long", []float64{150, 151, 149, 150.5, 250}, steady, "finished far"},
+		{"wide", steady, []float64{1, 2, 0, 1.5, 90}, "finished far"},
+		{"short", []float64{150, 151, 149, 150.5, 60}, steady, "fell short"},
+	} {
+		s := Mishits(setOf(c.carry, c.lateral)).Shots[4]
+		if s.Aside != analysis.Mishit || !strings.HasPrefix(s.Why, c.want) {
+			t.Errorf("%s: %q, %q", c.name, s.Aside, s.Why)
+		}
+	}
+	var wide analysis.Set
+	for i, y := range []float64{1, 2, 0, 1.5, 0.5, 1, 90} {
+		wide.Shots = append(wide.Shots, analysis.Shot{N: i + 1}.With(analysis.Lateral, y))
+	}
+	if s := Mishits(wide).Shots[6]; s.Aside != analysis.Mishit || !strings.HasPrefix(s.Why, "finished far") {
+		t.Errorf("without a carry: %q, %q", s.Aside, s.Why)
 	}
 }
 

@@ -60,7 +60,8 @@ const (
 
 // Roster is every student of a coach, those first who need the coach most: a
 // brief that was missed, silence, a number that drifts, eyes that see other
-// balls than are measured, a brief that is over, posts not looked at. Among equals the one waiting longest is first.
+// balls than are measured, a brief that is over, posts not looked at. Among
+// equals the one waiting longest is first.
 func (rs *Records) Roster(ctx context.Context, server, coach string) ([]Line, error) {
 	roster, err := rs.db.Roster(ctx, server, coach)
 	if err != nil {

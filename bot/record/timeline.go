@@ -129,7 +129,8 @@ func notedAt(noted []store.Noted, n analysis.Number, club analysis.Club) (at []t
 }
 
 // UpTo is the number a student works on with a club, over the sessions up to
-// and including one, with days as a zone has them; ok is false if that session does not have it.
+// and including one, with days as a zone has them; ok is false if that session
+// does not have it.
 func (rs *Records) UpTo(ctx context.Context, s store.Session, club analysis.Club, zone *time.Location) (r timeline.Result, ok bool, err error) {
 	all, err := rs.Timelines(ctx, s.Server, s.Student, Query{Clubs: []analysis.Club{club}, Until: s.At, Zone: zone})
 	if err != nil || len(all) == 0 {

@@ -47,7 +47,6 @@ func (v Voice) Carry(r cause.Result) string {
 		if d.Against == 0 {
 			return where + ". Another club, or another swing than usual: earlier sessions with this club would tell."
 		}
-		return where + "; what was measured does not say why."
 	}
 	return where + "; what was measured does not say why."
 }
@@ -56,6 +55,9 @@ func (v Voice) Carry(r cause.Result) string {
 func (v Voice) against(d cause.Distance) string {
 	if d.Against == 0 {
 		return ", against the better of the two swings in the set"
+	}
+	if d.Against == 1 {
+		return ", against your last session with it"
 	}
 	return ", against your last " + Count(d.Against, "session") + " with it"
 }
