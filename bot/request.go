@@ -1,6 +1,11 @@
 package bot
 
-import "time"
+import (
+	"fmt"
+	"time"
+
+	"rangepost/bot/words"
+)
 
 // A Request is one thing somebody asked of the bot, free of any chat platform.
 // It is plain data: the intake keeps it as JSON so that a restart can take it
@@ -82,4 +87,40 @@ type Message struct {
 	Author Person
 	Text   string
 	Files  []Attachment
+}
+
+// Recalls says to its asker which of their requests an answer belongs to that
+// comes elsewhere than where it was asked: "Your `/post` with range.csv, asked
+// 14:02:07". The time is shown in the reader's own zone.
+func (r Request) Recalls() string {
+	b := "Your message"
+	switch r.Kind {
+	case CommandRequest:
+		b = "Your `/" + r.Command + "`"
+	case MessageRequest:
+		b = "Your `" + r.Command + "`"
+	case PressRequest:
+		b = "The button you pressed"
+	case ChooseRequest:
+		b = "What you chose"
+	case SubmitRequest:
+		b = "The form you sent"
+	}
+	var names []string
+	for _, f := range r.Files {
+		names = append(names, f.Name)
+	}
+	if r.Kind == MentionRequest && r.Message != nil {
+		for _, f := range r.Message.Files {
+			names = append(names, f.Name)
+		}
+	}
+	switch len(names) {
+	case 0:
+	case 1:
+		b += " with " + words.Escape(words.Cut(names[0], 60))
+	default:
+		b += fmt.Sprintf(" with %d files", len(names))
+	}
+	return b + fmt.Sprintf(", asked <t:%d:T>", r.At.Unix())
 }

@@ -154,8 +154,7 @@ func (a *Adapter) answer(ctx context.Context, j *job, reply bot.Reply) error {
 // onceMore sends the asker directly what may have got through already, and says
 // so. Directly it has a nonce, so that it is seen twice at the most.
 func (a *Adapter) onceMore(ctx context.Context, j *job, reply bot.Reply) error {
-	reply.Text = perhapsAgain + reply.Text
-	return a.direct(ctx, j, reply, "")
+	return a.direct(ctx, j, reply, perhapsAgain, "")
 }
 
 // redirect writes down that an answer goes on without the token, before it
@@ -178,8 +177,8 @@ func (a *Adapter) rewrite(ctx context.Context, j *job, n note) {
 	}
 }
 
-// perhapsAgain begins an answer whose first copy may have got through.
-const perhapsAgain = "In case this did not reach you where you asked:\n"
+// perhapsAgain is said of an answer whose first copy may have got through.
+const perhapsAgain = ", in case my answer did not reach you there"
 
 // answerByToken edits the placeholder, or for a private reply to a public
 // acknowledgement takes it away and answers the asker alone.
@@ -219,7 +218,7 @@ func (a *Adapter) answerMessage(ctx context.Context, j *job, reply bot.Reply) er
 	if n.Direct || !reply.Private && n.Ack != bot.AckPrivate {
 		return a.post(ctx, r.Channel, n.Message, r.ID, reply)
 	}
-	return a.direct(ctx, j, reply, "I cannot send you direct messages, so I cannot show you my answer here without showing everybody. Allow direct messages from this server, or use `/post` with the file.")
+	return a.direct(ctx, j, reply, "", "I cannot send you direct messages, so I cannot show you my answer here without showing everybody. Allow direct messages from this server, or use `/post` with the file.")
 }
 
 // answerLate answers an interaction whose token has died. What was to be the
@@ -231,21 +230,23 @@ func (a *Adapter) answerLate(ctx context.Context, j *job, reply bot.Reply) error
 		return a.post(ctx, r.Channel, "", r.ID, reply)
 	}
 	if reply.Private || n.Hidden {
-		return a.direct(ctx, j, reply, "My answer took longer than the platform lets me answer privately, and I cannot send you direct messages. Please ask again.")
+		return a.direct(ctx, j, reply, "", "My answer took longer than the platform lets me answer privately, and I cannot send you direct messages. Please ask again.")
 	}
 	named := reply
 	named.Text = "<@" + r.Asker.ID + "> " + reply.Text
 	named.Notify = []string{r.Asker.ID}
 	err := a.post(ctx, r.Channel, "", r.ID, named)
 	if refused(err) && cannotPost(err) {
-		return a.direct(ctx, j, reply, "")
+		return a.direct(ctx, j, reply, "", "")
 	}
 	return err
 }
 
-// direct sends a reply to the asker directly. If they take no direct messages,
-// the channel gets the notice instead, which shows nothing of the reply.
-func (a *Adapter) direct(ctx context.Context, j *job, reply bot.Reply, notice string) error {
+// direct sends a reply to the asker directly, and says what it answers, and why
+// here. If they take no direct messages, the channel gets the notice instead,
+// which shows nothing of the reply.
+func (a *Adapter) direct(ctx context.Context, j *job, reply bot.Reply, why, notice string) error {
+	reply.Text = j.request.Recalls() + why + ":\n" + reply.Text
 	to, err := a.directChannel(ctx, j.request.Asker.ID)
 	if err == nil {
 		err = a.post(ctx, to, "", j.request.ID, reply)

@@ -76,7 +76,7 @@ func TestDeadToken(t *testing.T) {
 			}
 		}},
 		{"private answers go to the asker directly", bot.AckPrivate, false, true, func(t *testing.T, s *scene, out *standin.Outcome) {
-			if out.Channel != s.wren.Direct() || out.Text != "Balls @everyone" || out.Loud {
+			if out.Channel != s.wren.Direct() || !answers(out.Text, "Balls @everyone") || out.Loud {
 				t.Errorf("%+v", out.Message)
 			}
 		}},
@@ -124,7 +124,7 @@ func TestTooLate(t *testing.T) {
 	if out.Failed != "The application did not respond" {
 		t.Errorf("Wren sees %+v", out)
 	}
-	if _, err := s.wren.Direct().Await(s.ctx, s.wren, func(m *standin.Message) bool { return m.Text == "Read." }); err != nil {
+	if _, err := s.wren.Direct().Await(s.ctx, s.wren, func(m *standin.Message) bool { return answers(m.Text, "Read.") }); err != nil {
 		t.Errorf("no late answer: %v\n%s", err, s.log)
 	}
 	s.settled()
@@ -375,7 +375,7 @@ func TestTokenReset(t *testing.T) {
 	}
 	s.Heal()
 	s.run()
-	if _, err := s.wren.Direct().Await(s.ctx, s.wren, func(m *standin.Message) bool { return m.Text == "Read." }); err != nil {
+	if _, err := s.wren.Direct().Await(s.ctx, s.wren, func(m *standin.Message) bool { return answers(m.Text, "Read.") }); err != nil {
 		t.Errorf("%q is never answered: %v\n%s", said.Text, err, s.log)
 	}
 	s.settled()

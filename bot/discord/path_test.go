@@ -240,7 +240,7 @@ func TestPrivateMention(t *testing.T) {
 	if err != nil {
 		t.Fatal(err)
 	}
-	if out.Channel != s.wren.Direct() || out.Text != "Your numbers: 12, 14." {
+	if out.Channel != s.wren.Direct() || !answers(out.Text, "Your numbers: 12, 14.") || !strings.HasPrefix(out.Text, "Your message with wren-7i.") {
 		t.Errorf("Wren sees %+v", out.Message)
 	}
 	s.odell.RefuseDirect()

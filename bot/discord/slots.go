@@ -4,6 +4,7 @@ import (
 	"context"
 	"slices"
 	"sync"
+	"time"
 )
 
 // slots are so many things that may go on at once, shared fairly: people who
@@ -14,6 +15,7 @@ type slots struct {
 	free  int
 	each  int // the most one person may hold
 	held  map[string]int
+	lent  int                        // held, and free to others all the same
 	lines map[string][]chan struct{} // who waits, by person
 	turns []string                   // the people in lines, whose turn is next first
 }
@@ -54,6 +56,51 @@ func (s *slots) give(who string) {
 	s.mu.Lock()
 	defer s.mu.Unlock()
 	s.put(who)
+}
+
+const (
+	// Something that is waited for longer than this may never come.
+	hangs = 2 * time.Second
+	// The most slots that are lent at once: each may hold a file of the largest
+	// size.
+	maxLent = 24
+)
+
+// during runs f in a slot of who's. Once f hangs, others may have the slot, and
+// it counts as who's alone: whatever a few people wait for, the rest do not
+// wait behind it.
+func (s *slots) during(ctx context.Context, who string, f func() error) error {
+	if err := s.take(ctx, who); err != nil {
+		return err
+	}
+	lent := make(chan bool, 1)
+	timer := time.AfterFunc(hangs, func() { lent <- s.lend() })
+	err := f()
+	if timer.Stop() {
+		lent <- false
+	}
+	was := <-lent
+	s.mu.Lock()
+	defer s.mu.Unlock()
+	if was {
+		s.free--
+		s.lent--
+	}
+	s.put(who)
+	return err
+}
+
+// lend frees a slot that stays held, unless too many are.
+func (s *slots) lend() bool {
+	s.mu.Lock()
+	defer s.mu.Unlock()
+	if s.lent >= maxLent {
+		return false
+	}
+	s.lent++
+	s.free++
+	s.grant()
+	return true
 }
 
 func (s *slots) put(who string) {
@@ -108,13 +155,7 @@ func aside(ctx context.Context, f func() error) error {
 	if !ok {
 		return f()
 	}
-	return p.aside(ctx, func() error {
-		if err := p.fetch.take(ctx, p.who); err != nil {
-			return err
-		}
-		defer p.fetch.give(p.who)
-		return f()
-	})
+	return p.aside(ctx, func() error { return p.fetch.during(ctx, p.who, f) })
 }
 
 // aside runs wait with the slot given to others.

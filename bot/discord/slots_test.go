@@ -3,8 +3,11 @@ package discord
 import (
 	"context"
 	"errors"
+	"fmt"
 	"slices"
+	"sync/atomic"
 	"testing"
+	"testing/synctest"
 	"time"
 
 	"pgregory.net/rapid"
@@ -89,6 +92,58 @@ func TestSlotsBounds(t *testing.T) {
 				}
 			},
 		})
+	})
+}
+
+// Four people whose files hang do not keep a fifth from theirs; their own
+// further ones wait.
+func TestSlotsLent(t *testing.T) {
+	synctest.Test(t, func(t *testing.T) {
+		s := newSlots(8, 2)
+		hang := make(chan struct{})
+		var begun atomic.Int32
+		for i := range 12 { // three each
+			go s.during(t.Context(), string(rune('a'+i%4)), func() error { begun.Add(1); <-hang; return nil })
+		}
+		fifth := make(chan time.Duration, 1)
+		asked := time.Now()
+		go s.during(t.Context(), "e", func() error { fifth <- time.Since(asked); return nil })
+		synctest.Wait()
+		if begun.Load() != 8 || len(fifth) != 0 {
+			t.Fatalf("%d files are waited for at once, want 8; the fifth has begun: %v", begun.Load(), len(fifth) != 0)
+		}
+		if waited := <-fifth; waited > hangs {
+			t.Errorf("the fifth waited %v, want %v at most", waited, hangs)
+		}
+		if begun.Load() != 8 {
+			t.Errorf("%d files of four people are waited for, want 8", begun.Load())
+		}
+		close(hang)
+		synctest.Wait()
+		if begun.Load() != 12 || s.free != 8 || s.lent != 0 || len(s.held) != 0 {
+			t.Errorf("%d begun, %d free, %d lent, %v held at the end", begun.Load(), s.free, s.lent, s.held)
+		}
+	})
+}
+
+// However many hang, no more than so many are lent: memory is bounded.
+func TestSlotsLentBounded(t *testing.T) {
+	synctest.Test(t, func(t *testing.T) {
+		s := newSlots(8, 2)
+		hang := make(chan struct{})
+		var begun atomic.Int32
+		for i := range 100 {
+			go s.during(t.Context(), fmt.Sprint(i), func() error { begun.Add(1); <-hang; return nil })
+		}
+		time.Sleep(time.Hour)
+		if got := begun.Load(); got != 8+maxLent {
+			t.Errorf("%d files are waited for at once, want %d", got, 8+maxLent)
+		}
+		close(hang)
+		synctest.Wait()
+		if begun.Load() != 100 || s.free != 8 || s.lent != 0 {
+			t.Errorf("%d begun, %d free, %d lent at the end", begun.Load(), s.free, s.lent)
+		}
 	})
 }
 

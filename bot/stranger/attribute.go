@@ -19,6 +19,31 @@ func balls(text string) map[int]bool {
 	return n
 }
 
+// recall is what an answer that comes elsewhere than it was asked for says of
+// the ask in its first line: when, the command's name, and the file's.
+type recall struct {
+	at            int64
+	command, file string
+}
+
+var recalls = regexp.MustCompile("^(?:Your (?:`/?([^`]*)`|message)|The button you pressed|What you chose|The form you sent)(?: with (.*))?, asked <t:(\\d+):T>")
+
+func recallOf(text string) (r recall, ok bool) {
+	m := recalls.FindStringSubmatch(text)
+	if m == nil {
+		return r, false
+	}
+	r.at, _ = strconv.ParseInt(m[3], 10, 64)
+	r.command, r.file = m[1], strings.NewReplacer("\u200b", "", `\`, "").Replace(m[2])
+	return r, true
+}
+
+// of says whether it speaks of a.
+func (r recall) of(a *Ask) bool {
+	return max(a.sent.Unix()-r.at, r.at-a.sent.Unix()) <= 1 && strings.Contains(a.What, r.command) &&
+		(r.file == "" || a.File == nil || a.File.Name == r.file)
+}
+
 // owner is whom a message outside of any interaction speaks to.
 func (p *Platform) owner(m *Message) *Person {
 	if ref := p.messages[str(m.body, "message_reference", "message_id")]; ref != nil && ref.Author != p.Bot {
@@ -53,8 +78,8 @@ func (p *Platform) owner(m *Message) *Person {
 
 // attribute gives every message that the bot wrote outside of an interaction
 // to the ask that it answers: the one it refers to; else one of the same
-// person that has no answer yet, of the same file if it speaks of one. It
-// starts afresh each time.
+// person that has no answer yet, of the same file if it speaks of one; one that
+// says in its first line what it answers, to that. It starts afresh each time.
 func (j *Judge) attribute() (nothing []*Message) {
 	p := j.p
 	p.mu.Lock()
@@ -80,7 +105,8 @@ func (j *Judge) attribute() (nothing []*Message) {
 			}
 			who, about := p.owner(m), balls(p.text(m))
 			ref := str(m.body, "message_reference", "message_id")
-			if (ref == "" && len(about) == 0) != vague {
+			said, recalled := recallOf(p.text(m))
+			if (ref == "" && len(about) == 0 && !recalled) != vague {
 				continue
 			}
 			var best *Ask
@@ -96,6 +122,11 @@ func (j *Judge) attribute() (nothing []*Message) {
 				case ref != "" && a.Source != nil && a.Source.ID == ref && a.Kind == byMention:
 					r = 9
 				case ref != "" || a.Who != who || a.Kind == autocompletes:
+				case recalled && said.of(a) && open:
+					r = 10
+				case recalled && said.of(a): // answered a second time
+					r = 9
+				case recalled:
 				case sameFile && open && (a.acked() || a.Kind == byMention):
 					r = 8
 				case sameFile && open:
@@ -211,16 +242,17 @@ func (j *Judge) answers() (missed, acked int, slowest time.Duration) {
 	return missed, acked, slowest
 }
 
-// again begins a copy of an answer whose first copy may be lost. Nobody outside
-// the platform can look up what was shown to one person alone, so where its
-// answer never came back a copy that says so is the least harm.
-const again = "In case this did not reach you where you asked:\n"
+// again is what the first line says of a copy of an answer whose first copy may
+// be lost. Nobody outside the platform can look up what was shown to one person
+// alone, so where its answer never came back a copy that says so is the least
+// harm.
+const again = "in case my answer did not reach you there:"
 
 // copied says whether a message repeats, and says so, what its reader was shown
 // alone.
 func (j *Judge) copied(m *Message) bool {
-	text, ok := strings.CutPrefix(j.p.text(m), again)
-	if !ok || m.Channel.Type != directMessage {
+	first, text, _ := strings.Cut(j.p.text(m), "\n")
+	if !strings.HasSuffix(first, again) || m.Channel.Type != directMessage {
 		return false
 	}
 	who := j.p.owner(m)
