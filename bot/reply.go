@@ -1,8 +1,10 @@
 package bot
 
-import "context"
+import (
+	"context"
 
-import "rangepost/analysis"
+	"rangepost/analysis"
+)
 
 // Ack is how a request must be acknowledged, decided at once and from memory
 // alone, because the platform waits three seconds and visibility cannot change
