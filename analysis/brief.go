@@ -1,6 +1,9 @@
 package analysis
 
-import "time"
+import (
+	"strings"
+	"time"
+)
 
 // A Brief is what a coach asks a student to work on: one number and its limits.
 // A nil limit is open; one of the two is set.
@@ -8,8 +11,18 @@ type Brief struct {
 	Number    Number
 	Low, High *float64  // SI
 	Club      Club      // the zero club is every club
+	Label     string    // the set it is about; "" for what was tried, where something was, or else every ball
 	Balls     int       // 0 if not said
 	Until     time.Time // its last instant, zero if not said
+}
+
+// About reports whether the brief is about a set with that label: the one it
+// names; else what was tried, and never the usual set that was hit beside it.
+func (b Brief) About(label string, setup Setup) bool {
+	if b.Label != "" {
+		return strings.EqualFold(strings.TrimSpace(label), b.Label)
+	}
+	return setup != Usual
 }
 
 // Holds reports whether a value is inside the limits, ends included.

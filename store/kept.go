@@ -15,8 +15,8 @@ type Progress struct {
 }
 
 // Progress lists the balls of a brief: those posted since it was set, hit
-// since then and no later than its date, with its club and number. Of balls
-// whose hour is not known the day has to reach into that time.
+// since then and no later than its date, with its club and number, of the set
+// it is about (analysis.Brief.About). Of balls whose hour is not known the day has to reach into that time.
 // Mishits count, misreads do not: a ball that was struck was struck. So does one
 // that was posted with that club and is called another since. After it
 // ended nothing counts any more.
@@ -30,7 +30,7 @@ func (db *DB) Progress(ctx context.Context, b Brief) (p Progress, err error) {
 
 func progress(ctx context.Context, tx *sql.Tx, b Brief) (p Progress, err error) {
 	rows, err := tx.QueryContext(ctx, progressOf(b.Number.Info().Key),
-		b.Server, b.Student, millis(b.At), millis(b.Until), millis(b.Ended), b.Club.Key(), b.Low, b.High)
+		b.Server, b.Student, millis(b.At), millis(b.Until), millis(b.Ended), b.Club.Key(), b.Low, b.High, b.Label)
 	if err != nil {
 		return p, err
 	}
@@ -69,6 +69,7 @@ func progressOf(number string) string {
 		SELECT group_concat(inside, '') FROM (
 			SELECT (?7 IS NULL OR ` + v + ` >= ?7) AND (?8 IS NULL OR ` + v + ` <= ?8) AS inside
 			FROM shots h WHERE h.session = s.id AND (?6 = '' OR h.club = ?6 OR h.was = ?6) AND h.aside IN ('', 'mishit') AND ` + v + ` IS NOT NULL
+				AND CASE ?9 WHEN '' THEN h.setup <> 1 ELSE trim(h.label) = ?9 COLLATE NOCASE END
 			ORDER BY h.place))
 	FROM sessions s
 	WHERE s.server = ?1 AND s.student = ?2 AND s.posted >= ?3

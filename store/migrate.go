@@ -20,7 +20,8 @@ func migrator(pool *sql.DB) (*goose.Provider, error) {
 	if err != nil {
 		return nil, err
 	}
-	return goose.NewProvider(goose.DialectSQLite3, pool, files, goose.WithDisableGlobalRegistry(true))
+	return goose.NewProvider(goose.DialectSQLite3, pool, files, goose.WithDisableGlobalRegistry(true),
+		goose.WithGoMigrations(goose.NewGoMigration(9, &goose.GoFunc{RunTx: redraw}, &goose.GoFunc{RunTx: nothing})))
 }
 
 // migrate brings the schema to the newest version, one transaction a step, and
@@ -39,4 +40,36 @@ func migrate(ctx context.Context, pool *sql.DB) error {
 	}
 	_, err = m.Up(ctx)
 	return err
+}
+
+// redraw is the step after the eighth: it judges which balls of what was kept
+// before were hit as usual, which no SQL knows.
+func nothing(context.Context, *sql.Tx) error { return nil }
+
+func redraw(ctx context.Context, tx *sql.Tx) error {
+	ids, err := collect(ctx, tx, scanText, `SELECT DISTINCT session FROM shots WHERE label <> ''`)
+	if err != nil {
+		return err
+	}
+	for _, id := range ids {
+		s, err := findSession(ctx, tx, `WHERE id = ?`, id)
+		if err != nil {
+			return err
+		}
+		if s.Reading.Session.Shots, err = findShots(ctx, tx, id); err != nil {
+			return err
+		}
+		for place, setup := range s.Reading.Session.Setups() {
+			if _, err := tx.ExecContext(ctx, `UPDATE shots SET setup = ? WHERE session = ? AND place = ?`, setup, id, place); err != nil {
+				return err
+			}
+		}
+		if _, err := tx.ExecContext(ctx, `DELETE FROM session_values WHERE session = ?`, id); err != nil {
+			return err
+		}
+		if err := insertValues(ctx, tx, s); err != nil {
+			return err
+		}
+	}
+	return nil
 }

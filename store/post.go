@@ -194,7 +194,7 @@ func writeReading(ctx context.Context, tx *sql.Tx, s Session) (Session, error) {
 			return s, err
 		}
 	}
-	if err := insertShots(ctx, tx, s.ID, r.Session.Shots, was); err != nil {
+	if err := insertShots(ctx, tx, s.ID, r.Session, was); err != nil {
 		return s, err
 	}
 	if err := insertValues(ctx, tx, s); err != nil {

@@ -133,7 +133,7 @@ func TestQueryPlans(t *testing.T) {
 				"CORRELATED SCALAR SUBQUERY 1; SEARCH l USING PRIMARY KEY (session=? AND coach=?); SCAN posts"},
 		{"sessions with the same balls", sessionsLike("face"), []any{"u", 10, "s", 0.0, 0.0},
 			"SEARCH s USING INDEX sessions_balls (student=? AND balls=? AND server=?); CORRELATED SCALAR SUBQUERY 1; SEARCH h USING PRIMARY KEY (session=?); USE TEMP B-TREE FOR ORDER BY"},
-		{"a brief's progress", progressOf("face"), []any{"s", "u", 0, nil, nil, "", nil, nil},
+		{"a brief's progress", progressOf("face"), []any{"s", "u", 0, nil, nil, "", nil, nil, ""},
 			"SEARCH s USING INDEX sessions_posted (server=? AND student=? AND posted>?); CORRELATED SCALAR SUBQUERY 2; CO-ROUTINE (subquery-1); SEARCH h USING PRIMARY KEY (session=?); SCAN (subquery-1)"},
 		{"lessons", selectLesson + ` WHERE server = ? AND student = ? ORDER BY at, id`, []any{"s", "u"},
 			"SEARCH lessons USING INDEX lessons_student (server=? AND student=?)"},

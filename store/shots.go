@@ -21,23 +21,24 @@ var numberColumns = func() string {
 }()
 
 var (
-	insertShot = `INSERT INTO shots (session, place, n, file_row, club, was, label, aside, why, inferred, ` + numberColumns +
-		`) VALUES (?, ?, ?, ?, ?, ?, ?, ?, ?, ?` + strings.Repeat(`, ?`, analysis.NumNumbers) + `)`
+	insertShot = `INSERT INTO shots (session, place, n, file_row, club, was, label, setup, aside, why, inferred, ` + numberColumns +
+		`) VALUES (?, ?, ?, ?, ?, ?, ?, ?, ?, ?, ?` + strings.Repeat(`, ?`, analysis.NumNumbers) + `)`
 	selectShots = `SELECT n, file_row, club, label, aside, why, inferred, ` + numberColumns +
 		` FROM shots WHERE session = ? ORDER BY place`
 )
 
 // insertShots keeps a session's balls; was are the clubs they were posted as, by
 // row of the file.
-func insertShots(ctx context.Context, tx *sql.Tx, session string, shots []analysis.Shot, was map[int]string) error {
+func insertShots(ctx context.Context, tx *sql.Tx, session string, s analysis.Session, was map[int]string) error {
 	stmt, err := tx.PrepareContext(ctx, insertShot)
 	if err != nil {
 		return err
 	}
 	defer stmt.Close()
-	const before = 10 // the numbers
+	const before = 11 // the numbers
 	args := make([]any, before+analysis.NumNumbers)
-	for place, s := range shots {
+	setups := s.Setups()
+	for place, s := range s.Shots {
 		var inferred []string
 		for _, n := range analysis.Numbers() {
 			args[before+int(n)] = nil
@@ -52,7 +53,7 @@ func insertShots(ctx context.Context, tx *sql.Tx, session string, shots []analys
 		if first == club {
 			first = ""
 		}
-		copy(args, []any{session, place, s.N, s.Row, club, first, s.Label, string(s.Aside), s.Why, strings.Join(inferred, " ")})
+		copy(args, []any{session, place, s.N, s.Row, club, first, s.Label, setups[place], string(s.Aside), s.Why, strings.Join(inferred, " ")})
 		if _, err := stmt.ExecContext(ctx, args...); err != nil {
 			return fmt.Errorf("shot %d: %w", s.N, err)
 		}

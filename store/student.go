@@ -4,6 +4,8 @@ import (
 	"context"
 	"database/sql"
 	"errors"
+	"slices"
+	"strings"
 	"time"
 
 	"rangepost/analysis"
@@ -17,8 +19,19 @@ type Student struct {
 	Units      analysis.Units // what was not chosen follows the clubhouse
 	TimeZone   string         // IANA name, "" follows the clubhouse
 	Junior     bool
+	Detail     Detail
+	Explained  []string // words and setups that were explained to them
 	Since      time.Time
 }
+
+// Detail is how much a reply says at first.
+type Detail string
+
+// The details.
+const (
+	Short   Detail = "" // what happened and the one thing to do next
+	Figures Detail = "figures"
+)
 
 // Student is what is known of a student, who is written down if new.
 func (db *DB) Student(ctx context.Context, server, student string) (s Student, err error) {
@@ -65,6 +78,27 @@ func (db *DB) SetHand(ctx context.Context, server, student string, hand analysis
 func (db *DB) SetUnits(ctx context.Context, server, student string, u analysis.Units) error {
 	return db.setStudent(ctx, "keeping units", server, student,
 		`distance = nullif(?, ''), speed = nullif(?, '')`, u.Distance, u.Speed)
+}
+
+// SetDetail keeps how much a student is told at first.
+func (db *DB) SetDetail(ctx context.Context, server, student string, d Detail) error {
+	return db.setStudent(ctx, "keeping a detail", server, student, `detail = ?`, d)
+}
+
+// Explain keeps that words were explained to a student, beside those that were.
+func (db *DB) Explain(ctx context.Context, server, student string, words ...string) error {
+	return db.update(ctx, "keeping what was explained", func(tx *sql.Tx) error {
+		s, err := findStudent(ctx, tx, server, student)
+		if err != nil {
+			return err
+		}
+		for _, w := range words {
+			if !slices.Contains(s.Explained, w) {
+				s.Explained = append(s.Explained, w)
+			}
+		}
+		return db.changeStudent(ctx, tx, server, student, `explained = ?`, strings.Join(s.Explained, ";"))
+	})
 }
 
 // TimeZone is the time zone somebody said, "" if none. Whoever is unknown is
@@ -136,10 +170,11 @@ func (db *DB) ensureStudent(ctx context.Context, tx *sql.Tx, server, student str
 func findStudent(ctx context.Context, tx *sql.Tx, server, student string) (s Student, err error) {
 	var hand, distance, speed sql.NullString
 	var since sql.NullInt64
+	var explained string
 	err = tx.QueryRowContext(ctx, `
-		SELECT server, student, name, hand, distance, speed, time_zone, junior, since
+		SELECT server, student, name, hand, distance, speed, time_zone, junior, detail, explained, since
 		FROM students WHERE server = ? AND student = ?`, server, student).
-		Scan(&s.Server, &s.ID, &s.Name, &hand, &distance, &speed, &s.TimeZone, &s.Junior, &since)
+		Scan(&s.Server, &s.ID, &s.Name, &hand, &distance, &speed, &s.TimeZone, &s.Junior, &s.Detail, &explained, &since)
 	if err != nil {
 		return s, err
 	}
@@ -151,6 +186,9 @@ func findStudent(ctx context.Context, tx *sql.Tx, server, student string) (s Stu
 		s.Hand = &h
 	}
 	s.Units = analysis.Units{Distance: analysis.DistanceUnit(distance.String), Speed: analysis.SpeedUnit(speed.String)}
+	if explained != "" {
+		s.Explained = strings.Split(explained, ";")
+	}
 	s.Since = timeOf(since)
 	return s, nil
 }

@@ -76,7 +76,8 @@ func valuesScan() func(scanner) (analysis.SessionValues, error) {
 	}
 }
 
-// insertValues draws the rows of session_values from a session's shots.
+// insertValues draws the rows of session_values from a session's shots: those
+// hit as usual, so that a number over the sessions is that of one setup.
 func insertValues(ctx context.Context, tx *sql.Tx, s Session) error {
 	stmt, err := tx.PrepareContext(ctx, `
 		INSERT INTO session_values (server, student, number, at, session, club, ball, balls, inferred, mean, sd, vals)
@@ -87,8 +88,9 @@ func insertValues(ctx context.Context, tx *sql.Tx, s Session) error {
 	defer stmt.Close()
 	var clubs []analysis.Club
 	used := map[analysis.Club][]analysis.Shot{}
-	for _, shot := range s.Reading.Session.Shots {
-		if shot.Aside != analysis.Used {
+	setups := s.Reading.Session.Setups()
+	for i, shot := range s.Reading.Session.Shots {
+		if shot.Aside != analysis.Used || setups[i] == analysis.Tried {
 			continue
 		}
 		if !slices.Contains(clubs, shot.Club) {

@@ -31,6 +31,9 @@ func said(b analysis.Brief) string {
 	if !b.Club.Unknown() {
 		text += " " + b.Club.Key()
 	}
+	if b.Label != "" {
+		text += fmt.Sprintf(" %q", b.Label)
+	}
 	if b.Balls > 0 {
 		text += fmt.Sprintf(" %d", b.Balls)
 	}
@@ -101,6 +104,8 @@ func TestParse(t *testing.T) {
 		{"face within 2 until 2026-07-01", "face -2..2 2026-07-01T23:59:59.999+02:00"},
 		{"face within 2 in 10 days", "face -2..2 2026-06-20T23:59:59.999+02:00"},
 		{"face within 2 for 2 weeks", "face -2..2 2026-06-24T23:59:59.999+02:00"},
+		{"face within 2, set Strong grip, 7i", "face -2..2 7i \"Strong grip\""},
+		{"face within 2, the set \"tee higher\"", "face -2..2 \"tee higher\""},
 		{"face within 2 by today", "face -2..2 2026-06-10T23:59:59.999+02:00"},
 	} {
 		b, err := Parse(tt.text, Options{Now: now})

@@ -24,6 +24,13 @@ var fillers = map[string]bool{
 }
 
 func (p *parser) piece(typed string) error {
+	if label, ok := setNamed(typed); ok {
+		if p.b.Label != "" {
+			return wrong(typed, "Keep one of them.", "a brief is about one set.")
+		}
+		p.b.Label = label
+		return nil
+	}
 	p.typed, p.rest = typed, tokens(typed)
 	last := "" // the filler just passed
 	for len(p.rest) > 0 {
@@ -40,6 +47,16 @@ func (p *parser) piece(typed string) error {
 		}
 	}
 	return nil
+}
+
+// setNamed reads "set strong grip", "the set \"strong grip\"".
+func setNamed(typed string) (label string, ok bool) {
+	rest := strings.TrimSpace(strings.TrimPrefix(strings.ToLower(typed), "the "))
+	if !strings.HasPrefix(rest, "set ") {
+		return "", false
+	}
+	label = strings.Trim(typed[len(typed)-len(rest)+len("set "):], " \"“”'")
+	return label, label != ""
 }
 
 // part takes in the part of a piece that comes next, if it is one.

@@ -6,20 +6,19 @@ import (
 	"rangepost/analysis"
 )
 
-// usual are labels that golfers give the set they compare with.
-var usual = map[string]bool{"": true, "normal": true, "usual": true, "baseline": true, "neutral": true, "control": true, "before": true, "standard": true}
-
 // BaselineIndex is the set with the given label; case and spaces at the ends
-// do not matter. With no label it is the first whose own label is missing or a
-// usual one ("normal", "baseline"), or else the first. ok is false when no set
-// has the label.
+// do not matter. With no label it is the usual one (analysis.UsualSet). ok is
+// false when no set has the label.
 func BaselineIndex(sets []analysis.Set, label string) (i int, ok bool) {
 	label = strings.TrimSpace(label)
+	if label == "" {
+		i = analysis.UsualSet(sets)
+		return max(i, 0), i >= 0
+	}
 	for i, s := range sets {
-		own := strings.TrimSpace(s.Label)
-		if label == "" && usual[strings.ToLower(own)] || label != "" && strings.EqualFold(own, label) {
+		if strings.EqualFold(strings.TrimSpace(s.Label), label) {
 			return i, true
 		}
 	}
-	return 0, label == "" && len(sets) > 0
+	return 0, false
 }

@@ -115,13 +115,17 @@ func Of(ctx context.Context, reading sessionfile.Reading, o Options) (Report, er
 	voice := words.Voice{Hand: session.Hand, Units: o.Units, Plain: o.Plain}
 	r := Report{Reading: reading, Voice: voice, Seed: o.Seed}
 
+	setups := map[[2]string]analysis.Setup{}
+	for i, setup := range session.Setups() {
+		setups[[2]string{session.Shots[i].Club.Key(), session.Shots[i].Label}] = setup
+	}
 	var judged []analysis.Set
 	judged, r.Left = largest(session.Sets())
 	for _, set := range judged {
 		if ctx.Err() != nil { // nobody waits any more
 			return Report{}, ctx.Err()
 		}
-		brief := briefFor(o.Briefs, set.Club)
+		brief := briefFor(o.Briefs, set, setups[[2]string{set.Club.Key(), set.Label}])
 		config := causeConfig(session, brief, o.Seed)
 		config.Responses = responses(Responses(o.Taught, set.Club, session.Hand))
 		if usual, ok := cause.UsualOf(o.Earlier, set.Club, config); ok {
@@ -188,11 +192,11 @@ func gather(session analysis.Session, sets []Set, left []analysis.Set) analysis.
 	return session
 }
 
-// briefFor is the newest brief that speaks of club, nil if none does. A brief
+// briefFor is the newest brief that is about a set, nil if none is. A brief
 // without a club speaks of all.
-func briefFor(briefs []analysis.Brief, club analysis.Club) *analysis.Brief {
+func briefFor(briefs []analysis.Brief, set analysis.Set, setup analysis.Setup) *analysis.Brief {
 	for i := len(briefs) - 1; i >= 0; i-- {
-		if briefs[i].Club == club || briefs[i].Club.Unknown() {
+		if (briefs[i].Club == set.Club || briefs[i].Club.Unknown()) && briefs[i].About(set.Label, setup) {
 			return &briefs[i]
 		}
 	}

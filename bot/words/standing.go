@@ -15,6 +15,9 @@ func shortDate(t time.Time) string { return t.Format("2 January") }
 // June".
 func (v Voice) Wanted(b analysis.Brief) string {
 	text := v.Asked(b)
+	if b.Label != "" {
+		text += ", the set " + v.Quote(b.Label)
+	}
 	switch {
 	case b.Balls > 0 && !b.Until.IsZero():
 		text += ", " + Count(b.Balls, "ball") + " by " + shortDate(b.Until)
