@@ -118,7 +118,7 @@ func (l *link) watch(c net.Conn) net.Conn {
 	return w
 }
 
-func (l *link) hear(op int, data json.RawMessage) (goOn bool) {
+func (l *link) hear(op int, data json.RawMessage) {
 	l.mu.Lock()
 	defer l.mu.Unlock()
 	l.heard = time.Now()
@@ -133,11 +133,7 @@ func (l *link) hear(op int, data json.RawMessage) (goOn bool) {
 		}
 	case opInvalid:
 		l.invalid = string(data) != "true"
-		return false
-	case opReconnect:
-		return false
 	}
-	return true
 }
 
 // open connects and identifies, or resumes what there was. It returns nil when

@@ -52,7 +52,7 @@ type wire struct {
 
 // ears is who listens to a wire.
 type ears struct {
-	heard   func(op int, data json.RawMessage) (goOn bool)
+	heard   func(op int, data json.RawMessage)
 	event   func(name string, data json.RawMessage)
 	closed  func(code int)
 	dropped func(why string)
@@ -63,8 +63,9 @@ type ears struct {
 // (Discord documentation, "Gateway: Disconnecting"), when it might be resumed.
 //
 // It never fails. Of a connection that cannot be written to what has come is
-// still read, a close code perhaps, and who reads learns of its end: were discordgo told twice that one connection ended, by
-// its heartbeat and by its reader, the second time would end the next one.
+// still read, a close code perhaps, and who reads learns of its end: were
+// discordgo told twice that one connection ended, by its heartbeat and by its
+// reader, the second time would end the next one.
 func (w *wire) Write(p []byte) (int, error) {
 	if w.over.Load() {
 		return len(p), nil
@@ -76,8 +77,21 @@ func (w *wire) Write(p []byte) (int, error) {
 	return len(p), nil
 }
 
-// lastWords is how long a connection that cannot be written to is listened to.
+// lastWords is how long a connection that is not written to any more is listened
+// to.
 const lastWords = 2 * time.Second
+
+// hangUp ends this side of the connection. What the gateway sent before it
+// noticed is still read: a session that it then no longer knows would not bring
+// it again.
+func (w *wire) hangUp() {
+	w.over.Store(true)
+	w.Conn.SetReadDeadline(time.Now().Add(lastWords))
+	if half, ok := w.Conn.(interface{ CloseWrite() error }); ok && half.CloseWrite() == nil {
+		return
+	}
+	w.Conn.Close()
+}
 
 // maxFrame is far above any frame of the gateway.
 const maxFrame = 32 << 20
@@ -134,8 +148,8 @@ const (
 )
 
 // frame reads one frame and returns what is to be handed on, which may be
-// nothing. It returns io.EOF if the connection should end at it, which keeps
-// the session.
+// nothing. It returns io.EOF if the connection should end at it, without a
+// goodbye.
 func (w *wire) frame() ([]byte, error) {
 	head := make([]byte, 2, 10)
 	if _, err := io.ReadFull(w.in, head); err != nil {
@@ -212,11 +226,13 @@ func (w *wire) sift(message []byte) ([]byte, error) {
 		return w.take(*m.Type, *m.Seq, m.Data), nil
 	case opBeat:
 		return textFrame(map[string]any{"op": opBeat}), nil
-	case opReconnect, opInvalid:
-		if !w.heard(*m.Op, m.Data) {
-			w.over.Store(true)
-			return nil, io.EOF
-		}
+	case opReconnect:
+		w.heard(opReconnect, m.Data)
+		w.hangUp()
+	case opInvalid:
+		w.heard(opInvalid, m.Data)
+		w.over.Store(true)
+		return nil, io.EOF
 	case opHello:
 		if w.greeted {
 			w.dropped("hello again")

@@ -22,25 +22,34 @@ func balls(text string) map[int]bool {
 // recall is what an answer that comes elsewhere than it was asked for says of
 // the ask in its first line: when, the command's name, and the file's.
 type recall struct {
-	at            int64
-	command, file string
+	at           int64
+	what         string // how its Ask.What begins
+	file         string
+	perhapsAgain bool
 }
 
-var recalls = regexp.MustCompile("^(?:Your (?:`/?([^`]*)`|message)|The button you pressed|What you chose|The form you sent)(?: with (.*))?, asked <t:(\\d+):T>")
+var recalls = regexp.MustCompile("^(Your (?:`([^`]*)`|message)|The button you pressed|What you chose|The form you sent)(?: with (.*))?, asked <t:(\\d+):T>([^\n]*)")
+
+// begins is how an ask of that description begins.
+var begins = map[string]string{"Your message": "a message", "The button you pressed": "presses", "What you chose": "chooses", "The form you sent": "submits"}
 
 func recallOf(text string) (r recall, ok bool) {
 	m := recalls.FindStringSubmatch(text)
 	if m == nil {
 		return r, false
 	}
-	r.at, _ = strconv.ParseInt(m[3], 10, 64)
-	r.command, r.file = m[1], strings.NewReplacer("\u200b", "", `\`, "").Replace(m[2])
+	r.at, _ = strconv.ParseInt(m[4], 10, 64)
+	r.what, r.file = m[2], strings.NewReplacer("\u200b", "", `\`, "").Replace(m[3])
+	if m[2] == "" {
+		r.what = begins[m[1]]
+	}
+	r.perhapsAgain = strings.Contains(m[5], again)
 	return r, true
 }
 
 // of says whether it speaks of a.
 func (r recall) of(a *Ask) bool {
-	return max(a.sent.Unix()-r.at, r.at-a.sent.Unix()) <= 1 && strings.Contains(a.What, r.command) &&
+	return max(a.sent.Unix()-r.at, r.at-a.sent.Unix()) <= 1 && strings.HasPrefix(a.What, r.what) &&
 		(r.file == "" || a.File == nil || a.File.Name == r.file)
 }
 
@@ -124,7 +133,7 @@ func (j *Judge) attribute() (nothing []*Message) {
 				case ref != "" || a.Who != who || a.Kind == autocompletes:
 				case recalled && said.of(a) && open:
 					r = 10
-				case recalled && said.of(a): // answered a second time
+				case recalled && said.of(a) && !said.perhapsAgain: // answered a second time
 					r = 9
 				case recalled:
 				case sameFile && open && (a.acked() || a.Kind == byMention):
