@@ -134,6 +134,10 @@ func (a *Adapter) answer(ctx context.Context, j *job, reply bot.Reply) error {
 	if n.Tried {
 		return a.onceMore(ctx, j, reply)
 	}
+	why := ""
+	if j.resumed {
+		why = perhapsAgain // by the run before this one
+	}
 	if dies := n.Got.Add(tokenLife); !n.Late && time.Now().Before(dies) {
 		alive, cancel := context.WithDeadline(ctx, dies)
 		err := a.answerByToken(alive, j, reply)
@@ -147,8 +151,9 @@ func (a *Adapter) answer(ctx context.Context, j *job, reply bot.Reply) error {
 		}
 		a.log.Info("an interaction's token no longer helps; answering without it", "incident", j.request.Incident)
 		a.redirect(ctx, j)
+		why = perhapsAgain
 	}
-	return a.answerLate(ctx, j, reply)
+	return a.answerLate(ctx, j, reply, why)
 }
 
 // onceMore sends the asker directly what may have got through already, and says
@@ -223,21 +228,21 @@ func (a *Adapter) answerMessage(ctx context.Context, j *job, reply bot.Reply) er
 
 // answerLate answers an interaction whose token has died. What was to be the
 // asker's alone goes to them directly; what everybody may see goes to the
-// channel, naming nobody else.
-func (a *Adapter) answerLate(ctx context.Context, j *job, reply bot.Reply) error {
+// channel, naming nobody else. why is said of one that may have got through.
+func (a *Adapter) answerLate(ctx context.Context, j *job, reply bot.Reply, why string) error {
 	r, n := j.request, j.note
 	if n.Direct {
 		return a.post(ctx, r.Channel, "", r.ID, reply)
 	}
 	if reply.Private || n.Hidden {
-		return a.direct(ctx, j, reply, "", "My answer took longer than the platform lets me answer privately, and I cannot send you direct messages. Please ask again.")
+		return a.direct(ctx, j, reply, why, "My answer took longer than the platform lets me answer privately, and I cannot send you direct messages. Please ask again.")
 	}
 	named := reply
 	named.Text = "<@" + r.Asker.ID + "> " + reply.Text
 	named.Notify = []string{r.Asker.ID}
 	err := a.post(ctx, r.Channel, "", r.ID, named)
 	if refused(err) && cannotPost(err) {
-		return a.direct(ctx, j, reply, "", "")
+		return a.direct(ctx, j, reply, why, "")
 	}
 	return err
 }
@@ -268,7 +273,7 @@ func (a *Adapter) directChannel(ctx context.Context, person string) (id string, 
 		err := a.rest.do(ctx, call{
 			method: "POST", route: "/users/@me/channels", body: jsonBody(map[string]string{"recipient_id": person}), into: &ch,
 		})
-		if err != nil || ch.ID != "" {
+		if err == nil && ch.ID != "" || err != nil && !errors.Is(err, errGarbled) {
 			return ch.ID, err
 		}
 		if err := sleepWithin(ctx, backOff(attempt)); err != nil {

@@ -19,6 +19,7 @@ const ackWithin = 2800 * time.Millisecond
 type job struct {
 	request bot.Request
 	note    note
+	resumed bool          // of the intake: a run before this one may have answered it
 	urgent  bool          // does not wait behind its asker's other requests
 	ready   chan struct{} // closed when written down and acknowledged
 	drop    bool          // set before ready closes: nothing more to do
@@ -93,7 +94,7 @@ func (q *queue) resume(r bot.Request, began time.Time) {
 	if r.Incident == "" { // taken in by an older version
 		r.Incident = bot.NewIncident()
 	}
-	j := &job{request: r, urgent: q.a.cfg.Bot.Urgent(r), ready: make(chan struct{})}
+	j := &job{request: r, resumed: true, urgent: q.a.cfg.Bot.Urgent(r), ready: make(chan struct{})}
 	if err := json.Unmarshal([]byte(r.ReplyTo), &j.note); err != nil {
 		// Without a note there is still the channel.
 		j.note = note{Ack: bot.AckPrivate, Hidden: true, Direct: r.Server == ""}

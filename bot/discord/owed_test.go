@@ -175,13 +175,19 @@ func TestFollowUpCut(t *testing.T) {
 // Where somebody is written to directly is asked for until it is said: an answer
 // without it is none.
 func TestDirectChannelIsAskedAgain(t *testing.T) {
+	for _, garbled := range []string{"{}", `[{"id":"1"}]`, `{"id":`} {
+		t.Run(garbled, func(t *testing.T) { directChannelIsAskedAgain(t, garbled) })
+	}
+}
+
+func directChannelIsAskedAgain(t *testing.T, garbled string) {
 	tk := &talk{}
 	s := stage(t, tk, standin.Config{}, discord.Config{})
 	tk.handle = func(context.Context, bot.Request) bot.Reply {
 		s.ExpireTokens()
 		return bot.Reply{Text: "No."}
 	}
-	r := s.Break(standin.Rule{Method: "POST", Path: "/users/@me/channels", Status: 200, Page: "{}", Times: 2})
+	r := s.Break(standin.Rule{Method: "POST", Path: "/users/@me/channels", Status: 200, Page: garbled, Times: 2})
 	out, err := s.wren.Slash(s.ctx, s.place, "mine export", nil)
 	if err != nil || !answers(out.Text, "No.") || out.Channel != s.wren.Direct() {
 		t.Errorf("%v: %+v\n%s", err, out, s.log)

@@ -121,10 +121,13 @@ func (cl *client) do(ctx context.Context, c call) error {
 		return nil
 	}
 	if err := json.Unmarshal(b, c.into); err != nil {
-		return fmt.Errorf("%s %s: decode the answer: %w", c.method, c.route, err)
+		return fmt.Errorf("%s %s: %w: %w", c.method, c.route, errGarbled, err)
 	}
 	return nil
 }
+
+// errGarbled is an answer of success that cannot be read.
+var errGarbled = errors.New("the answer is garbled")
 
 // application is the id of the bot's application.
 func (cl *client) application(ctx context.Context) (string, error) {

@@ -266,8 +266,8 @@ func (j *Judge) copied(m *Message) bool {
 	}
 	who := j.p.owner(m)
 	for _, a := range j.asks {
-		for _, f := range a.follow {
-			if a.Who == who && j.p.text(f) == text {
+		for _, f := range append([]*Message{a.original}, a.follow...) {
+			if f != nil && a.Who == who && j.p.text(f) == text {
 				return true
 			}
 		}
