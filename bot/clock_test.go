@@ -189,7 +189,7 @@ func TestZoneIsAskedOnce(t *testing.T) {
 	d := newClocked(t)
 	d.ask(manager, "clubhouse zone", "zone", "Europe/London")
 	d.at("2026-06-10 20:00")
-	const note = "read on the clock of Europe/London; `/mine zone`"
+	const note = "on the clock of Europe/London; `/mine zone`"
 	if text := d.post(student, "").Text; strings.Contains(text, "/mine zone") {
 		t.Errorf("nothing to ask for: %q", text)
 	}

@@ -129,6 +129,10 @@ func Commands() []Command {
 					Name: "zone", May: anybody, Summary: "Say your time zone: times in your files are read on its clock", Seen: SeenByAsker, Run: runZone, Complete: completeZone,
 					Options: []Option{{Name: "zone", Summary: "Continent and city: Europe/London; clubhouse for the clubhouse's", Required: true, Complete: true}},
 				},
+				{
+					Name: "detail", May: anybody, Summary: "Say how much my replies to your posts say at once", Seen: SeenByAsker, Run: runDetail,
+					Options: []Option{{Name: "detail", Summary: "Short, or every figure", Required: true, Choices: []Choice{{Value: "short", Text: "what happened, and what next"}, {Value: "figures", Text: "every figure with its limits"}}}},
+				},
 				{Name: "consent", May: anybody, Summary: "See which coach sees your numbers, or take consent back", Seen: SeenByAsker, Run: runConsent},
 				{
 					Name: "export", May: anybody, Summary: "Take everything kept about you away as files", Seen: SeenByAsker, Run: runExport,
@@ -231,8 +235,11 @@ func Commands() []Command {
 			},
 		},
 		{
-			Name: "help", May: anybody, Summary: "What I can do, or all about one command", Seen: SeenByAsker, Run: runHelp, Complete: completeCommand,
-			Options: []Option{{Name: "command", Summary: "Which command: post", Complete: true}},
+			Name: "help", May: anybody, Summary: "What I can do, or all about one command", Seen: SeenByAsker, Run: runHelp, Complete: completeHelp,
+			Options: []Option{
+				{Name: "command", Summary: "Which command: post", Complete: true},
+				{Name: "word", Summary: "What a word or a setup means: path, stronger grip", Complete: true},
+			},
 		},
 	}
 }

@@ -405,6 +405,7 @@ func TestBriefOfItsTime(t *testing.T) {
 		t.Errorf("a post from before the brief is judged by it: %q", review.Text)
 	}
 	d.days(3)
+	d.ask(student, "mine detail", "detail", "figures")
 	post = posting("wren-3-before-lesson.csv")
 	contained(t, "after", d.Handle(t.Context(), as(student, post)).Text, "Brief, face angle")
 }

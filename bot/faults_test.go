@@ -59,7 +59,9 @@ func TestTextWithoutPicture(t *testing.T) {
 		return b.Handle(t.Context(), r)
 	}
 	commands := []string{"post", "trial", "timeline"}
-	ask("post", nil) // what this trial teaches changes what the next reply says
+	for _, command := range commands { // what was taught and explained changes what the next reply says
+		ask(command, nil)
+	}
 	drawn := map[string]Reply{}
 	for _, command := range commands {
 		if drawn[command] = ask(command, nil); drawn[command].Picture == nil {

@@ -67,7 +67,7 @@ func chooseAnswer(ctx context.Context, b *Bot, r Call) (Reply, error) {
 	if err != nil {
 		return Reply{}, err
 	}
-	return sessionReply(ctx, b, s, answer, answer.Main(), "")
+	return first(ctx, b, r, s, answer, answer.Main(), "")
 }
 
 // answered remembers an answer and shows the session as it is read by it.
@@ -82,7 +82,7 @@ func answered(ctx context.Context, b *Bot, r Call, key, value string) (Reply, er
 	if err != nil {
 		return Reply{}, err
 	}
-	return sessionReply(ctx, b, s, answer, answer.Main(), "")
+	return first(ctx, b, r, s, answer, answer.Main(), "")
 }
 
 // pressTurn takes a student's file out of what somebody else answered: turned

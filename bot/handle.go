@@ -96,6 +96,9 @@ func (b *Bot) show(ctx context.Context, r Request, reply *Reply) error {
 	if err != nil {
 		return err
 	}
+	if err := explainOnce(ctx, b, r, reply); err != nil {
+		return err
+	}
 	reply.Private = reply.Private || !open
 	private, about, shared := reply.Private, reply.about, reply.shared
 	reply.Still = func(ctx context.Context) bool {

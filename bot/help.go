@@ -12,7 +12,10 @@ import (
 // runHelp is /help, made from the list of commands for whoever asks: the names
 // of what there is, since thirty summaries are no reply for a phone, or all
 // about one of them.
-func runHelp(_ context.Context, b *Bot, r Call) (Reply, error) {
+func runHelp(ctx context.Context, b *Bot, r Call) (Reply, error) {
+	if word := r.Options["word"]; word != "" {
+		return helpOnWord(ctx, b, r, word)
+	}
 	if asked := r.Options["command"]; asked != "" {
 		return helpOn(asked)
 	}
@@ -32,7 +35,7 @@ func runHelp(_ context.Context, b *Bot, r Call) (Reply, error) {
 			fmt.Fprintf(&text, "%s: %s.\n", group.head, strings.Join(names, ", "))
 		}
 	}
-	text.WriteString("`/help command:` says more of one of them.\n" + words.Aid + " " + words.RangeRules)
+	text.WriteString("`/help command:` says more of one of them, `/help word:` what a word means.\n" + words.Aid + " " + words.RangeRules)
 	return private(text.String()), nil
 }
 
@@ -56,9 +59,32 @@ func helpOn(asked string) (Reply, error) {
 	return Reply{}, analysis.Refuse("`/help` lists what there is.", "I do not know a command of that name.")
 }
 
-// completeCommand offers the commands whose name has what was typed in it.
-func completeCommand(_ context.Context, b *Bot, r Call) ([]Choice, error) {
+// helpOnWord says what a word of the trade or a setup means.
+func helpOnWord(ctx context.Context, b *Bot, r Call, word string) (Reply, error) {
+	_, voice, err := spokenTo(ctx, b, r.Server, r.Asker.ID)
+	if err != nil {
+		return Reply{}, err
+	}
+	for _, m := range voice.Meanings() {
+		if strings.EqualFold(m.Word, strings.TrimSpace(word)) {
+			return private(m.Means), nil
+		}
+	}
+	return Reply{}, analysis.Refuse("The option lists those I use.", "I do not use the word \"%s\".", words.Cut(word, 40)).Of("word")
+}
+
+// completeHelp offers the commands, or the words, that have what was typed in
+// them.
+func completeHelp(_ context.Context, b *Bot, r Call) ([]Choice, error) {
 	var choices []Choice
+	if r.Focused == "word" {
+		for _, m := range (words.Voice{}).Meanings() {
+			if strings.Contains(m.Word, strings.ToLower(r.Options["word"])) && len(choices) < 25 {
+				choices = append(choices, choice(m.Word, m.Word))
+			}
+		}
+		return choices, nil
+	}
 	for _, line := range Listing() {
 		name := strings.Trim(line.Usage, "/`*")
 		if b.allowed(r.Request, line.Who) == nil && strings.Contains(strings.ToLower(name), strings.ToLower(r.Options["command"])) && len(choices) < 25 {

@@ -86,29 +86,24 @@ func posted(ctx context.Context, b *Bot, r Call, s store.Session, answer report.
 	if !fresh {
 		lead = fmt.Sprintf("I have had these balls since %s; they stay one session.", r.day(s.Posted)) + renamedNote(s)
 	}
-	reply, err := sessionReply(ctx, b, s, answer, answer.Main(), lead)
-	if err != nil || !fresh {
-		return reply, err
+	if !fresh {
+		return first(ctx, b, r, s, answer, answer.Main(), lead)
 	}
 	student, err := b.db.Student(ctx, s.Server, s.Student)
 	if err != nil {
-		return reply, err
+		return Reply{}, err
 	}
 	var notes []string
 	for _, presumed := range []func(context.Context, *Bot, store.Session, store.Student) (string, error){presumedHand, presumedZone} {
 		note, err := presumed(ctx, b, s, student)
 		if err != nil {
-			return reply, err
+			return Reply{}, err
 		}
 		if note != "" {
 			notes = append(notes, note)
 		}
 	}
-	if len(notes) > 0 {
-		note := "\n" + strings.Join(notes, "\n")
-		reply.Text = words.Clip(reply.Text, MaxText-len([]rune(note))) + note
-	}
-	return reply, nil
+	return first(ctx, b, r, s, answer, answer.Main(), lead, notes...)
 }
 
 // renamedNote says what a session's clubs were called before they were renamed,
@@ -171,7 +166,7 @@ func presumedHand(ctx context.Context, b *Bot, s store.Session, student store.St
 	if err != nil || len(before) > 1 {
 		return "", err
 	}
-	return "Read as a right-hander's; `/mine hand` says which hand it is.", nil
+	return "Read as right-handed; `/mine hand` changes that.", nil
 }
 
 // presumedZone is said under a student's first post with a time on a clock, if
@@ -198,7 +193,7 @@ func presumedZone(ctx context.Context, b *Bot, s store.Session, student store.St
 			return "", err
 		}
 	}
-	return fmt.Sprintf("Its time is read on the clock of %s; `/mine zone` says which is yours.", zone), err
+	return fmt.Sprintf("Its time is on the clock of %s; `/mine zone` changes that.", zone), err
 }
 
 // pressShare shows a reply again, to everybody in the channel.
@@ -212,7 +207,7 @@ func pressShare(ctx context.Context, b *Bot, r Call) (Reply, error) {
 	case "trial":
 		reply, err = trialReply(ctx, b, r.Session, answer)
 	case "post":
-		reply, err = sessionReply(ctx, b, r.Session, answer, answer.Main(), "")
+		reply, err = first(ctx, b, r, r.Session, answer, answer.Main(), "")
 	default:
 		err = errOldButton
 	}

@@ -26,6 +26,7 @@ type route struct {
 // routes lists them all; the path is "v1/<name>/<arg>/...".
 func routes() []route {
 	return []route{
+		{"figures", 2, theSession, AckUpdate, pressFigures},
 		{"cause", 2, theSession, "", pressCause},
 		{"trial", 1, theSession, "", pressTrial},
 		{"set", 1, theSession, AckUpdate, chooseSet},

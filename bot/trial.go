@@ -12,7 +12,7 @@ import (
 
 // runSets is /sets: which balls were which, then the trial.
 func runSets(ctx context.Context, b *Bot, r Call) (Reply, error) {
-	return nameSets(ctx, b, r.Session, r.Options["text"])
+	return nameSets(ctx, b, r, r.Options["text"])
 }
 
 // pressSets opens the form that names sets.
@@ -28,20 +28,24 @@ func pressSets(_ context.Context, _ *Bot, r Call) (Reply, error) {
 
 // submitSets is that form filled in.
 func submitSets(ctx context.Context, b *Bot, r Call) (Reply, error) {
-	return nameSets(ctx, b, r.Session, r.Fields["text"])
+	return nameSets(ctx, b, r, r.Fields["text"])
 }
 
-func nameSets(ctx context.Context, b *Bot, s store.Session, text string) (Reply, error) {
-	said := s.Said
+func nameSets(ctx context.Context, b *Bot, r Call, text string) (Reply, error) {
+	said := r.Session.Said
 	said.Sets = words.Cut(text, 1000)
-	s, answer, err := b.records.Say(ctx, s, said)
+	s, answer, err := b.records.Say(ctx, r.Session, said)
 	if err != nil {
 		return Reply{}, err
 	}
-	if answer.Trial == nil || len(answer.Reading.Questions) > 0 {
-		return sessionReply(ctx, b, s, answer, answer.Main(), "")
+	i := answer.Main()
+	if answer.Trial != nil {
+		i = answer.MainOf(answer.Trial.Sets[0].Club)
 	}
-	return trialReply(ctx, b, s, answer)
+	if answer.Trial != nil && len(answer.Reading.Questions) == 0 && r.Asker.ID != s.Student {
+		return trialReply(ctx, b, s, answer)
+	}
+	return first(ctx, b, r, s, answer, i, "")
 }
 
 // runTrial is /trial: the sets of a session compared.

@@ -20,8 +20,7 @@ func migrator(pool *sql.DB) (*goose.Provider, error) {
 	if err != nil {
 		return nil, err
 	}
-	return goose.NewProvider(goose.DialectSQLite3, pool, files, goose.WithDisableGlobalRegistry(true),
-		goose.WithGoMigrations(goose.NewGoMigration(9, &goose.GoFunc{RunTx: redraw}, &goose.GoFunc{RunTx: nothing})))
+	return goose.NewProvider(goose.DialectSQLite3, pool, files, goose.WithDisableGlobalRegistry(true))
 }
 
 // migrate brings the schema to the newest version, one transaction a step, and
@@ -38,16 +37,20 @@ func migrate(ctx context.Context, pool *sql.DB) error {
 	if have > newest {
 		return fmt.Errorf("schema %d, newest known %d: %w", have, newest, ErrNewer)
 	}
-	_, err = m.Up(ctx)
-	return err
+	if _, err = m.Up(ctx); err != nil {
+		return err
+	}
+	var waiting bool // asked first: a start writes nothing that it need not
+	if err := pool.QueryRowContext(ctx, `SELECT EXISTS (SELECT 1 FROM redraw)`).Scan(&waiting); err != nil || !waiting {
+		return err
+	}
+	return transact(ctx, pool, "judging which balls were hit as usual", func(tx *sql.Tx) error { return redraw(ctx, tx) })
 }
 
-// redraw is the step after the eighth: it judges which balls of what was kept
-// before were hit as usual, which no SQL knows.
-func nothing(context.Context, *sql.Tx) error { return nil }
-
+// redraw judges which balls were hit as usual, which no SQL knows, in sessions
+// of before that was kept.
 func redraw(ctx context.Context, tx *sql.Tx) error {
-	ids, err := collect(ctx, tx, scanText, `SELECT DISTINCT session FROM shots WHERE label <> ''`)
+	ids, err := collect(ctx, tx, scanText, `SELECT session FROM redraw`)
 	if err != nil {
 		return err
 	}
@@ -71,5 +74,6 @@ func redraw(ctx context.Context, tx *sql.Tx) error {
 			return err
 		}
 	}
-	return nil
+	_, err = tx.ExecContext(ctx, `DELETE FROM redraw`)
+	return err
 }

@@ -66,6 +66,9 @@ func TestSetups(t *testing.T) {
 		if _, err := tx.ExecContext(ctx, `UPDATE session_values SET vals = x'0000000000000000'`); err != nil {
 			return err
 		}
+		if _, err := tx.ExecContext(ctx, `INSERT INTO redraw SELECT id FROM sessions`); err != nil {
+			return err
+		}
 		return redraw(ctx, tx)
 	}); err != nil {
 		t.Fatal(err)

@@ -33,26 +33,28 @@ type Past struct {
 	Times int
 }
 
-// PastOf sets the used balls of a session beside those of earlier ones, latest
-// first. zero is the sideways finish that counts as none, m; owners are the
-// numbers this session's miss is owned by.
-func PastOf(now []analysis.Shot, earlier [][]analysis.Shot, zero float64, owners ...analysis.Number) (p Past) {
-	here, known := analysis.Values(now, analysis.Lateral)
+// Means are the means of one session's numbers, SI: those of its usual setup.
+type Means map[analysis.Number]float64
+
+// PastOf sets a session beside earlier ones with the same club, latest first.
+// zero is the sideways finish that counts as none, m; owners are the numbers
+// this session's miss is owned by.
+func PastOf(now Means, earlier []Means, zero float64, owners ...analysis.Number) (p Past) {
 	p.Times = 1
-	running := len(owners) > 0 && len(known) > 0
+	running := len(owners) > 0
 	var middles []float64
-	for _, balls := range earlier {
-		values, _ := analysis.Values(balls, analysis.Lateral)
-		if len(values) < 2 {
+	for _, before := range earlier {
+		middle, ok := before[analysis.Lateral]
+		if !ok {
 			continue
 		}
 		if len(middles) == PastSessions {
 			break
 		}
-		middles = append(middles, stat.Mean(values).Mean)
-		running = running && alike(now, balls, analysis.Lateral, zero)
+		middles = append(middles, middle)
+		running = running && alike(now, before, analysis.Lateral, zero)
 		for _, n := range owners {
-			running = running && alike(now, balls, n, n.Info().Zero.Least)
+			running = running && alike(now, before, n, n.Info().Zero.Least)
 		}
 		if running {
 			p.Times++
@@ -63,22 +65,17 @@ func PastOf(now []analysis.Shot, earlier [][]analysis.Shot, zero float64, owners
 		return p
 	}
 	p.Last, p.Mean = middles[0], stat.Mean(middles).Mean
-	if p.Sessions < fewestPast || len(here) < 2 {
+	if p.Sessions < fewestPast {
 		return p
 	}
 	p.Low, p.High, p.OK = stat.NextValue(middles, 0.95)
 	return p
 }
 
-// alike reports whether the mean of a number is off to the same side in both.
-func alike(a, b []analysis.Shot, n analysis.Number, zero float64) bool {
-	x, _ := analysis.Values(a, n)
-	y, _ := analysis.Values(b, n)
-	if len(x) == 0 || len(y) == 0 {
-		return false
-	}
-	mx, my := stat.Mean(x).Mean, stat.Mean(y).Mean
-	return mx*my > 0 && math.Abs(mx) > zero && math.Abs(my) > zero
+// alike reports whether a number is off to the same side in both.
+func alike(a, b Means, n analysis.Number, zero float64) bool {
+	x, y := a[n], b[n]
+	return x*y > 0 && math.Abs(x) > zero && math.Abs(y) > zero
 }
 
 // Nearer reports whether a miss is nearer the target than the past says it

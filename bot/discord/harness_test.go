@@ -330,7 +330,7 @@ func say(text string) func(context.Context, bot.Request) bot.Reply {
 
 var session = standin.File{Name: "wren-7i.csv", Bytes: []byte("club,carry\n7i,150\n")}
 
-var recalled = regexp.MustCompile(`^[^\n]+, asked <t:\d+:T>(, in case my answer did not reach you there)?:\n`)
+var recalled = regexp.MustCompile(`^(?:<@\d+> )?[^\n]+, asked <t:\d+:T>(, in case my answer did not reach you there)?:\n`)
 
 // answers says whether a direct message is want, after a line that says what it
 // answers.

@@ -88,6 +88,7 @@ type Borrowed struct {
 // A Set is one set of the session and what can be said of it.
 type Set struct {
 	analysis.Set
+	Setup   analysis.Setup
 	Pattern pattern.Pattern
 	Cause   cause.Result
 	Brief   *timeline.Kept // nil without a brief on this club
@@ -125,14 +126,15 @@ func Of(ctx context.Context, reading sessionfile.Reading, o Options) (Report, er
 		if ctx.Err() != nil { // nobody waits any more
 			return Report{}, ctx.Err()
 		}
-		brief := briefFor(o.Briefs, set, setups[[2]string{set.Club.Key(), set.Label}])
+		setup := setups[[2]string{set.Club.Key(), set.Label}]
+		brief := briefFor(o.Briefs, set, setup)
 		config := causeConfig(session, brief, o.Seed)
 		config.Responses = responses(Responses(o.Taught, set.Club, session.Hand))
 		if usual, ok := cause.UsualOf(o.Earlier, set.Club, config); ok {
 			config.Usual = map[analysis.Club]cause.Usual{set.Club: usual}
 		}
 		set, p, c := cause.Judge(set, config)
-		answered := Set{Set: set, Pattern: p, Cause: c}
+		answered := Set{Set: set, Setup: setup, Pattern: p, Cause: c}
 		if brief != nil {
 			// How the balls of this post kept it, however many it asks for.
 			kept := timeline.All(*brief, timeline.Count(*brief, set.Shots))

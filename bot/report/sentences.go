@@ -4,6 +4,8 @@ import (
 	"strings"
 
 	"rangepost/analysis"
+	"rangepost/analysis/cause"
+	"rangepost/analysis/timeline"
 	"rangepost/analysis/trial"
 	"rangepost/bot/words"
 )
@@ -11,7 +13,48 @@ import (
 // lesser is how many of the smaller sets a reply names; the menu has the rest.
 const lesser = 3
 
-// Text is the reply to a posted session, about set i first, in at most limit
+// First is the first layer of the reply to a posted session, about set i: what
+// its sets changed where they were compared, else what happened with set i: what
+// must be said and what may be, a line each. tool is the setup that it suggests,
+// "" for none.
+func (r Report) First(i int, past timeline.Past, tried []analysis.Tool) (must, may []string, tool analysis.Tool) {
+	s := r.Sets[i]
+	if r.Compares(i) {
+		return r.Voice.FirstTrial(*r.Trial, r.misses()), nil, ""
+	}
+	name := ""
+	if len(r.Sets) > 1 {
+		name = r.Voice.SetName(s.Club, s.Label)
+	}
+	must, may = r.Voice.First(name, s.Pattern, s.Cause, past, tried)
+	if left := r.Voice.NotJudged(r.Left); left != "" {
+		must = append(must, left)
+	}
+	if w := s.Cause.WorkBack; w.OK && s.Cause.Or != cause.Aim && words.Suggests(s.Cause.Verdict) {
+		tool = w.Tool
+	}
+	return must, may, tool
+}
+
+// Compares reports whether set i is of the club whose sets were compared.
+func (r Report) Compares(i int) bool {
+	return r.Trial != nil && r.Trial.Sets[0].Club == r.Sets[i].Club
+}
+
+// misses are where the middle of each set of the trial finished, m.
+func (r Report) misses() (all []float64) {
+	for _, side := range r.Trial.Sets {
+		for _, s := range r.Sets {
+			if s.Club == side.Club && s.Label == side.Label {
+				all = append(all, s.Cause.Miss.Mean)
+				break
+			}
+		}
+	}
+	return all
+}
+
+// Text is the layer of figures of the reply to a posted session, about set i first, in at most limit
 // characters: what matters most stands first, so what does not fit is what
 // matters least. "" without any set.
 func (r Report) Text(i, limit int) string {

@@ -28,7 +28,7 @@ type recall struct {
 	perhapsAgain bool
 }
 
-var recalls = regexp.MustCompile("^(Your (?:`([^`]*)`|message)|The button you pressed|What you chose|The form you sent)(?: with (.*))?, asked <t:(\\d+):T>([^\n]*)")
+var recalls = regexp.MustCompile("^(?:<@\\d+> )?(Your (?:`([^`]*)`|message)|The button you pressed|What you chose|The form you sent)(?: with (.*))?, asked <t:(\\d+):T>([^\n]*)")
 
 // begins is how an ask of that description begins.
 var begins = map[string]string{"Your message": "a message", "The button you pressed": "presses", "What you chose": "chooses", "The form you sent": "submits"}

@@ -462,9 +462,12 @@ func (y *play) calm() {
 	y.until(y.Patience, func() bool {
 		p.expire()
 		time.Sleep(100 * time.Millisecond)
+		if p.judge.open() > 0 {
+			return false
+		}
+		y.sleep(y.ctx, 2*time.Second) // for what is acknowledged late, and for what may come twice
 		return p.judge.open() == 0
 	})
-	y.sleep(y.ctx, time.Second) // for what may come twice
 	y.note("all was answered %v after the trouble", time.Since(shut).Round(time.Second/10))
 }
 

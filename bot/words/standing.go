@@ -138,3 +138,24 @@ func (v Voice) Silent(d time.Duration, sinceLesson bool) string {
 	}
 	return text
 }
+
+// BriefFirst says in words alone how a brief stands, for the first layer of a
+// reply: "Your brief: about two thirds inside so far."
+func (v Voice) BriefFirst(k timeline.Kept, s timeline.Standing) string {
+	switch s {
+	case timeline.Met:
+		return "Your brief is kept."
+	case timeline.Missed:
+		return "Your brief is over, and was missed."
+	case timeline.Unclear:
+		return "Your brief is over, about half kept."
+	}
+	if k.Of == 0 {
+		return ""
+	}
+	share := fraction(k.Share)
+	if k.Share < 0.05 {
+		share = "hardly any"
+	}
+	return "Your brief: " + share + " inside so far."
+}

@@ -212,7 +212,7 @@ func TestPostGivesCauseAndPicture(t *testing.T) {
 	if !strings.Contains(picture.Alt, "20 balls") {
 		t.Errorf("alt = %q", picture.Alt)
 	}
-	if got := strings.Join(out.Labels(), ", "); got != "Why, in full, Name the sets, Share here" {
+	if got := strings.Join(out.Labels(), ", "); got != "Figures, Name the sets, Share here" {
 		t.Errorf("buttons = %s", got)
 	}
 	elsewhere := p.post(p.wren, p.practice, "wren-2-german.csv", nil)
@@ -301,9 +301,9 @@ func TestNumbersAreForTheStudentAndTheirCoach(t *testing.T) {
 		}
 	}
 	// The thread is public, so anybody may press; nobody else may see more.
-	refused("another student presses", p.press(p.odell, posted, "Why, in full"))
+	refused("another student presses", p.press(p.odell, posted, "Figures"))
 	refused("another student's form", p.press(p.odell, posted, "Name the sets"))
-	refused("a manager presses", p.press(p.steward, posted, "Why, in full"))
+	refused("a manager presses", p.press(p.steward, posted, "Figures"))
 	refused("another student asks", p.slash(p.odell, p.practice, "cause", standin.Options{"student": p.wren}))
 	refused("a manager asks", p.slash(p.steward, p.practice, "timeline", standin.Options{"student": p.wren}))
 	refused("the coach asks for a student who never agreed", p.slash(p.coach, p.practice, "cause", standin.Options{"student": p.priya}))
@@ -345,7 +345,7 @@ func TestNumbersAreForTheStudentAndTheirCoach(t *testing.T) {
 	consent := p.slash(p.wren, p.practice, "mine consent", nil)
 	p.press(p.wren, consent, "Take it back")
 	refused("the former coach asks", p.slash(p.coach, p.practice, "cause", standin.Options{"student": p.wren}))
-	refused("the former coach presses", p.press(p.coach, posted, "Why, in full"))
+	refused("the former coach presses", p.press(p.coach, posted, "Figures"))
 }
 
 func TestOnlyTheStudentConsents(t *testing.T) {

@@ -92,7 +92,7 @@ func (p *play) setUp() {
 
 func (p *play) firstWeek() {
 	p.at(1, 18, 30)
-	p.press(p.wren, p.post(p.wren, p.wrens, "wren-1-first.csv", standin.Options{"ball": "range"}), "Why, in full")
+	p.press(p.wren, p.press(p.wren, p.post(p.wren, p.wrens, "wren-1-first.csv", standin.Options{"ball": "range"}), "Figures"), "Why, in full")
 
 	p.at(2, 9, 0)
 	p.slash(p.coach, p.contests, "challenge open", standin.Options{
@@ -106,6 +106,8 @@ func (p *play) firstWeek() {
 	p.at(3, 18, 30)
 	p.post(p.odell, p.odells, "odell-1-wedge.csv", standin.Options{"ball": "new"})
 	p.slash(p.odell, p.odells, "mine zone", standin.Options{"zone": "Europe/Stockholm"})
+	p.slash(p.odell, p.odells, "mine detail", standin.Options{"detail": "figures"})
+	p.slash(p.odell, p.odells, "help", standin.Options{"word": "spin axis"})
 	p.at(3, 18, 45)
 	p.use(p.coach, p.wren.Say(p.wrens, "Today's, from the other bay", p.file("sessions/wren-2-german.csv")), "Read this session")
 

@@ -91,7 +91,7 @@ func TestLongestWords(t *testing.T) {
 	if !strings.Contains(answered.Text, "smaller sets of this session are kept and not judged") {
 		t.Errorf("of 60 sets %q", answered.Text)
 	}
-	p.press(p.wren, answered, "Why, in full")
+	p.press(p.wren, p.press(p.wren, answered, "Figures"), "Why, in full")
 	p.slash(p.wren, p.wrens, "sets", standin.Options{"session": p.complete(p.wren, p.wrens, "sets", "session")[0].Value, "text": "1-20 " + long(95, "first ") + ", 21-40 " + long(95, "second ")})
 	p.slash(p.wren, p.wrens, "trial", nil)
 	p.slash(p.coach, p.wrens, "lesson", standin.Options{"note": long(1000, "what was worked on ")})
@@ -122,7 +122,7 @@ func TestThousandsOfSets(t *testing.T) {
 	if posted.Picture() == nil || !strings.Contains(posted.Text, "2,476 smaller sets") {
 		t.Errorf("%q", posted.Text)
 	}
-	p.press(p.wren, posted, "Why, in full")
+	p.press(p.wren, p.press(p.wren, posted, "Figures"), "Why, in full")
 	p.must(t)
 }
 

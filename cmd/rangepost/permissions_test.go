@@ -221,6 +221,7 @@ var rights = []right{
 	{"/timeline", "o o o o o o o", command("timeline", nil), ""},
 	{"/mine consent", "o o o o o o o", command("mine consent", nil), ""},
 	{"/mine units", "o o o o o o o", command("mine units", func(asker) standin.Options { return standin.Options{"distance": "yd"} }), ""},
+	{"/mine detail", "o o o o o o o", command("mine detail", func(asker) standin.Options { return standin.Options{"detail": "short"} }), ""},
 	{"/mine zone", "o o o o o o o", command("mine zone", func(asker) standin.Options { return standin.Options{"zone": "Europe/London"} }), ""},
 	{"/mine hand", "o o o o o o o", command("mine hand", func(asker) standin.Options { return standin.Options{"hand": "right"} }), ""},
 	{"/mine export", "s o o o o o o", command("mine export", nil), ""},
@@ -247,7 +248,7 @@ var rights = []right{
 	{"typing /sets", "s o o o o o o", completion("sets", anywhere, none), ""},
 	{"typing /sets in the thread", "s o s o o o -", completion("sets", func(a asker) *standin.Channel { return a.of.thread }, none), ""},
 
-	{"Why, in full", "s x s x x x x", button("Why, in full"), ""},
+	{"Figures", "s x s x x x x", button("Figures"), ""},
 	{"Name the sets", "s x s x x x x", button("Name the sets"), ""},
 	{"Compare the sets", "s x s x x x x", button("Compare the sets"), ""},
 	{"Share here", "s x x x x x x", button("Share here"), ""},

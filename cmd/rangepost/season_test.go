@@ -116,6 +116,7 @@ func (s *season) open() {
 	s.slash(s.tamsin, s.tamsins, "mine hand", standin.Options{"hand": "left"})
 	s.slash(s.odell, s.odells, "mine units", standin.Options{"distance": "m"})
 	s.slash(s.odell, s.odells, "mine zone", standin.Options{"zone": "Europe/Stockholm"})
+	s.slash(s.odell, s.odells, "mine detail", standin.Options{"detail": "figures"})
 	s.slash(s.coach, s.practice, "roster", nil)
 	s.slash(s.coach, s.practice, "digest", standin.Options{"day": "0", "hour": 18, "zone": "Europe/London"})
 }

@@ -48,7 +48,7 @@ func TestOnePersonsWorst(t *testing.T) {
 				case 0:
 					p.odell.Slash(p.ctx, p.practice, "post", standin.Options{"file": many(n)})
 				case 1:
-					p.odell.Press(p.ctx, &posted.Message, "Why, in full")
+					p.odell.Press(p.ctx, &posted.Message, "Figures")
 				default:
 					p.odell.Slash(p.ctx, p.practice, "cause", nil)
 				}
