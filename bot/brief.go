@@ -140,3 +140,22 @@ func pressBrief(ctx context.Context, b *Bot, r Call) (Reply, error) {
 func submitBrief(ctx context.Context, b *Bot, r Call) (Reply, error) {
 	return setBrief(ctx, b, r, r.Fields["text"])
 }
+
+// chooseAbout keeps which set of a session the running brief is about.
+func chooseAbout(ctx context.Context, b *Bot, r Call) (Reply, error) {
+	answer, err := b.records.Reread(ctx, r.Session)
+	if err != nil {
+		return Reply{}, err
+	}
+	if answer.Trial == nil {
+		return Reply{}, errOldButton
+	}
+	i, err := index(r.Values, len(answer.Trial.Sets))
+	if err != nil {
+		return Reply{}, err
+	}
+	if err := b.records.BriefAbout(ctx, r.Server, r.Session.Student, strings.TrimSpace(answer.Trial.Sets[i].Label)); err != nil {
+		return Reply{}, err
+	}
+	return first(ctx, b, r, r.Session, answer, answer.MainOf(answer.Trial.Sets[0].Club), "")
+}

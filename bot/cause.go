@@ -7,6 +7,7 @@ import (
 	"strings"
 
 	"rangepost/analysis"
+	"rangepost/analysis/timeline"
 	"rangepost/bot/report"
 	"rangepost/bot/words"
 	"rangepost/store"
@@ -43,8 +44,8 @@ func sessionReply(ctx context.Context, b *Bot, s store.Session, answer report.Re
 	b.illustrate(ctx, &reply, "post.png", func(ctx context.Context) (report.Picture, error) {
 		return answer.Picture(ctx, i, shownName(ctx, b, s))
 	})
-	reply.Rows = sessionRows(s, answer, i)
-	return reply, nil
+	reply.Rows, err = b.sessionWays(ctx, s, answer, i)
+	return reply, err
 }
 
 // customaryNote is said where custom alone decided which side is plus.
@@ -78,6 +79,29 @@ func sessionText(ctx context.Context, b *Bot, s store.Session, answer report.Rep
 		return answer.Text(i, room), nil
 	}
 	return answer.Text(i, room-len([]rune(soFar))-1) + "\n" + soFar, nil
+}
+
+// sessionWays are the ways on from a session's reply. Where sets were compared and
+// the brief does not say which it is about, that is asked.
+func (b *Bot) sessionWays(ctx context.Context, s store.Session, answer report.Report, i int) ([]Row, error) {
+	rows := sessionRows(s, answer, i)
+	if answer.Trial == nil || len(answer.Trial.Sets) < 3 {
+		return rows, nil // the one that was tried
+	}
+	brief, err := b.records.LastBrief(ctx, s.Server, s.Student)
+	if err != nil || brief == nil || brief.Standing != timeline.Running || brief.Label != "" || brief.At.After(s.Posted) || !answer.Compares(i) {
+		return rows, err
+	}
+	menu := &Menu{Path: path("about", s.ID), Placeholder: "Which set is the brief about?"}
+	for j, side := range answer.Trial.Sets {
+		if j < 25 && side.Label != "" {
+			menu.Choices = append(menu.Choices, choice(fmt.Sprint(j), words.Clean(side.Label)))
+		}
+	}
+	if len(menu.Choices) > 0 {
+		rows = append(rows, Row{Menu: menu})
+	}
+	return rows, nil
 }
 
 // sessionRows are the ways on from a session's reply.

@@ -138,6 +138,10 @@ func Commands() []Command {
 					Name: "export", May: anybody, Summary: "Take everything kept about you away as files", Seen: SeenByAsker, Run: runExport,
 					Options: []Option{{Name: "part", Summary: "Which part, when there is more than one message holds", Type: WholeNumber}},
 				},
+				{
+					Name: "remove", May: own, Summary: "Delete one session you posted; asked once more", Seen: SeenByAsker, Run: runRemove, Complete: completeSession,
+					Options: []Option{sessionOption(true)},
+				},
 				{Name: "forget", May: anybody, Summary: "Delete everything kept about you; asked twice", Seen: SeenByAsker, Run: runForget},
 			},
 		},

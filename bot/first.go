@@ -42,7 +42,11 @@ func first(ctx context.Context, b *Bot, r Call, s store.Session, answer report.R
 	if err != nil {
 		return Reply{}, err
 	}
-	reply := Reply{about: s.Student, Text: text, Rows: sessionRows(s, answer, i)}
+	rows, err := b.sessionWays(ctx, s, answer, i)
+	if err != nil {
+		return Reply{}, err
+	}
+	reply := Reply{about: s.Student, Text: text, Rows: rows}
 	reply.Rows[0].Buttons[0] = Button{Path: path("figures", s.ID, fmt.Sprint(i)), Label: "Figures", Style: Main}
 	b.illustrate(ctx, &reply, "post.png", func(ctx context.Context) (report.Picture, error) {
 		if answer.Compares(i) {

@@ -110,10 +110,12 @@ func permits(session, binding string) []act {
 		{"mine zone", command("mine zone", "zone", "Europe/London"), everyone},
 		{"mine consent", command("mine consent"), everyone},
 		{"mine export", command("mine export"), everyone},
+		{"mine remove", command("mine remove", "session", session), []string{student}},
 		{"mine forget", command("mine forget"), everyone},
 		{"help", command("help"), everyone},
 
 		{"complete cause", complete("cause", "session", "student", student), hers},
+		{"complete mine remove", complete("mine remove", "session"), everyone},
 		{"complete trial", complete("trial", "session", "student", student), hers},
 		{"complete sets", complete("sets", "session", "student", student), hers},
 		{"complete timeline number", complete("timeline", "number", "student", student), hers},
@@ -129,6 +131,8 @@ func permits(session, binding string) []act {
 		{"press sets", press("sets", session), hers},
 		{"choose set", choose("0", "set", session), hers},
 		{"choose answer", choose("signs=target", "answer", session, "0"), hers},
+		{"remove", press("remove", "nothing"), nil},
+		{"choose about", choose("1", "about", session), hers},
 		{"turn round", press("turn", session), hers},
 		{"turn sides round", press("mirror", session), hers},
 		{"submit sets", submit("1-10 normal, 11-20 strong grip", "label", session), hers},
@@ -265,7 +269,7 @@ func TestPermissions(t *testing.T) {
 				t.Errorf("%s by %s: %s", a.name, who, reply.Text)
 			case may && refused(r, reply):
 				t.Errorf("%s by %s was refused: %q", a.name, who, reply.Text)
-			case !may && a.name != "forget" && !refused(r, reply):
+			case !may && a.name != "forget" && a.name != "remove" && !refused(r, reply):
 				t.Errorf("%s by %s was not refused: %q", a.name, who, reply.Text)
 			}
 			if !may && kept(t, b) != before {

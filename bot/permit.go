@@ -139,6 +139,8 @@ var (
 		return err
 	}}
 
+	mySession = Permit{Anyone, func(ctx context.Context, b *Bot, c *Call) error { return b.owned(ctx, c, c.Args[0]) }}
+
 	// scope is everybody, or the one student whose posts are reviewed.
 	scope = Permit{Coach, func(ctx context.Context, b *Bot, c *Call) error {
 		if c.Args[0] == everybody {

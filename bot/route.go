@@ -39,6 +39,8 @@ func routes() []route {
 		{"share", 2, ownSession, AckPublic, pressShare},
 		{"consent", 2, asked, AckUpdate, pressConsent},
 		{"forget", 1, ownView, AckUpdate, pressForget},
+		{"remove", 1, mySession, AckUpdate, pressRemove},
+		{"about", 1, theSession, AckUpdate, chooseAbout},
 		{"undo", 0, managers, AckUpdate, chooseUndo},
 		{"keep", 1, managers, AckUpdate, pressRetention},
 		{"roster", 1, coaches, AckUpdate, pressRoster},

@@ -21,6 +21,7 @@ type StudentExport struct {
 	Answers  []Answer // those the student gave
 	Entries  []Entry  // in challenges
 	Tallies  []Tally
+	Removed  []Removed // sessions they deleted
 }
 
 // ExportStudent hands over everything kept of a student, on one snapshot. each
@@ -56,6 +57,9 @@ func (db *DB) ExportStudent(ctx context.Context, server, student string, each fu
 			return err
 		}
 		if e.Tallies, err = tallies(ctx, tx, server, student, time.Time{}); err != nil {
+			return err
+		}
+		if e.Removed, err = removedSince(ctx, tx, server, student, time.Time{}); err != nil {
 			return err
 		}
 		ids, err := collect(ctx, tx, scanText, `SELECT id FROM sessions `+ofStudent+hitFirst, server, student)

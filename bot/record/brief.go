@@ -48,6 +48,18 @@ func (rs *Records) ActiveBrief(ctx context.Context, server, student string) (*an
 	return &kept.Brief, err
 }
 
+// BriefAbout keeps which set a student's running brief is about.
+func (rs *Records) BriefAbout(ctx context.Context, server, student, label string) error {
+	b, err := rs.LastBrief(ctx, server, student)
+	if err != nil {
+		return err
+	}
+	if b == nil || b.Standing != timeline.Running {
+		return analysis.Refuse("A coach sets one with `/brief`.", "There is no brief under way.")
+	}
+	return rs.db.BriefAbout(ctx, b.ID, label)
+}
+
 // SetBrief sets a brief. Replaced is the one before it as it stood then, nil
 // without one.
 func (rs *Records) SetBrief(ctx context.Context, b store.Brief) (set store.Brief, replaced *Brief, err error) {

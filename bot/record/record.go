@@ -50,6 +50,12 @@ func (rs *Records) Golfer(ctx context.Context, server, id string) (g Golfer, err
 	return g, err
 }
 
+// Remove deletes one session of a student.
+func (rs *Records) Remove(ctx context.Context, s store.Session) error {
+	defer rs.late.forget()
+	return rs.db.RemoveSession(ctx, s.Server, s.Student, s.ID)
+}
+
 // Forget deletes everything kept of a student on a server.
 func (rs *Records) Forget(ctx context.Context, server, student string) error {
 	defer rs.late.forget()

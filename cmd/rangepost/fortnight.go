@@ -211,6 +211,10 @@ func (p *play) lastEvening() {
 	p.slash(p.coach, p.practice, "cause", standin.Options{"student": p.odell})
 	p.slash(p.coach, p.practice, "cause", standin.Options{"student": p.priya}) // never agreed to
 	p.slash(p.priya, p.practice, "post", standin.Options{"file": p.file("broken/letter.csv")})
+	wrong := p.complete(p.priya, p.practice, "mine remove", "session")
+	if len(wrong) > 0 { // the last she posted
+		p.press(p.priya, p.slash(p.priya, p.practice, "mine remove", standin.Options{"session": wrong[0].Value}), "Delete this session")
+	}
 	p.slash(p.tamsin, p.practice, "mine consent", nil)
 	p.slash(p.tamsin, p.practice, "mine export", nil)
 	p.slash(p.steward, p.practice, "clubhouse answers", nil)

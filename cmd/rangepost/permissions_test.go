@@ -225,6 +225,7 @@ var rights = []right{
 	{"/mine zone", "o o o o o o o", command("mine zone", func(asker) standin.Options { return standin.Options{"zone": "Europe/London"} }), ""},
 	{"/mine hand", "o o o o o o o", command("mine hand", func(asker) standin.Options { return standin.Options{"hand": "right"} }), ""},
 	{"/mine export", "s o o o o o o", command("mine export", nil), ""},
+	{"/mine remove", "s x x x x x x", command("mine remove", func(a asker) standin.Options { return standin.Options{"session": a.of.session} }), ""},
 	{"/mine forget", "o o o o o o o", command("mine forget", nil), ""},
 	{"/help", "o o o o o o o", command("help", nil), ""},
 

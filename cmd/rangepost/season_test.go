@@ -321,6 +321,9 @@ func (s *season) close() {
 	s.slash(s.coach, s.practice, "roster", nil)
 	s.slash(s.coach, s.practice, "brief", standin.Options{"student": w.User, "text": "none"})
 	s.slash(w.User, s.practice, "mine consent", nil)
+	if sessions := s.complete(w.User, s.practice, "mine remove", "session"); len(sessions) > 0 {
+		s.press(w.User, s.slash(w.User, s.practice, "mine remove", standin.Options{"session": sessions[0].Value}), "Delete this session")
+	}
 	s.slash(w.User, s.practice, "mine export", nil)
 	s.slash(s.steward, s.practice, "clubhouse answers", nil)
 	s.slash(s.steward, s.practice, "clubhouse show", nil)
