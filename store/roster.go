@@ -20,6 +20,7 @@ type RosterLine struct {
 	Balls   int          // hit since that lesson, set aside or not; ever, without a lesson
 	Unread  int          // posts since the consent that the coach has not looked at
 	Oldest  time.Time    // when the oldest of those was posted, zero if none
+	Recent  []Gisted     // the sessions hit last, the latest first; none when nothing is unread
 
 	// Brief is the one set last unless it was ended, nil if there is none; its
 	// date may have passed. Told is how it stood when the coach was told, ""
@@ -90,6 +91,11 @@ func (db *DB) rosterLine(ctx context.Context, tx *sql.Tx, b Binding) (l RosterLi
 		return l, err
 	}
 	l.Oldest = timeOf(oldest)
+	if l.Unread > 0 {
+		if l.Recent, err = recent(ctx, tx, b, mostRecent); err != nil {
+			return l, err
+		}
+	}
 	filter := ValuesFilter{Number: analysis.FaceToPath}
 	if l.Brief, err = optional(lastBrief(ctx, tx, b.Server, b.Student)); err != nil {
 		return l, err
