@@ -4,6 +4,7 @@ import (
 	"context"
 	"database/sql"
 	"errors"
+	"slices"
 	"time"
 
 	"rangepost/analysis"
@@ -41,15 +42,18 @@ type RosterLine struct {
 	Values []analysis.SessionValues
 }
 
-// Roster is a line for each student whose consent to this coach stands, in the
-// order it was given, all from one snapshot.
-func (db *DB) Roster(ctx context.Context, server, coach string) (lines []RosterLine, err error) {
+// Roster is a line for each student whose consent to this coach stands, or for
+// those of some, in the order it was given, all from one snapshot.
+func (db *DB) Roster(ctx context.Context, server, coach string, students ...string) (lines []RosterLine, err error) {
 	err = db.query(ctx, "reading a roster", func(tx *sql.Tx) error {
 		bound, err := collect(ctx, tx, scanBinding, selectBinding+liveOfCoach, server, coach)
 		if err != nil {
 			return err
 		}
 		for _, b := range bound {
+			if len(students) > 0 && !slices.Contains(students, b.Student) {
+				continue
+			}
 			line, err := db.rosterLine(ctx, tx, b)
 			if err != nil {
 				return err
