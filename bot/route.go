@@ -58,6 +58,7 @@ func routes() []route {
 		{"unmark", 2, thePupil, AckUpdate, pressUnmark},
 		{"brief", 1, thePupil, AckImmediate, pressBrief},
 		{"briefed", 1, thePupil, AckPrivate, submitBrief},
+		{"take", 2, thePupil, AckPrivate, pressTake},
 		{"caught", 2, thePupil, AckUpdate, pressCaught},
 		{"enter", 1, anybody, AckPrivate, pressEnter},
 		{"standings", 1, anybody, AckPrivate, pressStandings},
