@@ -73,7 +73,7 @@ func catchUpLines(c record.CatchUp) []string {
 		lines = append(lines, fmt.Sprintf("And %s before.", words.Count(n, "post")))
 	}
 	if c.Taught != nil {
-		add(fmt.Sprintf("lesson of %s: %s", words.ShortDate(c.Taught.At), voice.Quote(c.Taught.Note)), "")
+		add(fmt.Sprintf("lesson of %s: %s", words.ShortDate(c.Taught.At), voice.Note(c.Taught.Note)), "")
 	}
 	if b := c.Line.Brief; b != nil {
 		text := "the brief asks for " + voice.Wanted(b.Kept.Brief)

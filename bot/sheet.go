@@ -8,6 +8,7 @@ import (
 	"strings"
 
 	"rangepost/analysis"
+	"rangepost/analysis/timeline"
 	"rangepost/bot/record"
 	"rangepost/bot/words"
 )
@@ -46,24 +47,35 @@ func sheetLines(r Call, s record.Sheet) []string {
 	for _, state := range s.States {
 		lines = append(lines, "- "+words.Sentence(voice.State(state))+".")
 	}
-	if s.Trial != nil {
-		lines = append(lines, fmt.Sprintf("Last trial, %s: %s.", words.ShortDate(s.Trial.At), voice.TrialFound(*s.Trial.Gist.Trial)))
-	} else {
+	if slices.ContainsFunc(s.States, func(r timeline.Result) bool { return r.Effect.Change == timeline.NotYet }) {
+		lines = append(lines, "Whether the last lesson moved one of them that is not said to have moved cannot be told yet.")
+	}
+	for i, f := range s.Trials {
+		head := "Last trial, "
+		if i > 0 {
+			head = "Before it, "
+		}
+		lines = append(lines, fmt.Sprintf("%s%s: %s.", head, words.ShortDate(f.At), voice.TrialFound(*f.Gist.Trial)))
+	}
+	if len(s.Trials) == 0 {
 		lines = append(lines, "No trial yet.")
 	}
-	if b := s.Line.Brief; b != nil {
-		lines = append(lines, words.Sentence(voice.Stands(b.Kept, b.Standing))+". It asked for "+voice.Wanted(b.Kept.Brief)+".")
-	} else {
+	switch b := s.Line.Brief; {
+	case b == nil:
 		lines = append(lines, "No brief.")
+	case b.Standing == timeline.Running:
+		lines = append(lines, words.Sentence(voice.Stands(b.Kept, b.Standing))+". It asks for "+voice.Wanted(b.Kept.Brief)+".")
+	default: // how it ended stands above
+		lines = append(lines, "The brief asked for "+voice.Wanted(b.Kept.Brief)+".")
 	}
 	if s.Promised != nil {
-		lines = append(lines, fmt.Sprintf("Promised on %s: %s.", words.ShortDate(s.Promised.At), voice.Quote(s.Promised.Note)))
+		lines = append(lines, fmt.Sprintf("Promised on %s: %s.", words.ShortDate(s.Promised.At), voice.Note(s.Promised.Note)))
 	}
 	if s.Latest == nil {
 		return lines
 	}
 	if note := s.Latest.Reading.Session.Note; note != "" {
-		lines = append(lines, fmt.Sprintf("Their own note, %s: %s.", words.ShortDate(s.Latest.At.In(r.Zone)), voice.Quote(note)))
+		lines = append(lines, fmt.Sprintf("Their own note, %s: %s.", words.ShortDate(s.Latest.At.In(r.Zone)), voice.Note(note)))
 	}
 	if needs := strings.TrimPrefix(voice.Needs(s.Needs), "Needs: "); needs != "" {
 		text := "To work on: " + needs + "."

@@ -3,6 +3,8 @@ package timeline
 import (
 	"math"
 
+	"gonum.org/v1/gonum/stat/distuv"
+
 	"rangepost/analysis"
 	"rangepost/analysis/stat"
 )
@@ -14,6 +16,7 @@ type Contrast string
 const (
 	Differ    Contrast = "differ"     // the limits, of all numbers compared together, exclude nothing
 	Alike     Contrast = "alike"      // the difference is inside the practical zero, by two one-sided tests at 5 %
+	Varies    Contrast = "varies"     // from day to day by more than luck: see Days
 	CannotSay Contrast = "cannot say" // neither
 	TooLittle Contrast = "too little" // one session a side and not the same, so that the days may be what differs; or nothing varies
 )
@@ -34,6 +37,7 @@ type Comparison struct {
 	Difference    float64 // second minus first, SI
 	Low, High     float64 // limits that hold for all numbers compared together 95 % of the time; 0 for TooLittle
 	Contrast      Contrast
+	Days          []float64 // the difference in each session that has both sides, by time, where Within
 }
 
 // Compare compares a number of two sides, one of so many numbers compared
@@ -47,7 +51,8 @@ type Comparison struct {
 //	difference(i) ~ N(d, tau2 + v(i))
 //
 // with v the squared error of a session's difference; under five of them tau2 is
-// taken for nothing, which Within says. Else all sessions are compared across:
+// taken for nothing, which Within says, unless Cochran's Q says otherwise: then
+// it varies, and no one difference is told. Else all sessions are compared across:
 // mean(i) ~ N(m + d [second](i), tau2 + v(i)). Both are fitted as
 // stat.NewRandomEffects does (REML, Knapp and Hartung's limits). Where one session
 // alone has both and there is no other, its balls are compared (Behrens and
@@ -65,11 +70,18 @@ func Compare(number analysis.Number, first, second []analysis.SessionValues, zer
 	var limits func(level float64) (low, high float64)
 	switch d, v, df := differences(a, b); {
 	case len(d) >= 2 && len(d) < toVary && df > 0:
-		weight, sum := 0.0, 0.0
+		weight, sum, q := 0.0, 0.0, 0.0
 		for i := range d {
 			weight, sum = weight+1/v[i], sum+d[i]/v[i]
 		}
 		c.Paired, c.Within, c.Difference = len(d), true, sum/weight
+		for i := range d {
+			q += (d[i] - c.Difference) * (d[i] - c.Difference) / v[i]
+		}
+		if c.Days = d; q > (distuv.ChiSquared{K: float64(len(d) - 1)}).Quantile(level) {
+			c.Contrast = Varies
+			return c, true
+		}
 		limits = func(level float64) (float64, float64) {
 			half := stat.StudentQuantile((1+level)/2, df) / math.Sqrt(weight)
 			return c.Difference - half, c.Difference + half

@@ -35,7 +35,7 @@ func TestSimulatedComparisons(t *testing.T) {
 				s := w.Student(months.Course{Before: design.n, When: months.Never}, seed)
 				a, b, truth := design.sides(s, design.apart, rand.New(rand.NewPCG(seed, 5)))
 				c, ok := timeline.Compare(judged, a, b, 0.5*deg, 1)
-				if !ok || c.Contrast == timeline.TooLittle {
+				if !ok || c.Contrast == timeline.TooLittle || c.Contrast == timeline.Varies {
 					continue
 				}
 				of++
@@ -109,6 +109,29 @@ func moved(sessions []analysis.SessionValues, by float64) (all []analysis.Sessio
 		all = append(all, s)
 	}
 	return all
+}
+
+// A difference that is another from one day to the next is not told as one.
+func TestCompareVaries(t *testing.T) {
+	rng := rand.New(rand.NewPCG(3, 3))
+	const students = 400
+	var varies [2]int
+	for seed := range uint64(students) {
+		for i, turn := range []float64{0, 6 * deg} {
+			s := months.Worlds()[0].Student(months.Course{Before: 2, When: months.Never}, seed)
+			a, b, _ := setups(s, 2*deg, rng)
+			b = append(b[:1:1], moved(b[1:], turn)...)
+			if c, ok := timeline.Compare(judged, a, b, 0, 1); ok && c.Contrast == timeline.Varies {
+				varies[i]++
+				if len(c.Days) != 2 {
+					t.Fatalf("days: %v", c.Days)
+				}
+			}
+		}
+	}
+	if varies[0] > students/10 || varies[1] < students*9/10 {
+		t.Errorf("of %d, said to vary: %d that do not, %d that do", students, varies[0], varies[1])
+	}
 }
 
 // What too little tells is not said; a side without a value is none.

@@ -3,6 +3,7 @@ package record
 import (
 	"cmp"
 	"context"
+	"math"
 	"slices"
 	"time"
 
@@ -10,6 +11,7 @@ import (
 	"rangepost/analysis/cause"
 	"rangepost/analysis/tally"
 	"rangepost/analysis/timeline"
+	"rangepost/analysis/trial"
 	"rangepost/store"
 )
 
@@ -61,16 +63,32 @@ const (
 
 // weights are how much each finding weighs: each more than all below it, so that
 // no ordinary post outranks somebody who is lost. Of the three kinds of silence
-// a student has one. A drift weighs by how far it went, up to twice this: among
-// many students some number always wanders a little too far.
+// a student has one. A drift weighs by how far it went, up to eight times this
+// (see Weight): among many students some number always wanders a little too far.
 var weights = map[FindingKind]int{
-	BriefMissed: 512, SilentSinceLesson: 256, NeverPosted: 256, Silent: 256, Drifting: 64, TallyAgainst: 32, TrialFound: 16,
+	BriefMissed: 2048, SilentSinceLesson: 1024, NeverPosted: 1024, Silent: 1024, Drifting: 64, TallyAgainst: 32, TrialFound: 16,
 	BriefOver: 8, SameAgain: 4, FileWaits: 2, ToLookAt: 1,
 }
 
-// Weight is how pressing a finding is.
+// Weight is how pressing a finding is. Half of what a golfer would care about
+// more is as much more of a drift as everything ordinary together.
 func (f Finding) Weight() int {
-	return int(float64(weights[f.Kind]) * max(1, min(2, f.Series.Drift.Far())))
+	return int(float64(weights[f.Kind]) * max(1, min(8, 2*strayed(f.Series)-1)))
+}
+
+// strayed is how far a level that drifts has gone, in practical zeros of its
+// number: under 1 no golfer would care. 0 without a chart, or where the number
+// has none.
+func strayed(r timeline.Result) float64 {
+	d := r.Drift
+	if len(d.EWMA) == 0 {
+		return 0
+	}
+	zero := trial.PracticalZero(r.Number, d.Target, 0)
+	if zero <= 0 {
+		return 0
+	}
+	return math.Abs(d.EWMA[len(d.EWMA)-1]-d.Target) / zero
 }
 
 // pressing puts findings in order: the most pressing first, among equals the

@@ -87,8 +87,12 @@ func (l Line) Weight() (sum int) {
 	return sum
 }
 
-// drifting reports whether the followed number drifts.
-func (l Line) drifting() bool { return l.Followed.Drift.OK && l.Followed.Drift.Out >= 0 }
+// drifting reports whether the followed number drifts, by as much as a golfer
+// would care about.
+func (l Line) drifting() bool {
+	d := l.Followed.Drift
+	return d.OK && d.Out >= 0 && d.Out < len(l.Followed.Points) && strayed(l.Followed) >= 1
+}
 
 // SilentAt is what there is to say at a time when nothing comes any more; ok is
 // false while there is nothing to say.

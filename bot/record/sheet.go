@@ -16,7 +16,7 @@ import (
 type Sheet struct {
 	Line
 	States   []timeline.Result // of the number they work on, and of face and path
-	Trial    *Finding          // the last, nil without one
+	Trials   []Finding         // the last, and the one before it that moved something, if that one did not
 	Promised *store.Lesson     // the last lesson, nil without one
 	Latest   *store.Session    // hit last, nil without one
 	Needs    cause.Result      // of its usual set: what has to move, and what might move it
@@ -45,10 +45,11 @@ func (rs *Records) Sheet(ctx context.Context, b store.Binding) (s Sheet, err err
 		promised.At = promised.At.In(zone)
 		s.Promised = &promised
 	}
-	for _, f := range Found(s.Recent, func(store.Gisted) bool { return true }) {
-		if f.Kind == TrialFound {
-			s.Trial = &f
-			break
+	all := Found(s.Recent, func(store.Gisted) bool { return true })
+	if i := slices.IndexFunc(all, func(f Finding) bool { return f.Kind == TrialFound }); i >= 0 {
+		s.Trials = append(s.Trials, all[i])
+		if told := telling(all); told != i {
+			s.Trials = append(s.Trials, all[told])
 		}
 	}
 	usual, err := rs.UsualNumber(ctx, b.Server, b.Student)

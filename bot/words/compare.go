@@ -1,6 +1,8 @@
 package words
 
 import (
+	"strings"
+
 	"rangepost/analysis"
 	"rangepost/analysis/timeline"
 )
@@ -23,27 +25,33 @@ func (v Voice) Compared(first, second string, all []timeline.Comparison) []strin
 		head += ", compared within the " + daysWithBoth(days.Paired)
 	}
 	lines := []string{head + "."}
-	var alike, open, little []string
+	var alike, little []string
 	for _, c := range all {
+		name := "- " + sentence(c.Number.Short())
 		half := v.half(c.Number.Info().Kind, c.Low, c.High, true)
 		switch c.Contrast {
 		case timeline.Differ:
-			lines = append(lines, sentence(c.Number.Short())+" "+v.change(c.Number, c.Difference, half)+v.changeBracket(c.Number, c.Low, c.High)+
+			lines = append(lines, name+" "+v.change(c.Number, c.Difference, half)+v.changeBracket(c.Number, c.Low, c.High)+
 				": "+v.untailed(c.Number, c.First.Mean, half)+", then "+v.untailed(c.Number, v.shownSum(c.Number.Info().Kind, c.First.Mean, c.Difference, half), half)+".")
+		case timeline.Varies:
+			days := make([]string, len(c.Days))
+			for i, d := range c.Days {
+				days[i] = v.change(c.Number, d, 1)
+			}
+			lines = append(lines, name+" another from day to day: "+strings.Join(days, ", then ")+".")
+		case timeline.CannotSay:
+			lines = append(lines, name+" cannot be told: anywhere "+v.ChangeLimits(c.Number, c.Low, c.High)+".")
 		case timeline.Alike:
 			alike = append(alike, c.Number.Short())
-		case timeline.CannotSay:
-			open = append(open, c.Number.Short()+" "+v.ChangeLimits(c.Number, c.Low, c.High))
 		default:
 			little = append(little, c.Number.Short())
 		}
 	}
 	if len(alike) > 0 {
-		lines = append(lines, "About the same: "+list(alike, "and")+".")
+		lines = append(lines, "- About the same: "+list(alike, "and")+".")
 	}
-	lines = append(lines, sentencesOf("Cannot be told, the difference may be anywhere: ", open)...)
 	if len(little) > 0 {
-		lines = append(lines, "Too few days to compare: "+list(little, "and")+".")
+		lines = append(lines, "- Too few days to compare: "+list(little, "and")+".")
 	}
 	switch {
 	case days.Within:
@@ -94,8 +102,6 @@ func (v Voice) State(r timeline.Result) string {
 		default:
 			text += ", and it stayed"
 		}
-	case timeline.NotYet:
-		text += "; whether the lesson moved it is not told yet"
 	}
 	if d := v.Drifted(r); d != "" {
 		text += "; drifting since " + shortDate(r.Points[r.Drift.Out].At)

@@ -213,6 +213,12 @@ func (v Voice) TallyAgainst(club analysis.Club, counted, measured tally.Thirds) 
 
 func ofFigures(n, of int) string { return figure(float64(n), 1) + " of " + figure(float64(of), 1) }
 
+// Note echoes what somebody wrote, longer than Quote does a label.
+func (v Voice) Note(text string) string {
+	const most = 120
+	return `"` + v.Safe(Cut(strings.ReplaceAll(Clean(text), `"`, "'"), most)) + `"`
+}
+
 // Posts says how many posts wait to be looked at, and since when the oldest
 // does.
 func Posts(n int, oldest time.Time) string {
@@ -241,7 +247,7 @@ const (
 	AskDrift   Ask = "See the timeline"
 	AskMeasure Ask = "Ask for ten measured balls"
 	AskTrial   Ask = "Decide what to keep"
-	AskBalls   Ask = "Ask for the balls"
+	AskBalls   Ask = "Ask for them"
 	AskElse    Ask = "Try something else"
 	AskAnswer  Ask = "Answer its questions"
 )

@@ -205,8 +205,15 @@ func (p *play) lastEvening() {
 
 	p.at(14, 20, 0)
 	p.tick() // the clock closes one challenge; the other takes a hand
+	page := p.slash(p.coach, p.practice, "review", nil)
+	picked := p.choose(p.coach, page, "Comment on one or several", "Odell", "Tamsin")
+	p.submitAsIs(p.coach, p.choose(p.coach, picked, "One you sent before", "alignment"))
 	p.press(p.coach, p.slash(p.coach, p.wrens, "catch-up", nil), "Caught up")
 	p.slash(p.coach, p.practice, "timeline", standin.Options{"student": p.wren, "number": "face_to_path, club_speed", "club": "7i"})
+	p.slash(p.coach, p.practice, "compare", standin.Options{"student": p.wren, "first": "normal", "second": "strong grip"})
+	p.slash(p.coach, p.practice, "compare", standin.Options{"student": p.tamsin, "first": "6i", "second": "driver", "number": "face, path"})
+	p.slash(p.wren, p.wrens, "compare", standin.Options{"first": "before lesson", "second": "since lesson"})
+	p.press(p.coach, p.slash(p.coach, p.wrens, "sheet", nil), "Take the numbers away")
 	p.slash(p.coach, p.practice, "timeline", standin.Options{"student": p.odell, "number": "tally"})
 	p.slash(p.coach, p.practice, "response", standin.Options{"student": p.wren})
 	p.slash(p.coach, p.practice, "cause", standin.Options{"student": p.odell})
@@ -313,6 +320,16 @@ func (p *play) submit(who *standin.User, opened *standin.Outcome, field, text st
 			return nil, errors.New("no form opened")
 		}
 		return who.Submit(p.ctx, opened.Modal, map[string]string{field: text})
+	})
+}
+
+// submitAsIs sends the form that opened as it is filled in.
+func (p *play) submitAsIs(who *standin.User, opened *standin.Outcome) *standin.Outcome {
+	return p.do(who.Name+" sends a form", func() (*standin.Outcome, error) {
+		if opened.Modal == nil {
+			return nil, errors.New("no form opened")
+		}
+		return who.Submit(p.ctx, opened.Modal, nil)
 	})
 }
 
