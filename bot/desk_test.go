@@ -127,7 +127,7 @@ func TestRosterOrder(t *testing.T) {
 	reply := d.ask(coach, "roster")
 	last := -1
 	for _, line := range []string{
-		"**missed**: Brief missed: no ball hit for it; never posted. Ask what is in the way.", "**silent**: Silent for 10 days, since the lesson. Write to them.",
+		"**missed**: Face brief missed: no ball hit for it; never posted. Ask what is in the way.", "**silent**: Silent for 10 days, since the lesson. Write to them.",
 		"**drift**: Face-to-path drifting since", "**unread**: 1 post.", "Nothing to do for now: fine.",
 	} {
 		at := strings.Index(reply.Text, line)

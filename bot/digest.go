@@ -185,7 +185,7 @@ func changed(c record.Changes) string {
 		says = append(says, found)
 	}
 	for _, b := range c.Earlier {
-		says = append(says, "Earlier "+voiceOf(c.Golfer).Stands(b.Kept, b.Standing)+".")
+		says = append(says, "Earlier "+b.Number.Short()+" "+voiceOf(c.Golfer).Stands(b.Kept, b.Standing)+".")
 	}
 	if c.New {
 		says = append(says, "New among your students.")

@@ -118,7 +118,7 @@ func TestDigest(t *testing.T) {
 	none("a minute before")
 	d.now = time.Date(2026, time.June, 8, 5, 0, 0, 0, time.UTC) // 07:00 in Berlin
 	first := tick()
-	contained(t, "first", first, "coach ", "Your students since 1 June 2026:", "**wren**: Brief missed: no ball hit for it. Ask what is in the way. 1 post.", "No change with the other 1.")
+	contained(t, "first", first, "coach ", "Your students since 1 June 2026:", "**wren**: Face brief missed: no ball hit for it. Ask what is in the way. 1 post.", "No change with the other 1.")
 	none("the same hour")
 	d.days(7)
 	// Tamsin has been silent for two weeks by then; of the brief nothing is said
@@ -174,13 +174,13 @@ func TestDigestOfEndings(t *testing.T) {
 	if said := set("face within 1, 10 balls by 20 June", "channel", thread).Text; strings.Contains(said, "kept") {
 		t.Errorf("told where the student reads along: %q", said)
 	}
-	contained(t, "replaced in the thread", week(), "**wren**: 1 post. Earlier brief kept: 10 of 10 balls inside.")
-	if said := week(); strings.Contains(said, "Earlier brief") {
+	contained(t, "replaced in the thread", week(), "**wren**: 1 post. Earlier face brief kept: 10 of 10 balls inside.")
+	if said := week(); strings.Contains(said, "Earlier") {
 		t.Errorf("told twice: %q", said)
 	}
 	d.days(7) // beyond 20 June
 	contained(t, "replaced elsewhere", set("face within 3, 10 balls by 30 July").Text, "Until now, brief missed: no ball hit for it.")
-	if said := week(); strings.Contains(said, "Earlier brief") {
+	if said := week(); strings.Contains(said, "Earlier") {
 		t.Errorf("told at once and again: %q", said)
 	}
 	d.Handle(t.Context(), as(student, Request{Kind: PressRequest, Path: d.ask(student, "mine consent").Rows[0].Buttons[0].Path}))

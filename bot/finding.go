@@ -15,7 +15,7 @@ func findingText(g record.Golfer, f record.Finding) string {
 	voice := voiceOf(g)
 	switch f.Kind {
 	case record.BriefMissed, record.BriefOver:
-		return voice.Stands(f.Brief.Kept, f.Brief.Standing)
+		return f.Brief.Number.Short() + " " + voice.Stands(f.Brief.Kept, f.Brief.Standing)
 	case record.NeverPosted:
 		return "never posted"
 	case record.SilentSinceLesson, record.Silent:

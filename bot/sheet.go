@@ -47,8 +47,17 @@ func sheetLines(r Call, s record.Sheet) []string {
 	for _, state := range s.States {
 		lines = append(lines, "- "+words.Sentence(voice.State(state))+".")
 	}
-	if slices.ContainsFunc(s.States, func(r timeline.Result) bool { return r.Effect.Change == timeline.NotYet }) {
-		lines = append(lines, "Whether the last lesson moved one of them that is not said to have moved cannot be told yet.")
+	open := 0
+	for _, state := range s.States {
+		if state.Effect.Change == timeline.NotYet || state.Effect.Change == timeline.TooEarly {
+			open++
+		}
+	}
+	switch {
+	case open > 0 && open == len(s.States):
+		lines = append(lines, "Whether the last lesson moved them cannot be told yet.")
+	case open > 0:
+		lines = append(lines, "Whether it moved the others cannot be told yet.")
 	}
 	for i, f := range s.Trials {
 		head := "Last trial, "

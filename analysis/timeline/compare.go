@@ -2,6 +2,7 @@ package timeline
 
 import (
 	"math"
+	"slices"
 
 	"gonum.org/v1/gonum/stat/distuv"
 
@@ -18,7 +19,7 @@ const (
 	Alike     Contrast = "alike"      // the difference is inside the practical zero, by two one-sided tests at 5 %
 	Varies    Contrast = "varies"     // from day to day by more than luck: see Days
 	CannotSay Contrast = "cannot say" // neither
-	TooLittle Contrast = "too little" // one session a side and not the same, so that the days may be what differs; or nothing varies
+	TooLittle Contrast = "too little" // fewer than two sessions on a side, and not the same one, so that the days may be what differs; or nothing varies
 )
 
 // A Side is one side of a comparison.
@@ -64,11 +65,15 @@ func Compare(number analysis.Number, first, second []analysis.SessionValues, zer
 	if len(a.sessions) == 0 || len(b.sessions) == 0 {
 		return c, false
 	}
+	d, v, df := differences(a, b)
+	if len(d) >= 2 {
+		a, b = shared(first, second), shared(second, first)
+	}
 	c = Comparison{Number: number, First: a.side(), Second: b.side(), Contrast: TooLittle}
 	c.Difference = c.Second.Mean - c.First.Mean
 	level := 1 - 0.05/float64(max(1, together))
 	var limits func(level float64) (low, high float64)
-	switch d, v, df := differences(a, b); {
+	switch {
 	case len(d) >= 2 && len(d) < toVary && df > 0:
 		weight, sum, q := 0.0, 0.0, 0.0
 		for i := range d {
@@ -103,6 +108,8 @@ func Compare(number analysis.Number, first, second []analysis.SessionValues, zer
 		}
 		c.Paired, c.Within = 1, true
 		limits = r.Limits
+	case len(a.sessions) < 2 || len(b.sessions) < 2:
+		return c, true
 	default:
 		y, v := a.means(0, len(a.sessions))
 		more, errors := b.means(0, len(b.sessions))
@@ -130,6 +137,17 @@ func Compare(number analysis.Number, first, second []analysis.SessionValues, zer
 // toVary is how many sessions with both sides tell how much their difference
 // changes from day to day: of fewer the limits would hold anything.
 const toVary = 5
+
+// shared is the model of those sessions that others are of as well.
+func shared(sessions, others []analysis.SessionValues) *model {
+	var kept []analysis.SessionValues
+	for _, s := range sessions {
+		if slices.ContainsFunc(others, func(o analysis.SessionValues) bool { return o.Session == s.Session }) {
+			kept = append(kept, s)
+		}
+	}
+	return newModel(kept)
+}
 
 // side is a model as one side.
 func (m *model) side() Side {
@@ -198,13 +216,4 @@ func ones(n int) []float64 {
 		all[i] = 1
 	}
 	return all
-}
-
-// Far is how far apart two sides are, over half the width of their limits: more
-// than 1 where they differ. 0 without limits.
-func (c Comparison) Far() float64 {
-	if half := (c.High - c.Low) / 2; half > 0 {
-		return math.Abs(c.Difference) / half
-	}
-	return 0
 }

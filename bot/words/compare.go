@@ -22,7 +22,7 @@ func (v Voice) Compared(first, second string, all []timeline.Comparison) []strin
 	head := sentence(first) + " (" + Count(days.First.Sessions, "day") + ", " + Count(days.First.Balls, "ball") + ") against " +
 		second + " (" + Count(days.Second.Sessions, "day") + ", " + Count(days.Second.Balls, "ball") + ")"
 	if days.Paired > 0 {
-		head += ", compared within the " + daysWithBoth(days.Paired)
+		head += ", on the same " + map[bool]string{true: "day", false: "days"}[days.Paired == 1]
 	}
 	lines := []string{head + "."}
 	var alike, little []string
@@ -38,7 +38,7 @@ func (v Voice) Compared(first, second string, all []timeline.Comparison) []strin
 			for i, d := range c.Days {
 				days[i] = v.change(c.Number, d, 1)
 			}
-			lines = append(lines, name+" another from day to day: "+strings.Join(days, ", then ")+".")
+			lines = append(lines, name+" differed from day to day: "+strings.Join(days, ", then ")+".")
 		case timeline.CannotSay:
 			lines = append(lines, name+" cannot be told: anywhere "+v.ChangeLimits(c.Number, c.Low, c.High)+".")
 		case timeline.Alike:
@@ -60,13 +60,6 @@ func (v Voice) Compared(first, second string, all []timeline.Comparison) []strin
 		return append(lines, "One day differs from the next by itself, so two days a side are the least.")
 	}
 	return append(lines, "A day counts once, however many balls, since days differ by themselves. The limits hold for all these numbers together.")
-}
-
-func daysWithBoth(n int) string {
-	if n == 1 {
-		return "one day with both"
-	}
-	return Count(n, "day") + " with both"
 }
 
 func theseDays(n int) string {

@@ -7,6 +7,7 @@ import (
 	"rangepost/analysis"
 	"rangepost/analysis/cause"
 	"rangepost/analysis/tally"
+	"rangepost/analysis/timeline"
 )
 
 // setGists are what sets are found to say, in every verdict, of any size, on
@@ -108,4 +109,25 @@ func TestDeskLinesAreShort(t *testing.T) {
 			}
 		}
 	}
+}
+
+// What is compared is said with its limits, and what cannot be is said to.
+func TestCompared(t *testing.T) {
+	side := func(days int, mean float64) timeline.Side {
+		return timeline.Side{Sessions: days, Balls: 20 * days, Mean: mean}
+	}
+	all := []timeline.Comparison{
+		{Number: analysis.Face, First: side(4, 3*deg), Second: side(3, 0.6*deg), Difference: -2.4 * deg, Low: -3.8 * deg, High: -1.0 * deg, Contrast: timeline.Differ},
+		{Number: analysis.Path, First: side(4, 0), Second: side(3, 0), Difference: 0.5 * deg, Low: -1 * deg, High: 2 * deg, Contrast: timeline.CannotSay},
+		{Number: analysis.Attack, First: side(4, 0), Second: side(3, 0), Contrast: timeline.Alike},
+		{Number: analysis.Carry, First: side(1, 0), Second: side(1, 0), Contrast: timeline.TooLittle},
+	}
+	check(t, strings.Join(Voice{}.Compared("the 7-iron", "the driver", all), "\n"), `The 7-iron (4 days, 80 balls) against the driver (3 days, 60 balls).
+- Face 2° further left (1 to 4°): 3° right, then 1° right.
+- Path cannot be told: anywhere between 1° further left and 2° further right.
+- About the same: attack angle.
+- Too few days to compare: carry.
+A day counts once, however many balls, since days differ by themselves. The limits hold for all these numbers together.`)
+	check(t, strings.Join(Voice{}.Compared("a", "b", all[3:]), "\n"), "A (1 day, 20 balls) against b (1 day, 20 balls).\n- Too few days to compare: carry.\n"+
+		"One day differs from the next by itself, so two days a side are the least.")
 }
