@@ -54,6 +54,10 @@ func (rs *Records) Review(ctx context.Context, server, coach string, posts []str
 	if err != nil {
 		return nil, any, err
 	}
+	house, err := rs.db.Clubhouse(ctx, server)
+	if err != nil {
+		return nil, any, err
+	}
 	found := map[string]Finding{}
 	golfers := map[string]Golfer{}
 	for _, s := range shown {
@@ -61,9 +65,11 @@ func (rs *Records) Review(ctx context.Context, server, coach string, posts []str
 			continue
 		}
 		if _, ok := golfers[s.Student]; !ok {
-			if golfers[s.Student], err = rs.Golfer(ctx, server, s.Student); err != nil {
+			student, err := rs.db.Student(ctx, server, s.Student)
+			if err != nil {
 				return nil, any, err
 			}
+			golfers[s.Student] = Golfer{student, student.Units.Or(house.Units)}
 			if err := rs.foundOf(ctx, server, s.Student, found); err != nil {
 				return nil, any, err
 			}
