@@ -191,7 +191,7 @@ func TestHurriedTrial(t *testing.T) {
 		`Baseline: "usual" (2 balls). Against it: "ball back" (2 balls).`,
 		"Two balls a set prove very little: luck alone often sets two such pairs further apart than one ball is from the next. " +
 			"Here less than about 7.0° of face would often not show; about 30 balls a set make a fair trial.",
-		`In "ball back", cannot tell: face 1.3° further right (18 more balls of each would tell).`,
+		`In "ball back", cannot tell: face 1.3° further right (18 more of each would tell).`,
 	}
 	check(t, strings.Join(got, "\n"), strings.Join(want, "\n"))
 }

@@ -133,7 +133,7 @@ func (v Voice) moreOf(row trial.Row) string {
 	case base > manyMore || set > manyMore:
 		return " (well over a hundred more balls)"
 	}
-	return " (" + Count(max(base, set), "more ball") + " of each would tell)"
+	return " (" + figure(float64(max(base, set)), 1) + " more of each would tell)"
 }
 
 // find is the row of a number in a set.
