@@ -8,12 +8,16 @@ var usualLabels = map[string]bool{
 	"control": true, "before": true, "standard": true,
 }
 
+// UsualLabel reports whether a label is one that golfers give the set they compare
+// with, or none.
+func UsualLabel(label string) bool { return usualLabels[strings.ToLower(strings.TrimSpace(label))] }
+
 // UsualSet is the index of the set that was hit as usual, among sets with one
 // club: the first whose label is missing or says so ("normal", "baseline"), or
 // else the first. -1 without any.
 func UsualSet(sets []Set) int {
 	for i, s := range sets {
-		if usualLabels[strings.ToLower(strings.TrimSpace(s.Label))] {
+		if UsualLabel(s.Label) {
 			return i
 		}
 	}

@@ -138,6 +138,30 @@ func BenchmarkReview(b *testing.B) {
 	}
 }
 
+// BenchmarkReviewPage looks at a page of ten of 10,000 unread posts and makes the
+// next, which is what a press under a page asks of the database.
+func BenchmarkReviewPage(b *testing.B) {
+	const students, each = 50, 200
+	bot, server, _, coach := crowded(b, 0, students, 0)
+	for i := range students {
+		fill(b, bot.db, server, fmt.Sprintf("user-%03d", i), each, 1)
+	}
+	call := Call{Request: Request{Server: server, Asker: Person{ID: coach}, Roles: []string{"coaches"}}}
+	posts, err := bot.records.ToReview(b.Context(), server, coach)
+	if err != nil || len(posts) < 2*reviewMost {
+		b.Fatalf("%d posts, %v", len(posts), err)
+	}
+	for b.Loop() {
+		if err := bot.db.LookedAt(b.Context(), server, coach, posts[:reviewMost]...); err != nil {
+			b.Fatal(err)
+		}
+		page, err := pageReply(b.Context(), bot, call, "view", posts, reviewMost, "")
+		if err != nil || len(page.among) == 0 {
+			b.Fatalf("%q, %v", page.Text, err)
+		}
+	}
+}
+
 // BenchmarkComplete offers the numbers of 500 sessions while somebody types.
 func BenchmarkComplete(b *testing.B) {
 	bot, server, student, _ := crowded(b, benchSessions, 0, 0)

@@ -13,7 +13,7 @@ import (
 	"rangepost/bot/words"
 )
 
-// mostCaughtUp is how many sessions a catch-up names, the latest.
+// mostCaughtUp is how many posts a catch-up tells of one by one, the latest.
 const mostCaughtUp = 4
 
 // runCatchUp is /catch-up: what happened with a student since the coach last
@@ -24,11 +24,11 @@ func runCatchUp(ctx context.Context, b *Bot, r Call) (Reply, error) {
 	if err != nil {
 		return Reply{}, err
 	}
-	c, err := b.records.CatchUp(ctx, binding, mostCaughtUp)
+	c, err := b.records.CatchUp(ctx, binding)
 	if err != nil {
 		return Reply{}, err
 	}
-	reply := Reply{about: r.Student, Text: words.Clip(strings.Join(words.Plainly(catchUpLines(c)), "\n"), MaxText)}
+	reply := Reply{about: r.Student, Text: words.Clip(strings.Join(catchUpLines(c), "\n"), MaxText)}
 	reply.Rows = []Row{{Buttons: []Button{
 		{Path: path("caught", r.Student, strconv.FormatInt(c.Until.UnixMilli(), 36)), Label: "Caught up", Style: Main},
 		{Path: path("review", r.Student, "0"), Label: "Review"},
@@ -40,25 +40,47 @@ func runCatchUp(ctx context.Context, b *Bot, r Call) (Reply, error) {
 	return withTimeline(ctx, b, reply, c.Golfer, []timeline.Result{c.Number})
 }
 
-// catchUpLines is what happened, in at most ten lines.
+// catchUpLines is what was found and what it asks, then what happened, in at
+// most ten lines.
 func catchUpLines(c record.CatchUp) []string {
 	voice := voiceOf(c.Golfer)
-	head := fmt.Sprintf("**%s** since %s: no post.", nameOf(c.Golfer.Student), day(c.Since))
+	lines := []string{fmt.Sprintf("**%s** since %s: no post.", nameOf(c.Student), day(c.Since))}
 	if c.Posts > 0 {
-		head = fmt.Sprintf("**%s** since %s: %s, %s.", nameOf(c.Golfer.Student), day(c.Since), words.Count(c.Posts, "post"), words.Count(c.Balls, "ball"))
+		lines[0] = fmt.Sprintf("**%s** since %s: %s, %s.", nameOf(c.Student), day(c.Since), words.Count(c.Posts, "post"), words.Count(c.Balls, "ball"))
 	}
-	lines := []string{head}
-	if c.Posts > len(c.Latest) {
-		lines = append(lines, fmt.Sprintf("The latest %d of them:", len(c.Latest)))
+	add := func(text string, ask words.Ask) {
+		if ask != "" {
+			text += ". " + string(ask)
+		}
+		lines = append(lines, "- "+words.Sentence(text)+".")
 	}
-	for _, s := range c.Latest {
-		lines = append(lines, oneLine(s))
+	for _, f := range c.Findings {
+		switch f.Kind {
+		case record.TrialFound, record.SameAgain, record.FileWaits, record.ToLookAt: // told with their posts
+			continue
+		}
+		add(findingText(c.Golfer, f), findingAsk(f))
 	}
-	if c.Lesson != nil {
-		lines = append(lines, fmt.Sprintf("- Lesson on %s: %s", day(c.Lesson.At), voice.Quote(c.Lesson.Note)))
+	posted := c.Posted[:min(mostCaughtUp, len(c.Posted))]
+	for _, f := range posted {
+		ask := findingAsk(f)
+		if f.Session != posted[0].Session { // the next step goes by the latest
+			ask = ""
+		}
+		add(postText(c.Golfer, f), ask)
 	}
-	if b := c.Brief; b != nil {
-		lines = append(lines, "- "+words.Sentence(voice.Stands(b.Kept, b.Standing))+". It asks for "+voice.Wanted(b.Kept.Brief)+".")
+	if n := c.Posts - len(posted); n > 0 {
+		lines = append(lines, fmt.Sprintf("And %s before.", words.Count(n, "post")))
+	}
+	if c.Taught != nil {
+		add(fmt.Sprintf("lesson of %s: %s", words.ShortDate(c.Taught.At), voice.Note(c.Taught.Note)), "")
+	}
+	if b := c.Line.Brief; b != nil {
+		text := "the brief asks for " + voice.Wanted(b.Kept.Brief)
+		if b.Standing == timeline.Running {
+			text = voice.Stands(b.Kept, b.Standing) + "; it asks for " + voice.Wanted(b.Kept.Brief)
+		}
+		add(text, "")
 	}
 	if len(c.Number.Points) > 0 {
 		for _, line := range voice.Timeline(c.Number) {
@@ -70,18 +92,22 @@ func catchUpLines(c record.CatchUp) []string {
 	return lines
 }
 
-// oneLine is a session in one line.
-func oneLine(s record.Read) string {
-	i := s.Report.Main()
-	if i < 0 || len(s.Report.Reading.Questions) > 0 {
-		return fmt.Sprintf("- %s: the file waits for an answer.", day(s.At))
+// postText says what was found in one post: "6 June: the stronger grip closed
+// the face 2.2°, the path undid it". Of a trial it says where the usual setup
+// stands as well.
+func postText(g record.Golfer, f record.Finding) string {
+	at := words.ShortDate(f.At) + ": "
+	switch {
+	case f.Kind == record.FileWaits:
+		return at + "the file waits for an answer"
+	case f.Gist == nil:
+		return at + "nothing can be told of it"
 	}
-	set := s.Report.Sets[i]
-	line := fmt.Sprintf("- %s, %s: %s.", day(s.At), words.Escape(setTitle(set)), s.Report.Voice.Title(set.Pattern, set.Cause))
-	if n := len(s.Report.Sets) - 1; n > 0 {
-		line += fmt.Sprintf(" And %s.", words.Count(n, "more set"))
+	text := findingText(g, f)
+	if f.Kind == record.TrialFound {
+		text += ". As usual " + voiceOf(g).Found(f.Gist.Set)
 	}
-	return line
+	return at + text
 }
 
 // pressCaught marks what a catch-up showed as looked at.

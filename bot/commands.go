@@ -64,6 +64,17 @@ func Commands() []Command {
 			Run:     runResponse,
 		},
 		{
+			Name: "compare", May: numbers, Summary: "Two clubs, two spans of time or two setups of yours, number by number with limits",
+			Options: []Option{
+				{Name: "first", Summary: "7i; or before lesson, last 5, 2026-06-01 to 2026-06-07; or what a set is called", Required: true, Complete: true},
+				{Name: "second", Summary: "What it is compared with, of the same kind: driver; since lesson; strong grip", Required: true, Complete: true},
+				{Name: "number", Summary: "Which numbers, with commas: face, path; what a trial compares if you do not say", Complete: true},
+				{Name: "club", Summary: "For spans and setups: which club; the commonest if you do not say", Complete: true},
+				studentOption(),
+			},
+			Run: runCompare, Complete: completeCompare,
+		},
+		{
 			Name: "tally", May: anybody, Summary: "Count ball flights by eye, when nothing is measured, and see what they say",
 			Options: []Option{
 				{Name: "start", Summary: "Where the ball started", Choices: sideChoices("on line")},
@@ -163,6 +174,11 @@ func Commands() []Command {
 			Name: "catch-up", May: pupil, Summary: "What happened with a student since you last caught up", Seen: SeenByAsker,
 			Options: []Option{pupilOption()},
 			Run:     runCatchUp,
+		},
+		{
+			Name: "sheet", May: pupil, Summary: "One page about a student before a lesson, and their numbers to take away", Seen: SeenByAsker,
+			Options: []Option{pupilOption()},
+			Run:     runSheet,
 		},
 		{
 			Name: "brief", May: pupil, Summary: "Say what to work on, in a line; without one, see how far they are",

@@ -127,8 +127,8 @@ func TestRosterOrder(t *testing.T) {
 	reply := d.ask(coach, "roster")
 	last := -1
 	for _, line := range []string{
-		"**missed**: brief missed: no ball hit for it", "**silent**: silent for 10 days, since the lesson", "**drift**: face-to-path drifting since",
-		"**unread**: 1 post to look at, of 24 June", "Nothing to do for now:", "**fine**: last post 24 June, 10 balls.",
+		"**missed**: Face brief missed: no ball hit for it; never posted. Ask what is in the way.", "**silent**: Silent for 10 days, since the lesson. Write to them.",
+		"**drift**: Face-to-path drifting since", "**unread**: 1 post.", "Nothing to do for now: fine.",
 	} {
 		at := strings.Index(reply.Text, line)
 		if at <= last {
@@ -155,6 +155,8 @@ func TestRosterPages(t *testing.T) {
 			t.Fatal(err)
 		}
 	}
+	contained(t, "the first week", d.ask(coach, "roster").Text, "60 students, none needs you now.", "student00, ", " more.")
+	d.days(8) // nobody posted
 	reply := d.ask(coach, "roster")
 	for pages := 1; ; pages++ {
 		if n := len([]rune(reply.Text)); n > MaxText {
@@ -192,70 +194,203 @@ func TestRosterPages(t *testing.T) {
 	}
 }
 
-// Opening marks nothing; each button does what it says.
+// unreadPosts is how many posts a coach has to look at.
+func (d *desktop) unreadPosts(by string) int {
+	d.t.Helper()
+	first, more, err := d.db.Unread(d.t.Context(), "saltmarsh", by, store.UnreadFilter{})
+	if err != nil {
+		d.t.Fatal(err)
+	}
+	if first == nil {
+		return 0
+	}
+	return 1 + more
+}
+
+// do presses a button of a reply by its label.
+func (d *desktop) do(who string, on Reply, label string) Reply {
+	d.t.Helper()
+	for _, row := range on.Rows {
+		for _, b := range row.Buttons {
+			if b.Label == label {
+				return d.Handle(d.t.Context(), as(who, Request{Kind: PressRequest, Path: b.Path}))
+			}
+		}
+	}
+	d.t.Fatalf("no button %q in %+v", label, on.Rows)
+	return Reply{}
+}
+
+// choose chooses in the menu of a reply that is called so, by position.
+func (d *desktop) choose(who string, on Reply, menu string, places ...int) Reply {
+	d.t.Helper()
+	for _, row := range on.Rows {
+		if m := row.Menu; m != nil && m.Placeholder == menu {
+			var values []string
+			for _, i := range places {
+				values = append(values, m.Choices[i].Value)
+			}
+			return d.Handle(d.t.Context(), as(who, Request{Kind: ChooseRequest, Path: m.Path, Values: values}))
+		}
+	}
+	d.t.Fatalf("no menu %q in %+v", menu, on.Rows)
+	return Reply{}
+}
+
+// fill sends the form of a reply.
+func (d *desktop) fill(who string, form Reply, text string) Reply {
+	d.t.Helper()
+	if form.Modal == nil {
+		d.t.Fatalf("no form: %q", form.Text)
+	}
+	return d.Handle(d.t.Context(), as(who, Request{Kind: SubmitRequest, Path: form.Modal.Path, Fields: map[string]string{"text": text}}))
+}
+
+// A page says what was found in each post; opening it, or a post of it, marks
+// nothing, and each button does what it says.
 func TestReview(t *testing.T) {
 	d := newDesktop(t)
 	d.bind(student, coach)
-	post := posting("wren-1-first.csv")
-	d.Handle(t.Context(), as(student, post))
-	d.days(4)
-	post = posting("wren-3-before-lesson.csv")
-	d.Handle(t.Context(), as(student, post))
-	unread := func() int {
-		t.Helper()
-		first, more, err := d.db.Unread(t.Context(), "saltmarsh", coach, store.UnreadFilter{})
-		if err != nil {
-			t.Fatal(err)
-		}
-		if first == nil {
-			return 0
-		}
-		return 1 + more
+	for _, file := range []string{"wren-1-first.csv", "wren-3-before-lesson.csv"} {
+		d.Handle(t.Context(), as(student, posting(file)))
+		d.days(3)
 	}
-	first := d.ask(coach, "review")
-	contained(t, "first", first.Text, "**wren**", "1 more after this.", "because the face pointed")
-	if first.Picture == nil {
-		t.Error("no picture")
+	page := d.ask(coach, "review")
+	contained(t, "page", page.Text, "2 posts on this page.", "1. **wren**, 4 June: 13 yards right, face 3.5° right, the same as last time.", "2. 1 June: 12 yards right, face 3.0° right.")
+	first := d.choose(coach, page, "Open one", 1)
+	contained(t, "first", first.Text, "**wren**, 1 June 2026, 20 balls.", "because the face pointed")
+	if first.Picture == nil || d.unreadPosts(coach) != 2 {
+		t.Fatalf("opened: picture %v, %d unread, want 2", first.Picture != nil, d.unreadPosts(coach))
 	}
-	if n := unread(); n != 2 {
-		t.Fatalf("opened: %d unread, want 2", n)
-	}
-	buttons := map[string]string{}
-	for _, b := range first.Rows[0].Buttons {
-		buttons[b.Label] = b.Path
-	}
-	do := func(label string) Reply {
-		t.Helper()
-		if buttons[label] == "" {
-			t.Fatalf("no button %q in %v", label, buttons)
-		}
-		return d.Handle(t.Context(), as(coach, Request{Kind: PressRequest, Path: buttons[label]}))
-	}
-	second := do("Next")
+	second := d.do(coach, first, "Next")
 	contained(t, "second", second.Text, "Since the session before (1 June) the face-to-path went")
-	if n := unread(); n != 2 {
-		t.Errorf("next: %d unread, want 2", n)
-	}
-	last := d.Handle(t.Context(), as(coach, Request{Kind: PressRequest, Path: second.Rows[0].Buttons[3].Path}))
+	last := d.do(coach, second, "Next")
 	contained(t, "after the last", last.Text, "That was the last; 2 are you went past")
-	form := do("Comment")
-	if form.Modal == nil || unread() != 2 {
-		t.Fatalf("comment: %+v, %d unread", form, unread())
+	contained(t, "again", d.do(coach, last, "From the first").Text, "2 posts on this page.")
+	form := d.do(coach, first, "Comment")
+	if d.unreadPosts(coach) != 2 {
+		t.Fatalf("comment: %d unread", d.unreadPosts(coach))
 	}
-	if empty := d.Handle(t.Context(), as(coach, Request{Kind: SubmitRequest, Path: form.Modal.Path, Fields: map[string]string{"text": " \n "}})); !strings.Contains(empty.Text, "is empty") || unread() != 2 {
+	if empty := d.fill(coach, form, " \n "); !strings.Contains(empty.Text, "is empty") || d.unreadPosts(coach) != 2 {
 		t.Errorf("an empty comment: %q", empty.Text)
 	}
-	sent := d.Handle(t.Context(), as(coach, Request{Kind: SubmitRequest, Path: form.Modal.Path, Fields: map[string]string{"text": "Good.\n**Now** @everyone"}}))
+	sent := d.fill(coach, form, "Good.\n**Now** @everyone")
 	contained(t, "comment", sent.Text, "Posted in <#thread-wren-coach>, and marked as looked at.")
 	if len(sent.Also) != 1 || sent.Also[0].Channel != "thread-wren-coach" || len(sent.Also[0].Reply.Notify) != 1 || sent.Also[0].Reply.Notify[0] != student {
 		t.Fatalf("also: %+v", sent.Also)
 	}
 	contained(t, "in the thread", sent.Also[0].Reply.Text, "<@wren>, <@coach> on your session of 1 June 2026:\n> Good.\n> \\*\\*Now\\*\\* @\u200beveryone")
-	if n := unread(); n != 1 {
+	if n := d.unreadPosts(coach); n != 1 {
 		t.Errorf("commented: %d unread, want 1", n)
 	}
-	contained(t, "looked", d.Handle(t.Context(), as(coach, Request{Kind: PressRequest, Path: second.Rows[0].Buttons[0].Path})).Text, "Nothing left to look at.")
+	// What came in since a page was shown is not marked by it.
+	d.Handle(t.Context(), as(student, posting("wren-7-last.csv.gz")))
+	contained(t, "looked", d.do(coach, page, "Looked at all 2").Text, "2 posts marked as looked at. That was the last page; 1 post is still to look at.")
+	if n := d.unreadPosts(coach); n != 1 {
+		t.Errorf("looked at a page: %d unread, want 1", n)
+	}
+	contained(t, "the last one", d.do(coach, d.ask(coach, "review"), "Looked at").Text, "1 post marked as looked at. Nothing left to look at.")
 	contained(t, "nothing", d.ask(coach, "review").Text, "Nothing left to look at.")
+}
+
+// Many posts come on pages of one message each, everyone on one of them, and one
+// press a page looks at them all. A student who takes consent back is on none.
+func TestReviewPages(t *testing.T) {
+	d := newDesktop(t)
+	want := map[string]bool{}
+	for i := range 25 {
+		name := fmt.Sprintf("student%02d", i)
+		d.bind(name, coach)
+		if err := d.db.SetName(t.Context(), "saltmarsh", name, name); err != nil {
+			t.Fatal(err)
+		}
+		d.session(name, 10, 1)
+		want["**"+name+"**"] = true
+	}
+	gone := "student24"
+	page := d.ask(coach, "review")
+	d.Handle(t.Context(), as(gone, Request{Kind: PressRequest, Path: d.ask(gone, "mine consent").Rows[0].Buttons[0].Path}))
+	delete(want, "**"+gone+"**")
+	presses := 0
+	for ; len(page.Rows) > 0; presses++ {
+		if n := len([]rune(page.Text)); n > MaxText || presses > 4 {
+			t.Fatalf("page %d has %d characters", presses+1, n)
+		}
+		for name := range want {
+			if strings.Contains(page.Text, name) {
+				delete(want, name)
+			}
+		}
+		if strings.Contains(page.Text, "**"+gone+"**") {
+			t.Errorf("consent taken back, and still there: %q", page.Text)
+		}
+		page = d.do(coach, page, page.Rows[0].Buttons[0].Label)
+	}
+	if len(want) > 0 || presses != 3 || d.unreadPosts(coach) != 0 {
+		t.Errorf("after %d presses on no page: %v, %d unread", presses, want, d.unreadPosts(coach))
+	}
+	contained(t, "at the end", page.Text, "4 posts marked as looked at. Nothing left to look at.")
+}
+
+// One comment goes to several students, each told in their own thread of their
+// own sessions; it is kept, offered again, and forgotten when asked.
+func TestCommentOnSeveral(t *testing.T) {
+	d := newDesktop(t)
+	for _, who := range []string{student, other, "odell"} {
+		d.bind(who, coach)
+		d.session(who, 10, 1)
+		d.days(1)
+		if err := d.db.SetName(t.Context(), "saltmarsh", who, who); err != nil {
+			t.Fatal(err)
+		}
+	}
+	d.session(student, 10, 2)
+	page := d.ask(coach, "review")
+	at := func(who string) (places []int) {
+		for i, c := range page.Rows[2].Menu.Choices {
+			if strings.Contains(c.Text, who) {
+				places = append(places, i)
+			}
+		}
+		return places
+	}
+	if page.Rows[2].Menu.Most != 4 {
+		t.Errorf("one menu takes %d of 4 posts", page.Rows[2].Menu.Most)
+	}
+	asked := d.choose(coach, page, "Comment on one or several", append(at(student), at(other)...)...)
+	contained(t, "asked", asked.Text, "A comment for", student, other)
+	if len(asked.Rows) != 1 {
+		t.Errorf("comments are offered before any was sent: %+v", asked.Rows)
+	}
+	const text = "Lay a stick down first."
+	sent := d.fill(coach, d.do(coach, asked, "Write one"), text)
+	contained(t, "sent", sent.Text, "Posted to", student, other, "marked as looked at")
+	if len(sent.Also) != 2 || d.unreadPosts(coach) != 1 {
+		t.Fatalf("%d notices, %d unread", len(sent.Also), d.unreadPosts(coach))
+	}
+	for _, n := range sent.Also {
+		who, says := student, "on your sessions of 1 June 2026, 4 June 2026:\n> "+text
+		if n.Channel != "thread-wren-coach" {
+			who, says = other, "on your session of 2 June 2026:\n> "+text
+		}
+		contained(t, n.Channel, n.Reply.Text, says)
+		if n.Channel != "thread-"+who+"-coach" || len(n.Reply.Notify) != 1 || n.Reply.Notify[0] != who {
+			t.Errorf("told in %s: %v", n.Channel, n.Reply.Notify)
+		}
+	}
+	asked = d.choose(coach, page, "Comment on one or several", at("odell")...)
+	form := d.choose(coach, asked, "One you sent before", 0)
+	if form.Modal == nil || form.Modal.Fields[0].Value != text {
+		t.Fatalf("offered again: %+v", form)
+	}
+	contained(t, "forgotten", d.choose(coach, asked, "Forget one", 0).Text, "Forgotten")
+	contained(t, "not kept", d.choose(coach, asked, "One you sent before", 0).Text, "not kept any more")
+	contained(t, "another coach's", d.Handle(t.Context(), as(rival, Request{Kind: SubmitRequest, Path: form.Modal.Path, Fields: map[string]string{"text": "x"}})).Text, "not yours")
+	// Consent taken back between the page and the comment: nobody is told.
+	d.Handle(t.Context(), as("odell", Request{Kind: PressRequest, Path: d.ask("odell", "mine consent").Rows[0].Buttons[0].Path}))
+	if late := d.fill(coach, form, text); len(late.Also) != 0 || !strings.Contains(late.Text, "not yours to see") {
+		t.Errorf("after consent was taken back: %q, %d notices", late.Text, len(late.Also))
+	}
 }
 
 // A catch-up covers what the coach has not seen, whichever way they saw the
@@ -267,7 +402,7 @@ func TestCatchUp(t *testing.T) {
 	one := posting("wren-1-first.csv")
 	d.Handle(t.Context(), as(student, one))
 	first := d.ask(coach, "catch-up", "channel", thread)
-	contained(t, "first", first.Text, "**wren** since 1 June 2026: 1 post, 20 balls.", `- 1 June 2026, 7-iron \(20 balls\): Starts right`)
+	contained(t, "first", first.Text, "**wren** since 1 June 2026: 1 post, 20 balls.", "- 1 June: 12 yards right, face 3.0° right.")
 	if first.Picture == nil || len(strings.Split(first.Text, "\n")) > 10 {
 		t.Errorf("picture: %v, lines: %s", first.Picture != nil, first.Text)
 	}
@@ -278,7 +413,7 @@ func TestCatchUp(t *testing.T) {
 	two := posting("wren-3-before-lesson.csv")
 	d.Handle(t.Context(), as(student, two))
 	d.Handle(t.Context(), as(coach, Request{Kind: PressRequest, Path: first.Rows[0].Buttons[0].Path}))
-	contained(t, "after", d.ask(coach, "catch-up", "channel", thread).Text, "1 post", "4 June 2026")
+	contained(t, "after", d.ask(coach, "catch-up", "channel", thread).Text, "1 post", "- 4 June: 13 yards right, face 3.5° right, the same as last time.")
 	review := d.ask(coach, "review")
 	d.Handle(t.Context(), as(coach, Request{Kind: PressRequest, Path: review.Rows[0].Buttons[0].Path}))
 	contained(t, "once reviewed", d.ask(coach, "catch-up", "channel", thread).Text, "since 4 June 2026: no post.")

@@ -159,7 +159,7 @@ func digestText(n record.News) (text string, left, students int) {
 		if c.Carried {
 			late = " (since " + day(c.Since.In(n.Since.Location())) + ")"
 		}
-		if !add("**" + nameOf(c.Student) + "**" + late + ": " + strings.Join(changed(c), "; ") + ".\n") {
+		if !add("**" + nameOf(c.Student) + "**" + late + ": " + changed(c) + "\n") {
 			break
 		}
 		students++
@@ -173,33 +173,22 @@ func digestText(n record.News) (text string, left, students int) {
 	return says.String() + end, left, students
 }
 
-// changed says what changed with one student.
-func changed(c record.Changes) (says []string) {
-	voice := voiceOf(c.Golfer)
-	if c.New {
-		says = append(says, "new among your students")
+// changed says what changed with one student: what was found first, then what
+// came to pass with it.
+func changed(c record.Changes) string {
+	var says []string
+	// All of them: what is marked as told was told.
+	if found := findingLine(c.Golfer, c.Found, len(c.Found)); found != "" {
+		if c.Corrected {
+			found = "Not as told before: " + found
+		}
+		says = append(says, found)
 	}
 	for _, b := range c.Earlier {
-		says = append(says, "earlier "+voice.Stands(b.Kept, b.Standing))
+		says = append(says, "Earlier "+b.Number.Short()+" "+voiceOf(c.Golfer).Stands(b.Kept, b.Standing)+".")
 	}
-	if c.Ended {
-		says = append(says, voice.Stands(c.Brief.Kept, c.Brief.Standing))
+	if c.New {
+		says = append(says, "New among your students.")
 	}
-	if c.Corrected {
-		says = append(says, "not as told before: "+voice.Stands(c.Brief.Kept, c.Brief.Standing))
-	}
-	if c.Drifted {
-		says = append(says, voice.Drifted(c.Followed))
-	}
-	if c.Posts > 0 {
-		text := words.Count(c.Posts, "post") + ", " + words.Count(c.Balls, "ball")
-		if c.Unread > 0 {
-			text += fmt.Sprintf(" (%d to look at)", c.Unread)
-		}
-		says = append(says, text)
-	}
-	if c.Silence != nil {
-		says = append(says, needText(c.Line, *c.Silence))
-	}
-	return says
+	return strings.Join(says, " ")
 }

@@ -118,25 +118,25 @@ func TestDigest(t *testing.T) {
 	none("a minute before")
 	d.now = time.Date(2026, time.June, 8, 5, 0, 0, 0, time.UTC) // 07:00 in Berlin
 	first := tick()
-	contained(t, "first", first, "coach ", "Your students since 1 June 2026:", "**wren**: brief missed: no ball hit for it; 1 post, 10 balls (1 to look at).", "No change with the other 1.")
+	contained(t, "first", first, "coach ", "Your students since 1 June 2026:", "**wren**: Face brief missed: no ball hit for it. Ask what is in the way. 1 post.", "No change with the other 1.")
 	none("the same hour")
 	d.days(7)
 	// Tamsin has been silent for two weeks by then; of the brief nothing is said
 	// again.
 	second := tick()
-	contained(t, "second", second, "**tamsin**: never posted")
+	contained(t, "second", second, "**tamsin**: Never posted. Help with the first file.")
 	if strings.Contains(second, "brief") {
 		t.Errorf("a brief's end is told twice: %q", second)
 	}
 	d.days(7)
 	third := tick()
-	if third != "" && !strings.Contains(third, "silent") {
+	if third != "" && !strings.Contains(third, "Silent") {
 		t.Errorf("nothing changed: %q", third)
 	}
 	// The bot was down for five weeks: one message for all of them.
 	d.session(student, 10, 0)
 	d.days(35)
-	contained(t, "made up", tick(), "Your students since 22 June 2026:", "1 post, 10 balls")
+	contained(t, "made up", tick(), "Your students since 22 June 2026:", "1 post.")
 	none("made up once")
 	contained(t, "off", d.ask(coach, "digest", "day", "off").Text, "No weekly message")
 	d.session(student, 10, 0)
@@ -174,13 +174,13 @@ func TestDigestOfEndings(t *testing.T) {
 	if said := set("face within 1, 10 balls by 20 June", "channel", thread).Text; strings.Contains(said, "kept") {
 		t.Errorf("told where the student reads along: %q", said)
 	}
-	contained(t, "replaced in the thread", week(), "**wren**: earlier brief kept: 10 of 10 balls inside;")
-	if said := week(); strings.Contains(said, "earlier brief") {
+	contained(t, "replaced in the thread", week(), "**wren**: 1 post. Earlier face brief kept: 10 of 10 balls inside.")
+	if said := week(); strings.Contains(said, "Earlier") {
 		t.Errorf("told twice: %q", said)
 	}
 	d.days(7) // beyond 20 June
 	contained(t, "replaced elsewhere", set("face within 3, 10 balls by 30 July").Text, "Until now, brief missed: no ball hit for it.")
-	if said := week(); strings.Contains(said, "earlier brief") {
+	if said := week(); strings.Contains(said, "Earlier") {
 		t.Errorf("told at once and again: %q", said)
 	}
 	d.Handle(t.Context(), as(student, Request{Kind: PressRequest, Path: d.ask(student, "mine consent").Rows[0].Buttons[0].Path}))
@@ -303,7 +303,7 @@ func TestHandOver(t *testing.T) {
 	d.bind(student, rival)
 	contained(t, "the coach before", d.ask(coach, "catch-up", "student", student).Text, "not yours to see")
 	contained(t, "their roster", d.ask(coach, "roster").Text, "No student has agreed to you yet")
-	contained(t, "the new one's roster", d.ask(rival, "roster").Text, "1 student", "last post 1 June")
+	contained(t, "the new one's roster", d.ask(rival, "roster").Text, "1 student, none needs you now.", "Nothing to do for now: wren.")
 	contained(t, "what was before is history", d.ask(rival, "review").Text, "Nothing left to look at")
 	d.days(1)
 	after := d.session(student, 10, 0)

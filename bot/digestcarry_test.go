@@ -40,7 +40,7 @@ func TestDigestCarriesTheRestOver(t *testing.T) {
 		d.ask(coach, "brief", "student", name, "text", "face within 2, 10 balls in 3 days")
 		d.session(name, 10, 0)
 	}
-	one := regexp.MustCompile(`(?m)^(?:coach )?\*\*(student-\d\d)\*\*[^:\n]*: .*brief kept`)
+	one := regexp.MustCompile(`(?m)^(?:coach )?\*\*(student-\d\d)\*\*[^:\n]*: .*[Bb]rief kept`)
 	told := map[string]int{}
 	for week := range 6 {
 		text := d.weekly(on)
@@ -109,7 +109,7 @@ func TestDriftOfAFilePostedLater(t *testing.T) {
 		t.Fatalf("nothing drifts yet: %q", text)
 	}
 	post(late[12:]) // hit before that message
-	contained(t, "the next", d.weekly(on), "**wren**: face-to-path drifting since")
+	contained(t, "the next", d.weekly(on), "**wren**: Face-to-path drifting since")
 	for range 3 {
 		if text := d.weekly(on); strings.Contains(text, "drifting") {
 			t.Errorf("told again: %q", text)

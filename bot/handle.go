@@ -90,7 +90,7 @@ func (b *Bot) Handle(ctx context.Context, r Request) Reply {
 func (b *Bot) show(ctx context.Context, r Request, reply *Reply) error {
 	reply.Text = words.Clip(reply.Text, MaxText)
 	if reply.about == "" {
-		return nil
+		return b.showAmong(ctx, r, reply)
 	}
 	open, err := b.shownOpenly(ctx, r, reply.about, reply.shared)
 	if err != nil {
@@ -106,6 +106,26 @@ func (b *Bot) show(ctx context.Context, r Request, reply *Reply) error {
 		return err == nil && (open || private)
 	}
 	return nil
+}
+
+// showAmong settles the same of a reply with the numbers of several students,
+// which is their coach's alone.
+func (b *Bot) showAmong(ctx context.Context, r Request, reply *Reply) error {
+	if len(reply.among) == 0 {
+		return nil
+	}
+	among := reply.among
+	all := func(ctx context.Context) error {
+		for _, student := range among {
+			if err := b.mayRead(ctx, r, student); err != nil {
+				return err
+			}
+		}
+		return nil
+	}
+	reply.Private = true
+	reply.Still = func(ctx context.Context) bool { return all(ctx) == nil }
+	return all(ctx)
 }
 
 // shownOpenly reports whether everybody in the place of r may see a student's

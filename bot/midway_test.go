@@ -1,6 +1,7 @@
 package bot
 
 import (
+	"slices"
 	"strings"
 	"testing"
 )
@@ -27,15 +28,15 @@ func TestStandingChangesMidway(t *testing.T) {
 		reply Reply
 	}
 	var made []answered
-	b, session, binding := settled(t)
-	for _, a := range permits(session, binding) {
+	b, session, binding, review := settled(t)
+	for _, a := range permits(session, binding, review) {
 		if a.do.Kind == CompletionAsk || strings.HasPrefix(a.name, "consent") {
 			continue
 		}
 		for _, who := range []string{student, coach} {
 			r := as(who, a.do)
 			r.Channel, r.Thread = "thread-"+student+coach, true
-			if reply, err := b.answer(t.Context(), r); err == nil && reply.about == student {
+			if reply, err := b.answer(t.Context(), r); err == nil && (reply.about == student || slices.Contains(reply.among, student)) {
 				made = append(made, answered{a.name, r, reply})
 			}
 		}
@@ -69,7 +70,7 @@ func TestStandingChangesMidway(t *testing.T) {
 		}, true},
 		{"another role is the coaches'", func(t *testing.T, b *Bot, _ string) { b.known.setCoachRole("saltmarsh", "others") }, true},
 	} {
-		after, _, binding := settled(t)
+		after, _, binding, _ := settled(t)
 		change.does(t, after, binding)
 		for _, m := range made {
 			reply := m.reply
@@ -89,7 +90,7 @@ func TestStandingChangesMidway(t *testing.T) {
 
 // What was asked of a message that nobody else sees stays an update of it.
 func TestHiddenMessagesAreUpdated(t *testing.T) {
-	b, session, _ := settled(t)
+	b, session, _, _ := settled(t)
 	r := as(student, Request{Kind: ChooseRequest, Path: path("set", session), Values: []string{"0"}, Hidden: true})
 	if reply := b.Handle(t.Context(), r); reply.Private || reply.Picture == nil {
 		t.Errorf("private %v: %q", reply.Private, reply.Text)

@@ -35,7 +35,7 @@ type act struct {
 // permits is the permission table: every command, completion, button, menu and
 // form. What acts on whoever asks is everybody's, and is checked to show
 // nothing of Wren.
-func permits(session, binding string) []act {
+func permits(session, binding, review string) []act {
 	hers := []string{student, coach}
 	coachs := []string{coach}
 	anyCoach := []string{coach, rival, former}
@@ -77,10 +77,24 @@ func permits(session, binding string) []act {
 		{"response", command("response", "student", student), hers},
 		{"sets", command("sets", "session", session, "text", "1-10 normal, 11-20 strong grip"), hers},
 		{"read her message", onHers, hers},
+		{"compare", command("compare", "student", student, "first", "normal", "second", "strong grip"), hers},
+		{"complete compare first", complete("compare", "first", "student", student), hers},
+		{"complete compare second", complete("compare", "second", "student", student), hers},
+		{"complete compare number", complete("compare", "number", "student", student), hers},
+		{"complete compare club", complete("compare", "club", "student", student), hers},
+		{"sheet", command("sheet", "student", student), coachs},
+		{"take the numbers away", press("take", student, "1"), coachs},
 		{"lesson", command("lesson", "student", student, "note", "grip"), coachs},
 		{"brief", command("brief", "student", student), coachs},
 		{"brief set", command("brief", "student", student, "text", "face within 2"), coachs},
 		{"review", command("review", "student", student), coachs},
+		{"press page", press("page", review, "0"), coachs},
+		{"open of a page", choose("0", "open", review), coachs},
+		{"pick of a page", choose("0", "pick", review), coachs},
+		{"press write", press("write", review, "0"), coachs},
+		{"choose reuse", choose("nothing", "reuse", review, "0"), coachs},
+		{"press seen", press("seen", review, "0", "1"), coachs},
+		{"submit written", submit("well done", "written", review, "0"), coachs},
 		{"catch-up", command("catch-up", "student", student), coachs},
 		{"roster", command("roster"), anyCoach},
 		{"review of all", command("review"), anyCoach},
@@ -145,6 +159,8 @@ func permits(session, binding string) []act {
 		{"press review", press("review", student, "0"), coachs},
 		{"press review of all", press("review", everybody, "0"), anyCoach},
 		{"press next", press("next", student, "0"), coachs},
+		{"press again", press("again", student), coachs},
+		{"choose drop", choose("nothing", "drop"), anyCoach},
 		{"press comment", press("comment", student, session), coachs},
 		{"press comment of all", press("comment", everybody, session), coachs},
 		{"submit comment", submit("well done", "commented", everybody, session), coachs},
@@ -199,7 +215,7 @@ func kept(t *testing.T, b *Bot) string {
 
 // settled is a server where Wren has a coach, had another, and a third who
 // left; she and Tamsin have posted.
-func settled(t *testing.T) (b *Bot, session, binding string) {
+func settled(t *testing.T) (b *Bot, session, binding, review string) {
 	t.Helper()
 	clock := time.Date(2026, time.June, 15, 9, 0, 0, 0, time.UTC) // after the demo's files
 	b, _ = alone(t, func() time.Time { clock = clock.Add(time.Second); return clock })
@@ -228,7 +244,11 @@ func settled(t *testing.T) (b *Bot, session, binding string) {
 	if err != nil {
 		t.Fatal(err)
 	}
-	return b, posted.ID, binding
+	opened := b.Handle(t.Context(), as(coach, Request{Kind: CommandRequest, Command: "review", Options: map[string]string{"student": student}}))
+	if len(opened.Rows) == 0 {
+		t.Fatal(opened.Text)
+	}
+	return b, posted.ID, binding, strings.Split(opened.Rows[0].Buttons[0].Path, "/")[2]
 }
 
 // as is a request as it comes from somebody: their roles are the event's.
@@ -253,8 +273,8 @@ func TestPermissions(t *testing.T) {
 	if testing.Short() {
 		t.Skip("one request after the other: nothing meets for a race detector to see")
 	}
-	b, session, binding := settled(t)
-	table := permits(session, binding)
+	b, session, binding, review := settled(t)
+	table := permits(session, binding, review)
 	for _, a := range table {
 		for _, who := range everyone {
 			r := as(who, a.do)
@@ -322,12 +342,12 @@ func TestPermissions(t *testing.T) {
 // Consent taken back closes the desk at once, whatever buttons are still there;
 // a coach who loses the role has no desk.
 func TestConsentTakenBackClosesTheDesk(t *testing.T) {
-	b, session, binding := settled(t)
+	b, session, binding, review := settled(t)
 	for _, name := range []string{"without the role", "consent taken back"} {
 		if name == "consent taken back" {
 			b.Handle(t.Context(), as(student, Request{Kind: PressRequest, Path: path("consent", binding, "end")}))
 		}
-		for _, a := range permits(session, binding) {
+		for _, a := range permits(session, binding, review) {
 			if !slices.Equal(a.may, []string{coach}) {
 				continue
 			}

@@ -176,6 +176,18 @@ var (
 		return nil
 	}}
 
+	// ownReview is a review the asker opened. Whose posts in it they may still see
+	// is asked of each of them.
+	ownReview = Permit{Coach, func(ctx context.Context, b *Bot, c *Call) error {
+		if err := ownView.about(ctx, b, c); err != nil {
+			return err
+		}
+		if c.View.Kind != reviewKind {
+			return errNotYours
+		}
+		return nil
+	}}
+
 	ownTally = Permit{Anyone, func(ctx context.Context, b *Bot, c *Call) (err error) {
 		if c.Tally, err = b.db.Tally(ctx, c.Server, c.Args[0]); err != nil {
 			return err

@@ -45,8 +45,9 @@ type Reply struct {
 	// can change that. A delivery may be owed for hours: consent may end in them.
 	Still func(context.Context) bool
 
-	about  string // the student whose numbers it shows, "" if nobody's
-	shared bool   // that student asked for everybody to see it
+	about  string   // the student whose numbers it shows, "" if nobody's
+	among  []string // students whose numbers it shows together, to their coach alone
+	shared bool     // that student asked for everybody to see it
 }
 
 // MaxText is the most characters a reply's text has: the right length for a
@@ -101,6 +102,7 @@ const (
 type Menu struct {
 	Path, Placeholder string
 	Choices           []Choice
+	Most              int // how many may be chosen at once, 0 for one
 }
 
 // A Choice is one line of a menu or of a completion.

@@ -6,7 +6,6 @@ import (
 	"strconv"
 	"strings"
 
-	"rangepost/analysis"
 	"rangepost/bot/words"
 	"rangepost/store"
 )
@@ -14,18 +13,23 @@ import (
 // everybody is the scope of a review of all students; else it is one's id.
 const everybody = "all"
 
-// runReview is /review: the oldest post the coach has not looked at. Opening it
-// marks nothing.
+// runReview is /review: what was found in the posts the coach has not looked at,
+// several on a page. Opening it marks nothing.
 func runReview(ctx context.Context, b *Bot, r Call) (Reply, error) {
 	scope := everybody
 	if r.Options["student"] != "" {
 		scope = r.Student
 	}
-	return reviewNext(ctx, b, r, scope, "", "")
+	return openReview(ctx, b, r, scope)
 }
 
-// pressReview shows the next post after another, which stays as it was.
+// pressReview is the button that begins one.
 func pressReview(ctx context.Context, b *Bot, r Call) (Reply, error) {
+	return openReview(ctx, b, r, r.Args[0])
+}
+
+// pressNext shows the next post after another, which stays as it was.
+func pressNext(ctx context.Context, b *Bot, r Call) (Reply, error) {
 	return reviewNext(ctx, b, r, r.Args[0], r.Args[1], "")
 }
 
@@ -45,36 +49,16 @@ func pressComment(_ context.Context, _ *Bot, r Call) (Reply, error) {
 	}}, nil
 }
 
-const maxComment = 800
-
 // submitComment posts the comment in the student's thread, tells them, and
-// marks the post as looked at: who comments has looked.
+// marks the post as looked at.
 func submitComment(ctx context.Context, b *Bot, r Call) (Reply, error) {
-	s := r.Session
-	binding, err := b.db.StudentBinding(ctx, r.Server, s.Student)
+	sent, err := comment(ctx, b, r, []store.Gisted{{SessionInfo: r.Session.SessionInfo}})
 	if err != nil {
 		return Reply{}, err
 	}
-	text := quotation(words.Cut(r.Fields["text"], maxComment))
-	if text == "" {
-		return Reply{}, analysis.Refuse("Write something, or press Looked at.", "That comment is empty.")
-	}
-	theirs, err := b.records.Zone(ctx, r.Server, s.Student)
-	if err != nil {
-		return Reply{}, err
-	}
-	if err := b.db.LookedAt(ctx, r.Server, r.Asker.ID, s.ID); err != nil {
-		return Reply{}, err
-	}
-	reply, err := reviewNext(ctx, b, r, r.Args[0], s.ID, fmt.Sprintf("Posted in <#%s>, and marked as looked at.", binding.Thread))
-	if err != nil {
-		return Reply{}, err
-	}
-	reply.Also = []Notice{{Channel: binding.Thread, Reply: Reply{
-		Text:   fmt.Sprintf("<@%s>, <@%s> on your session of %s:\n%s", s.Student, r.Asker.ID, day(s.At.In(theirs)), text),
-		Notify: []string{s.Student},
-	}}}
-	return reply, nil
+	reply, err := reviewNext(ctx, b, r, r.Args[0], r.Session.ID, fmt.Sprintf("Posted in <#%s>, and marked as looked at.", sent[0].Channel))
+	reply.Also = sent
+	return reply, err
 }
 
 // quotation is somebody's lines, each escaped and marked as theirs.
@@ -112,7 +96,7 @@ func reviewNext(ctx context.Context, b *Bot, r Call, scope, after, lead string) 
 	}
 	return Reply{
 		Text: joined(lead, fmt.Sprintf("That was the last; %s you went past still to look at.", waits)),
-		Rows: []Row{{Buttons: []Button{{Path: path("next", scope, "0"), Label: "From the first", Style: Main}}}},
+		Rows: []Row{{Buttons: []Button{{Path: path("again", scope), Label: "From the first", Style: Main}}}},
 	}, nil
 }
 
@@ -150,7 +134,7 @@ func reviewReply(ctx context.Context, b *Bot, r Call, info store.SessionInfo, sc
 	if err != nil {
 		return Reply{}, err
 	}
-	i := answer.Main()
+	i := answer.Usual()
 	reply, err := sessionReply(ctx, b, s, answer, i, "")
 	if err != nil {
 		return Reply{}, err
@@ -178,6 +162,9 @@ func reviewReply(ctx context.Context, b *Bot, r Call, info store.SessionInfo, sc
 		if ok {
 			head = strings.TrimSpace(head + "\n" + voiceOf(student).SinceLast(number))
 		}
+	}
+	if g := answer.Gist(); g != nil && g.Trial != nil {
+		head += "\n" + words.Sentence(voiceOf(student).TrialFound(*g.Trial)) + "."
 	}
 	room := MaxText - len([]rune(head)) - 1
 	text, err := sessionText(ctx, b, s, answer, i, room)

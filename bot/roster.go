@@ -5,6 +5,7 @@ import (
 	"errors"
 	"fmt"
 	"math"
+	"slices"
 	"strconv"
 	"strings"
 
@@ -19,11 +20,12 @@ import (
 
 const (
 	rosterPage = 25  // most students on a page
-	rosterRoom = 950 // characters of their lines
+	rosterRoom = 850 // characters of their lines
 )
 
-// runRoster is /roster: a line a student, those first who need their coach
-// most.
+// runRoster is /roster: what was found about each student who needs their coach
+// and what that asks of them, the most pressing first, and the names of the
+// others.
 func runRoster(ctx context.Context, b *Bot, r Call) (Reply, error) {
 	return rosterReply(ctx, b, r, 0)
 }
@@ -45,34 +47,41 @@ func rosterReply(ctx context.Context, b *Bot, r Call, from int) (Reply, error) {
 	if len(lines) == 0 {
 		return Reply{}, analysis.Refuse("Open a thread for a student and use `/bind` there.", "No student has agreed to you yet.")
 	}
+	unread := 0
+	for _, l := range lines {
+		unread += l.Unread
+	}
+	all := len(lines)
+	needy := slices.IndexFunc(lines, func(l record.Line) bool { return l.Weight() == 0 })
+	if needy < 0 {
+		needy = all
+	}
+	var idlers []record.Line
+	lines, idlers = lines[:needy], lines[needy:]
 	if from >= len(lines) {
 		from = 0
 	}
 	shown := page(lines[from:])
-	needy, unread := 0, 0
-	for _, l := range lines {
-		unread += l.Unread
-		if l.Weight() > 0 {
-			needy++
-		}
-	}
 	var text strings.Builder
-	fmt.Fprintf(&text, "%s, %s.", words.Count(len(lines), "student"), needing(needy))
+	fmt.Fprintf(&text, "%s, %s.", words.Count(all, "student"), needing(needy))
 	if len(shown) < len(lines) {
 		fmt.Fprintf(&text, " Here %d to %d.", from+1, from+len(shown))
 	}
 	text.WriteString("\n")
-	for i, l := range shown {
-		if l.Weight() == 0 && (from+i == 0 || i == 0 || shown[i-1].Weight() > 0) {
-			text.WriteString("Nothing to do for now:\n")
-		}
+	for _, l := range shown {
 		text.WriteString(rosterLine(l) + "\n")
+	}
+	if from+len(shown) == len(lines) {
+		text.WriteString(idle(idlers))
 	}
 	if refused := digestNote(ctx, b, r); refused != "" {
 		text.WriteString(refused)
 	}
 	reply := Reply{Text: strings.TrimSuffix(text.String(), "\n"), Rows: rosterRows(from, len(shown), len(lines), unread)}
-	in, drawn := rosterBars(shown)
+	for _, l := range shown {
+		reply.among = append(reply.among, l.Student.ID)
+	}
+	in, drawn := rosterBars(append(slices.Clone(shown), idlers...))
 	if drawn == 0 {
 		return reply, nil
 	}
@@ -94,44 +103,30 @@ func page(lines []record.Line) []record.Line {
 	return lines
 }
 
-// rosterLine is what a roster says of a student.
+// rosterLine is what a roster says of a student who needs their coach.
 func rosterLine(l record.Line) string {
-	var says []string
-	for _, n := range l.Needs {
-		says = append(says, needText(l, n))
-	}
-	if l.Brief != nil && l.Brief.Standing == timeline.Running {
-		says = append(says, voiceOf(l.Golfer).Stands(l.Brief.Kept, l.Brief.Standing))
-	}
-	if l.Last != nil {
-		since := ""
-		if l.Lesson != nil {
-			since = " since the lesson"
-		}
-		says = append(says, fmt.Sprintf("last post %s, %s%s", l.Last.Posted.Format("2 January"), words.Count(l.Balls, "ball"), since))
-	}
-	if len(says) == 0 {
-		says = []string{"nothing posted yet"}
-	}
-	return "**" + nameOf(l.Student) + "**: " + strings.Join(says, "; ") + "."
+	return "**" + nameOf(l.Student) + "**: " + findingLine(l.Golfer, l.Findings, 2)
 }
 
-// needText says what needs a coach.
-func needText(l record.Line, n record.Need) string {
-	voice := voiceOf(l.Golfer)
-	switch n.Kind {
-	case record.BriefMissed, record.BriefOver:
-		return voice.Stands(l.Brief.Kept, l.Brief.Standing)
-	case record.Drifting:
-		return voice.Drifted(l.Followed)
-	case record.ToLookAt:
-		return voice.ToLookAt(l.Unread, l.Oldest)
-	case record.NeverPosted:
-		return "never posted"
-	case record.TallyAgainst:
-		return "counts starts on the other side by eye than is measured"
+// idle names the students with whom there is nothing to do, as far as there is
+// room.
+func idle(lines []record.Line) string {
+	const room = 200
+	if len(lines) == 0 {
+		return ""
 	}
-	return voice.Silent(n.Silent, n.Kind == record.SilentSinceLesson)
+	text, left := "Nothing to do for now: ", room
+	for i, l := range lines {
+		name := nameOf(l.Student)
+		if left -= len([]rune(name)) + 2; left < 0 && i > 0 {
+			return text + fmt.Sprintf(" and %d more.\n", len(lines)-i)
+		}
+		if i > 0 {
+			text += ", "
+		}
+		text += name
+	}
+	return text + ".\n"
 }
 
 func needing(n int) string {

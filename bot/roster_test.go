@@ -99,7 +99,7 @@ func (c *thirty) first() (ok bool, others []string) {
 	need := map[string]bool{c.names[0]: true, c.names[1]: true, c.names[2]: true}
 	for _, l := range lines[:3] {
 		if !need[l.Student.ID] {
-			others = append(others, fmt.Sprint(l.Needs))
+			others = append(others, findingLine(l.Golfer, l.Findings, 2))
 		}
 	}
 	return len(others) == 0, others

@@ -120,12 +120,7 @@ func completeTimeline(ctx context.Context, b *Bot, r Call) ([]Choice, error) {
 	if err != nil {
 		return nil, err
 	}
-	// What stands before the last comma is chosen already.
-	before, last := "", typed
-	if i := strings.LastIndexByte(typed, ','); i >= 0 {
-		before, last = strings.TrimSpace(typed[:i])+", ", typed[i+1:]
-	}
-	last = strings.ToLower(strings.TrimSpace(last))
+	before, last := lastPiece(typed)
 	if r.Focused == "club" {
 		return completeClub(measured, before, last), nil
 	}
@@ -134,6 +129,16 @@ func completeTimeline(ctx context.Context, b *Bot, r Call) ([]Choice, error) {
 		choices = append(choices, choice(tallyNumber, "ball flights counted by eye"))
 	}
 	return choices, nil
+}
+
+// lastPiece cuts what is typed of a list at its last comma: what stands before is
+// chosen already.
+func lastPiece(typed string) (before, last string) {
+	last = typed
+	if i := strings.LastIndexByte(typed, ','); i >= 0 {
+		before, last = strings.TrimSpace(typed[:i])+", ", typed[i+1:]
+	}
+	return before, strings.ToLower(strings.TrimSpace(last))
 }
 
 func completeNumber(measured []store.Measured, before, typed string) (choices []Choice) {

@@ -160,8 +160,12 @@ func TestRoster(t *testing.T) {
 		}
 		return s
 	}
+	recent, err := db.Recent(t.Context(), b1, 5)
+	if err != nil || len(recent) < 2 {
+		t.Fatal(recent, err)
+	}
 	want := []store.RosterLine{
-		{Binding: b1, Student: student(wren), Last: &last.SessionInfo, Lesson: &lesson, Lessons: []store.Lesson{lesson, coming}, Balls: 24, Unread: 2, Oldest: second.Posted, Brief: &brief, Number: analysis.Path, Values: values},
+		{Binding: b1, Student: student(wren), Last: &last.SessionInfo, Lesson: &lesson, Lessons: []store.Lesson{lesson, coming}, Balls: 24, Unread: 2, Oldest: second.Posted, Recent: recent, Brief: &brief, Number: analysis.Path, Values: values},
 		{Binding: b2, Student: student(tamsin), Number: analysis.FaceToPath},
 	}
 	got, err := db.Roster(t.Context(), saltmarsh, coach)

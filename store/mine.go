@@ -22,6 +22,7 @@ type StudentExport struct {
 	Entries  []Entry  // in challenges
 	Tallies  []Tally
 	Removed  []Removed // sessions they deleted
+	Comments []string  // they sent as a coach, kept for reuse
 }
 
 // ExportStudent hands over everything kept of a student, on one snapshot. each
@@ -62,6 +63,9 @@ func (db *DB) ExportStudent(ctx context.Context, server, student string, each fu
 		if e.Removed, err = removedSince(ctx, tx, server, student, time.Time{}); err != nil {
 			return err
 		}
+		if e.Comments, err = comments(ctx, tx, server, student); err != nil {
+			return err
+		}
 		ids, err := collect(ctx, tx, scanText, `SELECT id FROM sessions `+ofStudent+hitFirst, server, student)
 		if err != nil {
 			return err
@@ -92,8 +96,8 @@ func (db *DB) ExportStudent(ctx context.Context, server, student string, each fu
 
 // ForgetStudent deletes everything kept of a student on a server, in one
 // transaction: the student, bindings and the looks at their threads, sessions
-// with files and shots, tallies, lessons, briefs, requests, views, their digest,
-// entries in open challenges, and the answers they gave; entries in closed ones
+// with files and shots, tallies, lessons, briefs, requests, views, their digest and
+// comments, entries in open challenges, and the answers they gave; entries in closed ones
 // lose all that leads to them. What they did as somebody's coach belongs to that somebody and stays.
 //
 // Deleted content is overwritten with zeros in the file (secure_delete), and
@@ -114,6 +118,7 @@ func (db *DB) ForgetStudent(ctx context.Context, server, student string) error {
 			`DELETE FROM answers WHERE server = ?1 AND who = ?2 AND NOT coach AND NOT manager`,
 			`UPDATE answers SET student = '' WHERE server = ?1 AND student = ?2`,
 			`DELETE FROM digests WHERE server = ?1 AND coach = ?2`,
+			`DELETE FROM comments WHERE server = ?1 AND coach = ?2`,
 			// Files, shots, values, bindings, lessons, briefs and tallies go with these two.
 			`DELETE FROM sessions WHERE server = ?1 AND student = ?2`,
 			`DELETE FROM students WHERE server = ?1 AND student = ?2`,

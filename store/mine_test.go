@@ -43,6 +43,7 @@ func furnish(t testing.TB, db *store.DB, c *clock, server, student, mark string)
 		n.Server, n.Student, n.Name = server, student, mark+".csv"
 		n.Raw = []byte(mark + strings.Repeat("\n7i", i))
 		n.Reading.Session.When = n.Reading.Session.When.AddDate(0, 0, i)
+		n.Reading.Gist = gist(t, mark)
 		n.Reading.Session.Note, n.Said.Note, n.Said.Sets = mark, mark, "1-2 "+mark
 		n.Reading.Session.Shots[0].Label, n.Reading.Session.Shots[0].Aside = mark, analysis.Used
 		s, _, err := db.PostSession(t.Context(), n)
@@ -59,6 +60,7 @@ func furnish(t testing.TB, db *store.DB, c *clock, server, student, mark string)
 	_, err = db.SettleBrief(t.Context(), brief.ID, store.Settled{Standing: "kept"})
 	must(err)
 	must(db.LookedAt(t.Context(), server, coach, sessions[0].ID))
+	must(db.KeepComment(t.Context(), server, student, mark))
 	must(db.SetDigest(t.Context(), store.Digest{Server: server, Coach: student, Weekday: time.Sunday, Hour: 18, TimeZone: "Europe/London"}))
 	must(db.DigestSent(t.Context(), server, student, c.at, []store.Told{{Brief: brief.ID, Standing: "kept"}},
 		[]store.DigestStudent{{Student: student, Since: c.at, Drift: mark}}))
@@ -173,7 +175,7 @@ func TestExportStudent(t *testing.T) {
 	slices.SortFunc(entries, func(a, b store.Entry) int { return bytes.Compare(b.Final, a.Final) })
 	want := store.StudentExport{
 		Student: s, Bindings: bindings, Lessons: lessons, Findings: findings, Noted: noted, Briefs: briefs, Answers: answers,
-		Entries: entries, Tallies: tallies,
+		Entries: entries, Tallies: tallies, Comments: []string{"zqwren"},
 	}
 	if d := cmp.Diff(want, got.StudentExport); d != "" {
 		t.Errorf("the rest (-want +got):\n%s", d)

@@ -173,16 +173,17 @@ func writeReading(ctx context.Context, tx *sql.Tx, s Session) (Session, error) {
 	if err != nil {
 		return s, err
 	}
+	gist := encodeGist(r.Gist)
 	c := r.Session.Conditions
 	if _, err := tx.ExecContext(ctx, `
 		UPDATE sessions SET at = ?, dated = ?, redate = 0, fingerprint = ?, rows_read = ?, rows_dropped = ?, labelled = ?,
 			decisions = ?, questions = ?, said = ?, hit = ?, hand = ?, ball = ?, target = ?, note = ?,
-			temperature = ?, altitude = ?, wind_speed = ?, wind_from = ?, balls = ?, used = ?
+			temperature = ?, altitude = ?, wind_speed = ?, wind_from = ?, balls = ?, used = ?, gist = ?
 		WHERE id = ?`,
 		millis(s.At), r.Session.Dated, r.Fingerprint, r.RowsRead, r.RowsDropped, r.Labelled,
 		string(decisions), questions, said, millis(r.Session.When), r.Session.Hand.String(),
 		r.Session.Ball, r.Session.Target, r.Session.Note,
-		c.Temperature, c.Altitude, c.WindSpeed, c.WindFrom, s.Balls, s.Used, s.ID); err != nil {
+		c.Temperature, c.Altitude, c.WindSpeed, c.WindFrom, s.Balls, s.Used, gist, s.ID); err != nil {
 		return s, err
 	}
 	was, err := postedAs(ctx, tx, s.ID)

@@ -4,6 +4,7 @@ import (
 	"context"
 	"database/sql"
 	"errors"
+	"slices"
 	"time"
 
 	"rangepost/analysis"
@@ -20,6 +21,7 @@ type RosterLine struct {
 	Balls   int          // hit since that lesson, set aside or not; ever, without a lesson
 	Unread  int          // posts since the consent that the coach has not looked at
 	Oldest  time.Time    // when the oldest of those was posted, zero if none
+	Recent  []Gisted     // the sessions hit last, the latest first; none when nothing is unread
 
 	// Brief is the one set last unless it was ended, nil if there is none; its
 	// date may have passed. Told is how it stood when the coach was told, ""
@@ -40,15 +42,18 @@ type RosterLine struct {
 	Values []analysis.SessionValues
 }
 
-// Roster is a line for each student whose consent to this coach stands, in the
-// order it was given, all from one snapshot.
-func (db *DB) Roster(ctx context.Context, server, coach string) (lines []RosterLine, err error) {
+// Roster is a line for each student whose consent to this coach stands, or for
+// those of some, in the order it was given, all from one snapshot.
+func (db *DB) Roster(ctx context.Context, server, coach string, students ...string) (lines []RosterLine, err error) {
 	err = db.query(ctx, "reading a roster", func(tx *sql.Tx) error {
 		bound, err := collect(ctx, tx, scanBinding, selectBinding+liveOfCoach, server, coach)
 		if err != nil {
 			return err
 		}
 		for _, b := range bound {
+			if len(students) > 0 && !slices.Contains(students, b.Student) {
+				continue
+			}
 			line, err := db.rosterLine(ctx, tx, b)
 			if err != nil {
 				return err
@@ -90,6 +95,11 @@ func (db *DB) rosterLine(ctx context.Context, tx *sql.Tx, b Binding) (l RosterLi
 		return l, err
 	}
 	l.Oldest = timeOf(oldest)
+	if l.Unread > 0 {
+		if l.Recent, err = recent(ctx, tx, b, mostRecent); err != nil {
+			return l, err
+		}
+	}
 	filter := ValuesFilter{Number: analysis.FaceToPath}
 	if l.Brief, err = optional(lastBrief(ctx, tx, b.Server, b.Student)); err != nil {
 		return l, err

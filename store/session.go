@@ -20,6 +20,7 @@ type Reading struct {
 	Decisions   []string // how it was read, one sentence each
 	Questions   []analysis.Question
 	Taught      []analysis.Observation // by the trial between its sets
+	Gist        *analysis.Gist         // what it was found to say, nil while nothing can be said
 }
 
 // Said is what people said beside the file. It is kept apart from the reading
@@ -167,15 +168,16 @@ func findSession(ctx context.Context, tx *sql.Tx, where string, args ...any) (s 
 		hand                       string
 		hit                        sql.NullInt64
 		decisions, questions, said []byte
+		gist                       sql.NullString
 		c                          = &r.Session.Conditions
 	)
 	s.SessionInfo, err = scanInfoAnd(tx.QueryRowContext(ctx, `
 		SELECT `+infoColumns+`, fingerprint, rows_read, rows_dropped, labelled, decisions, questions, said,
-			hit, hand, ball, target, note, temperature, altitude, wind_speed, wind_from
+			hit, hand, ball, target, note, temperature, altitude, wind_speed, wind_from, gist
 		FROM sessions `+where, args...),
 		&r.Fingerprint, &r.RowsRead, &r.RowsDropped, &r.Labelled, &decisions, &questions, &said,
 		&hit, &hand, &r.Session.Ball, &r.Session.Target, &r.Session.Note,
-		&c.Temperature, &c.Altitude, &c.WindSpeed, &c.WindFrom)
+		&c.Temperature, &c.Altitude, &c.WindSpeed, &c.WindFrom, &gist)
 	if err != nil {
 		return s, err
 	}
@@ -190,6 +192,9 @@ func findSession(ctx context.Context, tx *sql.Tx, where string, args ...any) (s 
 		return s, err
 	}
 	if s.Said, err = parseSaid(said); err != nil {
+		return s, err
+	}
+	if r.Gist, err = parseGist(gist.String); err != nil {
 		return s, err
 	}
 	r.Taught, err = findTaught(ctx, tx, s.ID)

@@ -67,6 +67,7 @@ func full(tb testing.TB) store.NewSession {
 		Server: saltmarsh, Student: wren, PostedBy: coach, Request: "event-7", Channel: "thread-1", Name: "Tuesday; drop table.csv",
 		Raw: []byte("club;face\r\n56;-1,5\r\n"),
 		Reading: store.Reading{
+			Gist:   gist(tb, "slow"),
 			Taught: []analysis.Observation{{Club: club(tb, "56"), Tool: "stronger grip", Number: analysis.Face, Difference: -0.05, SE: 0.01, Balls: 12}},
 			Session: analysis.Session{
 				Hand: analysis.LeftHanded, Ball: analysis.RangeBall, Target: 91.44,
@@ -92,7 +93,8 @@ func full(tb testing.TB) store.NewSession {
 // A field added to a reading, or to what was said, has to be kept too.
 func TestSessionComesBackWhole(t *testing.T) {
 	n := full(t)
-	for _, v := range []any{n, n.Reading, n.Said, n.Reading.Session, n.Reading.Session.Conditions, n.Reading.Questions[0], n.Reading.Session.Shots[0]} {
+	for _, v := range []any{n, n.Reading, n.Said, n.Reading.Session, n.Reading.Session.Conditions, n.Reading.Questions[0], n.Reading.Session.Shots[0],
+		*n.Reading.Gist, n.Reading.Gist.Set, *n.Reading.Gist.Trial, n.Reading.Gist.Trial.Sets[0], n.Reading.Gist.Trial.Sets[0].Moved[0]} {
 		rv := reflect.ValueOf(v)
 		for i := range rv.NumField() {
 			if f := rv.Type().Field(i); f.IsExported() && rv.Field(i).IsZero() {

@@ -77,17 +77,21 @@ const unread = `
 		AND (posted > ?5 OR posted = ?5 AND id > ?6)
 		AND NOT EXISTS (SELECT 1 FROM looked l WHERE l.session = sessions.id AND l.coach = ?4)`
 
-// LookedAt writes down that a coach has looked at a post. Said twice, the
-// first time stands.
-func (db *DB) LookedAt(ctx context.Context, server, coach, session string) error {
-	return db.update(ctx, "keeping that a post was looked at", func(tx *sql.Tx) error {
-		var found string
-		if err := tx.QueryRowContext(ctx, `SELECT id FROM sessions WHERE server = ? AND id = ?`, server, session).Scan(&found); err != nil {
-			return err
+// LookedAt writes down that a coach has looked at some posts, all or nothing.
+// Said twice, the first time stands.
+func (db *DB) LookedAt(ctx context.Context, server, coach string, sessions ...string) error {
+	return db.update(ctx, "keeping that posts were looked at", func(tx *sql.Tx) error {
+		for _, session := range sessions {
+			var found string
+			if err := tx.QueryRowContext(ctx, `SELECT id FROM sessions WHERE server = ? AND id = ?`, server, session).Scan(&found); err != nil {
+				return err
+			}
+			if _, err := tx.ExecContext(ctx, `INSERT INTO looked (session, coach, at) VALUES (?, ?, ?) ON CONFLICT DO NOTHING`,
+				session, coach, millis(db.now())); err != nil {
+				return err
+			}
 		}
-		_, err := tx.ExecContext(ctx, `INSERT INTO looked (session, coach, at) VALUES (?, ?, ?) ON CONFLICT DO NOTHING`,
-			session, coach, millis(db.now()))
-		return err
+		return nil
 	})
 }
 

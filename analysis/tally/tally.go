@@ -20,6 +20,8 @@
 package tally
 
 import (
+	"math"
+
 	"rangepost/analysis"
 	"rangepost/analysis/stat"
 )
@@ -171,9 +173,44 @@ func Of(counts []int) Result {
 // (rad; common practice, no source).
 const OnLine = analysis.Degree
 
-// Against reports whether balls that were measured started mostly to one side
-// (rad, right is positive) and the counted ones mostly to the other.
+// fewest is how many balls counted by eye say anything against a device (our
+// choice).
+const fewest = 5
+
+// Against reports whether the counted balls started to the other side than
+// balls that were measured (rad, right is positive): mostly to one side there,
+// most often to the other here, and the shares of either side further apart than
+// luck makes them. Their difference has the limits of Newcombe's hybrid score
+// (1998, Stat. Med. 17:873, method 10 [M]), which are made of Wilson's. That
+// every count is mostly to one side would be too much to ask of a dozen balls.
 func (r Result) Against(starts []float64) bool {
+	measured := Starts(starts)
+	there, ok := measured.Mostly()
+	if !ok || there == Straight || r.Balls < fewest {
+		return false
+	}
+	return r.Start.most() == -there && more(r.Start.Of(-there), measured.Of(-there)) && more(measured.Of(there), r.Start.Of(there))
+}
+
+// more reports whether one share is more than another, as far as the limits of
+// their difference say so.
+func more(a, b Share) bool {
+	return a.Share-b.Share > math.Hypot(a.Share-a.Low, b.High-b.Share)
+}
+
+// most is the side with the most of three, neither where several have.
+func (t Thirds) most() Side {
+	for _, s := range []Side{Left, Right} {
+		if t.Of(s).N > max(t.Straight.N, t.Of(-s).N) {
+			return s
+		}
+	}
+	return Straight
+}
+
+// Starts sorts measured starts (rad, right is positive) into sides, as an eye
+// would.
+func Starts(starts []float64) Thirds {
 	var n [3]int
 	for _, start := range starts {
 		switch {
@@ -186,9 +223,7 @@ func (r Result) Against(starts []float64) bool {
 		}
 	}
 	of := len(starts)
-	measured, ok := Thirds{share(n[0], of), share(n[1], of), share(n[2], of)}.Mostly()
-	seen, also := r.Start.Mostly()
-	return ok && also && seen*measured == -1
+	return Thirds{share(n[0], of), share(n[1], of), share(n[2], of)}
 }
 
 // first is the number whose side the flights say least about: whichever is open

@@ -2,6 +2,7 @@ package tally_test
 
 import (
 	"math"
+	"math/rand/v2"
 	"testing"
 
 	"rangepost/analysis"
@@ -90,9 +91,8 @@ func TestLawsAgreeWithTheModel(t *testing.T) {
 	}
 }
 
-// Eyes and device differ when each has more than half of its balls on another
-// side, as far as the limits of both say so; a device that says straight, or
-// nothing, contradicts nobody.
+// Eyes and device differ when most balls of each are on another side, by more
+// than luck; a device that says straight, or nothing, contradicts nobody.
 func TestAgainstWhatIsMeasured(t *testing.T) {
 	balls := func(degrees float64, n int) []float64 {
 		all := make([]float64, n)
@@ -113,6 +113,8 @@ func TestAgainstWhatIsMeasured(t *testing.T) {
 		"nothing":         {left, nil, false},
 		"two balls":       {left, balls(3, 2), false},
 		"on both sides":   {left, append(balls(3, 11), balls(-3, 9)...), false},
+		"nine counted":    {tally.Of([]int{0, 7, 0, 0, 2, 0, 0, 0, 0}), append(balls(3, 18), balls(0, 4)...), true},
+		"four counted":    {tally.Of([]int{0, 4, 0, 0, 0, 0, 0, 0, 0}), balls(3, 20), false},
 		"few counted":     {tally.Of([]int{0, 2, 0, 0, 0, 0, 0, 0, 0}), balls(3, 20), false},
 		"counted on line": {tally.Of([]int{0, 0, 0, 0, 20, 0, 0, 0, 0}), balls(3, 20), false},
 	} {
@@ -156,5 +158,34 @@ func TestSharesAndWhatToMeasure(t *testing.T) {
 		if sum := r.Path.Left.N + r.Path.Straight.N + r.Path.Right.N + r.Open; sum != r.Balls {
 			t.Errorf("%s: %d balls in the path's thirds and open, want %d", name, sum, r.Balls)
 		}
+	}
+}
+
+// Counted and measured from one golfer, they are said to differ in few cases:
+// the eye and the device of the same balls' flights share what the golfer does.
+func TestAgainstIsNotLuck(t *testing.T) {
+	rng := rand.New(rand.NewPCG(9, 9))
+	const golfers = 4000
+	against := 0
+	for range golfers {
+		level := 3 * rng.NormFloat64()
+		start := func(n int) []float64 {
+			day := level + 0.8*rng.NormFloat64()
+			all := make([]float64, n)
+			for i := range all {
+				all[i] = (day + 2.5*rng.NormFloat64()) * analysis.Degree
+			}
+			return all
+		}
+		counts := make([]int, 9)
+		for _, s := range start(5 + rng.IntN(20)) {
+			counts[int(3*(sideOf(s, tally.OnLine)+1))+1]++
+		}
+		if tally.Of(counts).Against(start(10 + rng.IntN(30))) {
+			against++
+		}
+	}
+	if share := float64(against) / golfers; share > 0.01 {
+		t.Errorf("%.4f of golfers are said to see the other side than is measured of the same balls, want at most 0.01", share)
 	}
 }

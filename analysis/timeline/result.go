@@ -1,7 +1,6 @@
 package timeline
 
 import (
-	"math"
 	"time"
 
 	"rangepost/analysis"
@@ -88,16 +87,6 @@ type Drift struct {
 	EWMA      []float64 // the level after each session
 	Low, High []float64 // where it would be, had it but walked since it was the target
 	Out       int       // index of the point with which the shift began, -1 if none stands
-}
-
-// Far is how far the latest level is from the target, over half the width it may
-// wander in: more than 1 outside of it. 0 without a chart.
-func (d Drift) Far() float64 {
-	last := len(d.EWMA) - 1
-	if last < 0 || d.High[last] <= d.Low[last] {
-		return 0
-	}
-	return math.Abs(d.EWMA[last]-d.Target) / ((d.High[last] - d.Low[last]) / 2)
 }
 
 // Trend is Theil-Sen with Mann-Kendall over sessions in order.

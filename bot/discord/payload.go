@@ -76,6 +76,7 @@ type component struct {
 	Required    *bool       `json:"required,omitempty"`
 	Value       string      `json:"value,omitempty"`
 	MaxLength   int         `json:"max_length,omitempty"`
+	MaxValues   int         `json:"max_values,omitempty"`
 }
 
 type choice struct {
@@ -125,6 +126,9 @@ func rowsOf(rows []bot.Row) []component {
 		}
 		if m := row.Menu; m != nil && len(m.Choices) > 0 {
 			menu := component{Type: componentMenu, CustomID: m.Path, Placeholder: cut(visible(m.Placeholder), maxPlaceholder)}
+			if m.Most > 1 {
+				menu.MaxValues = min(m.Most, len(m.Choices), maxChoices)
+			}
 			for _, ch := range first(m.Choices, maxChoices) {
 				menu.Options = append(menu.Options, choice{cut(visible(ch.Text), maxChoiceText), ch.Value})
 			}

@@ -5,38 +5,34 @@ import (
 	"time"
 
 	"rangepost/analysis/timeline"
-	"rangepost/bot/report"
 	"rangepost/store"
 )
 
 // A CatchUp is what happened with a student since their coach last looked, with
 // times in the zone of the coach.
 type CatchUp struct {
-	Golfer       Golfer
+	Line
 	Since, Until time.Time
 	Posts, Balls int
-	Latest       []Read // of those posts, the oldest first
-	Lesson       *store.Lesson
-	Brief        *Brief
+	Posted       []Finding // what was found in the latest of those posts, the latest first
+	Taught       *store.Lesson
 	Number       timeline.Result // the one they work on, over all sessions; without a point if there is none
 }
 
-// A Read is a session with the whole answer to it.
-type Read struct {
-	store.Session
-	Report report.Report
-}
-
-// CatchUp is what happened with a student since their coach last looked, with
-// at most so many of the latest posts.
-func (rs *Records) CatchUp(ctx context.Context, b store.Binding, most int) (c CatchUp, err error) {
+// CatchUp is what happened with a student since their coach last looked.
+func (rs *Records) CatchUp(ctx context.Context, b store.Binding) (c CatchUp, err error) {
 	c.Until = rs.now()
 	if c.Since, err = rs.lastLooked(ctx, b); err != nil {
 		return c, err
 	}
-	if c.Golfer, err = rs.Golfer(ctx, b.Server, b.Student); err != nil {
+	lines, err := rs.Roster(ctx, b.Server, b.Coach, b.Student)
+	if err != nil {
 		return c, err
 	}
+	if len(lines) == 0 {
+		return c, store.ErrNotFound
+	}
+	c.Line = lines[0]
 	posted, err := rs.postedSince(ctx, b, c.Since)
 	if err != nil {
 		return c, err
@@ -45,33 +41,20 @@ func (rs *Records) CatchUp(ctx context.Context, b store.Binding, most int) (c Ca
 	for _, s := range posted {
 		c.Balls += s.Balls
 	}
-	for i := min(most, len(posted)) - 1; i >= 0; i-- {
-		s, answer, err := rs.Reading(ctx, b.Server, posted[i].ID)
-		if err != nil {
-			return c, err
-		}
-		c.Latest = append(c.Latest, Read{s, answer})
-	}
-	lessons, err := rs.db.Lessons(ctx, b.Server, b.Student)
-	if err != nil {
+	if c.Line, err = rs.withRecent(ctx, c.Line); err != nil {
 		return c, err
 	}
-	if n := len(lessons); n > 0 && lessons[n-1].At.After(c.Since) {
-		c.Lesson = &lessons[n-1]
-	}
-	if c.Brief, err = rs.LastBrief(ctx, b.Server, b.Student); err != nil {
-		return c, err
-	}
+	since := c.Since
+	c.Posted = Found(c.Recent, func(g store.Gisted) bool { return g.Posted.After(since) })
 	zone, err := rs.Zone(ctx, b.Server, b.Coach)
 	if err != nil {
 		return c, err
 	}
 	c.Since, c.Until = c.Since.In(zone), c.Until.In(zone)
-	for i := range c.Latest {
-		c.Latest[i].At = c.Latest[i].At.In(zone)
-	}
-	if c.Lesson != nil {
-		c.Lesson.At = c.Lesson.At.In(zone)
+	if c.Lesson != nil && c.Lesson.At.After(c.Since) {
+		taught := *c.Lesson
+		taught.At = taught.At.In(zone)
+		c.Taught = &taught
 	}
 	all, err := rs.Timelines(ctx, b.Server, b.Student, Query{Zone: zone})
 	if len(all) > 0 {

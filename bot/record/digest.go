@@ -45,23 +45,18 @@ func (n News) Empty() bool { return len(n.Left) == 0 && len(n.Students) == 0 }
 // Changes are what changed with one student.
 type Changes struct {
 	Line
-	New          bool      // among the coach's students
-	Earlier      []Brief   // replaced or ended, and not told of yet
-	Since        time.Time // the coach was told of this student last
-	Carried      bool      // what is told of was left out of the last message
-	Ended        bool      // the line's brief is over, and that was not told yet
-	Corrected    bool      // it stands otherwise than was told
-	Drifted      bool      // the followed number drifts, and that was not told yet
-	Posts, Balls int
-	Silence      *Need // that began; nil if none did
+	New       bool      // among the coach's students
+	Earlier   []Brief   // replaced or ended, and not told of yet
+	Corrected bool      // the line's brief stands otherwise than was told
+	Since     time.Time // the coach was told of this student last
+	Carried   bool      // what is told of was left out of the last message
+	Found     []Finding // since then, the most pressing first
 
 	told             []store.Told // how the briefs stood that this tells of
 	drift, toldDrift string       // what drifts now, and what the coach was told drifts
 }
 
-func (c Changes) any() bool {
-	return c.New || len(c.Earlier) > 0 || c.Ended || c.Corrected || c.Drifted || c.Posts > 0 || c.Silence != nil
-}
+func (c Changes) any() bool { return c.New || len(c.Earlier) > 0 || len(c.Found) > 0 }
 
 // DueNews lists what coaches are to be told at a time: of every digest whose
 // hour has come and was not kept yet. It changes nothing.
@@ -205,8 +200,9 @@ func (rs *Records) changes(ctx context.Context, l Line, since time.Time, toldDri
 			c.told = append(c.told, store.Told{Brief: b.ID, Standing: string(stood.Standing)})
 		}
 	}
-	if l.Brief != nil && l.Told != string(l.Brief.Standing) && l.Brief.Standing != timeline.Running {
-		c.Ended, c.Corrected = l.Told == "", l.Told != ""
+	tellBrief := l.Brief != nil && l.Told != string(l.Brief.Standing) && l.Brief.Standing != timeline.Running
+	if tellBrief {
+		c.Corrected = l.Told != ""
 		c.told = append(c.told, store.Told{Brief: l.Brief.ID, Standing: string(l.Brief.Standing)})
 	}
 	// A drift began with a session and shows with a later one, posted whenever: it
@@ -214,21 +210,73 @@ func (rs *Records) changes(ctx context.Context, l Line, since time.Time, toldDri
 	if l.drifting() {
 		c.drift = l.Followed.Number.Info().Key + " " + l.Followed.Club.Key()
 	}
-	c.Drifted = c.drift != "" && c.drift != toldDrift
+	_, wasSilent := l.SilentAt(since)
+	for _, f := range l.Findings {
+		switch f.Kind {
+		case BriefMissed, BriefOver:
+			if !tellBrief {
+				continue
+			}
+		case Drifting:
+			if c.drift == toldDrift {
+				continue
+			}
+		case SilentSinceLesson, NeverPosted, Silent:
+			if wasSilent {
+				continue
+			}
+		case TallyAgainst:
+			if !f.Tally.Counted.After(since) {
+				continue
+			}
+		default: // of posts, of which others count here
+			continue
+		}
+		c.Found = append(c.Found, f)
+	}
 	posted, err := rs.postedSince(ctx, l.Binding, since)
+	if err != nil || len(posted) == 0 {
+		return c, err
+	}
+	line, err := rs.withRecent(ctx, l)
 	if err != nil {
 		return c, err
 	}
-	c.Posts = len(posted)
+	oldest := posted[0].Posted
 	for _, s := range posted {
-		c.Balls += s.Balls
+		oldest = earlier(oldest, s.Posted)
 	}
-	if silence, silent := l.SilentAt(rs.now()); silent {
-		if _, before := l.SilentAt(since); !before {
-			c.Silence = &silence
-		}
-	}
+	c.Found = pressing(append(c.Found, line.posted(func(g store.Gisted) bool { return g.Posted.After(since) }, len(posted), oldest)...))
 	return c, nil
+}
+
+func earlier(a, b time.Time) time.Time {
+	if b.Before(a) {
+		return b
+	}
+	return a
+}
+
+// mostSince is how many of a student's latest sessions are told of one by one.
+const mostSince = 12
+
+// withRecent is a line with its latest sessions, whether or not any waits to be
+// looked at.
+func (rs *Records) withRecent(ctx context.Context, l Line) (Line, error) {
+	recent, err := rs.db.Recent(ctx, l.Binding, mostSince)
+	if err != nil {
+		return l, err
+	}
+	stale := mostStale
+	if err := rs.gists(ctx, recent, &stale); err != nil {
+		return l, err
+	}
+	zone, err := rs.Zone(ctx, l.Binding.Server, l.Binding.Coach)
+	for i := range recent {
+		recent[i].At, recent[i].Posted = recent[i].At.In(zone), recent[i].Posted.In(zone)
+	}
+	l.Recent = recent
+	return l, err
 }
 
 // postedSince is what a student posted after a time, the latest first.

@@ -30,7 +30,25 @@ func (rs *Records) Export(ctx context.Context, server, student string, part int)
 	if err != nil {
 		return nil, 0, err
 	}
-	if err := archives.finish(about); err != nil {
+	if err := archives.finish("about-you.json", about); err != nil {
+		return nil, 0, err
+	}
+	return archives.kept, archives.part, nil
+}
+
+// ExportNumbers is what a student's coach may take away of them: the balls of
+// every session as they were read, and their lessons, briefs and tallies. The
+// files as they were posted, who else coached them and what they entered are the
+// student's own.
+func (rs *Records) ExportNumbers(ctx context.Context, server, student string, part int) (archive []byte, parts int, err error) {
+	archives := archiver{want: part}
+	about, err := rs.db.ExportStudent(ctx, server, student, func(s store.Session, _ []byte) error { return archives.session(s, nil) })
+	if err != nil {
+		return nil, 0, err
+	}
+	if err := archives.finish("student.json", map[string]any{
+		"Name": about.Student.Name, "Lessons": about.Lessons, "Findings": about.Findings, "Briefs": about.Briefs, "Tallies": about.Tallies,
+	}); err != nil {
 		return nil, 0, err
 	}
 	return archives.kept, archives.part, nil
@@ -67,6 +85,7 @@ func (a *archiver) close() error {
 	return nil
 }
 
+// session packs a session, with its file unless raw is nil.
 func (a *archiver) session(s store.Session, raw []byte) error {
 	if a.zip != nil && a.buf.Len()+len(raw) > partSize {
 		if err := a.close(); err != nil {
@@ -75,8 +94,10 @@ func (a *archiver) session(s store.Session, raw []byte) error {
 	}
 	a.open()
 	folder := s.At.Format(time.DateOnly) + "-" + s.ID + "/"
-	if err := a.write(folder+"posted-"+safeName(s.Name), raw); err != nil {
-		return err
+	if raw != nil {
+		if err := a.write(folder+"posted-"+safeName(s.Name), raw); err != nil {
+			return err
+		}
 	}
 	balls, err := ballsCSV(s.Reading.Session.Shots)
 	if err != nil {
@@ -89,9 +110,9 @@ func (a *archiver) session(s store.Session, raw []byte) error {
 	return a.writeJSON(folder+"session.json", s)
 }
 
-func (a *archiver) finish(about store.StudentExport) error {
+func (a *archiver) finish(name string, about any) error {
 	a.open()
-	if err := a.writeJSON("about-you.json", about); err != nil {
+	if err := a.writeJSON(name, about); err != nil {
 		return err
 	}
 	return a.close()

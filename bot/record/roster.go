@@ -6,64 +6,23 @@ import (
 	"time"
 
 	"rangepost/analysis"
-	"rangepost/analysis/tally"
 	"rangepost/analysis/timeline"
 	"rangepost/store"
 )
 
-// A Line is one of a coach's students with what needs the coach.
+// A Line is one of a coach's students with what was found about them.
 type Line struct {
 	store.RosterLine
 	Golfer   Golfer
 	Brief    *Brief          // the last one unless it was ended, nil without one
 	Followed timeline.Result // the brief's number, or face-to-path: its points and its drift
-	Needs    []Need          // the most pressing first
+	Findings []Finding       // the most pressing first
 }
 
-// A Need is something that needs a coach.
-type Need struct {
-	Kind   NeedKind
-	Silent time.Duration // of SilentSinceLesson and Silent: for how long
-	Far    float64       // of Drifting: how far out the level is, in widths of what it may wander
-}
-
-// NeedKind is what needs a coach.
-type NeedKind string
-
-// The needs, the most pressing first.
-const (
-	BriefMissed       NeedKind = "brief missed"
-	SilentSinceLesson NeedKind = "silent since the lesson"
-	NeverPosted       NeedKind = "never posted"
-	Silent            NeedKind = "silent"
-	Drifting          NeedKind = "drifting"
-	TallyAgainst      NeedKind = "tally against measured"
-	BriefOver         NeedKind = "brief over" // time for another one
-	ToLookAt          NeedKind = "to look at"
-)
-
-// weights are how much each need weighs: each more than all below it, so that
-// no ordinary post outranks somebody who is lost. Of the three kinds of silence
-// a student has one. A drift weighs by how far it went, up to twice this: among
-// many students some number always wanders a little too far.
-var weights = map[NeedKind]int{
-	BriefMissed: 64, SilentSinceLesson: 32, NeverPosted: 32, Silent: 32, Drifting: 8, TallyAgainst: 4, BriefOver: 2, ToLookAt: 1,
-}
-
-// How long a coach waits before asking what is the matter (common practice, no
-// source).
-const (
-	silentAfterLesson = 7 * 24 * time.Hour  // without a post since the lesson
-	silentAtAll       = 14 * 24 * time.Hour // without any post
-	tallyStands       = 28 * 24 * time.Hour // what was counted by eye is of then
-)
-
-// Roster is every student of a coach, those first who need the coach most: a
-// brief that was missed, silence, a number that drifts, eyes that see other
-// balls than are measured, a brief that is over, posts not looked at. Among
-// equals the one waiting longest is first.
-func (rs *Records) Roster(ctx context.Context, server, coach string) ([]Line, error) {
-	roster, err := rs.db.Roster(ctx, server, coach)
+// Roster is every student of a coach, or some of them, those first who need the
+// coach most, by what was found. Among equals the one waiting longest is first.
+func (rs *Records) Roster(ctx context.Context, server, coach string, students ...string) ([]Line, error) {
+	roster, err := rs.db.Roster(ctx, server, coach, students...)
 	if err != nil {
 		return nil, err
 	}
@@ -77,13 +36,17 @@ func (rs *Records) Roster(ctx context.Context, server, coach string) ([]Line, er
 	}
 	now := rs.now()
 	lines := make([]Line, len(roster))
+	stale := mostStale
 	for i, l := range roster {
+		if err := rs.gists(ctx, l.Recent, &stale); err != nil {
+			return nil, err
+		}
 		lines[i] = newLine(l, house, zone, now)
 		if b := lines[i].Brief; b != nil {
 			if err := rs.settle(ctx, b); err != nil {
 				return nil, err
 			}
-			lines[i].Needs = lines[i].needs(now)
+			lines[i].Findings = lines[i].findings(now)
 		}
 	}
 	slices.SortStableFunc(lines, func(x, y Line) int {
@@ -101,6 +64,9 @@ func newLine(l store.RosterLine, house store.Clubhouse, zone *time.Location, now
 		l.Last.Posted = l.Last.Posted.In(zone)
 	}
 	l.Oldest = l.Oldest.In(zone)
+	for i := range l.Recent {
+		l.Recent[i].At, l.Recent[i].Posted = l.Recent[i].At.In(zone), l.Recent[i].Posted.In(zone)
+	}
 	for i := range l.Values {
 		l.Values[i].At = l.Values[i].At.In(zone)
 	}
@@ -109,50 +75,40 @@ func newLine(l store.RosterLine, house store.Clubhouse, zone *time.Location, now
 		stood := standing(in(zone, *l.Brief), l.Progress, now)
 		line.Brief = &stood
 	}
-	line.Needs = line.needs(now)
+	line.Findings = line.findings(now)
 	return line
 }
 
 // Weight is how much a student needs the coach, 0 not at all.
 func (l Line) Weight() (sum int) {
-	for _, n := range l.Needs {
-		sum += int(float64(weights[n.Kind]) * max(1, min(2, n.Far)))
+	for _, f := range l.Findings {
+		sum += f.Weight()
 	}
 	return sum
 }
 
-func (l Line) needs(now time.Time) (needs []Need) {
-	need := func(is bool, n Need) {
-		if is {
-			needs = append(needs, n)
-		}
-	}
-	missed := l.Brief != nil && l.Brief.Standing == timeline.Missed
-	need(missed, Need{Kind: BriefMissed})
-	silence, silent := l.SilentAt(now)
-	need(silent, silence)
-	need(l.drifting(), Need{Kind: Drifting, Far: l.Followed.Drift.Far()})
-	need(l.Tally != nil && now.Sub(l.Tally.At) < tallyStands && tally.Of(l.Tally.Flights).Against(l.Starts), Need{Kind: TallyAgainst})
-	need(!missed && l.Brief != nil && l.Brief.Standing != timeline.Running, Need{Kind: BriefOver})
-	need(l.Unread > 0, Need{Kind: ToLookAt})
-	return needs
+// drifting reports whether the followed number drifts, by as much as a golfer
+// would care about.
+func (l Line) drifting() bool {
+	d := l.Followed.Drift
+	return d.OK && d.Out >= 0 && d.Out < len(l.Followed.Points) && strayed(l.Followed) >= 1
 }
-
-// drifting reports whether the followed number drifts.
-func (l Line) drifting() bool { return l.Followed.Drift.OK && l.Followed.Drift.Out >= 0 }
 
 // SilentAt is what there is to say at a time when nothing comes any more; ok is
 // false while there is nothing to say.
-func (l Line) SilentAt(now time.Time) (n Need, ok bool) {
+func (l Line) SilentAt(now time.Time) (f Finding, ok bool) {
+	f.Student = l.Student.ID
 	switch last, lesson := l.Last, l.Lesson; {
 	case lesson != nil && (last == nil || last.Posted.Before(lesson.At)) && now.Sub(lesson.At) >= silentAfterLesson:
-		return Need{Kind: SilentSinceLesson, Silent: now.Sub(lesson.At)}, true
+		f.Kind, f.At, f.Silent = SilentSinceLesson, lesson.At, now.Sub(lesson.At)
 	case last == nil && now.Sub(l.Binding.Given) >= silentAfterLesson:
-		return Need{Kind: NeverPosted}, true
+		f.Kind, f.At = NeverPosted, l.Binding.Given
 	case last != nil && now.Sub(last.Posted) >= silentAtAll:
-		return Need{Kind: Silent, Silent: now.Sub(last.Posted)}, true
+		f.Kind, f.At, f.Silent = Silent, last.Posted, now.Sub(last.Posted)
+	default:
+		return f, false
 	}
-	return Need{}, false
+	return f, true
 }
 
 // heard is when the student was last heard of.

@@ -213,5 +213,6 @@ func readingOf(r report.Report) store.Reading {
 		Decisions:   r.Reading.Decisions,
 		Questions:   r.Reading.Questions,
 		Taught:      r.Teaches(),
+		Gist:        r.Gist(),
 	}
 }

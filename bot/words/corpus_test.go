@@ -331,6 +331,10 @@ func everything() []said {
 			add("TimelineTitle", string(r.Effect.Change), v.TimelineTitle(r))
 			add("AltTimeline", string(r.Effect.Change), v.AltTimeline(r))
 		})
+		setGists(func(s analysis.SetGist) {
+			add("Found", s.Verdict, Sentence(v.Found(s))+".", Sentence(v.Found(s)+", "+v.Again(3, &s))+".")
+		})
+		trialGists(func(t analysis.TrialGist) { add("TrialFound", "trial", Sentence(v.TrialFound(t))+".") })
 		responses(func(rs []trial.Response) { add("Response", "response", v.Response("7-iron", rs)...) })
 		briefs(func(k timeline.Kept) { add("Brief", k.Brief.Number.String(), v.Brief(k)) })
 		for code := range caveats {

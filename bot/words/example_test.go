@@ -97,8 +97,8 @@ func ExampleVoice_Trial() {
 	// In "strong grip", moved: face 3.1° further left (2.3 to 3.9°) and path 6.4° further left (5.5 to 7.3°).
 	// In "strong grip" the path went 6.4° further left, which cancelled about four fifths of what the face did (between two thirds and all). The balls finished where they did before: the change shows only in the delivery.
 	// In "strong grip", held: attack angle and sideways finish.
-	// In "strong grip", cannot tell: club speed no different (6 more in each).
-	// With 12 balls in the smallest set, only a change of about 1.0° of face would show four times in five; about 30 balls a set make a fair trial.
+	// In "strong grip", cannot tell: club speed no different (6 more of each would tell).
+	// With 12 balls in the smallest set, less than about 1.0° of face would often not show; about 30 balls a set make a fair trial.
 }
 
 func ExampleVoice_Timeline() {

@@ -158,7 +158,7 @@ func TestCompensation(t *testing.T) {
 		Compensations: []trial.Compensation{{Set: 1, Opposed: true, OK: true, Cancelled: 0.5, Low: 0.4, High: 0.6, Lead: analysis.Path,
 			Reverse: trial.Fraction{OK: true, Value: 0.81, Low: 0.5, High: 1.1}}}}
 	say := func() string { return Voice{}.Compensation(r, 1) }
-	check(t, say(), `In "ball back" the face went 1.2° further right, which cancelled about four fifths of what the path did (between half and more than all).`)
+	check(t, say(), `In "ball back" the face went 1.2° further right, which cancelled about four fifths of what the path did (at least half).`)
 	r.Compensations[0].Lead = analysis.Face
 	check(t, say(), `In "ball back" the path went 3.0° further right, which cancelled about half of what the face did (between two fifths and three fifths).`)
 	r.Compensations[0].Opposed = false
@@ -190,8 +190,8 @@ func TestHurriedTrial(t *testing.T) {
 	want := []string{
 		`Baseline: "usual" (2 balls). Against it: "ball back" (2 balls).`,
 		"Two balls a set prove very little: luck alone often sets two such pairs further apart than one ball is from the next. " +
-			"Here only a change of about 7.0° of face would show four times in five; about 30 balls a set make a fair trial.",
-		`In "ball back", cannot tell: face 1.3° further right (18 more in each).`,
+			"Here less than about 7.0° of face would often not show; about 30 balls a set make a fair trial.",
+		`In "ball back", cannot tell: face 1.3° further right (18 more of each would tell).`,
 	}
 	check(t, strings.Join(got, "\n"), strings.Join(want, "\n"))
 }

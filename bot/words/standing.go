@@ -7,7 +7,9 @@ import (
 	"rangepost/analysis/timeline"
 )
 
-// shortDate is a day of this year or about: "9 June".
+// ShortDate is a day of this year or about: "9 June".
+func ShortDate(t time.Time) string { return shortDate(t) }
+
 func shortDate(t time.Time) string { return t.Format("2 January") }
 
 // Wanted says the whole of a brief: what it asks for, of how many balls, until
@@ -116,18 +118,15 @@ func (v Voice) Drifted(r timeline.Result) string {
 		return ""
 	}
 	text := r.Number.Short() + " drifting since " + shortDate(r.Points[d.Out].At)
+	if n := len(d.EWMA); n > 0 {
+		if moved := d.EWMA[n-1] - d.Target; !v.vanishes(r.Number.Info().Kind, moved, alone) {
+			text += ", now " + v.Change(r.Number, moved)
+		}
+	}
 	if d.Watch { // too few sessions to draw its limits but roughly
 		text += " (to watch)"
 	}
 	return text
-}
-
-// ToLookAt says how many posts wait to be looked at, and since when.
-func (v Voice) ToLookAt(posts int, oldest time.Time) string {
-	if posts == 1 {
-		return "1 post to look at, of " + shortDate(oldest)
-	}
-	return Count(posts, "post") + " to look at, the oldest of " + shortDate(oldest)
 }
 
 // Silent says for how long nothing was posted.

@@ -89,12 +89,12 @@ func TestRosterWords(t *testing.T) {
 	var v words.Voice
 	june := time.Date(2026, time.June, 3, 12, 0, 0, 0, time.UTC)
 	for _, tt := range [][2]string{
-		{v.ToLookAt(1, june), "1 post to look at, of 3 June"},
-		{v.ToLookAt(4, june), "4 posts to look at, the oldest of 3 June"},
+		{words.Posts(1, june), "1 post"},
+		{words.Posts(4, june), "4 posts since 3 June"},
 		{v.Silent(8*24*time.Hour+time.Hour, true), "silent for 8 days, since the lesson"},
 		{v.Silent(24*time.Hour, false), "silent for 1 day"},
 		{v.Drifted(sessionsOf(analysis.Face, 1, 2)), ""},
-		{v.Drifted(sessionsOf(analysis.Face, 0, .1, -.1, 0, .1, 0, -.1, 0, .1, 0, 0, 6, 6)), "face drifting since 12 June (to watch)"},
+		{v.Drifted(sessionsOf(analysis.Face, 0, .1, -.1, 0, .1, 0, -.1, 0, .1, 0, 0, 6, 6)), "face drifting since 12 June, now 6.0° further right (to watch)"},
 	} {
 		if tt[0] != tt[1] {
 			t.Errorf("%q, want %q", tt[0], tt[1])

@@ -72,7 +72,8 @@ func shareOf(s tally.Share) string {
 	return fmt.Sprintf("%d of %d, between %s and %s %%", s.N, s.Of, low, high)
 }
 
-// thirds says the largest of three shares, and mostly where its limits say so.
+// thirds says the largest of three shares: mostly where its limits say so, else
+// that it may be luck.
 func (v Voice) thirds(t tally.Thirds, name func(tally.Side) string) string {
 	most := tally.Straight
 	for _, s := range []tally.Side{tally.Left, tally.Right} {
@@ -80,11 +81,10 @@ func (v Voice) thirds(t tally.Thirds, name func(tally.Side) string) string {
 			most = s
 		}
 	}
-	head := "no side more than half of the time; most often "
 	if side, ok := t.Mostly(); ok {
-		most, head = side, "mostly "
+		return "mostly " + name(side) + " (" + shareOf(t.Of(side)) + ")"
 	}
-	return head + name(most) + " (" + shareOf(t.Of(most)) + ")"
+	return "most often " + name(most) + " (" + shareOf(t.Of(most)) + "), which may be luck"
 }
 
 // startSide says where balls started.

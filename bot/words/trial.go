@@ -132,14 +132,8 @@ func (v Voice) moreOf(row trial.Row) string {
 		return ""
 	case base > manyMore || set > manyMore:
 		return " (well over a hundred more balls)"
-	case base == set:
-		return " (" + figure(float64(base), 1) + " more in each)"
-	case set <= 0:
-		return " (" + figure(float64(base), 1) + " more in the baseline)"
-	case base <= 0:
-		return " (" + figure(float64(set), 1) + " more in this set)"
 	}
-	return " (" + figure(float64(base), 1) + " more in the baseline, " + figure(float64(set), 1) + " in this set)"
+	return " (" + figure(float64(max(base, set)), 1) + " more of each would tell)"
 }
 
 // find is the row of a number in a set.
@@ -195,7 +189,7 @@ func (v Voice) compensation(r trial.Result, c trial.Compensation) string {
 		return in + "went " + change + ", which cancelled some of " + what + "; how much cannot be told yet."
 	}
 	return in + "went " + change + ", which cancelled " + fraction(share.Value) + " of " + what +
-		" (between " + bound(share.Low) + " and " + bound(share.High) + ")." + v.unseen(r, c.Set)
+		within(share.Low, share.High) + "." + v.unseen(r, c.Set)
 }
 
 // unseen adds that the balls do not show a compensation that the delivery does.
@@ -217,6 +211,22 @@ func fraction(x float64) string {
 		return "all"
 	}
 	return "about " + bound(x)
+}
+
+// within says the limits of a share of which some is sure: " (at least half)".
+func within(low, high float64) string {
+	lo, hi := bound(low), bound(high)
+	switch {
+	case low < 0.05 && high > 1.05:
+		return " (how much of it is hardly known)"
+	case low < 0.05:
+		return " (at most " + hi + ")"
+	case lo == hi:
+		return ""
+	case high > 1.05:
+		return " (at least " + lo + ")"
+	}
+	return " (between " + lo + " and " + hi + ")"
 }
 
 // bound is a share as the end of a range.
@@ -258,13 +268,13 @@ func (v Voice) proves(r trial.Result) string {
 	if least == 2 {
 		text = "Two balls a set prove very little: luck alone often sets two such pairs further apart than one ball is from the next. Here "
 	}
-	shows := "only a large change"
+	misses := "any but a large change would often not show"
 	if found, beyond := v.finds(r); beyond {
-		shows = "no change a golfer makes"
+		misses = "no change a golfer makes would show for sure"
 	} else if found != "" {
-		shows = "only a change of about " + found
+		misses = "less than about " + found + " would often not show"
 	}
-	return text + shows + " would show four times in five; about 30 balls a set make a fair trial."
+	return text + misses + "; about 30 balls a set make a fair trial."
 }
 
 // finds says the smallest change that the balls would show, of the first of

@@ -32,7 +32,7 @@ func TestThreadGone(t *testing.T) {
 	p.post(p.wren, p.wrens, "wren-1-first.csv", standin.Options{"ball": "range"})
 	review := p.slash(p.coach, p.practice, "review", nil)
 	p.wrens.Delete()
-	sent := p.submit(p.coach, p.press(p.coach, review, "Comment"), "text", "Well hit.")
+	sent := p.submit(p.coach, p.press(p.coach, p.choose(p.coach, review, "Open one", "Wren"), "Comment"), "text", "Well hit.")
 	p.must(t)
 	if !strings.Contains(sent.Text, "it no longer exists") {
 		t.Errorf("a comment for a thread that is gone: %q", sent.Text)

@@ -139,9 +139,12 @@ func (p *play) secondWeek() {
 	p.tick() // the coach's Sunday message
 	p.at(8, 7, 30)
 	p.slash(p.coach, p.practice, "roster", nil)
-	post := p.slash(p.coach, p.practice, "review", nil)
-	post = p.press(p.coach, post, "Looked at")
-	p.submit(p.coach, p.press(p.coach, post, "Comment"), "text", "Check your alignment first: lay a stick on the ground and post ten balls along it.")
+	page := p.slash(p.coach, p.practice, "review", nil)
+	p.submit(p.coach, p.press(p.coach, p.choose(p.coach, page, "Comment on one or several", "Tamsin, 2", "Odell"), "Write one"),
+		"text", "Check your alignment first: lay a stick on the ground and post ten balls along it.")
+	post := p.choose(p.coach, page, "Open one", "Wren, 6")
+	p.submit(p.coach, p.press(p.coach, post, "Comment"), "text", "Same again, and this time let the path follow.")
+	p.press(p.coach, page, "Looked at all 7")
 
 	p.at(8, 18, 30)
 	p.press(p.priya, p.post(p.priya, p.practice, "priya-2-hurried.csv", standin.Options{"ball": "range"}), "Compare the sets")
@@ -204,8 +207,15 @@ func (p *play) lastEvening() {
 
 	p.at(14, 20, 0)
 	p.tick() // the clock closes one challenge; the other takes a hand
+	page := p.slash(p.coach, p.practice, "review", nil)
+	picked := p.choose(p.coach, page, "Comment on one or several", "Odell", "Tamsin")
+	p.submitAsIs(p.coach, p.choose(p.coach, picked, "One you sent before", "alignment"))
 	p.press(p.coach, p.slash(p.coach, p.wrens, "catch-up", nil), "Caught up")
 	p.slash(p.coach, p.practice, "timeline", standin.Options{"student": p.wren, "number": "face_to_path, club_speed", "club": "7i"})
+	p.slash(p.coach, p.practice, "compare", standin.Options{"student": p.wren, "first": "normal", "second": "strong grip"})
+	p.slash(p.coach, p.practice, "compare", standin.Options{"student": p.tamsin, "first": "6i", "second": "driver", "number": "face, path"})
+	p.slash(p.wren, p.wrens, "compare", standin.Options{"first": "before lesson", "second": "since lesson"})
+	p.press(p.coach, p.slash(p.coach, p.wrens, "sheet", nil), "Take the numbers away")
 	p.slash(p.coach, p.practice, "timeline", standin.Options{"student": p.odell, "number": "tally"})
 	p.slash(p.coach, p.practice, "response", standin.Options{"student": p.wren})
 	p.slash(p.coach, p.practice, "cause", standin.Options{"student": p.odell})
@@ -316,6 +326,36 @@ func (p *play) submit(who *standin.User, opened *standin.Outcome, field, text st
 			return nil, errors.New("no form opened")
 		}
 		return who.Submit(p.ctx, opened.Modal, map[string]string{field: text})
+	})
+}
+
+// submitAsIs sends the form that opened as it is filled in.
+func (p *play) submitAsIs(who *standin.User, opened *standin.Outcome) *standin.Outcome {
+	return p.do(who.Name+" sends a form", func() (*standin.Outcome, error) {
+		if opened.Modal == nil {
+			return nil, errors.New("no form opened")
+		}
+		return who.Submit(p.ctx, opened.Modal, nil)
+	})
+}
+
+// choose chooses in the menu that is called so: the choices that have a text in
+// them.
+func (p *play) choose(who *standin.User, on *standin.Outcome, menu string, texts ...string) *standin.Outcome {
+	return p.do(who.Name+" chooses in "+menu, func() (*standin.Outcome, error) {
+		for _, m := range on.Menus {
+			if m.Placeholder != menu {
+				continue
+			}
+			var values []string
+			for _, c := range m.Choices {
+				if slices.ContainsFunc(texts, func(text string) bool { return strings.Contains(c.Text, text) }) {
+					values = append(values, c.Text)
+				}
+			}
+			return who.Choose(p.ctx, &on.Message, m.Path, values...)
+		}
+		return nil, fmt.Errorf("no menu %q there", menu)
 	})
 }
 

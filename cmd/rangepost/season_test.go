@@ -7,6 +7,7 @@ import (
 	"maps"
 	"math/rand/v2"
 	"os"
+	"regexp"
 	"slices"
 	"strings"
 	"testing"
@@ -227,28 +228,39 @@ func (s *season) sheet(p *pupil, face float64, trial bool) []byte {
 // look is ten minutes at the desk.
 func (s *season) look(week, day int) {
 	s.slash(s.coach, s.practice, "roster", nil)
-	post := s.slash(s.coach, s.practice, "review", nil)
-	for n := 0; s.err == nil && slices.Contains(post.Labels(), "Looked at"); n++ {
-		switch {
-		case n == 0 && slices.Contains(post.Labels(), "Why, in full"):
+	const says = "Better. Now ten balls along the stick before each set.\nAnd *slowly*, @everyone."
+	page := s.slash(s.coach, s.practice, "review", nil)
+	if s.err == nil && len(page.Menus) > 0 {
+		post := s.choose(s.coach, page, "Open one", "1.")
+		if s.err == nil && slices.Contains(post.Labels(), "Why, in full") {
 			s.press(s.coach, post, "Why, in full")
-			post = s.press(s.coach, post, "Looked at")
-		case n == 1:
-			post = s.submit(s.coach, s.press(s.coach, post, "Comment"), "text", "Better. Now ten balls along the stick before each set.\nAnd *slowly*, @everyone.")
-		case n == 2 && week%3 == 2:
-			s.submit(s.coach, s.press(s.coach, post, "Brief"), "text", "face within 2.5, 7i, 30 balls in 2 weeks")
-			post = s.press(s.coach, post, "Looked at")
-		case n == 3 && day == 1:
-			post = s.press(s.coach, post, "Next")
-		default:
-			post = s.press(s.coach, post, "Looked at")
 		}
+		switch (week + day) % 3 {
+		case 0:
+			s.submit(s.coach, s.press(s.coach, post, "Comment"), "text", says)
+		case 1:
+			s.submit(s.coach, s.press(s.coach, post, "Brief"), "text", "face within 2.5, 7i, 30 balls in 2 weeks")
+		default:
+			s.press(s.coach, post, "Next")
+		}
+		if picked := s.choose(s.coach, page, "Comment on one or several", "1.", "2."); s.err == nil && len(picked.Menus) > 0 {
+			s.submitAsIs(s.coach, s.choose(s.coach, picked, "One you sent before", "Better"))
+		}
+	}
+	for s.err == nil {
+		at := slices.IndexFunc(page.Labels(), func(l string) bool { return strings.HasPrefix(l, "Looked at") })
+		if at < 0 {
+			break
+		}
+		page = s.press(s.coach, page, page.Labels()[at])
 	}
 	p := s.students[(2*week+day)%len(s.students)]
 	if !p.gone {
 		caught := s.slash(s.coach, p.thread, "catch-up", nil)
 		s.press(s.coach, caught, "Caught up")
 		s.slash(s.coach, p.thread, "brief", nil)
+		s.press(s.coach, s.slash(s.coach, p.thread, "sheet", nil), "Take the numbers away")
+		s.slash(s.coach, p.thread, "compare", standin.Options{"first": "before last 3", "second": "last 3"})
 		if offered := s.complete(s.coach, p.thread, "timeline", "since"); len(offered) > 0 && week > 2 {
 			s.slash(s.coach, p.thread, "timeline", standin.Options{"number": "face, path", "since": offered[0].Value})
 		}
@@ -335,6 +347,9 @@ func (s *season) close() {
 	}
 }
 
+// briefEnd is how a brief ended, in a line of a digest: who, and which one how.
+var briefEnd = regexp.MustCompile(`^\*\*(\w+)\*\*.*?([\w-]+ brief [^;.]*)`)
+
 // check holds the season to what must be true of every one.
 func (s *season) check(entries []standin.Entry, full bool) {
 	t := s.t
@@ -356,10 +371,8 @@ func (s *season) check(entries []standin.Entry, full bool) {
 					t.Errorf("a digest in %s", e.Channel)
 				}
 				for line := range strings.Lines(e.Message.Text) {
-					if _, after, ok := strings.Cut(line, "brief "); ok {
-						who, _, _ := strings.Cut(line, " ")
-						outcome, _, _ := strings.Cut(after, ";")
-						outcomes[who+outcome]++
+					if m := briefEnd.FindStringSubmatch(line); m != nil {
+						outcomes[strings.ToLower(m[1]+" "+m[2])]++
 					}
 				}
 			}

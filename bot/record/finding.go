@@ -1,0 +1,257 @@
+package record
+
+import (
+	"cmp"
+	"context"
+	"math"
+	"slices"
+	"time"
+
+	"rangepost/analysis"
+	"rangepost/analysis/cause"
+	"rangepost/analysis/tally"
+	"rangepost/analysis/timeline"
+	"rangepost/analysis/trial"
+	"rangepost/store"
+)
+
+// A Finding is one thing about a student that a coach has to know: what it is,
+// in figures, and when it came about. Roster, digest, catch-up and review are
+// made of findings, the most pressing first. Which of the figures there are
+// goes by its kind.
+type Finding struct {
+	Kind    FindingKind
+	Student string
+	At      time.Time // when it came about, as far as known
+	Session string    // that it was found in, "" if in none
+
+	Brief  *Brief          // BriefMissed, BriefOver
+	Silent time.Duration   // SilentSinceLesson and Silent: for how long
+	Series timeline.Result // Drifting
+	Tally  *store.Tally    // TallyAgainst: what was counted,
+	Starts []float64       // and what was measured (rad, right of target is positive)
+
+	// Of a post: what it was found to say, nil when nothing; in how many sessions in
+	// a row, this one among them, the same was found; and what was found in the
+	// one before, where that was something else.
+	Gist   *analysis.Gist
+	Again  int
+	Before *analysis.SetGist
+
+	// ToLookAt: how many posts, and when the oldest of them was posted.
+	Posts  int
+	Oldest time.Time
+}
+
+// FindingKind is what was found.
+type FindingKind string
+
+// The kinds, the most pressing first.
+const (
+	BriefMissed       FindingKind = "brief missed"
+	SilentSinceLesson FindingKind = "silent since the lesson"
+	NeverPosted       FindingKind = "never posted"
+	Silent            FindingKind = "silent"
+	Drifting          FindingKind = "drifting"
+	TallyAgainst      FindingKind = "tally against measured"
+	TrialFound        FindingKind = "trial"
+	BriefOver         FindingKind = "brief over" // time for another one
+	SameAgain         FindingKind = "same again" // found often enough in a row to try something else
+	FileWaits         FindingKind = "file waits" // for an answer
+	ToLookAt          FindingKind = "to look at"
+)
+
+// weights are how much each finding weighs: each more than all below it, so that
+// no ordinary post outranks somebody who is lost. Of the three kinds of silence
+// a student has one. A drift weighs by how far it went, up to eight times this
+// (see Weight): among many students some number always wanders a little too far.
+var weights = map[FindingKind]int{
+	BriefMissed: 2048, SilentSinceLesson: 1024, NeverPosted: 1024, Silent: 1024, Drifting: 64, TallyAgainst: 32, TrialFound: 16,
+	BriefOver: 8, SameAgain: 4, FileWaits: 2, ToLookAt: 1,
+}
+
+// Weight is how pressing a finding is. Half of what a golfer would care about
+// more is as much more of a drift as everything ordinary together.
+func (f Finding) Weight() int {
+	return int(float64(weights[f.Kind]) * max(1, min(8, 2*strayed(f.Series)-1)))
+}
+
+// strayed is how far a level that drifts has gone, in practical zeros of its
+// number: under 1 no golfer would care. 0 without a chart, or where the number
+// has none.
+func strayed(r timeline.Result) float64 {
+	d := r.Drift
+	if len(d.EWMA) == 0 {
+		return 0
+	}
+	zero := trial.PracticalZero(r.Number, d.Target, 0)
+	if zero <= 0 {
+		return 0
+	}
+	return math.Abs(d.EWMA[len(d.EWMA)-1]-d.Target) / zero
+}
+
+// pressing puts findings in order: the most pressing first, among equals the
+// latest.
+func pressing(found []Finding) []Finding {
+	slices.SortStableFunc(found, func(x, y Finding) int {
+		return cmp.Or(y.Weight()-x.Weight(), y.At.Compare(x.At))
+	})
+	return found
+}
+
+// How long a coach waits before asking what is the matter, and how often the
+// same is found before something else is tried (common practice, no source).
+const (
+	silentAfterLesson = 7 * 24 * time.Hour  // without a post since the lesson
+	silentAtAll       = 14 * 24 * time.Hour // without any post
+	tallyStands       = 28 * 24 * time.Hour // what was counted by eye is of then
+	oftenAgain        = 3
+)
+
+// findings are what was found about a student at a time, the most pressing
+// first.
+func (l Line) findings(now time.Time) (found []Finding) {
+	id := l.Student.ID
+	if b := l.Brief; b != nil && b.Standing != timeline.Running {
+		kind := BriefOver
+		if b.Standing == timeline.Missed {
+			kind = BriefMissed
+		}
+		found = append(found, Finding{Kind: kind, Student: id, At: b.Last, Brief: b})
+	}
+	if silence, silent := l.SilentAt(now); silent {
+		found = append(found, silence)
+	}
+	if l.drifting() {
+		found = append(found, Finding{Kind: Drifting, Student: id, At: l.Followed.Points[l.Followed.Drift.Out].At, Series: l.Followed})
+	}
+	if t := l.Tally; t != nil && now.Sub(t.At) < tallyStands && tally.Of(t.Flights).Against(l.Starts) {
+		found = append(found, Finding{Kind: TallyAgainst, Student: id, At: t.At, Tally: t, Starts: l.Starts})
+	}
+	return pressing(append(found, l.posted(func(g store.Gisted) bool { return g.Unread }, l.Unread, l.Oldest)...))
+}
+
+// posted are the findings of the new ones among a line's latest sessions: the
+// trial that tells most, a file that waits, what was found again and again, and
+// how many posts there are, with what the latest says.
+func (l Line) posted(isNew func(store.Gisted) bool, posts int, oldest time.Time) (found []Finding) {
+	if posts == 0 {
+		return nil
+	}
+	all := Found(l.Recent, isNew)
+	if i := telling(all); i >= 0 {
+		found = append(found, all[i])
+	}
+	if i := slices.IndexFunc(all, func(f Finding) bool { return f.Kind == FileWaits }); i >= 0 {
+		found = append(found, all[i])
+	}
+	last := Finding{Kind: ToLookAt, Student: l.Student.ID}
+	if len(all) > 0 {
+		if last = all[0]; last.Kind == SameAgain {
+			found = append(found, last)
+		}
+		last.Kind = ToLookAt
+	}
+	last.Posts, last.Oldest = posts, oldest
+	return append(found, last)
+}
+
+// telling is the latest trial that moved something, else the latest; -1 without
+// one.
+func telling(all []Finding) int {
+	latest := -1
+	for i, f := range all {
+		if f.Kind != TrialFound {
+			continue
+		}
+		if slices.ContainsFunc(f.Gist.Trial.Sets, func(s analysis.TrialSetGist) bool { return len(s.Moved) > 0 }) {
+			return i
+		}
+		if latest < 0 {
+			latest = i
+		}
+	}
+	return latest
+}
+
+// Found says of each of the new ones among some sessions of a student, the
+// latest first, what was found in it.
+func Found(recent []store.Gisted, isNew func(store.Gisted) bool) (found []Finding) {
+	for i, s := range recent {
+		if !isNew(s) {
+			continue
+		}
+		f := Finding{Kind: ToLookAt, Student: s.Student, At: s.At, Session: s.ID, Gist: s.Gist, Posts: 1, Oldest: s.Posted}
+		switch {
+		case s.Open > 0:
+			f.Kind = FileWaits
+		case s.Gist == nil:
+		default:
+			f.Again, f.Before = again(s.Gist.Set, recent[i+1:])
+			if s.Gist.Trial != nil {
+				f.Kind = TrialFound
+			} else if f.Again >= oftenAgain && cause.Verdict(s.Gist.Set.Verdict) != cause.Centred {
+				f.Kind = SameAgain
+			}
+		}
+		found = append(found, f)
+	}
+	return found
+}
+
+// again counts in how many sessions in a row, the latest among them, the same
+// was found with the same club. before is what the one before it said, if that
+// was something else.
+func again(latest analysis.SetGist, earlier []store.Gisted) (times int, before *analysis.SetGist) {
+	times = 1
+	for _, s := range earlier {
+		if s.Gist == nil || s.Gist.Set.Club != latest.Club {
+			continue
+		}
+		if !same(latest, s.Gist.Set) {
+			if times == 1 {
+				before = &s.Gist.Set
+			}
+			break
+		}
+		times++
+	}
+	return times, before
+}
+
+// same reports whether two sets say the same: the same verdict, on the same
+// side. What cannot be told is never the same.
+func same(a, b analysis.SetGist) bool {
+	switch cause.Verdict(a.Verdict) {
+	case cause.TooFew, cause.Unmeasured:
+		return false
+	case cause.Centred:
+		return b.Verdict == a.Verdict && a.Wide == b.Wide
+	}
+	return a.Verdict == b.Verdict && a.Miss.Mean*b.Miss.Mean > 0
+}
+
+// mostStale is how many sessions that were read before gists were kept are read
+// again for one answer: all of a day's posts, and not a whole history.
+const mostStale = 24
+
+// gists sees to it that sessions which wait to be looked at have their gists.
+func (rs *Records) gists(ctx context.Context, all []store.Gisted, left *int) error {
+	for i := range all {
+		s := &all[i]
+		if !s.Stale || !s.Unread || *left == 0 {
+			continue
+		}
+		*left--
+		_, answer, err := rs.Reading(ctx, s.Server, s.ID)
+		if err != nil {
+			return err
+		}
+		s.Gist, s.Stale = answer.Gist(), false
+		if err := rs.db.KeepGist(ctx, s.ID, s.Gist); err != nil {
+			return err
+		}
+	}
+	return nil
+}

@@ -1,0 +1,103 @@
+package report
+
+import (
+	"rangepost/analysis"
+	"rangepost/analysis/trial"
+	"rangepost/bot/words"
+)
+
+// Gist is the report in figures, for the coach's desk. It is nil while nothing
+// can be said of the session.
+func (r Report) Gist() *analysis.Gist {
+	i := r.Usual()
+	if i < 0 || len(r.Reading.Questions) > 0 {
+		return nil
+	}
+	s := r.Sets[i]
+	g := analysis.Gist{Others: len(r.Sets) - 1, Set: analysis.SetGist{
+		Club: s.Club, Label: s.Label, Used: s.Pattern.Used, Verdict: string(s.Cause.Verdict), Miss: s.Cause.Miss,
+		Face: s.Cause.Delivery[analysis.Face], Path: s.Cause.Delivery[analysis.Path], Inferred: s.Cause.Inferred,
+		Wide: words.Wide(s.Pattern, s.Cause), MoreBalls: s.Cause.MoreBalls,
+	}}
+	if s.Pattern.Width80OK {
+		g.Set.Width = s.Pattern.Width80
+	}
+	if r.Trial != nil {
+		g.Trial = trialGist(*r.Trial)
+	}
+	return &g
+}
+
+// Usual is the index of the set that speaks for a session: the baseline of its
+// trial, which is the usual setup, else Main.
+func (r Report) Usual() int {
+	if r.Trial != nil {
+		for i, s := range r.Sets {
+			if s.Club == r.Trial.Sets[0].Club && s.Label == r.Trial.Sets[0].Label {
+				return i
+			}
+		}
+	}
+	return r.Main()
+}
+
+func trialGist(t trial.Result) *analysis.TrialGist {
+	g := &analysis.TrialGist{Club: t.Sets[0].Club, Base: t.Sets[0].Label}
+	for i, side := range t.Sets[1:] {
+		set := analysis.TrialSetGist{Label: side.Label, Tool: side.Tool, Used: side.Used}
+		rows := map[analysis.Number]trial.Row{}
+		for _, row := range t.Rows {
+			if row.Set != i+1 {
+				continue
+			}
+			rows[row.Number] = row
+			switch row.Verdict {
+			case trial.Moved, trial.MovedLittle:
+				set.Moved = append(set.Moved, analysis.Change{Number: row.Number, Difference: row.Difference, Low: row.Low, High: row.High,
+					Little: row.Verdict == trial.MovedLittle})
+			case trial.Held:
+				set.Held++
+			default:
+				set.Untold++
+			}
+		}
+		for _, n := range []analysis.Number{analysis.Lateral, analysis.Face} {
+			if row := rows[n]; row.Verdict == trial.CannotTell {
+				set.MoreBalls = max(set.MoreBalls, row.MoreBase, row.MoreSet)
+			}
+		}
+		for _, c := range t.Compensations {
+			if c.Set == i+1 {
+				set.Lead, set.Follow, set.Cancelled = followed(c, rows)
+			}
+		}
+		g.Sets = append(g.Sets, set)
+	}
+	return g
+}
+
+// followed is what the number that follows a setup did about the one it leads
+// with.
+func followed(c trial.Compensation, rows map[analysis.Number]trial.Row) (lead analysis.Number, f analysis.Follow, part float64) {
+	lead, follow := analysis.Face, analysis.Path
+	share := trial.Fraction{OK: c.OK, Value: c.Cancelled}
+	if c.Lead == analysis.Path {
+		lead, follow, share = follow, lead, c.Reverse
+	}
+	moved := func(n analysis.Number) bool {
+		return rows[n].Verdict == trial.Moved || rows[n].Verdict == trial.MovedLittle
+	}
+	switch {
+	case !moved(lead):
+		return lead, "", 0
+	case rows[follow].Verdict == trial.Held:
+		return lead, analysis.Stands, 0
+	case !moved(follow):
+		return lead, analysis.NotKnown, 0
+	case !c.Opposed:
+		return lead, analysis.Adds, 0
+	case !share.OK:
+		return lead, analysis.Follows, 0
+	}
+	return lead, analysis.Cancels, share.Value
+}

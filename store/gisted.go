@@ -1,0 +1,99 @@
+package store
+
+import (
+	"context"
+	"database/sql"
+	"time"
+
+	"rangepost/analysis"
+)
+
+// A Gisted session is one with what it was found to say.
+type Gisted struct {
+	SessionInfo
+	Gist   *analysis.Gist // nil while nothing can be said
+	Stale  bool           // it was read before gists were kept: see KeepGist
+	Unread bool           // by the coach who is asked about
+}
+
+// mostRecent is how many sessions a roster looks back: as many as it is told
+// that the same was found again (our choice).
+const mostRecent = 5
+
+// Recent are a student's latest sessions with what they were found to say, the
+// latest first, as far as their coach looked at them.
+func (db *DB) Recent(ctx context.Context, b Binding, most int) (all []Gisted, err error) {
+	err = db.query(ctx, "listing what was found lately", func(tx *sql.Tx) error {
+		all, err = recent(ctx, tx, b, most)
+		return err
+	})
+	return all, err
+}
+
+func recent(ctx context.Context, tx *sql.Tx, b Binding, most int) ([]Gisted, error) {
+	return collect(ctx, tx, scanGisted, selectGisted+` WHERE server = ?3 AND student = ?4 ORDER BY at DESC, posted DESC, id DESC LIMIT ?5`,
+		b.Coach, millis(b.Given), b.Server, b.Student, most)
+}
+
+// ToLookAt are the posts of a student their coach has not looked at, the latest
+// hit first, at most so many.
+func (db *DB) ToLookAt(ctx context.Context, b Binding, most int) (all []Gisted, err error) {
+	err = db.query(ctx, "listing unread posts", func(tx *sql.Tx) error {
+		all, err = collect(ctx, tx, scanGisted, selectGisted+` WHERE server = ?3 AND student = ?4 AND posted >= ?2
+			AND NOT EXISTS (SELECT 1 FROM looked l WHERE l.session = sessions.id AND l.coach = ?1)
+			ORDER BY posted, id LIMIT ?5`, b.Coach, millis(b.Given), b.Server, b.Student, most)
+		return err
+	})
+	return all, err
+}
+
+// Shown are those of some sessions whose students agreed to a coach and have
+// not taken it back, in the order they are named in.
+func (db *DB) Shown(ctx context.Context, server, coach string, sessions []string) (all []Gisted, err error) {
+	err = db.query(ctx, "finding posts of a coach's students", func(tx *sql.Tx) error {
+		bound, err := collect(ctx, tx, scanBinding, selectBinding+liveOfCoach, server, coach)
+		if err != nil {
+			return err
+		}
+		given := map[string]time.Time{}
+		for _, b := range bound {
+			given[b.Student] = b.Given
+		}
+		for _, id := range sessions {
+			one, err := optional(scanGisted(tx.QueryRowContext(ctx, selectGisted+` WHERE server = ?3 AND id = ?4`, coach, 0, server, id)))
+			if err != nil {
+				return err
+			}
+			if one == nil {
+				continue
+			}
+			if from, ok := given[one.Student]; ok {
+				one.Unread = one.Unread && !one.Posted.Before(from)
+				all = append(all, *one)
+			}
+		}
+		return nil
+	})
+	return all, err
+}
+
+// KeepGist keeps what a session that is stale was found to say.
+func (db *DB) KeepGist(ctx context.Context, session string, g *analysis.Gist) error {
+	return db.update(ctx, "keeping what was found", func(tx *sql.Tx) error {
+		_, err := tx.ExecContext(ctx, `UPDATE sessions SET gist = ? WHERE id = ? AND gist IS NULL`, encodeGist(g), session)
+		return err
+	})
+}
+
+const selectGisted = `SELECT ` + infoColumns + `, gist, posted >= ?2 AND NOT EXISTS
+	(SELECT 1 FROM looked l WHERE l.session = sessions.id AND l.coach = ?1) FROM sessions`
+
+func scanGisted(row scanner) (g Gisted, err error) {
+	var gist sql.NullString
+	if g.SessionInfo, err = scanInfoAnd(row, &gist, &g.Unread); err != nil {
+		return g, err
+	}
+	g.Stale = !gist.Valid
+	g.Gist, err = parseGist(gist.String)
+	return g, err
+}
