@@ -139,6 +139,14 @@ var (
 		return err
 	}}
 
+	// ownPost is what the path's student hands over, and nobody else.
+	ownPost = Permit{Anyone, func(_ context.Context, _ *Bot, c *Call) error {
+		if c.Student = c.Args[0]; c.Student != c.Asker.ID {
+			return analysis.Refuse("Use `/post` for your own, or in a student's lesson thread for theirs.", "Only the one who hit the balls can post with that button.")
+		}
+		return nil
+	}}
+
 	// scope is everybody, or the one student whose posts are reviewed.
 	scope = Permit{Coach, func(ctx context.Context, b *Bot, c *Call) error {
 		if c.Args[0] == everybody {

@@ -54,11 +54,13 @@ type Modal struct {
 	source  *message
 }
 
-// A Field of a modal.
+// A Field of a modal: a text, or one of choices, or files.
 type Field struct {
-	ID, Label, Value, Placeholder string
-	Long, Required                bool
-	Max                           int
+	ID, Label, Hint, Value, Placeholder string
+	Long, Required                      bool
+	Max                                 int // characters of a text
+	Choices                             []Choice
+	Files                               int // how many it takes, 0 for what takes none
 }
 
 // An Outcome is what somebody sees after doing something.
@@ -111,13 +113,8 @@ func (s *Stand) view(m *message) Message {
 			case typeButton:
 				v.Buttons = append(v.Buttons, Button{c.CustomID, c.Label, c.Style, c.Disabled})
 			case typeMenu:
-				menu := Menu{Path: c.CustomID, Placeholder: c.Placeholder, Min: 1, Max: 1}
-				if c.MinValues != nil {
-					menu.Min = *c.MinValues
-				}
-				if c.MaxValues != nil {
-					menu.Max = *c.MaxValues
-				}
+				menu := Menu{Path: c.CustomID, Placeholder: c.Placeholder}
+				menu.Min, menu.Max = c.takes()
 				for _, o := range c.Options {
 					menu.Choices = append(menu.Choices, Choice{o.Value, o.Label})
 				}
@@ -139,9 +136,21 @@ func (m *modalBody) view(in *interaction) *Modal {
 	v := &Modal{Path: m.CustomID, Title: m.Title, channel: in.channel, source: in.source}
 	for _, l := range m.Components {
 		c := l.Component
-		f := Field{ID: c.CustomID, Label: l.Label, Value: c.Value, Placeholder: c.Placeholder, Long: c.Style == 2, Required: c.Required == nil || *c.Required}
+		f := Field{
+			ID: c.CustomID, Label: l.Label, Hint: l.Description, Value: c.Value, Placeholder: c.Placeholder,
+			Long: c.Style == 2, Required: c.needed(),
+		}
 		if c.MaxLength != nil {
 			f.Max = *c.MaxLength
+		}
+		for _, o := range c.Options {
+			f.Choices = append(f.Choices, Choice{o.Value, o.Label})
+			if o.Default {
+				f.Value = o.Value
+			}
+		}
+		if c.Type == typeFile {
+			_, f.Files = c.takes()
 		}
 		v.Fields = append(v.Fields, f)
 	}
