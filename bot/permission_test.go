@@ -104,6 +104,8 @@ func permits(session, binding string) []act {
 		{"post", own, everyone},
 		{"post rows", command("post"), everyone},
 		{"press post", press("post", student), []string{student}},
+		{"press task", press("task", student), hers},
+		{"press doing", press("doing", student), hers},
 		{"submit rows", Request{Kind: SubmitRequest, Path: path("posted", notSaid, notSaid), Fields: map[string]string{"rows": "carry 140 yd, 3 right\ncarry 143 yd, 1 left\ncarry 139 yd, 6 right"}}, everyone},
 		{"mine hand", command("mine hand", "hand", "right"), everyone},
 		{"mine units", command("mine units", "distance", "m"), everyone},

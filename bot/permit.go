@@ -147,6 +147,13 @@ var (
 		return nil
 	}}
 
+	// theirs is what a thread's pinned message tells of its student: to them, and
+	// to the coach they agreed to.
+	theirs = Permit{Anyone, func(ctx context.Context, b *Bot, c *Call) error {
+		c.Student = c.Args[0]
+		return b.mayRead(ctx, c.Request, c.Student)
+	}}
+
 	// scope is everybody, or the one student whose posts are reviewed.
 	scope = Permit{Coach, func(ctx context.Context, b *Bot, c *Call) error {
 		if c.Args[0] == everybody {

@@ -33,6 +33,8 @@ func routes() []route {
 		{"label", 1, theSession, "", submitSets},
 		{"post", 1, ownPost, AckImmediate, pressPost},
 		{"posted", 2, numbers, "", submitPost},
+		{"task", 1, theirs, "", taskReply},
+		{"doing", 1, theirs, "", pressDoing},
 		{"answer", 2, theSession, AckUpdate, chooseAnswer},
 		{"turn", 1, theSession, AckUpdate, pressTurn},
 		{"mirror", 1, theSession, AckUpdate, pressMirror},

@@ -153,6 +153,7 @@ func TestQueryPlans(t *testing.T) {
 			"SEARCH entries USING INDEX entries_of (server=? AND player=?)"},
 		{"tallies", selectTally + ` WHERE server = ? AND student = ? AND at >= ? ORDER BY at, id`, []any{"s", "u", 0},
 			"SEARCH tallies USING INDEX tallies_student (server=? AND student=? AND at>?)"},
+		{"pins that wait", duePins, nil, "SCAN pins USING INDEX pins_due"}, // a partial index, as the next
 		{"unfinished", `SELECT id FROM intake WHERE state = 'accepted' ORDER BY at, rowid`, nil,
 			"SCAN intake USING INDEX intake_open"}, // a partial index: it holds the unfinished alone
 	} {

@@ -20,6 +20,7 @@ type Message struct {
 	Loud    bool     // everybody is notified
 	ReplyTo string   // the text of the message it answers
 	Edited  bool
+	Pinned  bool
 }
 
 // An Attachment is a file in a message, with the text that describes it.
@@ -93,7 +94,7 @@ func (m *Message) Labels() []string {
 
 // view is m as people see it. The caller holds s.mu.
 func (s *Stand) view(m *message) Message {
-	v := Message{ID: m.id, Channel: m.channel, Author: m.author.Name, Text: m.content, Loud: m.everyone, Edited: !m.edited.IsZero()}
+	v := Message{ID: m.id, Channel: m.channel, Author: m.author.Name, Text: m.content, Loud: m.everyone, Edited: !m.edited.IsZero(), Pinned: m.pinned}
 	if m.viewer != nil {
 		v.Viewer = m.viewer.Name
 	}
