@@ -100,7 +100,7 @@ func pressConsent(ctx context.Context, b *Bot, r Call) (Reply, error) {
 	coach := fmt.Sprintf("<@%s>", binding.Coach)
 	switch {
 	case binding.Live():
-		return Reply{Text: fmt.Sprintf("Agreed: %s now sees <@%s>'s sessions. The pinned message here has a button to post with. `/mine consent` takes this back at any time.", coach, binding.Student)}, nil
+		return Reply{Text: fmt.Sprintf("Agreed: %s now sees <@%s>'s sessions. To post, press the button of my next message here. `/mine consent` takes this back at any time.", coach, binding.Student)}, nil
 	case binding.Why == store.Unbound:
 		return Reply{Text: fmt.Sprintf("Done: <@%s> is no longer your student, and you see nothing of theirs any more.", binding.Student)}, nil
 	case binding.Why == store.Declined:

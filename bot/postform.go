@@ -2,7 +2,6 @@ package bot
 
 import (
 	"context"
-	"errors"
 	"strconv"
 	"strings"
 
@@ -38,11 +37,10 @@ func pressPost(ctx context.Context, b *Bot, r Call) (Reply, error) {
 func postForm(ctx context.Context, b *Bot, r Call, said store.Said) (Reply, error) {
 	ball := said.Ball
 	if ball == "" {
-		last, err := b.db.LatestSession(ctx, r.Server, r.Student)
-		if err != nil && !errors.Is(err, store.ErrNotFound) {
+		var err error
+		if ball, err = b.db.LastBall(ctx, r.Server, r.Student); err != nil {
 			return Reply{}, err
 		}
-		ball = last.Said.Ball
 	}
 	club, target := notSaid, notSaid
 	if !said.Club.Unknown() {

@@ -119,6 +119,8 @@ func TestQueryPlans(t *testing.T) {
 			"SEARCH sessions USING INDEX sessions_at (server=? AND student=?)"},
 		{"the last post", `SELECT * FROM sessions ` + ofStudent + postedLast + ` LIMIT 1`, []any{"s", "u"},
 			"SEARCH sessions USING INDEX sessions_posted (server=? AND student=?)"},
+		{"the last kind of ball", lastBall, []any{"s", "u"},
+			"SEARCH sessions USING INDEX sessions_posted (server=? AND student=?)"},
 		{"servers of somebody", serversOf, []any{"u"}, "SEARCH students USING COVERING INDEX students_servers (student=?)"},
 		{"shots", selectShots, []any{"x"}, "SEARCH shots USING PRIMARY KEY (session=?)"},
 		{"binding of a student", selectBinding + ` WHERE server = ? AND student = ? AND given IS NOT NULL AND ended IS NULL`, []any{"s", "u"},
