@@ -2,6 +2,7 @@ package bot
 
 import (
 	"context"
+	"errors"
 	"strconv"
 	"strings"
 
@@ -61,8 +62,20 @@ func postForm(ctx context.Context, b *Bot, r Call, said store.Said) (Reply, erro
 	}}, nil
 }
 
-// submitPost is that form filled in.
+// submitPost is that form filled in. Where what it hands over is refused, the
+// form is one press away.
 func submitPost(ctx context.Context, b *Bot, r Call) (Reply, error) {
+	reply, err := formPosted(ctx, b, r)
+	var refusal *analysis.Refusal
+	if errors.As(err, &refusal) && r.Student == r.Asker.ID {
+		reply = b.explain(ctx, r.Request, err)
+		reply.Rows = []Row{{Buttons: []Button{postButton(r.Student, "Try again")}}}
+		return reply, nil
+	}
+	return reply, err
+}
+
+func formPosted(ctx context.Context, b *Bot, r Call) (Reply, error) {
 	r.Options = map[string]string{"ball": r.Fields["ball"], "sets": r.Fields["sets"], "note": r.Fields["note"]}
 	for i, name := range []string{"club", "target"} {
 		if r.Args[i] != notSaid {
@@ -77,13 +90,13 @@ func submitPost(ctx context.Context, b *Bot, r Call) (Reply, error) {
 	file, handed := r.Files[r.Fields["file"]]
 	switch {
 	case r.Fields["file"] != "" && rows != "":
-		return Reply{}, analysis.Refuse("Open the form again and give one of them; each is a session of its own.", "That form has a file and rows, and I cannot tell which you mean. I have read neither.")
+		return Reply{}, analysis.Refuse("Give one of them; each is a session of its own.", "That form has a file and rows, and I cannot tell which you mean. I have read neither.")
 	case handed:
 		return postFile(ctx, b, r, file, said)
 	case r.Fields["file"] != "":
-		return Reply{}, analysis.Refuse("Open the form again and give one file.", "I cannot find the file of that form.")
+		return Reply{}, analysis.Refuse("Give one file.", "I cannot find the file of that form.")
 	case rows != "":
 		return postRows(ctx, b, r, rows, said)
 	}
-	return Reply{}, analysis.Refuse("Open the form again and choose the session's file, or paste its rows: a line a ball, as in 7i, carry 152, 8 right.", "That form has neither a file nor rows, so there is nothing to read.")
+	return Reply{}, analysis.Refuse("Choose the session's file, or paste its rows: a line a ball, as in 7i, carry 152, 8 right.", "That form has neither a file nor rows, so there is nothing to read.")
 }

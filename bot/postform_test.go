@@ -31,10 +31,10 @@ func TestPostForm(t *testing.T) {
 		"a file":                         {formed(map[string]string{"file": "71", "rows": " \n", "ball": "new", "note": "windy"}, file), "wren-1-first.csv", "balls"},
 		"rows":                           {formed(map[string]string{"file": "", "rows": rows}), pasted, "ball"},
 		"a file and rows":                {formed(map[string]string{"file": "71", "rows": rows}, file), "", "I cannot tell which you mean"},
-		"neither":                        {formed(map[string]string{"note": "hello"}), "", "choose the session's file, or paste its rows"},
+		"neither":                        {formed(map[string]string{"note": "hello"}), "", "Choose the session's file, or paste its rows"},
 		"nothing at all":                 {Request{Kind: SubmitRequest, Path: path("posted", notSaid, notSaid)}, "", "neither a file nor rows"},
-		"two files":                      {formed(map[string]string{"file": "71,72"}, file, other), "", "give one file"},
-		"a file that is not there":       {formed(map[string]string{"file": "73"}, file), "", "give one file"},
+		"two files":                      {formed(map[string]string{"file": "71,72"}, file, other), "", "Give one file"},
+		"a file that is not there":       {formed(map[string]string{"file": "73"}, file), "", "Give one file"},
 		"a file that no field names":     {formed(map[string]string{}, file), "", "neither a file nor rows"},
 		"a ball never offered":           {formed(map[string]string{"file": "71", "ball": "glass"}, file), "", "I do not know that kind of ball"},
 		"a path with a club of nobody":   {with(path("posted", "**@everyone**", notSaid), formed(map[string]string{"file": "71"}, file)), "", "is not a club I know"},
@@ -51,6 +51,10 @@ func TestPostForm(t *testing.T) {
 		}
 		switch {
 		case c.kept == "":
+			again := len(reply.Rows) == 1 && reply.Rows[0].Buttons[0].Path == path("post", student)
+			if again != (name != "the old form") {
+				t.Errorf("%s: a way to try again: %v", name, again)
+			}
 			if len(all) > 0 || !reply.Private || strings.Contains(reply.Text, "my side") {
 				t.Errorf("%s: %d sessions, for the asker alone: %v, %q", name, len(all), reply.Private, reply.Text)
 			}

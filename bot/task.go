@@ -2,9 +2,12 @@ package bot
 
 import (
 	"context"
+	"errors"
 	"strings"
 
+	"rangepost/analysis"
 	"rangepost/bot/words"
+	"rangepost/store"
 )
 
 // taskReply says what a student is to do, and how far they are.
@@ -30,5 +33,11 @@ func taskReply(ctx context.Context, b *Bot, r Call) (Reply, error) {
 // pressDoing is the button "How am I doing": the timeline as it is without
 // being asked for anything in particular.
 func pressDoing(ctx context.Context, b *Bot, r Call) (Reply, error) {
+	switch _, err := b.db.LatestSession(ctx, r.Server, r.Student); {
+	case errors.Is(err, store.ErrNotFound):
+		return Reply{}, analysis.Refuse("Post one with the button beside it.", "There is no session yet.")
+	case err != nil:
+		return Reply{}, err
+	}
 	return runTimeline(ctx, b, r)
 }

@@ -19,6 +19,12 @@ import (
 func TestHandOver(t *testing.T) {
 	p := rehearse(t)
 	p.setUp()
+	wants(t, p, "nothing is posted yet", p.press(p.wren, p.pinned(p.wrens), "How am I doing"), "There is no session yet")
+	neither := p.send(p.wren, p.press(p.wren, p.pinned(p.wrens), "Post a session"), nil)
+	wants(t, p, "an empty form", neither, "neither a file nor rows")
+	if again := p.press(p.wren, neither, "Try again"); again.Modal == nil {
+		t.Errorf("no form to try again: %q", again.Text)
+	}
 	first := p.handOver(p.wren, p.pinned(p.wrens), "Post a session", "wren-1-first.csv", map[string]string{"ball": "range"})
 	second := p.handOver(p.wren, first, "Post the next one", "wren-3-before-lesson.csv", nil)
 	p.must(t)
