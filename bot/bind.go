@@ -33,6 +33,10 @@ func runBind(ctx context.Context, b *Bot, r Call) (Reply, error) {
 		return Reply{}, err
 	}
 	if binding.Live() {
+		if err := ignore(b.db.WantPin(ctx, binding.ID), store.ErrNotFound); err != nil {
+			return Reply{}, err
+		}
+		b.hurry()
 		return Reply{
 			Text:    fmt.Sprintf("%s agreed to this on %s; nothing has to be done.", words.Escape(student.Name), r.day(binding.Given)),
 			Rows:    []Row{{Buttons: []Button{{Path: path("consent", binding.ID, "end"), Label: "Stop being their coach", Style: Danger}}}},
@@ -92,10 +96,11 @@ func pressConsent(ctx context.Context, b *Bot, r Call) (Reply, error) {
 		return Reply{}, err
 	}
 	b.known.learn(binding)
+	b.hurry()
 	coach := fmt.Sprintf("<@%s>", binding.Coach)
 	switch {
 	case binding.Live():
-		return Reply{Text: fmt.Sprintf("Agreed: %s now sees <@%s>'s sessions. Post the first one here with `/post`. `/mine consent` takes this back at any time.", coach, binding.Student)}, nil
+		return Reply{Text: fmt.Sprintf("Agreed: %s now sees <@%s>'s sessions. To post, press the button of my next message here. `/mine consent` takes this back at any time.", coach, binding.Student)}, nil
 	case binding.Why == store.Unbound:
 		return Reply{Text: fmt.Sprintf("Done: <@%s> is no longer your student, and you see nothing of theirs any more.", binding.Student)}, nil
 	case binding.Why == store.Declined:

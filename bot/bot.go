@@ -23,7 +23,8 @@
 // # Of its own accord
 //
 // Run calls Tick a few times a minute: challenges that are due are scored anew,
-// closed and shown (notices.go), digests are sent (upkeep.go). What is due is
+// closed and shown (notices.go), the messages with a student's buttons posted in
+// lesson threads and taken away (pinned.go), digests sent (upkeep.go). What is due is
 // read from the database each time, never remembered.
 package bot
 
@@ -51,7 +52,8 @@ type Bot struct {
 	quota   quota
 
 	working *semaphore.Weighted // see begin
-	tending sync.Mutex          // one at a time tends the challenges
+	tending sync.Mutex          // one at a time does what is due
+	soon    chan struct{}       // see hurry
 
 	drawWithin time.Duration // shorter in tests
 }
@@ -71,7 +73,7 @@ type Config struct {
 // New returns a Bot that knows the lesson threads and coach roles the database
 // holds.
 func New(ctx context.Context, c Config) (*Bot, error) {
-	b := &Bot{db: c.DB, fetch: c.Fetch, now: c.Now, log: c.Log, drawWithin: drawWithin, working: semaphore.NewWeighted(together)}
+	b := &Bot{db: c.DB, fetch: c.Fetch, now: c.Now, log: c.Log, drawWithin: drawWithin, working: semaphore.NewWeighted(together), soon: make(chan struct{}, 1)}
 	if b.now == nil {
 		b.now = time.Now
 	}

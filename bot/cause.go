@@ -130,7 +130,9 @@ func sessionRows(s store.Session, answer report.Report, i int) []Row {
 		}
 		rows = append(rows, Row{Menu: menu})
 	}
-	return rows
+	next := postButton(s.Student, "Post the next one")
+	next.Style = Plain
+	return append(rows, Row{Buttons: []Button{next}})
 }
 
 // setTitle names a set in a menu, which shows text as it is.

@@ -16,7 +16,7 @@ func Commands() []Command {
 			Name: "post", May: numbers, Summary: "Hand over a practice session, as a file or as rows: a picture and why the balls finished there",
 			Form: withoutFile,
 			Options: []Option{
-				{Name: "file", Summary: "The session file: CSV, XLSX, JSON, .zip or .gz; without one a form takes rows", Type: FileOption},
+				{Name: "file", Summary: "The session file: CSV, XLSX, JSON, .zip or .gz; without one a form takes it, or rows", Type: FileOption},
 				{Name: "club", Summary: "The club, if the file does not say: driver, 3w, 4h, 7i, pw, 56"},
 				ballOption(),
 				{Name: "target", Summary: "The carry you aimed at: 150yd or 137m"},
@@ -57,6 +57,11 @@ func Commands() []Command {
 				studentOption(),
 			},
 			Run: runTimeline, Complete: completeTimeline,
+		},
+		{
+			Name: "task", May: numbers, Summary: "What you are to do, how far you are, and what to do next",
+			Options: []Option{studentOption()},
+			Run:     taskReply,
 		},
 		{
 			Name: "response", May: numbers, Summary: "Which setup tool moves which number for you, from your trials",

@@ -15,7 +15,7 @@ import (
 // A crowd is a platform of members with roles, that takes messages or does
 // not.
 type crowd struct {
-	Notices // nothing hangs on it
+	corkboard // nothing hangs on it
 
 	roles map[string][]string // of members
 	fails error               // of every message

@@ -22,6 +22,14 @@ type Notices interface {
 	// Edit writes a message anew. It is ErrNoMessage if it was deleted,
 	// ErrNoChannel as for Put.
 	Edit(ctx context.Context, channel, message string, reply Reply) error
+
+	// Pin pins a message of the bot's in its channel; one that is pinned stays so.
+	// It is ErrRefused if the bot may not, ErrNoMessage and ErrNoChannel as for
+	// Edit.
+	Pin(ctx context.Context, channel, message string) error
+
+	// Delete takes a message of the bot's away. Its errors are those of Pin.
+	Delete(ctx context.Context, channel, message string) error
 }
 
 // What Notices say no with. Anything else may work another time.

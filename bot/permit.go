@@ -198,6 +198,21 @@ var (
 		return nil
 	}}
 
+	// ownPost is what the path's student hands over, and nobody else.
+	ownPost = Permit{Anyone, func(_ context.Context, _ *Bot, c *Call) error {
+		if c.Student = c.Args[0]; c.Student != c.Asker.ID {
+			return analysis.Refuse("Use `/post` for your own, or in a student's lesson thread for theirs.", "Only the one who hit the balls can post with that button.")
+		}
+		return nil
+	}}
+
+	// theirs is what a thread's pinned message tells of its student: to them, and
+	// to the coach they agreed to.
+	theirs = Permit{Anyone, func(ctx context.Context, b *Bot, c *Call) error {
+		c.Student = c.Args[0]
+		return b.mayRead(ctx, c.Request, c.Student)
+	}}
+
 	// asked is whoever a binding is between: the store tells, in one
 	// transaction with what is answered.
 	asked = For(Anyone)

@@ -18,16 +18,16 @@ const readThis = "Read this session"
 
 // runPost is /post: the file of a session in, its picture and cause out.
 func runPost(ctx context.Context, b *Bot, r Call) (Reply, error) {
+	said, err := saidBeside(ctx, b, r)
+	if err != nil {
+		return Reply{}, err
+	}
 	if withoutFile(r.Request) {
-		return Reply{Modal: rowsForm(r)}, nil
+		return postForm(ctx, b, r, said)
 	}
 	file, ok := r.Files[r.Options["file"]]
 	if !ok {
 		return Reply{}, analysis.Refuse("Attach it to the command's `file` option.", "There is no file.")
-	}
-	said, err := saidBeside(ctx, b, r)
-	if err != nil {
-		return Reply{}, err
 	}
 	return postFile(ctx, b, r, file, said)
 }

@@ -114,9 +114,26 @@ type Modal struct {
 	Fields      []Field
 }
 
-// A Field is one text box of a modal.
+// A Field is one part of a modal: a text box, a place for one file, or one
+// choice of some.
 type Field struct {
-	ID, Label, Value, Placeholder string
-	Long, Required                bool
-	Max                           int
+	Kind           FieldKind
+	ID, Label      string // of at most 100 and 45 characters
+	Hint           string // a line under the label, at most 100
+	Value          string // what stands in it when it opens: a text, or the Value of one of its Choices
+	Placeholder    string
+	Long, Required bool
+	Max            int      // characters of a text
+	Choices        []Choice // at most 25, each Value once
 }
+
+// FieldKind is what a field takes, and what stands under its ID in the Fields
+// of the SubmitRequest.
+type FieldKind uint8
+
+// The kinds of field.
+const (
+	TextField   FieldKind = iota // the text
+	FileField                    // the id of the file, which is in Files; "" for none
+	ChoiceField                  // the Value of the choice, as a client sent it; "" for none
+)

@@ -15,11 +15,11 @@ func TestRows(t *testing.T) {
 		t.Errorf("a form is acknowledged %q, want %q", got, AckImmediate)
 	}
 	form := d.Handle(t.Context(), post)
-	if form.Modal == nil || form.Modal.Fields[1].Value != "7i" {
-		t.Fatalf("no form with the club in it: %+v", form)
+	if form.Modal == nil || form.Modal.Path != path("posted", "7i", notSaid) || form.Modal.Fields[2].Value != "range" {
+		t.Fatalf("no form with the club and the ball in it: %+v", form.Modal)
 	}
 	rows := "carry 152 yd, 8 right, face 2 open\ncarry 149 yd, 2 left, face 1 closed\ncarry 155 yd, 11 right, face 3 open\n"
-	reply := d.Handle(t.Context(), as("wren", Request{Kind: SubmitRequest, Path: form.Modal.Path, Fields: map[string]string{"rows": rows, "club": "7i"}}))
+	reply := d.Handle(t.Context(), as("wren", Request{Kind: SubmitRequest, Path: form.Modal.Path, Fields: map[string]string{"rows": rows, "ball": "range"}}))
 	contained(t, "the form's rows", reply.Text, "ball")
 	if len(reply.Rows) == 0 || reply.Picture == nil {
 		t.Errorf("no way on, or no picture: %+v", reply)
@@ -66,7 +66,7 @@ func TestTurnRound(t *testing.T) {
 		t.Fatalf("nothing turns it round: %q, %+v", r.Text, r.Rows)
 		return ""
 	}
-	first := d.Handle(t.Context(), as("wren", Request{Kind: SubmitRequest, Path: path("rows", notSaid), Fields: map[string]string{"rows": rows.String()}}))
+	first := d.Handle(t.Context(), as("wren", Request{Kind: SubmitRequest, Path: path("posted", notSaid, notSaid), Fields: map[string]string{"rows": rows.String()}}))
 	contained(t, "custom", first.Text, customaryNote, "right")
 	turned := d.Handle(t.Context(), as("wren", Request{Kind: PressRequest, Path: side(first)}))
 	contained(t, "turned", turned.Text, "left")
@@ -79,7 +79,7 @@ func TestTurnRound(t *testing.T) {
 	}
 	// A later file of the kind is read by the last answer.
 	d.Handle(t.Context(), as("wren", Request{Kind: PressRequest, Path: side(back)}))
-	later := d.Handle(t.Context(), as("wren", Request{Kind: SubmitRequest, Path: path("rows", notSaid), Fields: map[string]string{"rows": rows.String() + "7i\t118.2\t17.0\t0.5\t6100\t1.0\t160.0\t2.1\n"}}))
+	later := d.Handle(t.Context(), as("wren", Request{Kind: SubmitRequest, Path: path("posted", notSaid, notSaid), Fields: map[string]string{"rows": rows.String() + "7i\t118.2\t17.0\t0.5\t6100\t1.0\t160.0\t2.1\n"}}))
 	if strings.Contains(later.Text, customaryNote) {
 		t.Errorf("a later file is read by custom again: %q", later.Text)
 	}

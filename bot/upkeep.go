@@ -30,12 +30,13 @@ var (
 	ErrGone    = errors.New("not a member of the server")
 )
 
-// Tick tends the challenges, dates sessions whose clock has changed, and sends the digests that are due. Call it a few
-// times a minute. A digest goes to somebody who is a coach of that server at
+// Tick tends the challenges and the messages pinned in lesson threads, dates
+// sessions whose clock has changed, and sends the digests that are due. Call it a
+// few times a minute. A digest goes to somebody who is a coach of that server at
 // that moment and to nobody else; one that cannot be sent for now, or not in
 // quiet hours, is tried again with the next tick.
 func (b *Bot) Tick(ctx context.Context, on Platform) error {
-	failed := []error{b.tendChallenges(ctx, on), b.records.Redate(ctx)}
+	failed := []error{b.tendPins(ctx, on), b.tendChallenges(ctx, on), b.records.Redate(ctx)}
 	due, err := b.due(ctx, b.now())
 	if err != nil {
 		failed = append(failed, fmt.Errorf("bot: digests: %w", err))
@@ -123,8 +124,12 @@ func (b *Bot) Sweep(ctx context.Context, on Platform) error {
 	return errors.Join(failed...)
 }
 
-// Run ticks and sweeps until ctx ends.
+// Run ticks and sweeps until ctx ends. Between its ticks it ticks when something
+// is due at once.
 func (b *Bot) Run(ctx context.Context, on Platform) {
+	if err := b.db.WantMissingPins(ctx); err != nil {
+		b.log.ErrorContext(ctx, "could not see which lesson threads lack their message; the next start tries again", "err", err)
+	}
 	often := time.NewTicker(20 * time.Second)
 	defer often.Stop()
 	var swept time.Time
@@ -142,6 +147,15 @@ func (b *Bot) Run(ctx context.Context, on Platform) {
 		case <-ctx.Done():
 			return
 		case <-often.C:
+		case <-b.soon:
 		}
+	}
+}
+
+// hurry has Run tick at once.
+func (b *Bot) hurry() {
+	select {
+	case b.soon <- struct{}{}:
+	default: // it will already
 	}
 }

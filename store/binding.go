@@ -89,6 +89,16 @@ func (db *DB) GiveConsent(ctx context.Context, server, id, by string) (b Binding
 		}
 		b.Given, b.Guardian = db.stamp(), by != b.Student
 		if _, err := tx.ExecContext(ctx, `
+			UPDATE pins SET due = 1 WHERE binding IN (
+				SELECT id FROM bindings WHERE server = ? AND student = ? AND given IS NOT NULL AND ended IS NULL)`,
+			server, b.Student); err != nil {
+			return err
+		}
+		if _, err := tx.ExecContext(ctx, `INSERT INTO pins (binding, thread, message, due) VALUES (?, ?, '', 1)`,
+			b.ID, b.Thread); err != nil {
+			return err
+		}
+		if _, err := tx.ExecContext(ctx, `
 			UPDATE bindings SET ended = ?, why = ?
 			WHERE server = ? AND student = ? AND given IS NOT NULL AND ended IS NULL`,
 			millis(b.Given), Replaced, server, b.Student); err != nil {
@@ -122,6 +132,9 @@ func (db *DB) EndBinding(ctx context.Context, server, id, by string) (b Binding,
 			b.Why = Declined
 		}
 		b.Ended = db.stamp()
+		if _, err := tx.ExecContext(ctx, `UPDATE pins SET due = 1 WHERE binding = ?`, b.ID); err != nil {
+			return err
+		}
 		_, err = tx.ExecContext(ctx, `UPDATE bindings SET ended = ?, why = ? WHERE id = ?`, millis(b.Ended), b.Why, b.ID)
 		return err
 	})

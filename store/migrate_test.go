@@ -118,6 +118,11 @@ func TestReleasedSchemas(t *testing.T) {
 			if waiting := map[bool]int{true: 2}[version < 7]; err != nil || len(stale) != waiting {
 				t.Errorf("%d sessions wait to be dated, %v, want %d", len(stale), err, waiting)
 			}
+			// The thread of a binding that stands gets its pinned message, whenever it
+			// was bound.
+			if pins, err := db.DuePins(t.Context()); err != nil || len(pins) != 1 || !pins[0].Binding.Live() || pins[0].Thread != "thread-zqwren" {
+				t.Errorf("pins: %+v, %v", pins, err)
+			}
 			values, err := db.Values(t.Context(), saltmarsh, wren, store.ValuesFilter{Number: analysis.Face})
 			if err != nil || len(values) != 2 {
 				t.Errorf("values: %v, %v", values, err)

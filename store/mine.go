@@ -97,8 +97,10 @@ func (db *DB) ExportStudent(ctx context.Context, server, student string, each fu
 // ForgetStudent deletes everything kept of a student on a server, in one
 // transaction: the student, bindings and the looks at their threads, sessions
 // with files and shots, tallies, lessons, briefs, requests, views, their digest and
-// comments, entries in open challenges, and the answers they gave; entries in closed ones
-// lose all that leads to them. What they did as somebody's coach belongs to that somebody and stays.
+// comments, entries in open challenges, and the answers they gave; entries in
+// closed ones lose all that leads to them. Where a message stands pinned in their
+// threads is kept until it is taken away there. What they did as somebody's coach
+// belongs to that somebody and stays.
 //
 // Deleted content is overwritten with zeros in the file (secure_delete), and
 // the log beside it, where older pages wait, is emptied afterwards; nothing is
@@ -113,6 +115,8 @@ func (db *DB) ForgetStudent(ctx context.Context, server, student string) error {
 		for _, statement := range []string{
 			`DELETE FROM looks WHERE server = ?1 AND thread IN
 				(SELECT thread FROM bindings WHERE server = ?1 AND student = ?2)`,
+			`DELETE FROM pins WHERE message = '' AND binding IN (SELECT id FROM bindings WHERE server = ?1 AND student = ?2)`,
+			`UPDATE pins SET due = 1 WHERE binding IN (SELECT id FROM bindings WHERE server = ?1 AND student = ?2)`,
 			`DELETE FROM intake WHERE server = ?1 AND asker = ?2`,
 			`DELETE FROM views WHERE server = ?1 AND (owner = ?2 OR student = ?2)`,
 			`DELETE FROM answers WHERE server = ?1 AND who = ?2 AND NOT coach AND NOT manager`,

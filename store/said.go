@@ -1,6 +1,8 @@
 package store
 
 import (
+	"context"
+	"database/sql"
 	"encoding/json"
 	"time"
 
@@ -59,3 +61,19 @@ func (s Said) Over(before Said) Said {
 	}
 	return s
 }
+
+// LastBall is the kind of ball that was last said of a session of a student's,
+// in the order they were posted; "" if it never was.
+func (db *DB) LastBall(ctx context.Context, server, student string) (ball analysis.Ball, err error) {
+	err = db.query(ctx, "reading the last kind of ball", func(tx *sql.Tx) error {
+		said, err := optional(scanText(tx.QueryRowContext(ctx, lastBall, server, student)))
+		if said != nil {
+			ball = analysis.Ball(*said)
+		}
+		return err
+	})
+	return ball, err
+}
+
+const lastBall = `SELECT json_extract(said, '$.ball') FROM sessions ` + ofStudent +
+	` AND json_extract(said, '$.ball') <> ''` + postedLast + ` LIMIT 1`

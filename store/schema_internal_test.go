@@ -119,6 +119,8 @@ func TestQueryPlans(t *testing.T) {
 			"SEARCH sessions USING INDEX sessions_at (server=? AND student=?)"},
 		{"the last post", `SELECT * FROM sessions ` + ofStudent + postedLast + ` LIMIT 1`, []any{"s", "u"},
 			"SEARCH sessions USING INDEX sessions_posted (server=? AND student=?)"},
+		{"the last kind of ball", lastBall, []any{"s", "u"},
+			"SEARCH sessions USING INDEX sessions_posted (server=? AND student=?)"},
 		{"servers of somebody", serversOf, []any{"u"}, "SEARCH students USING COVERING INDEX students_servers (student=?)"},
 		{"shots", selectShots, []any{"x"}, "SEARCH shots USING PRIMARY KEY (session=?)"},
 		{"binding of a student", selectBinding + ` WHERE server = ? AND student = ? AND given IS NOT NULL AND ended IS NULL`, []any{"s", "u"},
@@ -153,6 +155,7 @@ func TestQueryPlans(t *testing.T) {
 			"SEARCH entries USING INDEX entries_of (server=? AND player=?)"},
 		{"tallies", selectTally + ` WHERE server = ? AND student = ? AND at >= ? ORDER BY at, id`, []any{"s", "u", 0},
 			"SEARCH tallies USING INDEX tallies_student (server=? AND student=? AND at>?)"},
+		{"pins that wait", duePins, nil, "SCAN pins USING INDEX pins_due"}, // a partial index, as the next
 		{"unfinished", `SELECT id FROM intake WHERE state = 'accepted' ORDER BY at, rowid`, nil,
 			"SCAN intake USING INDEX intake_open"}, // a partial index: it holds the unfinished alone
 	} {

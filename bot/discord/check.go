@@ -26,6 +26,7 @@ var needed = []struct {
 	{1 << 38, "Send Messages in Threads"},
 	{1 << 15, "Attach Files"},
 	{1 << 16, "Read Message History"},
+	{1 << 51, "Pin Messages"},
 }
 
 // Check looks at everything the bot needs of the platform, without connecting

@@ -30,6 +30,7 @@ const (
 	componentMenu   = 3
 	componentInput  = 4
 	componentLabel  = 18
+	componentFile   = 19
 
 	flagEphemeral = 1 << 6
 
@@ -100,12 +101,24 @@ type commandData struct {
 	Type     int      `json:"type"`
 	Target   string   `json:"target_id"`
 	Options  []option `json:"options"`
-	Resolved struct {
-		Users       map[string]user       `json:"users"`
-		Members     map[string]member     `json:"members"`
-		Attachments map[string]attachment `json:"attachments"`
-		Messages    map[string]message    `json:"messages"`
-	} `json:"resolved"`
+	Resolved resolved `json:"resolved"`
+}
+
+// resolved is what the ids in an interaction's data stand for.
+type resolved struct {
+	Users       map[string]user       `json:"users"`
+	Members     map[string]member     `json:"members"`
+	Attachments map[string]attachment `json:"attachments"`
+	Messages    map[string]message    `json:"messages"`
+}
+
+// files are its attachments.
+func (d resolved) files() map[string]bot.Attachment {
+	all := map[string]bot.Attachment{}
+	for id, a := range d.Attachments {
+		all[id] = a.attachment()
+	}
+	return all
 }
 
 type option struct {
@@ -120,6 +133,7 @@ type submitted struct {
 	Type       int         `json:"type"`
 	CustomID   string      `json:"custom_id"`
 	Value      string      `json:"value"`
+	Values     []string    `json:"values"` // of a menu or of files
 	Components []submitted `json:"components"`
 	Component  *submitted  `json:"component"`
 }
@@ -191,9 +205,10 @@ func decodeInteraction(raw []byte) (bot.Request, note, error) {
 		var d struct {
 			CustomID   string      `json:"custom_id"`
 			Components []submitted `json:"components"`
+			Resolved   resolved    `json:"resolved"`
 		}
 		err = json.Unmarshal(in.Data, &d)
-		r.Kind, r.Path, r.Fields = bot.SubmitRequest, d.CustomID, map[string]string{}
+		r.Kind, r.Path, r.Fields, r.Files = bot.SubmitRequest, d.CustomID, map[string]string{}, d.Resolved.files()
 		for _, c := range d.Components {
 			c.collect(r.Fields)
 		}
@@ -231,7 +246,7 @@ func fillCommand(r *bot.Request, in interaction) error {
 	}
 	r.Options = map[string]string{}
 	r.People = map[string]bot.Person{}
-	r.Files = map[string]bot.Attachment{}
+	r.Files = d.Resolved.files()
 	for _, o := range options {
 		r.Options[o.Name] = plain(o.Value)
 		if o.Focused {
@@ -241,9 +256,6 @@ func fillCommand(r *bot.Request, in interaction) error {
 	for id, u := range d.Resolved.Users {
 		m := d.Resolved.Members[id]
 		r.People[id] = u.person(&m)
-	}
-	for id, a := range d.Resolved.Attachments {
-		r.Files[id] = a.attachment()
 	}
 	return nil
 }
@@ -259,7 +271,9 @@ func plain(v json.RawMessage) string {
 
 func (c submitted) collect(into map[string]string) {
 	if c.CustomID != "" {
-		into[c.CustomID] = c.Value
+		// Our forms take one value a field; a client that sends more is not
+		// understood.
+		into[c.CustomID] = c.Value + strings.Join(c.Values, ",")
 	}
 	if c.Component != nil {
 		c.Component.collect(into)

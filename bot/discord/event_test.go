@@ -39,6 +39,19 @@ func TestDecodeOddities(t *testing.T) {
 			func(r bot.Request) bool {
 				return r.Fields["a"] == "x" && r.Fields["c"] == "z" && r.Asker.Name == "W" && r.Manager
 			}},
+		{"a form with a choice and a file", `{"id":"1","type":5,` + asker + `,"data":{"custom_id":"v1/f","components":[
+			{"type":18,"id":1,"component":{"type":3,"id":2,"custom_id":"ball","values":["range"]}},
+			{"type":18,"id":3,"component":{"type":19,"id":4,"custom_id":"file","values":["111"]}},
+			{"type":18,"id":5,"component":{"type":19,"id":6,"custom_id":"more","values":["112","113"]}},
+			{"type":18,"id":7,"component":{"type":3,"id":8,"custom_id":"none","values":[]}}],
+			"resolved":{"attachments":{"111":{"id":"111","filename":"s.csv","size":7,"url":"https://cdn.discordapp.com/ephemeral-attachments/1/111/s.csv","ephemeral":true}}}}}`,
+			func(r bot.Request) bool {
+				f, more := r.Files["111"], r.Files[r.Fields["more"]]
+				return r.Fields["ball"] == "range" && r.Fields["file"] == "111" && r.Fields["none"] == "" && f.Name == "s.csv" && f.Size == 7 && f.URL != "" && more == bot.Attachment{}
+			}},
+		{"a form whose file is nothing", `{"id":"1","type":5,` + asker + `,"data":{"custom_id":"v1/f","components":[
+			{"type":18,"component":{"type":19,"custom_id":"file","values":null}}],"resolved":null}}`,
+			func(r bot.Request) bool { return r.Fields["file"] == "" && len(r.Files) == 0 }},
 		{"a button on a message with parts not known", `{"id":"1","type":3,` + asker + `,"message":{"id":"5","flags":64,"components":[{"type":99}]},"data":{"custom_id":"v1/b","component_type":2}}`,
 			func(r bot.Request) bool { return r.Kind == bot.PressRequest && r.Path == "v1/b" }},
 		{"a menu of people", `{"id":"1","type":3,` + asker + `,"data":{"custom_id":"v1/m","component_type":5,"values":["8"]}}`,

@@ -15,6 +15,7 @@ import (
 // No event makes us panic, and none becomes a request by nobody.
 func FuzzDecode(f *testing.F) {
 	f.Add([]byte(`{"id":"1","type":5,` + asker + `,"data":{"custom_id":"a","components":[{"type":18,"component":{"type":4,"custom_id":"a"}}]}}`))
+	f.Add([]byte(`{"id":"1","type":5,` + asker + `,"data":{"custom_id":"a","components":[{"type":18,"component":{"type":19,"custom_id":"f","values":["9"]}}],"resolved":{"attachments":{"9":{"id":"9"}}}}}`))
 	f.Add([]byte(`{"id":"1","type":2,` + asker + `,"data":{"name":"a","type":3,"target_id":"5","resolved":{"messages":{"5":{"id":"5"}}}}}`))
 	f.Add([]byte(`{"id":"1","author":{"id":"7"},"attachments":[{"id":"2"}],"mentions":[{"id":"3"}],"guild_id":"4"}`))
 	f.Add([]byte(`null`))

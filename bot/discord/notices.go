@@ -41,6 +41,24 @@ func (a *Adapter) Edit(ctx context.Context, channel, message string, reply bot.R
 	return onNotice("edit", err)
 }
 
+// Pin pins a message of the bot's. Its error is bot.ErrRefused if the bot may
+// not, or the channel holds all the pins it can, ErrNoMessage and ErrNoChannel as
+// for Edit.
+func (a *Adapter) Pin(ctx context.Context, channel, message string) error {
+	return a.onMessage(ctx, "PUT", "/channels/{channel}/messages/pins/{message}", channel, message)
+}
+
+// Delete takes a message of the bot's away. Its errors are those of Pin.
+func (a *Adapter) Delete(ctx context.Context, channel, message string) error {
+	return a.onMessage(ctx, "DELETE", "/channels/{channel}/messages/{message}", channel, message)
+}
+
+func (a *Adapter) onMessage(ctx context.Context, method, route, channel, message string) error {
+	ctx, cancel := context.WithTimeout(ctx, ownWithin)
+	defer cancel()
+	return onNotice(method, a.rest.do(ctx, call{method: method, route: route, args: []string{channel, message}}))
+}
+
 func onNotice(what string, err error) error {
 	switch {
 	case err == nil:
@@ -50,5 +68,5 @@ func onNotice(what string, err error) error {
 	case cannotPost(err):
 		return fmt.Errorf("%s a message: %w: %w", what, bot.ErrNoChannel, err)
 	}
-	return fmt.Errorf("%s a message: %w", what, err)
+	return fmt.Errorf("%s a message: %w", what, final(err))
 }

@@ -67,6 +67,10 @@ func TestRequests(t *testing.T) {
 	tamsin := s.server.Join(s.User("Tamsin"), coach, s.server.Role("Manager", standin.ManageServer))
 	form := &bot.Modal{Path: "v1/sets/1", Title: "Label the balls", Fields: []bot.Field{
 		{ID: "labels", Label: "Which balls", Value: "1-10 normal", Placeholder: "1-10 normal", Long: true, Required: true, Max: 200},
+		{Kind: bot.FileField, ID: "file", Label: "The file", Hint: "At most 10 MB"},
+		{Kind: bot.ChoiceField, ID: "ball", Label: "The ball", Value: "range", Choices: []bot.Choice{{Value: "new", Text: "new"}, {Value: "range", Text: "from the range"}}},
+		{Kind: bot.FileField, ID: "other", Label: "Another one", Required: true},
+		{Kind: bot.ChoiceField, ID: "club", Label: "The club", Required: true, Choices: []bot.Choice{{Value: "7i", Text: "7 iron"}}},
 	}}
 	tk.ack = func(r bot.Request) bot.Ack {
 		switch {
@@ -146,9 +150,26 @@ func TestRequests(t *testing.T) {
 	if opened.Modal == nil || opened.Modal.Title != "Label the balls" || opened.Modal.Fields[0].Label != "Which balls" {
 		t.Fatalf("form: %+v", opened.Modal)
 	}
-	must(s.wren.Submit(s.ctx, opened.Modal, map[string]string{"labels": "1-5 normal, 6-10 strong"}))
-	if r := <-seen; r.Kind != bot.SubmitRequest || r.Path != "v1/sets/1" || r.Fields["labels"] != "1-5 normal, 6-10 strong" {
+	fields := opened.Modal.Fields
+	if f := fields[1]; f.Files != 1 || f.Required || f.Hint != "At most 10 MB" {
+		t.Errorf("the field of a file: %+v", f)
+	}
+	if f := fields[2]; f.Value != "range" || f.Required || len(f.Choices) != 2 {
+		t.Errorf("the field of a choice: %+v", f)
+	}
+	opened.Modal.Fields = append(fields[:3:3], fields[4]) // the other file was the same again
+	must(s.wren.Submit(s.ctx, opened.Modal, map[string]string{"labels": "1-5 normal, 6-10 strong", "club": "7i"}, session))
+	r = <-seen
+	if r.Kind != bot.SubmitRequest || r.Path != "v1/sets/1" || r.Fields["labels"] != "1-5 normal, 6-10 strong" || r.Fields["ball"] != "range" || r.Fields["club"] != "7i" {
 		t.Errorf("submit: %+v", r)
+	}
+	if f := r.Files[r.Fields["file"]]; f.Name != session.Name || f.Size != int64(len(session.Bytes)) || f.URL == "" {
+		t.Errorf("the form's file: %+v of %+v", f, r.Files)
+	}
+	opened.Modal.Fields = fields[:3]
+	must(s.wren.Submit(s.ctx, opened.Modal, map[string]string{"labels": "all", "ball": ""}))
+	if r := <-seen; r.Fields["file"] != "" || r.Fields["ball"] != "" || len(r.Files) != 0 {
+		t.Errorf("a form with nothing but text: %+v", r)
 	}
 
 	offers, err := s.wren.Complete(s.ctx, s.place, "post", nil, "club", "7")

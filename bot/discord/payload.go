@@ -24,6 +24,7 @@ const (
 	maxChoiceText  = 100
 	maxPlaceholder = 150
 	maxTitle       = 45
+	maxHint        = 100
 	maxFields      = 5
 )
 
@@ -70,18 +71,21 @@ type component struct {
 	Component   *component  `json:"component,omitempty"`
 	CustomID    string      `json:"custom_id,omitempty"`
 	Label       string      `json:"label,omitempty"`
+	Description string      `json:"description,omitempty"`
 	Style       int         `json:"style,omitempty"`
 	Options     []choice    `json:"options,omitempty"`
 	Placeholder string      `json:"placeholder,omitempty"`
 	Required    *bool       `json:"required,omitempty"`
 	Value       string      `json:"value,omitempty"`
+	MinValues   *int        `json:"min_values,omitempty"`
 	MaxLength   int         `json:"max_length,omitempty"`
 	MaxValues   int         `json:"max_values,omitempty"`
 }
 
 type choice struct {
-	Label string `json:"label"`
-	Value string `json:"value"`
+	Label   string `json:"label"`
+	Value   string `json:"value"`
+	Default bool   `json:"default,omitempty"`
 }
 
 // payloadOf is the wire form of r. What exceeds the platform's limits is cut,
@@ -130,7 +134,7 @@ func rowsOf(rows []bot.Row) []component {
 				menu.MaxValues = min(m.Most, len(m.Choices), maxChoices)
 			}
 			for _, ch := range first(m.Choices, maxChoices) {
-				menu.Options = append(menu.Options, choice{cut(visible(ch.Text), maxChoiceText), ch.Value})
+				menu.Options = append(menu.Options, choice{Label: cut(visible(ch.Text), maxChoiceText), Value: ch.Value})
 			}
 			c.Components = []component{menu}
 		}
@@ -152,22 +156,43 @@ func styleOf(s bot.ButtonStyle) int {
 	return 2
 }
 
-// modalOf is the wire form of a modal: each text box inside a label, since
-// text boxes in rows are deprecated.
+// modalOf is the wire form of a modal: each field inside a label, since text
+// boxes in rows are deprecated and files take nothing else.
 func modalOf(m *bot.Modal) any {
 	var cs []component
 	for _, f := range first(m.Fields, maxFields) {
-		style := 1
-		if f.Long {
-			style = 2
-		}
-		required := f.Required
-		cs = append(cs, component{Type: componentLabel, Label: cut(visible(f.Label), maxTitle), Component: &component{
-			Type: componentInput, CustomID: f.ID, Style: style, Value: f.Value,
-			Placeholder: cut(visible(f.Placeholder), 100), Required: &required, MaxLength: f.Max,
-		}})
+		in := inputOf(f)
+		cs = append(cs, component{
+			Type: componentLabel, Label: cut(visible(f.Label), maxTitle), Description: cut(visible(f.Hint), maxHint), Component: &in,
+		})
 	}
 	return map[string]any{"custom_id": m.Path, "title": cut(visible(m.Title), maxTitle), "components": cs}
+}
+
+// inputOf is the wire form of what a field takes. Of files and choices the
+// platform takes one if it is not told how many; none at all has to be allowed
+// in so many words (Discord documentation, "File Upload", "String Select").
+func inputOf(f bot.Field) component {
+	c := component{CustomID: f.ID, Required: &f.Required}
+	if f.Kind != bot.TextField && !f.Required {
+		c.MinValues = new(int)
+	}
+	switch f.Kind {
+	case bot.FileField:
+		c.Type = componentFile
+	case bot.ChoiceField:
+		c.Type, c.Placeholder = componentMenu, cut(visible(f.Placeholder), maxPlaceholder)
+		for _, ch := range first(f.Choices, maxChoices) {
+			c.Options = append(c.Options, choice{cut(visible(ch.Text), maxChoiceText), ch.Value, ch.Value == f.Value})
+		}
+	default:
+		c.Type, c.Style = componentInput, 1
+		if f.Long {
+			c.Style = 2
+		}
+		c.Value, c.Placeholder, c.MaxLength = f.Value, cut(visible(f.Placeholder), maxHint), f.Max
+	}
+	return c
 }
 
 // completionOf is the wire form of the answer to a completion.

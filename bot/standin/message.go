@@ -31,6 +31,7 @@ type message struct {
 	origin     *interaction // answered by this message
 	loading    bool         // "Rangepost is thinking..."
 	deleted    bool
+	pinned     bool
 }
 
 // upload is a stored file.
@@ -77,7 +78,7 @@ func (s *Stand) messageJSON(m *message, bare bool) map[string]any {
 		"id": m.id, "channel_id": m.channel.ID, "author": m.author.json(), "content": m.content,
 		"timestamp": stamp(m.at), "edited_timestamp": nil, "tts": false, "mention_everyone": m.everyone,
 		"mentions": []any{}, "mention_roles": []string{}, "attachments": []any{}, "embeds": []any{},
-		"components": json.RawMessage("[]"), "pinned": false, "type": 0, "flags": 0,
+		"components": json.RawMessage("[]"), "pinned": m.pinned, "type": 0, "flags": 0,
 	}
 	if !m.edited.IsZero() {
 		j["edited_timestamp"] = stamp(m.edited)

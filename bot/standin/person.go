@@ -6,7 +6,6 @@ import (
 	"fmt"
 	"slices"
 	"strings"
-	"unicode/utf8"
 )
 
 // Options are what a person fills in after a command: text, whole and decimal
@@ -116,33 +115,6 @@ func (u *User) Choose(ctx context.Context, m *Message, path string, values ...st
 			return map[string]any{"component_type": typeMenu, "custom_id": path, "values": values, "id": 1}, nil
 		}
 		return nil, fmt.Errorf("standin: no menu %q there", path)
-	})
-}
-
-// Submit sends a form with fields by their ids; fields left out keep what the
-// form opened with.
-func (u *User) Submit(ctx context.Context, m *Modal, fields map[string]string) (*Outcome, error) {
-	in := &interaction{kind: kindModal, channel: m.channel, source: m.source, words: "[" + m.Title + "]"}
-	return u.act(ctx, in, Pressed, func() (map[string]any, error) {
-		var parts []any
-		for i, f := range m.Fields {
-			v, ok := fields[f.ID]
-			if !ok {
-				v = f.Value
-			}
-			if !u.forger {
-				if f.Required && v == "" {
-					return nil, fmt.Errorf("standin: the field %q is required", f.Label)
-				}
-				if f.Max > 0 && utf8.RuneCountInString(v) > f.Max {
-					return nil, fmt.Errorf("standin: the field %q takes %d characters", f.Label, f.Max)
-				}
-			}
-			parts = append(parts, map[string]any{"type": typeLabel, "id": 2 * i, "component": map[string]any{
-				"type": typeInput, "id": 2*i + 1, "custom_id": f.ID, "value": v,
-			}})
-		}
-		return map[string]any{"custom_id": m.Path, "components": parts}, nil
 	})
 }
 

@@ -46,6 +46,7 @@ const (
 	typeMenu   = 3
 	typeInput  = 4
 	typeLabel  = 18
+	typeFile   = 19
 )
 
 // checkMessage refuses what the platform refuses in a message.
@@ -180,24 +181,80 @@ func (m *modalBody) check() error {
 			return invalid("components[%d].label: Must be between 1 and 45 in length", i)
 		}
 		c := l.Component
-		switch {
-		case c.Type != typeInput:
-			return invalid("components[%d].component.type: only text inputs here", i)
-		case badLength(c.CustomID, 1, 100) || ids[c.CustomID]:
+		if badLength(c.CustomID, 1, 100) || ids[c.CustomID] {
 			return invalid("components[%d].component.custom_id: Must be between 1 and 100 in length and its own", i)
-		case c.Style != 1 && c.Style != 2:
-			return invalid("components[%d].component.style: Value must be one of {1, 2}", i)
-		case c.Label != "":
-			return invalid("components[%d].component.label: not allowed in a label", i)
-		case badLength(c.Value, 0, 4000) || badLength(c.Placeholder, 0, 100):
-			return invalid("components[%d].component: value at most 4000, placeholder at most 100", i)
-		case c.MaxLength != nil && (*c.MaxLength < 1 || *c.MaxLength > 4000):
-			return invalid("components[%d].component.max_length: Must be between 1 and 4000", i)
 		}
 		ids[c.CustomID] = true
+		if err := c.checkInput(); err != nil {
+			return err
+		}
 	}
 	return nil
 }
+
+// checkInput refuses what the platform refuses of a component in a label.
+func (c *component) checkInput() error {
+	if c.Label != "" || c.Description != "" || c.Components != nil || c.Component != nil || c.URL != "" || c.Disabled {
+		return invalid("component: only what its type has, and no label of its own")
+	}
+	text := c.Style != 0 || c.Value != "" || c.MinLength != nil || c.MaxLength != nil
+	least, most := c.takes()
+	switch c.Type {
+	case typeInput:
+		switch {
+		case c.Style != 1 && c.Style != 2:
+			return invalid("component.style: Value must be one of {1, 2}")
+		case c.Options != nil || c.MinValues != nil || c.MaxValues != nil:
+			return invalid("component: a text input takes one text")
+		case badLength(c.Value, 0, 4000) || badLength(c.Placeholder, 0, 100):
+			return invalid("component: value at most 4000, placeholder at most 100")
+		case c.MaxLength != nil && (*c.MaxLength < 1 || *c.MaxLength > 4000):
+			return invalid("component.max_length: Must be between 1 and 4000")
+		}
+		return nil
+	case typeMenu:
+		if text {
+			return invalid("component: a menu takes no text")
+		}
+		if err := checkMenu(*c); err != nil {
+			return err
+		}
+		defaults := 0
+		for _, o := range c.Options {
+			if o.Default {
+				defaults++
+			}
+		}
+		if defaults > most || most > len(c.Options) {
+			return invalid("component.options: %d defaults and %d options where %d are taken", defaults, len(c.Options), most)
+		}
+	case typeFile:
+		if text || c.Options != nil || c.Placeholder != "" || most > 10 {
+			return invalid("component: a file upload takes up to 10 files and nothing else")
+		}
+	default:
+		return invalid("component.type: %d does not stand in a label", c.Type)
+	}
+	if least < 0 || most < 1 || least > most || least == 0 && c.needed() {
+		return invalid("component: min_values and max_values do not go together, or with required")
+	}
+	return nil
+}
+
+// takes is how many choices or files a component takes.
+func (c *component) takes() (least, most int) {
+	least, most = 1, 1
+	if c.MinValues != nil {
+		least = *c.MinValues
+	}
+	if c.MaxValues != nil {
+		most = *c.MaxValues
+	}
+	return least, most
+}
+
+// needed reports whether a component of a modal has to be filled in.
+func (c *component) needed() bool { return c.Required == nil || *c.Required }
 
 type choiceBody struct {
 	Name          string            `json:"name"`

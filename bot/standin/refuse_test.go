@@ -177,6 +177,52 @@ func TestRefusedOrder(t *testing.T) {
 	}
 }
 
+// What a form may hold, by the platform's description (its request schemas of
+// labels and of what stands in them) [P], and that what need not be filled in
+// takes none by "min_values" (its documentation's own notes of 2026) [S].
+func TestRefusedForms(t *testing.T) {
+	input := `{"type":4,"custom_id":"t","style":1}`
+	menu := func(rest string) string {
+		return `{"type":3,"custom_id":"m","options":[{"label":"a","value":"a"},{"label":"b","value":"b"}]` + rest + `}`
+	}
+	file := func(rest string) string { return `{"type":19,"custom_id":"f"` + rest + `}` }
+	label := func(c string) string { return `{"type":18,"label":"l","component":` + c + `}` }
+	for name, c := range map[string]struct {
+		parts string
+		fails bool
+	}{
+		"one of each":                    {label(input) + "," + label(menu("")) + "," + label(file("")), false},
+		"none needed":                    {label(menu(`,"required":false,"min_values":0`)) + "," + label(file(`,"required":false,"min_values":0`)), false},
+		"needed, and none taken":         {label(menu(`,"min_values":0`)), true},
+		"a needed file, and none taken":  {label(file(`,"required":true,"min_values":0`)), true},
+		"ten files":                      {label(file(`,"max_values":10`)), false},
+		"eleven files":                   {label(file(`,"max_values":11`)), true},
+		"more least than most":           {label(file(`,"min_values":3,"max_values":2`)), true},
+		"a file with a placeholder":      {label(file(`,"placeholder":"x"`)), true},
+		"a file with a label of its own": {label(file(`,"label":"x"`)), true},
+		"a file in a row":                {`{"type":1,"components":[` + file("") + `]}`, true},
+		"a file without a label":         {file(""), true},
+		"no label's text":                {`{"type":18,"component":` + input + `}`, true},
+		"a long description":             {`{"type":18,"label":"l","description":"` + strings.Repeat("d", 101) + `","component":` + input + `}`, true},
+		"a preset":                       {label(`{"type":3,"custom_id":"m","options":[{"label":"a","value":"a","default":true}]}`), false},
+		"two presets of one":             {label(`{"type":3,"custom_id":"m","options":[{"label":"a","value":"a","default":true},{"label":"b","value":"b","default":true}]}`), true},
+		"a choice twice":                 {label(`{"type":3,"custom_id":"m","options":[{"label":"a","value":"a"},{"label":"b","value":"a"}]}`), true},
+		"no choices":                     {label(`{"type":3,"custom_id":"m","options":[]}`), true},
+		"a disabled menu":                {label(menu(`,"disabled":true`)), true},
+		"a button":                       {label(`{"type":2,"custom_id":"b","label":"x","style":1}`), true},
+		"the same id twice":              {label(input) + "," + label(input), true},
+		"six parts":                      {list(6, func(i int) string { return label(fmt.Sprintf(`{"type":4,"custom_id":"t%d","style":1}`, i)) }), true},
+	} {
+		s := open(t, Config{})
+		in := begun(t, s, kindCommand)
+		_, code := send(t, s, "POST", "/interactions/"+in.id+"/"+in.token+"/callback", "application/json",
+			[]byte(`{"type":9,"data":{"custom_id":"f","title":"t","components":[`+c.parts+`]}}`))
+		if want := map[bool]int{true: 50035}[c.fails]; code != want {
+			t.Errorf("%s: code %d, want %d", name, code, want)
+		}
+	}
+}
+
 // Files: ten of 10 MiB at most, named, and those not listed on an edit go.
 func TestFiles(t *testing.T) {
 	s := open(t, Config{})

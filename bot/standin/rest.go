@@ -34,6 +34,7 @@ func (s *Stand) apiHandler() http.Handler {
 	rest("POST /channels/{channel}/messages", s.postMessage)
 	rest("PATCH /channels/{channel}/messages/{message}", s.patchMessage)
 	rest("DELETE /channels/{channel}/messages/{message}", s.deleteMessage)
+	rest("PUT /channels/{channel}/messages/pins/{message}", s.putPin)
 	rest("POST /channels/{channel}/typing", s.postTyping)
 	rest("POST /channels/{channel}/threads", s.postThread)
 	rest("POST /interactions/{id}/{token}/callback", s.postCallback)

@@ -203,3 +203,19 @@ func (s *Stand) deleteMessage(r *http.Request, _ []byte) (any, error) {
 	s.remove(m)
 	return nil, nil
 }
+
+// putPin pins a message, whoever wrote it. Pinned once more it stays so.
+func (s *Stand) putPin(r *http.Request, _ []byte) (any, error) {
+	s.mu.Lock()
+	defer s.mu.Unlock()
+	m, err := s.message(r)
+	if err != nil {
+		return nil, err
+	}
+	if m.channel.permissions(s.botUser)&PinMessages == 0 {
+		return nil, errMissingPermissions
+	}
+	m.pinned = true
+	s.touch()
+	return nil, nil
+}

@@ -20,6 +20,7 @@ type Message struct {
 	Loud    bool     // everybody is notified
 	ReplyTo string   // the text of the message it answers
 	Edited  bool
+	Pinned  bool
 }
 
 // An Attachment is a file in a message, with the text that describes it.
@@ -54,11 +55,13 @@ type Modal struct {
 	source  *message
 }
 
-// A Field of a modal.
+// A Field of a modal: a text, or one of choices, or files.
 type Field struct {
-	ID, Label, Value, Placeholder string
-	Long, Required                bool
-	Max                           int
+	ID, Label, Hint, Value, Placeholder string
+	Long, Required                      bool
+	Max                                 int // characters of a text
+	Choices                             []Choice
+	Files                               int // how many it takes, 0 for what takes none
 }
 
 // An Outcome is what somebody sees after doing something.
@@ -91,7 +94,7 @@ func (m *Message) Labels() []string {
 
 // view is m as people see it. The caller holds s.mu.
 func (s *Stand) view(m *message) Message {
-	v := Message{ID: m.id, Channel: m.channel, Author: m.author.Name, Text: m.content, Loud: m.everyone, Edited: !m.edited.IsZero()}
+	v := Message{ID: m.id, Channel: m.channel, Author: m.author.Name, Text: m.content, Loud: m.everyone, Edited: !m.edited.IsZero(), Pinned: m.pinned}
 	if m.viewer != nil {
 		v.Viewer = m.viewer.Name
 	}
@@ -111,13 +114,8 @@ func (s *Stand) view(m *message) Message {
 			case typeButton:
 				v.Buttons = append(v.Buttons, Button{c.CustomID, c.Label, c.Style, c.Disabled})
 			case typeMenu:
-				menu := Menu{Path: c.CustomID, Placeholder: c.Placeholder, Min: 1, Max: 1}
-				if c.MinValues != nil {
-					menu.Min = *c.MinValues
-				}
-				if c.MaxValues != nil {
-					menu.Max = *c.MaxValues
-				}
+				menu := Menu{Path: c.CustomID, Placeholder: c.Placeholder}
+				menu.Min, menu.Max = c.takes()
 				for _, o := range c.Options {
 					menu.Choices = append(menu.Choices, Choice{o.Value, o.Label})
 				}
@@ -139,9 +137,21 @@ func (m *modalBody) view(in *interaction) *Modal {
 	v := &Modal{Path: m.CustomID, Title: m.Title, channel: in.channel, source: in.source}
 	for _, l := range m.Components {
 		c := l.Component
-		f := Field{ID: c.CustomID, Label: l.Label, Value: c.Value, Placeholder: c.Placeholder, Long: c.Style == 2, Required: c.Required == nil || *c.Required}
+		f := Field{
+			ID: c.CustomID, Label: l.Label, Hint: l.Description, Value: c.Value, Placeholder: c.Placeholder,
+			Long: c.Style == 2, Required: c.needed(),
+		}
 		if c.MaxLength != nil {
 			f.Max = *c.MaxLength
+		}
+		for _, o := range c.Options {
+			f.Choices = append(f.Choices, Choice{o.Value, o.Label})
+			if o.Default {
+				f.Value = o.Value
+			}
+		}
+		if c.Type == typeFile {
+			_, f.Files = c.takes()
 		}
 		v.Fields = append(v.Fields, f)
 	}

@@ -16,7 +16,8 @@ const (
 	AttachFiles        = 1 << 15
 	ReadHistory        = 1 << 16
 	SendInThreads      = 1 << 38
-	everyday           = ViewChannel | SendMessages | AttachFiles | ReadHistory | SendInThreads
+	PinMessages        = 1 << 51 // apart from managing messages since 2026 (Discord documentation, "Permissions")
+	everyday           = ViewChannel | SendMessages | AttachFiles | ReadHistory | SendInThreads | PinMessages
 	textChannel        = 0
 	directChannel      = 1
 	publicThread       = 11
@@ -198,7 +199,7 @@ func (c *Channel) permissions(u *User) int {
 		}
 	}
 	if p&Administrator != 0 {
-		p = 1<<50 - 1
+		p = 1<<52 - 1
 	}
 	if u.bot {
 		p &^= c.denied

@@ -109,7 +109,7 @@ func (j *Judge) attribute() (nothing []*Message) {
 	// anything of the same person's.
 	for _, vague := range []bool{false, true} {
 		for _, m := range p.order {
-			if m.Author != p.Bot || m.Ask != nil || m.Deleted || carried[m] {
+			if m.Author != p.Bot || m.Ask != nil || m.Deleted || carried[m] || stands(m) {
 				continue
 			}
 			who, about := p.owner(m), balls(p.text(m))

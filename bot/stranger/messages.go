@@ -26,6 +26,7 @@ type Message struct {
 	Ask     *Ask    // the interaction that it came from
 	Loading bool    // a deferred answer that is not there yet
 	Deleted bool
+	Pinned  bool
 	At      time.Time
 	Edits   int
 	body    obj // content, embeds, components, attachments
@@ -51,7 +52,7 @@ func (p *Platform) messageObject(m *Message) obj {
 		"id": m.ID, "channel_id": m.Channel.ID, "type": 0, "content": str(m.body, "content"), "author": m.Author.user(),
 		"timestamp": stamp(m.At), "edited_timestamp": nil, "tts": false, "mention_everyone": false,
 		"mentions": p.mentions(str(m.body, "content")), "mention_roles": []string{}, "attachments": orNone(m.body["attachments"]),
-		"embeds": orNone(m.body["embeds"]), "components": orNone(m.body["components"]), "pinned": false, "flags": flags,
+		"embeds": orNone(m.body["embeds"]), "components": orNone(m.body["components"]), "pinned": m.Pinned, "flags": flags,
 	}
 	if m.Edits > 0 {
 		o["edited_timestamp"] = stamp(time.Now())
@@ -392,4 +393,37 @@ func (p *Platform) message(c *call, args []string) answer {
 	}
 	p.change(m, body)
 	return ok(p.messageObject(m))
+}
+
+// pin pins a message, whoever wrote it (resources/message.mdx, "Pin Message"
+// [S]).
+func (p *Platform) pin(c *call, args []string) answer {
+	ch, a := p.reachable(args[0])
+	if a != nil {
+		return *a
+	}
+	m := p.messages[args[1]]
+	if m == nil || m.Deleted || m.Channel != ch || m.Only != nil {
+		return refuse(404, 10008, "Unknown Message")
+	}
+	m.Pinned = c.method == "PUT"
+	return done
+}
+
+// standing are the messages with buttons that stand in a lesson thread of the
+// bot's own accord: they answer nobody.
+func (p *Platform) standing(ch *Channel) (all []*Message) {
+	for _, m := range p.order {
+		if m.Channel == ch && m.Author == p.Bot && m.Ask == nil && m.Only == nil && !m.Deleted && stands(m) {
+			all = append(all, m)
+		}
+	}
+	return all
+}
+
+// stands says whether a message is one of those, by its first button.
+func stands(m *Message) bool {
+	is := false
+	each(m.body["components"], func(c obj) { is = is || str(c, "label") == "Post a session" })
+	return is
 }

@@ -16,8 +16,9 @@ const (
 	readHistory    = 1 << 16
 	useCommands    = 1 << 31
 	sendInThreads  = 1 << 38
+	pinMessages    = 1 << 51 // [S]: named in the documentation's own changes of 2025-08
 	everyday       = viewChannel | sendMessages | attachFiles | readHistory | useCommands | sendInThreads
-	botPermissions = viewChannel | sendMessages | attachFiles | readHistory | sendInThreads
+	botPermissions = viewChannel | sendMessages | attachFiles | readHistory | sendInThreads | pinMessages
 )
 
 // Channel types (resources/channel.mdx, "Channel Types" [P]).

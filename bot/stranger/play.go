@@ -51,6 +51,7 @@ type play struct {
 	mu       sync.Mutex
 	count    map[*Person]int
 	wavering map[*Person]bool
+	bound    map[*Person]int // how many messages are to stand in their thread, nothing while nobody knows
 	going    sync.WaitGroup
 }
 
@@ -80,7 +81,7 @@ func Play(ctx context.Context, o Options) (*Result, error) {
 	if err != nil {
 		return nil, err
 	}
-	y := &play{Options: o, count: map[*Person]int{}, wavering: map[*Person]bool{}, ctx: ctx, p: p, d: d, s: s, r: rand.New(rand.NewPCG(o.Seed, 0x5eed)), res: &Result{Seed: o.Seed, Drawer: d.String(), Transcript: name}}
+	y := &play{Options: o, count: map[*Person]int{}, wavering: map[*Person]bool{}, bound: map[*Person]int{}, ctx: ctx, p: p, d: d, s: s, r: rand.New(rand.NewPCG(o.Seed, 0x5eed)), res: &Result{Seed: o.Seed, Drawer: d.String(), Transcript: name}}
 	if err := s.start(); err != nil {
 		return nil, err
 	}
@@ -152,8 +153,14 @@ func (y *play) agree(s *Person, a *Ask) error {
 	m := a.original
 	p.mu.Unlock()
 	p.judge.agreed(s) // from the moment that they may have
-	if _, told := p.wait(p.Press(s, m, "agree"), 5*time.Second); !told {
+	text, told := p.wait(p.Press(s, m, "agree"), 5*time.Second)
+	if !told {
 		return fmt.Errorf("agreeing was not answered")
+	}
+	if strings.Contains(text, "Agreed") {
+		y.mu.Lock()
+		y.bound[s] = 1
+		y.mu.Unlock()
 	}
 	return nil
 }
@@ -246,6 +253,8 @@ func (y *play) turn() {
 		}
 	case k < 17:
 		y.consent(s)
+	case k < 18:
+		y.handOver(s)
 	default:
 		y.press()
 	}
@@ -264,6 +273,23 @@ func (y *play) file(s *Person, again float64) *Upload {
 	u := y.p.upload(s, y.count[s], y.r)
 	y.ups = append(y.ups, u)
 	return u
+}
+
+// handOver lets a student post with the message that stands in their thread.
+func (y *play) handOver(s *Person) {
+	y.p.mu.Lock()
+	all := y.p.standing(y.p.Threads[s.ID])
+	y.p.mu.Unlock()
+	if len(all) == 0 {
+		return
+	}
+	u := y.file(s, 0.25)
+	a := y.p.Press(s, all[len(all)-1], "post a session")
+	go func() {
+		if _, told := y.p.wait(a, 5*time.Second); told {
+			y.p.Submit(a, "", u)
+		}
+	}()
 }
 
 // press lets somebody press a button of a message that they see.
@@ -298,11 +324,20 @@ func (y *play) press() {
 	case label == "share here", label == "delete it all", label == "take it back", label == "i agree", label == "no", label == "":
 		return // shown openly by wish, or played elsewhere
 	}
+	var u *Upload
+	if strings.HasPrefix(label, "post ") && slices.Contains(p.Students, who) {
+		u = y.file(who, 0.25)
+	}
 	a := p.Press(who, m, label)
 	go func() { // a form that opens is filled in
-		if _, told := p.wait(a, 5*time.Second); told {
-			p.Submit(a, "12 to 20 new, the rest old")
+		if _, told := p.wait(a, 5*time.Second); !told {
+			return
 		}
+		if p.takesFile(a) {
+			p.Submit(a, "", u) // and nothing else: rows as well would be one too many
+			return
+		}
+		p.Submit(a, "12 to 20 new, the rest old", nil)
 	}()
 }
 
@@ -334,6 +369,9 @@ func (y *play) consent(s *Person) {
 		if m == nil {
 			return
 		}
+		y.mu.Lock()
+		delete(y.bound, s)
+		y.mu.Unlock()
 		b := p.Press(s, m, "take it back")
 		if _, told := p.wait(b, 10*time.Second); !told {
 			return
@@ -479,6 +517,7 @@ func (y *play) verify() {
 	if missed > 0 && y.d.REST+y.d.Gateway+y.d.Process == 0 {
 		p.judge.break_("not acknowledged in time", "%d of %d, and nothing was in the way", missed, missed+acked)
 	}
+	y.pinned()
 	y.stored("at the end")
 	read := map[*Upload]bool{}
 	for _, u := range y.ups {
@@ -510,6 +549,31 @@ func (y *play) verify() {
 	}
 	if s.has("panic:") || s.has("fatal error:") || s.has("DATA RACE") {
 		p.judge.break_("panic", "see bot.log")
+	}
+}
+
+// pinned looks, in each lesson thread, for the one message with buttons that is
+// to stand there for as long as its student agrees, and for none besides.
+func (y *play) pinned() {
+	p := y.p
+	wrong := func() (all []string) {
+		y.mu.Lock()
+		defer y.mu.Unlock()
+		p.mu.Lock()
+		defer p.mu.Unlock()
+		for _, s := range p.Students {
+			least := y.bound[s]
+			standing := p.standing(p.Threads[s.ID])
+			if len(standing) < least || len(standing) > 1 || len(standing) == 1 && !standing[0].Pinned {
+				all = append(all, fmt.Sprintf("%d messages with buttons stand in the thread of %s, want one, pinned (at least %d)", len(standing), s.Name, least))
+			}
+		}
+		return all
+	}
+	// What is done of the bot's own accord is tried again every 20 s.
+	y.until(75*time.Second, func() bool { return len(wrong()) == 0 })
+	for _, w := range wrong() {
+		p.judge.break_("not one pinned message", "%s", w)
 	}
 }
 

@@ -240,9 +240,19 @@ func (p *Platform) buttons(m *Message) []string {
 	return l
 }
 
+// takesFile says whether the form that an ask opened has a place for a file.
+func (p *Platform) takesFile(a *Ask) (takes bool) {
+	p.mu.Lock()
+	defer p.mu.Unlock()
+	each(a.modal["components"], func(c obj) { takes = takes || num(c, "type") == 19 })
+	return takes
+}
+
 // Submit fills in a form: every text input with the text, every menu with its
-// first option.
-func (p *Platform) Submit(a *Ask, text string) *Ask {
+// first option, and where a file is asked for the file, if there is one. Labels
+// hold one component; files come back by their ids and are resolved beside
+// (components/reference.mdx [S]).
+func (p *Platform) Submit(a *Ask, text string, file *Upload) *Ask {
 	p.mu.Lock()
 	modal, source := a.modal, a.Source
 	p.mu.Unlock()
@@ -250,6 +260,8 @@ func (p *Platform) Submit(a *Ask, text string) *Ask {
 		return nil
 	}
 	var parts []any
+	data := obj{"custom_id": str(modal, "custom_id")}
+	what := "submits the form " + str(modal, "title")
 	for _, c := range list(modal, "components") {
 		in := c.(obj)
 		field := dig(in, "component")
@@ -263,9 +275,19 @@ func (p *Platform) Submit(a *Ask, text string) *Ask {
 			continue
 		}
 		v := obj{"type": num(field, "type"), "id": len(parts) + 10, "custom_id": str(field, "custom_id")}
-		if num(field, "type") == 4 {
+		switch o := list(field, "options"); {
+		case num(field, "type") == 4:
 			v["value"] = text
-		} else if o := list(field, "options"); len(o) > 0 {
+		case num(field, "type") == 19:
+			ids := []string{}
+			if file != nil {
+				up := p.attachment(a.Channel, file)
+				ids = append(ids, str(up, "id"))
+				data["resolved"] = obj{"attachments": obj{str(up, "id"): up}}
+				what += " with " + file.Name
+			}
+			v["values"] = ids
+		case len(o) > 0:
 			v["values"] = []string{str(o[0], "value")}
 		}
 		if num(in, "type") == 18 {
@@ -274,9 +296,8 @@ func (p *Platform) Submit(a *Ask, text string) *Ask {
 			parts = append(parts, obj{"type": 1, "id": len(parts) + 1, "components": []any{v}})
 		}
 	}
-	sent := p.ask(modalSubmit, a.Who, a.Channel, "submits the form "+str(modal, "title"), obj{
-		"custom_id": str(modal, "custom_id"), "components": parts,
-	}, source, nil)
+	data["components"] = parts
+	sent := p.ask(modalSubmit, a.Who, a.Channel, what, data, source, file)
 	p.mu.Lock()
 	sent.wrote = text
 	p.mu.Unlock()

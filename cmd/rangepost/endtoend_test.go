@@ -212,7 +212,7 @@ func TestPostGivesCauseAndPicture(t *testing.T) {
 	if !strings.Contains(picture.Alt, "20 balls") {
 		t.Errorf("alt = %q", picture.Alt)
 	}
-	if got := strings.Join(out.Labels(), ", "); got != "Figures, Name the sets, Share here" {
+	if got := strings.Join(out.Labels(), ", "); got != "Figures, Name the sets, Share here, Post the next one" {
 		t.Errorf("buttons = %s", got)
 	}
 	elsewhere := p.post(p.wren, p.practice, "wren-2-german.csv", nil)

@@ -20,8 +20,7 @@ var fortnightBegins = time.Date(2026, time.June, 1, 8, 0, 0, 0, time.UTC)
 // made by testdata/generate.
 func (p *play) fortnight() error {
 	p.setUp()
-	p.firstWeek()
-	p.secondWeek()
+	p.secondWeek(p.firstWeek())
 	p.lastEvening()
 	return p.err
 }
@@ -79,6 +78,7 @@ func (p *play) setUp() {
 		asked := p.slash(p.coach, s.thread, "bind", standin.Options{"student": s.student})
 		p.press(s.student, asked, "I agree")
 	}
+	p.tick() // the message with a student's buttons stands pinned in each thread
 	p.slash(p.tamsin, p.tamsins, "mine hand", standin.Options{"hand": "left"})
 	p.slash(p.odell, p.odells, "mine units", standin.Options{"distance": "m"})
 	p.slash(p.priya, p.practice, "help", nil)
@@ -90,7 +90,9 @@ func (p *play) setUp() {
 	p.slash(p.steward, p.practice, "clubhouse juniors", standin.Options{"names": "hide"})
 }
 
-func (p *play) firstWeek() {
+// firstWeek is the days before the first Sunday. It returns the reply to Wren's
+// first trial, which is still there to press on in the second.
+func (p *play) firstWeek() *standin.Outcome {
 	p.at(1, 18, 30)
 	p.press(p.wren, p.press(p.wren, p.post(p.wren, p.wrens, "wren-1-first.csv", standin.Options{"ball": "range"}), "Figures"), "Why, in full")
 
@@ -113,7 +115,7 @@ func (p *play) firstWeek() {
 
 	p.at(4, 18, 30)
 	p.press(p.priya, p.post(p.priya, p.practice, "priya-1-five.csv", standin.Options{"ball": "range"}), "Share here")
-	p.post(p.wren, p.wrens, "wren-3-before-lesson.csv", standin.Options{"ball": "range"})
+	p.handOver(p.wren, p.pinned(p.wrens), "Post a session", "wren-3-before-lesson.csv", nil)
 
 	p.at(5, 10, 0)
 	p.slash(p.coach, p.wrens, "lesson", standin.Options{"note": "Grip: one knuckle more, hit in turns with the usual one"})
@@ -128,13 +130,16 @@ func (p *play) firstWeek() {
 	p.press(p.odell, counting, "Take the last one back")
 
 	p.at(6, 18, 30)
-	p.press(p.wren, p.post(p.wren, p.wrens, "wren-4-grip-trial.tsv", standin.Options{"ball": "range"}), "Compare the sets")
+	p.press(p.wren, p.pinned(p.wrens), "My task")
+	trial := p.handOver(p.wren, p.pinned(p.wrens), "Post a session", "wren-4-grip-trial.tsv", nil)
+	p.press(p.wren, trial, "Compare the sets")
 
 	p.at(7, 18, 30)
 	p.post(p.tamsin, p.tamsins, "tamsin-2-alignment.xlsx", standin.Options{"ball": "new"})
+	return trial
 }
 
-func (p *play) secondWeek() {
+func (p *play) secondWeek(trial *standin.Outcome) {
 	p.at(7, 19, 0)
 	p.tick() // the coach's Sunday message
 	p.at(8, 7, 30)
@@ -150,7 +155,7 @@ func (p *play) secondWeek() {
 	p.press(p.priya, p.post(p.priya, p.practice, "priya-2-hurried.csv", standin.Options{"ball": "range"}), "Compare the sets")
 
 	p.at(9, 18, 30)
-	p.post(p.wren, p.wrens, "wren-5-second-trial.csv", standin.Options{"ball": "range"})
+	p.handOver(p.wren, trial, "Post the next one", "wren-5-second-trial.csv", nil)
 	p.slash(p.wren, p.wrens, "trial", standin.Options{"baseline": "normal"})
 
 	p.at(10, 9, 0)
@@ -204,6 +209,7 @@ func (p *play) lastEvening() {
 	p.post(p.wren, p.wrens, "wren-7-last.csv.gz", standin.Options{"ball": "new"})
 	p.post(p.wren, p.wrens, "wren-7-last.csv.gz", standin.Options{"target": "170yd"})
 	p.slash(p.wren, p.wrens, "timeline", standin.Options{"number": "face"})
+	p.press(p.wren, p.pinned(p.wrens), "How am I doing")
 
 	p.at(14, 20, 0)
 	p.tick() // the clock closes one challenge; the other takes a hand
@@ -218,6 +224,7 @@ func (p *play) lastEvening() {
 	p.press(p.coach, p.slash(p.coach, p.wrens, "sheet", nil), "Take the numbers away")
 	p.slash(p.coach, p.practice, "timeline", standin.Options{"student": p.odell, "number": "tally"})
 	p.slash(p.coach, p.practice, "response", standin.Options{"student": p.wren})
+	p.slash(p.coach, p.practice, "task", standin.Options{"student": p.wren})
 	p.slash(p.coach, p.practice, "cause", standin.Options{"student": p.odell})
 	p.slash(p.coach, p.practice, "cause", standin.Options{"student": p.priya}) // never agreed to
 	p.slash(p.priya, p.practice, "post", standin.Options{"file": p.file("broken/letter.csv")})
@@ -278,6 +285,26 @@ func (p *play) board(name string) *standin.Outcome {
 	return &standin.Outcome{}
 }
 
+// pinned is the message that stands pinned in a thread.
+func (p *play) pinned(thread *standin.Channel) *standin.Outcome {
+	for _, m := range thread.Messages(p.coach) {
+		if m.Pinned {
+			return &standin.Outcome{Message: m}
+		}
+	}
+	if p.err == nil {
+		p.err = fmt.Errorf("nothing is pinned in %s", thread.Name)
+	}
+	return &standin.Outcome{}
+}
+
+// handOver posts one of the demo's sessions by a button and the form it opens,
+// and answers what is asked about it.
+func (p *play) handOver(who *standin.User, on *standin.Outcome, label, session string, fields map[string]string) *standin.Outcome {
+	opened := p.press(who, on, label)
+	return p.answer(who, p.send(who, opened, fields, p.file("sessions/"+session)))
+}
+
 // file is one of the demo's files as somebody posts it.
 func (p *play) file(path string) standin.File {
 	data, err := testdata.Files.ReadFile(path)
@@ -321,11 +348,16 @@ func (p *play) answer(who *standin.User, asked *standin.Outcome) *standin.Outcom
 
 // submit fills in one field of the form that opened, and sends it.
 func (p *play) submit(who *standin.User, opened *standin.Outcome, field, text string) *standin.Outcome {
+	return p.send(who, opened, map[string]string{field: text})
+}
+
+// send sends the form that opened.
+func (p *play) send(who *standin.User, opened *standin.Outcome, fields map[string]string, files ...standin.File) *standin.Outcome {
 	return p.do(who.Name+" sends a form", func() (*standin.Outcome, error) {
 		if opened.Modal == nil {
 			return nil, errors.New("no form opened")
 		}
-		return who.Submit(p.ctx, opened.Modal, map[string]string{field: text})
+		return who.Submit(p.ctx, opened.Modal, fields, files...)
 	})
 }
 

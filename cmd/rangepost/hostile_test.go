@@ -68,6 +68,29 @@ func tricks() []trick {
 			return g.slash("post", standin.Options{"file": "1234567890"})
 		}, "There is no file.", 0},
 
+		// Forms that no client would send, and what can be in a form's file.
+		{"a form with a file of a foreign host", forming(nil, standin.File{URL: "https://files.example.org/s.csv"}), "I only read files that were posted here", 0},
+		{"a form with a file of 12 MB", forming(nil, standin.File{Name: "s.csv", Bytes: bytes.Repeat([]byte("1,2,3,4,5,6\n"), 1<<20)}), "10 MB", 0},
+		{"a form with 12 MB said to be small", forming(nil, standin.File{Name: "s.csv", Bytes: bytes.Repeat([]byte("1,2,3,4,5,6\n"), 1<<20), Declared: 100}), "10 MB", 0},
+		{"a form with a bomb", forming(nil, standin.File{Name: "s.csv.gz", Bytes: bomb(1 << 30)}), "unpacks to far more than a session could be", 0},
+		{"a form with a program", forming(nil, standin.File{Name: "s.csv", Bytes: append([]byte("\x7fELF\x02\x01\x01"), make([]byte, 4096)...)}), "This is a program", 0},
+		{"a form with a picture", forming(nil, standin.File{Name: "s.png", Bytes: append([]byte("\x89PNG\r\n\x1a\n"), make([]byte, 4096)...)}), "picture", 0},
+		{"a form with an empty file", forming(nil, standin.File{Name: "s.csv", Bytes: []byte{}}), "empty", 0},
+		{"a form with two files", forming(nil, standin.File{}, standin.File{Name: "b.csv", Bytes: without(session, 3)}), "Give one file", 0},
+		{"a form with a file and rows", forming(map[string]string{"rows": "7i, carry 152, 8 right"}, standin.File{}), "I cannot tell which you mean", 0},
+		{"a form with nothing in it", forming(nil), "neither a file nor rows", 0},
+		{"a form with the id of no file", forming(map[string]string{"file": "1234567890"}), "Give one file", 0},
+		{"a form with a glass ball", forming(map[string]string{"ball": "glass"}, standin.File{}), "I do not know that kind of ball.", 0},
+		{"a form with ten thousand characters of sets", forming(map[string]string{"sets": strings.Repeat("1-10 normal, ", 800)}, standin.File{}), "The text is too long", 0},
+		{"a form that was sent before", forming(nil, standin.File{}), "they stay one session", 0},
+		{"a form with a club of nobody", formingAt("v1/posted/**@everyone**/-"), "is not a club I know", 0},
+		{"a form with a target behind", formingAt("v1/posted/-/-5m"), "Option 'target'", 0},
+		{"a form with too much in its path", formingAt("v1/posted/-/-/-"), "from an older version of me", 0},
+		{"a form for a button", formingAt("v1/cause/nosuch/0"), "I do not have that any more", 0},
+		{"the button of somebody else's form", func(g *target) *standin.Outcome { return g.press("v1/post/" + g.odell.ID) }, "Only the one who hit the balls", 0},
+		{"somebody else's task", func(g *target) *standin.Outcome { return g.press("v1/task/" + g.odell.ID) }, "not yours to see", 0},
+		{"how somebody else is doing", func(g *target) *standin.Outcome { return g.press("v1/doing/' OR '1'='1") }, "not yours to see", 0},
+
 		// Names and words.
 		{"a name with markdown and mentions", posting(standin.File{Name: "**@everyone** `x` [y](x) <@1>.csv", Bytes: without(session, 1)}), "", 1},
 		{"a name that is a formula", posting(standin.File{Name: "=HYPERLINK(\"x\").csv", Bytes: without(session, 2)}), "", 1},
@@ -173,6 +196,33 @@ func posting(f standin.File) func(*target) *standin.Outcome {
 			f.Bytes = session
 		}
 		return g.slash("post", standin.Options{"file": f})
+	}
+}
+
+// forming sends the form "Post a session", with files that by default can be
+// read.
+func forming(fields map[string]string, files ...standin.File) func(*target) *standin.Outcome {
+	return func(g *target) *standin.Outcome {
+		for i := range files {
+			if files[i].Name == "" {
+				files[i].Name = "s.csv"
+			}
+			if files[i].Bytes == nil {
+				files[i].Bytes = session
+			}
+		}
+		return g.send(g.wren.Forger(), g.slash("post", nil), fields, files...)
+	}
+}
+
+// formingAt sends it with another path than it had.
+func formingAt(path string) func(*target) *standin.Outcome {
+	return func(g *target) *standin.Outcome {
+		form := g.slash("post", nil)
+		if g.err == nil {
+			form.Modal.Path = path
+		}
+		return g.send(g.wren.Forger(), form, nil, standin.File{Name: "s.csv", Bytes: session})
 	}
 }
 

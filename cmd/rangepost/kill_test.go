@@ -22,8 +22,9 @@ func kills() int {
 	return 200
 }
 
-// The bot is killed at random instants of posts and started again: every post
-// that was acknowledged ends as one session and one visible answer.
+// The bot is killed at random instants of posts, by command and by form in turns,
+// and started again: every post that was acknowledged ends as one session and
+// one visible answer. The form stays open all the while, as forms do.
 func TestKilledInMidPost(t *testing.T) {
 	t.Parallel()
 	ctx, cancel := context.WithTimeout(t.Context(), 4*time.Minute)
@@ -52,6 +53,10 @@ func TestKilledInMidPost(t *testing.T) {
 	if err := st.Connected(ctx, 1); err != nil {
 		t.Fatalf("%v\n%s", err, p.log)
 	}
+	form, err := wren.Slash(ctx, practice, "post", standin.Options{"ball": "range"})
+	if err != nil || form.Modal == nil {
+		t.Fatalf("%+v, %v\n%s", form, err, p.log)
+	}
 	type posted struct {
 		file    string
 		outcome *standin.Outcome
@@ -65,7 +70,13 @@ func TestKilledInMidPost(t *testing.T) {
 		go func() {
 			ctx, cancel := context.WithTimeout(ctx, 30*time.Second)
 			defer cancel()
-			out, err := wren.Slash(ctx, practice, "post", standin.Options{"file": file, "ball": "range"})
+			var out *standin.Outcome
+			var err error
+			if i%2 == 0 {
+				out, err = wren.Slash(ctx, practice, "post", standin.Options{"file": file, "ball": "range"})
+			} else {
+				out, err = wren.Submit(ctx, form.Modal, nil, file)
+			}
 			if err != nil {
 				t.Errorf("post %d: %v", i, err)
 				out = &standin.Outcome{Failed: err.Error()}

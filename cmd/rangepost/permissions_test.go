@@ -42,7 +42,7 @@ const sets = "1-10 " + mark + ", 11-20 other " + mark
 // What the bot says to whoever may not.
 var refusals = []string{
 	"not yours to see", "Only coaches", "Only server managers", "That file is somebody else's", "the student's to answer",
-	"Only the one who hit these balls",
+	"Only the one who hit",
 }
 
 // A matrix is the people of the permission test.
@@ -204,6 +204,7 @@ var rights = []right{
 	{"/trial student", "s x s x x x x", about("trial", nil), ""},
 	{"/trial session", "s x s x x x x", command("trial", func(a asker) standin.Options { return standin.Options{"session": a.of.session} }), ""},
 	{"/timeline student", "s x s x x x x", about("timeline", nil), ""},
+	{"/task student", "s x s x x x x", about("task", nil), ""},
 	{"/response student", "s x s x x x x", about("response", nil), "No club yet"},
 	{"/sets session", "s x s x x x x", command("sets", func(a asker) standin.Options {
 		return standin.Options{"session": a.of.session, "text": sets}
@@ -225,7 +226,7 @@ var rights = []right{
 	{"/mine zone", "o o o o o o o", command("mine zone", func(asker) standin.Options { return standin.Options{"zone": "Europe/London"} }), ""},
 	{"/mine hand", "o o o o o o o", command("mine hand", func(asker) standin.Options { return standin.Options{"hand": "right"} }), ""},
 	{"/mine export", "s o o o o o o", command("mine export", nil), ""},
-	{"/mine remove", "s x x x x x x", command("mine remove", func(a asker) standin.Options { return standin.Options{"session": a.of.session} }), ""},
+	{"/mine remove", "s x x x x x x", command("mine remove", func(a asker) standin.Options { return standin.Options{"session": a.of.session} }), "This deletes"},
 	{"/mine forget", "o o o o o o o", command("mine forget", nil), ""},
 	{"/help", "o o o o o o o", command("help", nil), ""},
 
@@ -266,6 +267,22 @@ var rights = []right{
 			on = a.on
 		}
 		return a.Choose(m.ctx, on, asked.Menus[0].Path, asked.Menus[0].Choices[0].Value)
+	}, ""},
+
+	{"the form for a session", "o o o o o o o", func(m *matrix, a asker) (*standin.Outcome, error) {
+		form := m.slash(a.User, a.place, "post", nil).Modal
+		m.must(m.t)
+		return a.Submit(m.ctx, form, nil, standin.File{Name: "own.csv", Bytes: wedges})
+	}, ""},
+	{"Post the next one", "s x x x x x x", button("Post the next one"), "Post a session"},
+	{"Post a session", "s x x x x x x", func(m *matrix, a asker) (*standin.Outcome, error) {
+		return a.Press(m.ctx, a.on, "v1/post/"+a.of.ID)
+	}, "Post a session"},
+	{"My task", "s x s x x x x", func(m *matrix, a asker) (*standin.Outcome, error) {
+		return a.Press(m.ctx, a.on, "v1/task/"+a.of.ID)
+	}, "task"},
+	{"How am I doing", "s x s x x x x", func(m *matrix, a asker) (*standin.Outcome, error) {
+		return a.Press(m.ctx, a.on, "v1/doing/"+a.of.ID)
 	}, ""},
 
 	{"I agree", "s x x x x x x", func(m *matrix, a asker) (*standin.Outcome, error) {
@@ -391,7 +408,7 @@ func (m *matrix) outcome(r right, out *standin.Outcome, err error) string {
 	}
 	ownToo := strings.Contains(r.want, "o")
 	switch {
-	case strings.Contains(shown(out), mark), r.done != "" && strings.Contains(out.Text, r.done), !ownToo && out.Picture() != nil:
+	case strings.Contains(shown(out), mark), r.done != "" && strings.Contains(shown(out), r.done), !ownToo && out.Picture() != nil:
 		return "s"
 	}
 	return "o"

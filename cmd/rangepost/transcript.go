@@ -2,6 +2,7 @@ package main
 
 import (
 	"bytes"
+	"cmp"
 	_ "embed"
 	"fmt"
 	"html/template"
@@ -76,7 +77,7 @@ func (p *page) line(e standin.Entry) (line, bool) {
 		l.Actor, l.Bot, l.OnlyFor = e.Message.Author, true, e.Actor
 		l.Text = "(a form opens) " + e.Modal.Title
 		for _, f := range e.Modal.Fields {
-			l.Text += fmt.Sprintf("\n%s: %s", f.Label, f.Placeholder)
+			l.Text += fmt.Sprintf("\n%s: %s", f.Label, stands(f))
 		}
 	case standin.Posted, standin.Edited:
 		m := e.Message
@@ -108,6 +109,16 @@ func (p *page) line(e standin.Entry) (line, bool) {
 		l.Text = "(no answer came)"
 	}
 	return l, true
+}
+
+// stands is what somebody sees in a field of a form that has just opened.
+func stands(f standin.Field) string {
+	for _, c := range f.Choices {
+		if c.Value == f.Value {
+			return c.Text
+		}
+	}
+	return cmp.Or(f.Hint, f.Value, f.Placeholder)
 }
 
 func place(e standin.Entry) string {
