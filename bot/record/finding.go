@@ -3,6 +3,7 @@ package record
 import (
 	"cmp"
 	"context"
+	"errors"
 	"math"
 	"slices"
 	"time"
@@ -12,6 +13,7 @@ import (
 	"rangepost/analysis/tally"
 	"rangepost/analysis/timeline"
 	"rangepost/analysis/trial"
+	"rangepost/bot/report"
 	"rangepost/store"
 )
 
@@ -281,6 +283,18 @@ func same(a, b analysis.SetGist) bool {
 	return a.Verdict == b.Verdict && a.Miss.Mean*b.Miss.Mean > 0
 }
 
+// readable is the answer to a session, the zero answer where its file cannot be
+// read any more: a roster of thirty is not to fail for one.
+func (rs *Records) readable(ctx context.Context, s store.SessionInfo) (answer report.Report, err error) {
+	_, answer, err = rs.Reading(ctx, s.Server, s.ID)
+	var refusal *analysis.Refusal
+	if errors.As(err, &refusal) {
+		rs.log.WarnContext(ctx, "a kept session could not be read again", "session", s.ID, "err", err)
+		return report.Report{}, nil
+	}
+	return answer, err
+}
+
 // mostStale is how many sessions that were read before gists were kept are read
 // again for one answer: all of a day's posts, and not a whole history.
 const mostStale = 24
@@ -293,7 +307,7 @@ func (rs *Records) gists(ctx context.Context, all []store.Gisted, left *int) err
 			continue
 		}
 		*left--
-		_, answer, err := rs.Reading(ctx, s.Server, s.ID)
+		answer, err := rs.readable(ctx, s.SessionInfo)
 		if err != nil {
 			return err
 		}
