@@ -44,7 +44,7 @@ func choosePick(ctx context.Context, b *Bot, r Call) (Reply, error) {
 	}
 	marks := strings.Join(at, ".")
 	reply := Reply{
-		Text: fmt.Sprintf("A comment for %s, each in their own thread:", strings.Join(names, ", ")),
+		Text: fmt.Sprintf("A comment for %s, each in their own thread:", words.List(names)),
 		Rows: []Row{{Buttons: []Button{{Path: path("write", r.View.ID, marks), Label: "Write one", Style: Main}}}},
 	}
 	if len(kept) > 0 {
@@ -150,7 +150,7 @@ func submitWritten(ctx context.Context, b *Bot, r Call) (Reply, error) {
 	if err != nil {
 		return Reply{}, err
 	}
-	return Reply{Text: fmt.Sprintf("Posted to %s, and marked as looked at.", strings.Join(names, ", ")), Also: sent}, nil
+	return Reply{Text: fmt.Sprintf("Posted to %s, and marked as looked at.", words.List(names)), Also: sent}, nil
 }
 
 // comment makes what the form says a notice in the thread of each student of

@@ -59,8 +59,12 @@ func TestSheet(t *testing.T) {
 	d := newDesktop(t)
 	contained(t, "nobody's", d.ask(coach, "sheet", "student", student).Text, "not yours to see")
 	d.bind(student, rival)
+	d.session(student, 4, 1)
+	d.ask(rival, "lesson", "student", student, "note", "aim")
+	d.ask(rival, "brief", "student", student, "text", "face within 2, 10 balls")
+	d.ask(rival, "brief", "student", student, "text", "none")
 	d.bind(student, coach)
-	contained(t, "nothing yet", d.ask(coach, "sheet", "student", student).Text, "**wren** before the lesson.", "No trial yet.", "No brief.")
+	contained(t, "nothing yet", d.ask(coach, "sheet", "student", student).Text, "**wren** before the lesson.", "No trial yet.", "No brief.", `Promised on 1 June: "aim".`)
 	d.days(7) // the file is of 6 June
 	d.Handle(t.Context(), as(student, posting("wren-4-grip-trial.tsv")))
 	d.days(3)
@@ -100,8 +104,8 @@ func TestSheet(t *testing.T) {
 			t.Errorf("%s is the student's alone", f.Name)
 		}
 	}
-	if balls != 40+24 {
-		t.Errorf("%d balls, want 64", balls)
+	if balls != 4+40+24 {
+		t.Errorf("%d balls, want 68", balls)
 	}
 	contained(t, "no such part", d.press(coach, "take", student, "9").Text, "no such part")
 }

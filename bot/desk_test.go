@@ -393,6 +393,55 @@ func TestCommentOnSeveral(t *testing.T) {
 	}
 }
 
+// What a lesson changed is a finding of the session that told it, once: in the
+// roster until that is looked at, and in one digest.
+func TestLessonFound(t *testing.T) {
+	d, on := newDesktop(t), present()
+	d.bind(student, coach)
+	day := []float64{0.3, -0.2, 0.1, -0.4, 0.2, 0}
+	for i := range 6 {
+		d.session(student, 20, 4+day[i])
+		d.days(2)
+	}
+	d.lookAtAll()
+	d.ask(coach, "digest", "day", "1")
+	d.ask(coach, "lesson", "student", student, "note", "grip")
+	told := 0
+	for i := range 6 {
+		d.days(2)
+		d.session(student, 20, day[5-i])
+		text := d.ask(coach, "roster").Text
+		if strings.Contains(text, "ince the lesson of 13 June the face-to-path is 4.0° more closed") {
+			told++
+		}
+		d.lookAtAll()
+		if text := d.ask(coach, "roster").Text; strings.Contains(text, "lesson") {
+			t.Errorf("looked at, and still told: %q", text)
+		}
+	}
+	if told != 1 {
+		t.Errorf("told by %d of 6 sessions, want one", told)
+	}
+	said := 0
+	for range 3 {
+		if strings.Contains(d.weekly(on), "the lesson of 13 June") {
+			said++
+		}
+	}
+	if said != 1 {
+		t.Errorf("in %d of 3 digests, want one", said)
+	}
+}
+
+// lookAtAll marks every post as looked at.
+func (d *desktop) lookAtAll() {
+	d.t.Helper()
+	page := d.ask(coach, "review")
+	for len(page.Rows) > 0 {
+		page = d.do(coach, page, page.Rows[0].Buttons[0].Label)
+	}
+}
+
 // A catch-up covers what the coach has not seen, whichever way they saw the
 // rest, and its button marks no more than it showed.
 func TestCatchUp(t *testing.T) {

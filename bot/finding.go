@@ -22,6 +22,8 @@ func findingText(g record.Golfer, f record.Finding) string {
 		return voice.Silent(f.Silent, f.Kind == record.SilentSinceLesson)
 	case record.Drifting:
 		return voice.Drifted(f.Series)
+	case record.LessonTold:
+		return voice.Taught(f.Series)
 	case record.TallyAgainst:
 		return voice.TallyAgainst(f.Tally.Club, tally.Of(f.Tally.Flights).Start, tally.Starts(f.Starts))
 	case record.FileWaits:
@@ -53,8 +55,8 @@ func findingAsk(f record.Finding) words.Ask {
 		return words.AskFirst
 	case record.SilentSinceLesson, record.Silent:
 		return words.AskWrite
-	case record.Drifting:
-		return words.AskDrift
+	case record.Drifting, record.LessonTold:
+		return words.AskTimeline
 	case record.TallyAgainst:
 		return words.AskMeasure
 	case record.TrialFound:

@@ -105,7 +105,11 @@ func pressTake(ctx context.Context, b *Bot, r Call) (Reply, error) {
 	if err != nil || part < 1 {
 		return Reply{}, analysis.Refuse("Use `/sheet` again.", "There is no such part.")
 	}
-	archive, parts, err := b.records.ExportNumbers(ctx, r.Server, r.Student, part)
+	binding, err := b.db.StudentBinding(ctx, r.Server, r.Student)
+	if err != nil {
+		return Reply{}, err
+	}
+	archive, parts, err := b.records.ExportNumbers(ctx, binding, part)
 	if err != nil {
 		return Reply{}, err
 	}

@@ -24,6 +24,17 @@ var looks = []struct {
 	level float64
 }{{3, .004}, {6, .057}, {12, .008}, {24, .006}, {48, .006}}
 
+// Look reports whether the effect of a lesson is judged with so many sessions
+// after it.
+func Look(sessions int) bool {
+	for _, l := range looks {
+		if l.after == sessions {
+			return true
+		}
+	}
+	return false
+}
+
 // A stretch is the sessions around lessons that share their effect: before
 // from, between the lessons from there to at, and after them up to end.
 type stretch struct {

@@ -246,6 +246,14 @@ func (rs *Records) changes(ctx context.Context, l Line, since time.Time, toldDri
 	for _, s := range posted {
 		oldest = earlier(oldest, s.Posted)
 	}
+	if l.Unread == 0 { // else the roster has it
+		if err := rs.teach(ctx, &line, oldest.Location()); err != nil {
+			return c, err
+		}
+	}
+	if f, ok := line.lessonTold(func(g store.Gisted) bool { return g.Posted.After(since) }); ok {
+		c.Found = append(c.Found, f)
+	}
 	c.Found = pressing(append(c.Found, line.posted(func(g store.Gisted) bool { return g.Posted.After(since) }, len(posted), oldest)...))
 	return c, nil
 }

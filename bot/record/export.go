@@ -38,13 +38,26 @@ func (rs *Records) Export(ctx context.Context, server, student string, part int)
 
 // ExportNumbers is what a student's coach may take away of them: the balls of
 // every session as they were read, and their lessons, briefs and tallies. The
-// files as they were posted, who else coached them and what they entered are the
-// student's own.
-func (rs *Records) ExportNumbers(ctx context.Context, server, student string, part int) (archive []byte, parts int, err error) {
+// files as they were posted, where, who else coached them and what they entered
+// are the student's own.
+func (rs *Records) ExportNumbers(ctx context.Context, b store.Binding, part int) (archive []byte, parts int, err error) {
 	archives := archiver{want: part}
-	about, err := rs.db.ExportStudent(ctx, server, student, func(s store.Session, _ []byte) error { return archives.session(s, nil) })
+	about, err := rs.db.ExportStudent(ctx, b.Server, b.Student, func(s store.Session, _ []byte) error {
+		s.PostedBy, s.Channel, s.Message = "", "", ""
+		return archives.session(s, nil)
+	})
 	if err != nil {
 		return nil, 0, err
+	}
+	for i := range about.Lessons {
+		if l := &about.Lessons[i]; l.Coach != b.Coach {
+			l.Coach = ""
+		}
+	}
+	for i := range about.Briefs {
+		if brief := &about.Briefs[i]; brief.Coach != b.Coach {
+			brief.Coach = ""
+		}
 	}
 	if err := archives.finish("student.json", map[string]any{
 		"Name": about.Student.Name, "Lessons": about.Lessons, "Findings": about.Findings, "Briefs": about.Briefs, "Tallies": about.Tallies,

@@ -3,6 +3,7 @@ package record
 import (
 	"cmp"
 	"context"
+	"errors"
 	"math"
 	"slices"
 	"time"
@@ -12,6 +13,7 @@ import (
 	"rangepost/analysis/tally"
 	"rangepost/analysis/timeline"
 	"rangepost/analysis/trial"
+	"rangepost/bot/report"
 	"rangepost/store"
 )
 
@@ -27,7 +29,7 @@ type Finding struct {
 
 	Brief  *Brief          // BriefMissed, BriefOver
 	Silent time.Duration   // SilentSinceLesson and Silent: for how long
-	Series timeline.Result // Drifting
+	Series timeline.Result // Drifting, LessonTold
 	Tally  *store.Tally    // TallyAgainst: what was counted,
 	Starts []float64       // and what was measured (rad, right of target is positive)
 
@@ -55,6 +57,7 @@ const (
 	Drifting          FindingKind = "drifting"
 	TallyAgainst      FindingKind = "tally against measured"
 	TrialFound        FindingKind = "trial"
+	LessonTold        FindingKind = "lesson"     // what it changed was found
 	BriefOver         FindingKind = "brief over" // time for another one
 	SameAgain         FindingKind = "same again" // found often enough in a row to try something else
 	FileWaits         FindingKind = "file waits" // for an answer
@@ -66,13 +69,16 @@ const (
 // a student has one. A drift weighs by how far it went, up to eight times this
 // (see Weight): among many students some number always wanders a little too far.
 var weights = map[FindingKind]int{
-	BriefMissed: 2048, SilentSinceLesson: 1024, NeverPosted: 1024, Silent: 1024, Drifting: 64, TallyAgainst: 32, TrialFound: 16,
-	BriefOver: 8, SameAgain: 4, FileWaits: 2, ToLookAt: 1,
+	BriefMissed: 4096, SilentSinceLesson: 2048, NeverPosted: 2048, Silent: 2048, Drifting: 128, TallyAgainst: 64, TrialFound: 32,
+	LessonTold: 16, BriefOver: 8, SameAgain: 4, FileWaits: 2, ToLookAt: 1,
 }
 
 // Weight is how pressing a finding is. Half of what a golfer would care about
 // more is as much more of a drift as everything ordinary together.
 func (f Finding) Weight() int {
+	if f.Kind != Drifting {
+		return weights[f.Kind]
+	}
 	return int(float64(weights[f.Kind]) * max(1, min(8, 2*strayed(f.Series)-1)))
 }
 
@@ -129,7 +135,52 @@ func (l Line) findings(now time.Time) (found []Finding) {
 	if t := l.Tally; t != nil && now.Sub(t.At) < tallyStands && tally.Of(t.Flights).Against(l.Starts) {
 		found = append(found, Finding{Kind: TallyAgainst, Student: id, At: t.At, Tally: t, Starts: l.Starts})
 	}
-	return pressing(append(found, l.posted(func(g store.Gisted) bool { return g.Unread }, l.Unread, l.Oldest)...))
+	unread := func(g store.Gisted) bool { return g.Unread }
+	if f, ok := l.lessonTold(unread); ok {
+		found = append(found, f)
+	}
+	return pressing(append(found, l.posted(unread, l.Unread, l.Oldest)...))
+}
+
+// lessonTold is what the last lesson changed, if one of the new ones among a
+// line's latest sessions is the one that told.
+func (l Line) lessonTold(isNew func(store.Gisted) bool) (f Finding, ok bool) {
+	e := l.Judged.Effect
+	if e.Change != timeline.Changed {
+		return f, false
+	}
+	i := slices.IndexFunc(l.Recent, func(g store.Gisted) bool { return g.At.Equal(e.FoundAt) && isNew(g) })
+	if i < 0 {
+		return f, false
+	}
+	return Finding{Kind: LessonTold, Student: l.Student.ID, At: e.FoundAt, Session: l.Recent[i].ID, Series: l.Judged}, true
+}
+
+// teach adds what a line's lessons changed in the followed number, where one of
+// its latest sessions may be the one that told: over all students it would cost
+// too much.
+func (rs *Records) teach(ctx context.Context, l *Line, zone *time.Location) error {
+	if l.Lesson == nil || len(l.Recent) == 0 {
+		return nil
+	}
+	since, may := 0, false
+	for _, p := range l.Followed.Points {
+		if p.At.Before(l.Lesson.At) {
+			continue
+		}
+		since++
+		may = may || timeline.Look(since) && slices.ContainsFunc(l.Recent, func(g store.Gisted) bool { return g.ID == p.Session })
+	}
+	if !may {
+		return nil
+	}
+	all, err := rs.Timelines(ctx, l.Binding.Server, l.Binding.Student, Query{
+		Numbers: []analysis.Number{l.Number}, Clubs: []analysis.Club{l.Followed.Club}, Zone: zone,
+	})
+	if len(all) > 0 {
+		l.Judged = all[0]
+	}
+	return err
 }
 
 // posted are the findings of the new ones among a line's latest sessions: the
@@ -232,6 +283,18 @@ func same(a, b analysis.SetGist) bool {
 	return a.Verdict == b.Verdict && a.Miss.Mean*b.Miss.Mean > 0
 }
 
+// readable is the answer to a session, the zero answer where its file cannot be
+// read any more: a roster of thirty is not to fail for one.
+func (rs *Records) readable(ctx context.Context, s store.SessionInfo) (answer report.Report, err error) {
+	_, answer, err = rs.Reading(ctx, s.Server, s.ID)
+	var refusal *analysis.Refusal
+	if errors.As(err, &refusal) {
+		rs.log.WarnContext(ctx, "a kept session could not be read again", "session", s.ID, "err", err)
+		return report.Report{}, nil
+	}
+	return answer, err
+}
+
 // mostStale is how many sessions that were read before gists were kept are read
 // again for one answer: all of a day's posts, and not a whole history.
 const mostStale = 24
@@ -244,7 +307,7 @@ func (rs *Records) gists(ctx context.Context, all []store.Gisted, left *int) err
 			continue
 		}
 		*left--
-		_, answer, err := rs.Reading(ctx, s.Server, s.ID)
+		answer, err := rs.readable(ctx, s.SessionInfo)
 		if err != nil {
 			return err
 		}

@@ -16,7 +16,7 @@ import (
 // Each kind of finding weighs more than all below it together, so that no
 // ordinary post outranks somebody who is lost; a drift does at its most.
 func TestWeights(t *testing.T) {
-	kinds := []FindingKind{ToLookAt, FileWaits, SameAgain, BriefOver, TrialFound, TallyAgainst, Drifting, Silent, BriefMissed}
+	kinds := []FindingKind{ToLookAt, FileWaits, SameAgain, BriefOver, LessonTold, TrialFound, TallyAgainst, Drifting, Silent, BriefMissed}
 	sum := 0
 	for _, kind := range kinds {
 		if weights[kind] <= sum {
@@ -95,9 +95,18 @@ func TestStaleGists(t *testing.T) {
 	if !reflect.DeepEqual(all[0].Gist, s.Reading.Gist) || all[0].Gist.Trial == nil || all[0].Stale || !all[1].Stale {
 		t.Errorf("read again: %+v, %+v; posted: %+v", all[0], all[1], s.Reading.Gist)
 	}
+	// One that cannot be read any more says nothing, and stops nobody.
+	bad, _, err := db.PostSession(t.Context(), store.NewSession{Server: "saltmarsh", Student: "wren", Name: "x.csv", Raw: []byte("Dear coach")})
+	if err != nil {
+		t.Fatal(err)
+	}
+	all, left = []store.Gisted{{SessionInfo: bad.SessionInfo, Stale: true, Unread: true}, stale}, 2
+	if err := rs.gists(t.Context(), all, &left); err != nil || all[0].Gist != nil || all[0].Stale || all[1].Gist == nil {
+		t.Errorf("unreadable: %+v, %v", all, err)
+	}
 	// By the story its file was made from, the grip closed the face and the path
 	// followed it.
-	grip := all[0].Gist.Trial.Sets[0]
+	grip := s.Reading.Gist.Trial.Sets[0]
 	if face, ok := grip.Of(analysis.Face); !ok || face.Difference >= 0 || grip.Follow != analysis.Cancels || grip.Tool != analysis.StrongerGrip {
 		t.Errorf("the grip: %+v", grip)
 	}

@@ -16,6 +16,7 @@ type Line struct {
 	Golfer   Golfer
 	Brief    *Brief          // the last one unless it was ended, nil without one
 	Followed timeline.Result // the brief's number, or face-to-path: its points and its drift
+	Judged   timeline.Result // that number with what lessons changed; the zero result where no late session may be the one that told
 	Findings []Finding       // the most pressing first
 }
 
@@ -46,8 +47,11 @@ func (rs *Records) Roster(ctx context.Context, server, coach string, students ..
 			if err := rs.settle(ctx, b); err != nil {
 				return nil, err
 			}
-			lines[i].Findings = lines[i].findings(now)
 		}
+		if err := rs.teach(ctx, &lines[i], zone); err != nil {
+			return nil, err
+		}
+		lines[i].Findings = lines[i].findings(now)
 	}
 	slices.SortStableFunc(lines, func(x, y Line) int {
 		if d := y.Weight() - x.Weight(); d != 0 {
@@ -75,7 +79,6 @@ func newLine(l store.RosterLine, house store.Clubhouse, zone *time.Location, now
 		stood := standing(in(zone, *l.Brief), l.Progress, now)
 		line.Brief = &stood
 	}
-	line.Findings = line.findings(now)
 	return line
 }
 

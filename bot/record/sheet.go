@@ -7,7 +7,6 @@ import (
 	"rangepost/analysis"
 	"rangepost/analysis/cause"
 	"rangepost/analysis/timeline"
-	"rangepost/bot/report"
 	"rangepost/store"
 )
 
@@ -20,7 +19,6 @@ type Sheet struct {
 	Promised *store.Lesson     // the last lesson, nil without one
 	Latest   *store.Session    // hit last, nil without one
 	Needs    cause.Result      // of its usual set: what has to move, and what might move it
-	Voiced   report.Report     // the answer it is of
 	Tried    []analysis.Tool   // setups that trials have told of with its club
 }
 
@@ -73,16 +71,20 @@ func (rs *Records) next(ctx context.Context, s *Sheet) error {
 	if len(s.Recent) == 0 {
 		return nil
 	}
-	latest, answer, err := rs.Reading(ctx, s.Recent[0].Server, s.Recent[0].ID)
+	latest, err := rs.db.Session(ctx, s.Recent[0].Server, s.Recent[0].ID)
 	if err != nil {
 		return err
 	}
 	s.Latest = &latest
+	answer, err := rs.readable(ctx, latest.SessionInfo)
+	if err != nil {
+		return err
+	}
 	i := answer.Usual()
 	if i < 0 || len(answer.Reading.Questions) > 0 {
 		return nil
 	}
-	s.Voiced, s.Needs = answer, answer.Sets[i].Cause
+	s.Needs = answer.Sets[i].Cause
 	taught, err := rs.db.Taught(ctx, latest.Server, latest.Student, answer.Sets[i].Club)
 	for _, t := range taught {
 		if !slices.Contains(s.Tried, t.Tool) {

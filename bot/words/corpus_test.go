@@ -329,6 +329,9 @@ func everything() []said {
 		timelines(func(r timeline.Result) {
 			add("Timeline", string(r.Effect.Change), v.Timeline(r)...)
 			add("TimelineTitle", string(r.Effect.Change), v.TimelineTitle(r))
+			if r.Effect.Change == timeline.Changed {
+				add("Found", "lesson", Sentence(v.Taught(r))+".")
+			}
 			add("AltTimeline", string(r.Effect.Change), v.AltTimeline(r))
 		})
 		setGists(func(s analysis.SetGist) {

@@ -8,6 +8,7 @@ import (
 	"rangepost/analysis"
 	"rangepost/analysis/cause"
 	"rangepost/analysis/tally"
+	"rangepost/analysis/timeline"
 )
 
 // What a coach's desk says of a student, a few words a finding: what changed,
@@ -233,23 +234,38 @@ func FileWaits(at time.Time) string {
 	return "the file of " + shortDate(at) + " waits for an answer"
 }
 
+// Taught says what the last lesson changed: "since the lesson of 5 June face 2.1°
+// further left".
+func (v Voice) Taught(r timeline.Result) string {
+	e := r.Effect
+	half := v.half(r.Number.Info().Kind, e.Low, e.High, true)
+	text := "since the lesson of " + shortDate(e.Lesson.At) + " the " + r.Number.Short() + " is " + v.change(r.Number, e.Difference, half)
+	switch e.Lasts {
+	case timeline.Fades:
+		text += ", fading"
+	case timeline.Gone:
+		text = "what the lesson of " + shortDate(e.Lesson.At) + " changed in the " + r.Number.Short() + " is gone again"
+	}
+	return text
+}
+
 // An Ask is what a finding asks of the coach: the next step, which is theirs to
 // take.
 type Ask string
 
 // What findings ask.
 const (
-	AskEasier  Ask = "Set an easier one"
-	AskWhy     Ask = "Ask what is in the way"
-	AskAnother Ask = "Set the next one"
-	AskWrite   Ask = "Write to them"
-	AskFirst   Ask = "Help with the first file"
-	AskDrift   Ask = "See the timeline"
-	AskMeasure Ask = "Ask for ten measured balls"
-	AskTrial   Ask = "Decide what to keep"
-	AskBalls   Ask = "Ask for them"
-	AskElse    Ask = "Try something else"
-	AskAnswer  Ask = "Answer its questions"
+	AskEasier   Ask = "Set an easier one"
+	AskWhy      Ask = "Ask what is in the way"
+	AskAnother  Ask = "Set the next one"
+	AskWrite    Ask = "Write to them"
+	AskFirst    Ask = "Help with the first file"
+	AskTimeline Ask = "See the timeline"
+	AskMeasure  Ask = "Ask for ten measured balls"
+	AskTrial    Ask = "Decide what to keep"
+	AskBalls    Ask = "Ask for them"
+	AskElse     Ask = "Try something else"
+	AskAnswer   Ask = "Answer its questions"
 )
 
 // TrialAsk is what a trial asks: a decision where something moved, more balls

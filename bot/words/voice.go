@@ -140,6 +140,9 @@ func Count(n int, thing string) string {
 	return figure(float64(n), 1) + " " + thing + "s"
 }
 
+// List joins names as prose does: "a, b and c".
+func List(names []string) string { return list(names, "and") }
+
 // list joins words as prose does: "a", "a and b", "a, b and c".
 func list(items []string, last string) string {
 	switch len(items) {
