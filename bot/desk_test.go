@@ -267,7 +267,7 @@ func TestCatchUp(t *testing.T) {
 	one := posting("wren-1-first.csv")
 	d.Handle(t.Context(), as(student, one))
 	first := d.ask(coach, "catch-up", "channel", thread)
-	contained(t, "first", first.Text, "**wren** since 1 June 2026: 1 post, 20 balls.", `- 1 June 2026, 7-iron \(20 balls\): Starts right`)
+	contained(t, "first", first.Text, "**wren** since 1 June 2026: 1 post, 20 balls.", `- 1 June 2026, 7-iron \(20 balls\): 12 yards right: face 3.0° open`)
 	if first.Picture == nil || len(strings.Split(first.Text, "\n")) > 10 {
 		t.Errorf("picture: %v, lines: %s", first.Picture != nil, first.Text)
 	}

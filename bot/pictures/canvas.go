@@ -197,20 +197,38 @@ func (c *canvas) disc(p point, radius float64, fill, stroke drawing.Color, width
 // arrow draws a shaft from a to b with a head at b. An arrow too short for its
 // head is a bare head.
 func (c *canvas) arrow(p pen, a, b point, head float64) {
+	if neck, tip, ok := arrowhead(a, b, head); ok {
+		if math.Hypot(b.x-a.x, b.y-a.y) > head {
+			c.line(p, a, neck)
+		}
+		c.polygon(p.colour, none, 0, tip...)
+	}
+}
+
+// cased is an arrow on a casing of ground that lifts it off what it crosses.
+func (c *canvas) cased(p pen, a, b point, head float64) {
+	const casing = 4
+	if neck, tip, ok := arrowhead(a, b, head); ok {
+		c.line(pen{ground, p.width + 2*casing, nil}, a, neck)
+		c.polygon(none, ground, 2*casing, tip...)
+		c.arrow(p, a, b, head)
+	}
+}
+
+// arrowhead is the middle of the foot of an arrow's head at b, and the head's
+// corners; ok is false for an arrow of no length.
+func arrowhead(a, b point, head float64) (neck point, tip []point, ok bool) {
 	dx, dy := b.x-a.x, b.y-a.y
 	long := math.Hypot(dx, dy)
 	if !(long > 0.5) {
-		return
+		return neck, nil, false
 	}
 	head = min(head, max(long, head/2))
 	ux, uy := dx/long, dy/long
-	neck := point{b.x - ux*head, b.y - uy*head}
-	if long > head {
-		c.line(p, a, neck)
-	}
-	c.polygon(p.colour, none, 0, b,
-		point{neck.x - uy*head*0.55, neck.y + ux*head*0.55},
-		point{neck.x + uy*head*0.55, neck.y - ux*head*0.55})
+	neck = point{b.x - ux*head, b.y - uy*head}
+	return neck, []point{b,
+		{neck.x - uy*head*0.55, neck.y + ux*head*0.55},
+		{neck.x + uy*head*0.55, neck.y - ux*head*0.55}}, true
 }
 
 func corners(b box) []point {

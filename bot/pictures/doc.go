@@ -5,8 +5,9 @@
 // A picture says its finding in the title, which the caller takes from package
 // words, and then shows it. A thing has one colour and one shape in every
 // picture (palette.go): the face is vermilion, the path blue, the target and
-// what finds it green, a coach's brief purple, the ball ink. No colour carries
-// meaning alone: every mark differs in shape or carries its word.
+// what finds it green, a coach's brief orange, the ball and what is usual ink. No
+// colour means two things in one picture, and none carries meaning alone: every
+// mark differs in shape or carries its word.
 //
 // # Frame
 //

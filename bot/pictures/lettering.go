@@ -178,15 +178,42 @@ func (c *canvas) free(b box) bool {
 // marks, with a halo of ground behind it, clear of every other text, not running
 // into one on its line, and inside b; nowhere if no candidate is clear.
 func (c *canvas) place(says string, size float64, colour drawing.Color, b box, candidates []point) {
-	if says == "" {
+	best, fewest := c.spot(says, size, b, candidates, nil)
+	if fewest == math.MaxInt {
 		return
 	}
-	best, fewest := point{}, math.MaxInt
+	c.polygon(fade(ground, .7), none, 0, corners(c.textBox(says, best, size, centred).inset(-3))...)
+	c.text(says, best, size, colour, centred)
+}
+
+// placeIn writes says at the first of the candidates at which all of it lies
+// inside an area and it covers no mark; it reports whether there was one.
+func (c *canvas) placeIn(says string, size float64, colour drawing.Color, b box, candidates []point, inside func(box) bool) bool {
+	best, covered := c.spot(says, size, b, candidates, inside)
+	if covered > 0 {
+		return false
+	}
+	c.polygon(fade(ground, .5), none, 0, corners(c.textBox(says, best, size, centred).inset(-2))...)
+	c.text(says, best, size, colour, centred)
+	return true
+}
+
+// spot is the baseline's middle of the candidate for place that covers the
+// fewest marks, and how many; MaxInt when none is clear and, with inside,
+// within it.
+func (c *canvas) spot(says string, size float64, b box, candidates []point, inside func(box) bool) (best point, fewest int) {
+	fewest = math.MaxInt
+	if says == "" {
+		return best, fewest
+	}
 	wide := c.textWidth(says, size)
 	for _, p := range candidates {
 		p.y += 0.27 * size // from the middle to the baseline
 		w := centred.bounds(p, wide, size)
 		if w.left < b.left+6 || w.right > b.right-6 || w.top < b.top+4 || w.bottom > b.bottom-4 || !c.free(w) {
+			continue
+		}
+		if inside != nil && !inside(w) {
 			continue
 		}
 		apart := box{w.left - wordGap, w.top, w.right + wordGap, w.bottom}
@@ -202,12 +229,11 @@ func (c *canvas) place(says string, size float64, colour drawing.Color, b box, c
 		if covered < fewest {
 			best, fewest = p, covered
 		}
+		if fewest == 0 {
+			break
+		}
 	}
-	if fewest == math.MaxInt {
-		return
-	}
-	c.polygon(fade(ground, .7), none, 0, corners(centred.bounds(best, wide, size).inset(-3))...)
-	c.text(says, best, size, colour, centred)
+	return best, fewest
 }
 
 // cut is s shortened with an ellipsis to fit a width.

@@ -247,10 +247,10 @@ func drawLessons(c *canvas, lessons []analysis.Lesson, days *calendar, panels []
 	for _, l := range lessons {
 		x := days.x(l.At)
 		for _, b := range panels {
-			c.line(pen{lessonColour, 5, nil}, point{x, b.top}, point{x, b.bottom})
+			c.line(pen{muted, 5, nil}, point{x, b.top}, point{x, b.bottom})
 			c.marks = append(c.marks, box{x - 4, b.top, x + 4, b.bottom})
 		}
-		c.pointer(point{x, panels[len(panels)-1].bottom - 9}, 0, -1, 22, lessonColour)
+		c.pointer(point{x, panels[len(panels)-1].bottom - 9}, 0, -1, 22, muted)
 	}
 	// The last lessons matter most: they get their words first.
 	for _, l := range slices.Backward(lessons) {
@@ -275,9 +275,9 @@ func (c *canvas) callout(note string, x float64, b box) {
 			if !c.free(c.textBox(says, at, smallSize, fromLeft).inset(-4)) || !c.free(leader) {
 				continue
 			}
-			c.line(pen{lessonColour, 3, nil}, point{x, y + 8}, point{x, b.top})
+			c.line(pen{muted, 3, nil}, point{x, y + 8}, point{x, b.top})
 			c.keep = append(c.keep, leader)
-			c.text(says, at, smallSize, lessonText, fromLeft)
+			c.text(says, at, smallSize, ink, fromLeft)
 			return
 		}
 	}

@@ -148,7 +148,7 @@ func (t *track) draw(c *canvas) {
 				}
 			}
 		}
-		c.place("brief", smallSize, briefColour, b, spots)
+		c.place("brief", smallSize, briefText, b, spots)
 	}
 }
 
@@ -210,7 +210,7 @@ func (t *track) effect(c *canvas) {
 	e := t.r.Effect
 	first, last := t.r.Points[0], t.r.Points[len(t.r.Points)-1]
 	at := t.days.x(e.Lesson.At)
-	mean := pen{lessonText, 6, nil}
+	mean := pen{ink, 6, nil}
 	c.line(mean, point{t.days.x(first.At) - 14, t.y(e.MeanBefore)}, point{at - 6, t.y(e.MeanBefore)})
 	c.line(mean, point{at + 6, t.y(e.MeanAfter)}, point{t.days.x(last.At) + 14, t.y(e.MeanAfter)})
 }
@@ -233,7 +233,7 @@ func (t *track) effectWords(c *canvas) {
 				spots = append(spots, point{m.from + f*(m.to-m.from), t.y(m.mean) + dy})
 			}
 		}
-		c.place(t.value(m.mean), smallSize, lessonText, t.panel.box, spots)
+		c.place(t.value(m.mean), smallSize, ink, t.panel.box, spots)
 	}
 }
 
