@@ -1,6 +1,7 @@
 package pictures
 
 import (
+	"context"
 	"math"
 	"testing"
 
@@ -67,6 +68,61 @@ func TestBandIsNamedInsideAndOffTheBalls(t *testing.T) {
 	}
 	if named < 4*12 || briefs < 4*20 {
 		t.Errorf("%d bands and %d briefs of 60 are named where they are", named/4, briefs/4)
+	}
+}
+
+// A trial begins with where the balls finished and with face and path; what
+// moved comes next and the rest last, each number once, the sideways finish
+// before face and path as in the sentences.
+func TestTrialBeginsWithTheBall(t *testing.T) {
+	for name, in := range trials() {
+		p := newTrialPicture(in)
+		if p.sets == 0 {
+			continue
+		}
+		c, err := newCanvas(context.Background(), 1200, int(p.height()))
+		if err != nil {
+			t.Fatal(err)
+		}
+		p.draw(c)
+		at := func(s string) float64 {
+			for _, l := range c.labels {
+				if l.text == s {
+					return l.box.top
+				}
+			}
+			return math.Inf(1)
+		}
+		parts := []string{"Where the balls finished", "What moved", "The rest"}
+		if at(parts[0]) != at("Face and path") || math.IsInf(at(parts[0]), 1) {
+			t.Errorf("%s: the ball and the map of face and path do not begin side by side", name)
+		}
+		for i := 1; i < len(parts); i++ {
+			if y := at(parts[i]); y < at(parts[i-1]) && !math.IsInf(at(parts[i-1]), 1) {
+				t.Errorf("%s: %q stands above %q", name, parts[i], parts[i-1])
+			}
+		}
+		compared := map[analysis.Number]bool{}
+		for _, r := range in.Result.Rows {
+			compared[r.Number] = true
+		}
+		if len(p.drawn()) != len(compared) {
+			t.Errorf("%s: %d numbers are drawn of %d compared", name, len(p.drawn()), len(compared))
+		}
+		for _, numbers := range [][]analysis.Number{p.moved, p.rest} {
+			order := map[analysis.Number]int{}
+			for i, n := range numbers {
+				order[n] = i + 1
+			}
+			for _, pair := range [][2]analysis.Number{{analysis.Lateral, analysis.Face}, {analysis.Face, analysis.Path}} {
+				if a, b := order[pair[0]], order[pair[1]]; a > 0 && b > 0 && a > b {
+					t.Errorf("%s: %v comes before %v", name, pair[1], pair[0])
+				}
+			}
+		}
+		if !written(c, sameFinish) && !writtenPart(c, "Green: "+sameFinish) {
+			t.Errorf("%s: nothing says what the band is", name)
+		}
 	}
 }
 

@@ -286,7 +286,7 @@ func (c *canvas) callout(note string, x float64, b box) {
 // axisName is a number as an axis carries it, with its unit and what up means
 // where its ticks do not say.
 func axisName(v words.Voice, n analysis.Number) string {
-	says := n.String()
+	says := n.Short()
 	if u := v.Unit(n.Info().Kind); u != "" {
 		says += ", " + u
 	}
