@@ -229,6 +229,20 @@ func timelines() map[string]TimelineInput {
 	long.Points[7].Mean.Mean, long.Points[7].Mean.Low, long.Points[7].Mean.High = 30*deg, 28*deg, 32*deg
 	all["long"] = TimelineInput{Voice: words.Voice{Hand: analysis.LeftHanded}, Title: "Face-to-path: 1.5° more closed since the lesson", Who: "Odell", Numbers: []timeline.Result{long}}
 
+	apart := TimelineInput{Title: "Face angle: no change to be told yet", Who: "Wren", Numbers: slices.Clone(all["three"].Numbers), Briefs: in.Briefs}
+	for i, n := range []analysis.Number{analysis.Face, analysis.Path} {
+		strong := series(n, []int{21, 24, 30}, -5*deg, -5*deg, .4*deg, 0, 21+uint64(i)).Points
+		apart.Numbers[i].Setups = []timeline.Setup{{Label: "strong grip", Points: strong}, {Label: "a label of the longest kind that fits nowhere at all, or nearly", Points: strong[1:2]}}
+	}
+	for i := range 5 {
+		apart.Numbers[1].Setups = append(apart.Numbers[1].Setups, timeline.Setup{Label: fmt.Sprintf("the setup number %d", i), Points: series(analysis.Path, []int{33 + i}, 3*deg, 3*deg, .4*deg, 0, uint64(i)).Points})
+	}
+	all["setups"] = apart
+	alone := apart
+	alone.Numbers = slices.Clone(apart.Numbers[:1])
+	alone.Numbers[0].Setups = alone.Numbers[0].Setups[:1]
+	all["setup"] = alone
+
 	single := series(analysis.ClubSpeed, []int{0}, 41, 41, .5, 0, 7)
 	single.Points[0].Mean.OK = false
 	all["single"] = TimelineInput{Title: "Club speed over 1 session", Who: "Priya", Numbers: []timeline.Result{single}}

@@ -285,6 +285,12 @@ func writtenPart(c *canvas, s string) bool {
 	return false
 }
 
+// colourAt is what is drawn at a place.
+func colourAt(c *canvas, p point) drawing.Color {
+	m := c.raster.RGBAAt(pixel(p.x), pixel(p.y))
+	return drawing.Color{R: m.R, G: m.G, B: m.B, A: m.A}
+}
+
 // rgb are the channels of a colour.
 func rgb(c drawing.Color) [3]float64 { return [3]float64{float64(c.R), float64(c.G), float64(c.B)} }
 
