@@ -267,7 +267,17 @@ func bars() map[string]BarsInput {
 	}
 	one := standings
 	one.Rows = one.Rows[:1]
-	return map[string]BarsInput{"standings": standings, "many": many, "one": one, "empty": {Title: "Nobody has entered yet"}}
+	wide := standings
+	wide.Rows = slices.Clone(standings.Rows)
+	wide.Rows[1].Name, wide.Rows[2].Name, wide.Rows[3].Name = "12. "+strings.Repeat("W", 32), "3. "+strings.Repeat("強", 32), "4. Somebody of quite a long name"
+	roster := BarsInput{Title: "1 brief missed", Below: "Balls inside the brief's limits since it was set", Axis: "% of balls inside", Share: true,
+		Rows: []Bar{
+			{Name: "Wren", Value: 17.5, Low: 8.7, High: 32, OK: true, Says: "7 of 40, missed"},
+			{Name: "Odell", Value: math.NaN(), Says: "no brief"},
+			{Name: "Tamsin", Value: math.NaN(), Says: "no ball yet"},
+			{Name: "Priya", Value: 100, Low: 84, High: 100, OK: true, Says: "20 of 20 so far"},
+		}}
+	return map[string]BarsInput{"standings": standings, "many": many, "one": one, "wide": wide, "roster": roster, "empty": {Title: "Nobody has entered yet"}}
 }
 
 // certificates are the cases a certificate has to stand up to.

@@ -39,7 +39,11 @@ func drawn(t *testing.T) map[string]*canvas {
 		draw("timeline "+name, 1200, timelineHeight(in), func(c *canvas) { drawTimeline(c, in) })
 	}
 	for name, in := range bars() {
-		draw("bars "+name, 1200, float64(barsHeight(in)), func(c *canvas) { drawBars(c, in) })
+		l, err := layBars(context.Background(), in)
+		if err != nil {
+			t.Fatal(err)
+		}
+		draw("bars "+name, 1200, float64(l.height()), l.draw)
 	}
 	for name, in := range certificates() {
 		draw("certificate "+name, 1200, 900, func(c *canvas) { drawCertificate(c, in) })

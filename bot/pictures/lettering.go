@@ -270,6 +270,23 @@ func (c *canvas) wrap(s string, size, width float64, lines int) []string {
 	return out
 }
 
+// fold breaks s into two lines of a width, at a space where that will do and
+// else inside a word; only what two lines cannot hold is cut.
+func (c *canvas) fold(s string, size, width float64) []string {
+	if c.textWidth(s, size) <= width {
+		return []string{s}
+	}
+	if lines := c.wrap(s, size, width, 2); !strings.HasSuffix(strings.Join(lines, ""), "…") || strings.HasSuffix(s, "…") {
+		return lines
+	}
+	r := []rune(s)
+	n := len(r)
+	for n > 1 && c.textWidth(string(r[:n]), size) > width {
+		n--
+	}
+	return []string{string(r[:n]), c.cut(strings.TrimSpace(string(r[n:])), size, width)}
+}
+
 // paragraph writes s wrapped from the top left corner p and returns the y
 // below it.
 func (c *canvas) paragraph(s string, p point, size, width float64, lines int, colour drawing.Color) float64 {
