@@ -141,3 +141,54 @@ func TestValuesSayWhatTheShotsSay(t *testing.T) {
 		}
 	})
 }
+
+// The balls of sessions that name sets are those Values has of them, one by one
+// with their labels; sessions without sets are left out.
+func TestLabelled(t *testing.T) {
+	db := open(t)
+	iron, driver := club(t, "7i"), club(t, "driver")
+	ball := func(c analysis.Club, label string) analysis.Shot { return analysis.Shot{Club: c, Label: label} }
+	at := time.Date(2026, 2, 1, 10, 0, 0, 0, time.UTC)
+	post := func(days int, said string, labelled bool, shots ...analysis.Shot) string {
+		t.Helper()
+		s, _, err := db.PostSession(t.Context(), store.NewSession{Server: saltmarsh, Student: wren, Raw: []byte{byte(days)}, Said: store.Said{Sets: said},
+			Reading: store.Reading{Labelled: labelled, Session: analysis.Session{When: at.AddDate(0, 0, days), Shots: shots}}})
+		if err != nil {
+			t.Fatal(err)
+		}
+		return s.ID
+	}
+	post(0, "", false, ball(iron, "").With(analysis.Face, 1))
+	typed := post(1, "1-2 normal, 3-5 strong", false,
+		ball(iron, "normal").With(analysis.Face, 1),
+		ball(driver, "normal").WithInferred(analysis.Face, 9),
+		ball(iron, "strong"), // its face is unknown
+		analysis.Shot{Club: iron, Label: "strong", Aside: analysis.Mishit}.With(analysis.Face, 100),
+		ball(iron, "strong").WithInferred(analysis.Face, 3).WithInferred(analysis.FaceToPath, 5))
+	inFile := post(2, "", true, ball(iron, "a").With(analysis.Face, 4), ball(iron, "").With(analysis.Face, 2))
+
+	for _, tt := range []struct {
+		n     analysis.Number
+		since time.Time
+		want  map[string][]store.LabelledBall
+	}{
+		{analysis.Face, time.Time{}, map[string][]store.LabelledBall{
+			typed:  {{Club: iron, Label: "normal", Value: 1}, {Club: driver, Label: "normal", Value: 9, Inferred: true}, {Club: iron, Label: "strong", Value: 3, Inferred: true}},
+			inFile: {{Club: iron, Label: "a", Value: 4}, {Club: iron, Value: 2}},
+		}},
+		{analysis.Face, at.AddDate(0, 0, 2), map[string][]store.LabelledBall{inFile: {{Club: iron, Label: "a", Value: 4}, {Club: iron, Value: 2}}}},
+		{analysis.FaceToPath, time.Time{}, map[string][]store.LabelledBall{typed: {{Club: iron, Label: "strong", Value: 5, Inferred: true}}}},
+		{analysis.Apex, time.Time{}, map[string][]store.LabelledBall{}},
+	} {
+		got, err := db.Labelled(t.Context(), saltmarsh, wren, tt.n, tt.since)
+		if err != nil {
+			t.Fatal(err)
+		}
+		if diff := cmp.Diff(tt.want, got); diff != "" {
+			t.Errorf("%v since %v: %s", tt.n, tt.since, diff)
+		}
+	}
+	if other, err := db.Labelled(t.Context(), saltmarsh, "somebody", analysis.Face, time.Time{}); err != nil || len(other) > 0 {
+		t.Errorf("of another: %v, %v", other, err)
+	}
+}

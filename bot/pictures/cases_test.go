@@ -11,6 +11,7 @@ import (
 	"rangepost/analysis"
 	"rangepost/analysis/cause"
 	"rangepost/analysis/pattern"
+	"rangepost/analysis/tally"
 	"rangepost/analysis/timeline"
 	"rangepost/analysis/trial"
 	"rangepost/bot/words"
@@ -278,6 +279,19 @@ func bars() map[string]BarsInput {
 			{Name: "Priya", Value: 100, Low: 84, High: 100, OK: true, Says: "20 of 20 so far"},
 		}}
 	return map[string]BarsInput{"standings": standings, "many": many, "one": one, "wide": wide, "roster": roster, "empty": {Title: "Nobody has entered yet"}}
+}
+
+// tallies are the cases a tally has to stand up to.
+func tallies() map[string]TallyInput {
+	of := func(v words.Voice, below string, counts ...int) TallyInput {
+		return TallyInput{Voice: v, Title: v.TallyTitle(tally.Of(counts)), Below: below, Counts: counts}
+	}
+	return map[string]TallyInput{
+		"usual": of(words.Voice{}, "Wren · 7-iron · 12 June 2026", 1, 0, 2, 0, 3, 4, 0, 1, 9),
+		"lefty": of(words.Voice{Hand: analysis.LeftHanded}, "Somebody with quite a long name for a student, as names go here · gap wedge · 12 June 2026", 500, 500, 500, 500, 500, 500, 500, 500, 499),
+		"few":   of(words.Voice{}, "12 June 2026", 0, 0, 0, 0, 0, 2),
+		"empty": of(words.Voice{}, ""),
+	}
 }
 
 // certificates are the cases a certificate has to stand up to.

@@ -38,6 +38,9 @@ func drawn(t *testing.T) map[string]*canvas {
 	for name, in := range timelines() {
 		draw("timeline "+name, 1200, timelineHeight(in), func(c *canvas) { drawTimeline(c, in) })
 	}
+	for name, in := range tallies() {
+		draw("tally "+name, 1200, tallyHigh, func(c *canvas) { drawTally(c, in) })
+	}
 	for name, in := range bars() {
 		l, err := layBars(context.Background(), in)
 		if err != nil {
