@@ -159,16 +159,17 @@ func (c *canvas) polygon(fill, stroke drawing.Color, width float64, points ...po
 	}
 }
 
-// sheet covers b with an opaque colour. polygon would leave the same pixels,
-// but works out the cover of each, which for a blank canvas was a quarter of
-// what a post's picture took.
+// sheet lays a colour over b. polygon would leave the same pixels, but works out
+// the cover of each, which for a blank canvas was a quarter of what a post's
+// picture took.
 func (c *canvas) sheet(fill drawing.Color, b box) {
-	if !c.ready() {
+	if s := b.left + b.right + b.top + b.bottom; !c.ready() || math.IsNaN(s) || math.IsInf(s, 0) {
 		return
 	}
-	within := image.Rect(pixel(c.clip.left), pixel(c.clip.top), pixel(c.clip.right), pixel(c.clip.bottom))
-	whole := image.Rect(pixel(b.left), pixel(b.top), pixel(b.right), pixel(b.bottom))
-	draw.Draw(c.raster, whole.Intersect(within), image.NewUniform(fill), image.Point{}, draw.Src)
+	across := func(v float64) int { return pixel(min(max(v, c.clip.left), c.clip.right)) }
+	down := func(v float64) int { return pixel(min(max(v, c.clip.top), c.clip.bottom)) }
+	whole := image.Rect(across(b.left), down(b.top), across(b.right), down(b.bottom))
+	draw.Draw(c.raster, whole, image.NewUniform(fill), image.Point{}, draw.Over)
 }
 
 // disc draws a circle if its middle is inside the clip.

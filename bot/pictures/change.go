@@ -117,7 +117,7 @@ func (t *trialPicture) finish(c *canvas, b box) {
 	c.text(t.in.Voice.Unit(analysis.Length)+" further left or right", point{b.left, b.bottom + 80}, smallSize, muted, fromLeft)
 	o := p.at(0, 0)
 	c.within(b, func() {
-		c.polygon(fade(targetColour, .16), none, 0, corners(box{p.x.at(-zero), b.top, p.x.at(zero), b.bottom})...)
+		c.sheet(fade(targetColour, .16), box{p.x.at(-zero), b.top, p.x.at(zero), b.bottom})
 		c.line(pen{targetColour, 4, nil}, point{o.x, b.top}, point{o.x, b.bottom})
 		for i, r := range across {
 			at, colour := p.at(xs[i], ys[i]), setColour(r.Set)

@@ -123,7 +123,7 @@ func (m *groundMap) draw(c *canvas) {
 	c.within(b, func() {
 		if half := m.in.Cause.HalfWidth; half > 0 {
 			left, right := m.at(-half, 0).x, m.at(half, 0).x
-			c.polygon(fade(targetColour, .16), none, 0, corners(box{left, b.top, right, b.bottom})...)
+			c.sheet(fade(targetColour, .16), box{left, b.top, right, b.bottom})
 		}
 		axis := m.at(0, 0).x
 		c.line(pen{targetColour, 4, nil}, point{axis, b.top}, point{axis, b.bottom})

@@ -1,6 +1,7 @@
 package pictures
 
 import (
+	"cmp"
 	"math"
 	"slices"
 	"strings"
@@ -9,6 +10,7 @@ import (
 	"github.com/golang/freetype/truetype"
 	"github.com/wcharczuk/go-chart/v2"
 	"github.com/wcharczuk/go-chart/v2/drawing"
+	"golang.org/x/image/math/fixed"
 	"golang.org/x/text/unicode/norm"
 )
 
@@ -142,11 +144,34 @@ func (c *canvas) Text(s string, x, y int) {
 			c.SetFont(f)
 			defer c.SetFont(own)
 		}
-		c.Renderer.Text(part, at, y)
+		c.words(part, cmp.Or(f, own), at, y)
 		at += c.Renderer.MeasureText(part).Width()
 	})
 	w := float64(at - x)
 	c.labels = append(c.labels, label{s, textBounds(float64(x), float64(y), w, c.size), c.size})
+}
+
+// words draws a text of one face a few letters at a time. Drawn in one go it is
+// one shape, and of that the rasterizer walks along every row to each edge
+// anew: a title took as long as a panel.
+func (c *canvas) words(s string, f *truetype.Font, x, y int) {
+	const few = 6
+	from, letters, at, begun := 0, 0, 0.0, 0.0
+	scale := fixed.Int26_6(72 * c.size) // as go-chart has it at 72 dots an inch
+	last := truetype.Index(0)
+	for i, r := range s {
+		letter := f.Index(r)
+		if last != 0 {
+			at += float64(f.Kern(scale, last, letter)) / 64
+		}
+		if letters++; r != ' ' && letters > few && i > 0 && s[i-1] == ' ' {
+			c.Renderer.Text(s[from:i], x+pixel(begun), y)
+			from, letters, begun = i, 1, at
+		}
+		at += float64(f.HMetric(scale, letter).AdvanceWidth) / 64
+		last = letter
+	}
+	c.Renderer.Text(s[from:], x+pixel(begun), y)
 }
 
 // textBounds is the box of a text w wide with its baseline from (x, y).
@@ -182,7 +207,7 @@ func (c *canvas) place(says string, size float64, colour drawing.Color, b box, c
 	if fewest == math.MaxInt {
 		return
 	}
-	c.polygon(fade(ground, .7), none, 0, corners(c.textBox(says, best, size, centred).inset(-3))...)
+	c.sheet(fade(ground, .7), c.textBox(says, best, size, centred).inset(-3))
 	c.text(says, best, size, colour, centred)
 }
 
@@ -193,7 +218,7 @@ func (c *canvas) placeIn(says string, size float64, colour drawing.Color, b box,
 	if covered > 0 {
 		return false
 	}
-	c.polygon(fade(ground, .5), none, 0, corners(c.textBox(says, best, size, centred).inset(-2))...)
+	c.sheet(fade(ground, .5), c.textBox(says, best, size, centred).inset(-2))
 	c.text(says, best, size, colour, centred)
 	return true
 }

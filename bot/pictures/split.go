@@ -78,7 +78,7 @@ func (m *groundMap) split(c *canvas, b box) {
 			at.x = right + gap
 		case !fitsLeft: // the arrow fills the panel: its word goes on it
 			at.x = b.right - w - 24
-			c.polygon(fade(paper, .85), none, 0, corners(c.textBox(says, at, bodySize, fromLeft).inset(-4))...)
+			c.sheet(fade(paper, .85), c.textBox(says, at, bodySize, fromLeft).inset(-4))
 		}
 		if fitsLeft || fitsRight {
 			c.keep = append(c.keep, box{left, y - 12, right, y + 12})

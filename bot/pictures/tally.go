@@ -78,7 +78,7 @@ func drawFlight(c *canvas, v words.Voice, f tally.Flight, n, most int, b box) {
 		share = float64(n) / float64(most)
 	}
 	c.sheet(ground, b)
-	c.polygon(fade(ink, .30*share), none, 0, corners(b)...)
+	c.sheet(fade(ink, .30*share), b)
 	edge := pen{rule, 2, nil}
 	colour := muted
 	if n > 0 {

@@ -117,7 +117,7 @@ func (t *track) ground(c *canvas, name float64, lowest bool) {
 	}
 	low, high := t.briefReach()
 	c.within(b, func() {
-		c.polygon(fade(briefColour, .13), none, 0, corners(box{b.left, high, b.right, low})...)
+		c.sheet(fade(briefColour, .13), box{b.left, high, b.right, low})
 		for _, y := range []float64{low, high} {
 			edge := []point{{b.left, y}, {b.right, y}}
 			c.line(pen{briefColour, 4, []float64{16, 9}}, edge...)

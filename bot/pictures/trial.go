@@ -24,12 +24,12 @@ type TrialInput struct {
 
 // Heights of the parts of a trial's picture, px.
 const (
-	panelHigh = 400 // the two panels it begins with
-	panelHead = 130 // above them: their names and their axes' words
-	panelFoot = 116 // below: ticks and words
+	panelHigh = 376 // the two panels it begins with
+	panelHead = 118 // above them: their names and their axes' words
+	panelFoot = 100 // below: ticks and words
 	headHigh  = 58  // the name of a part
 	stripHead = 50  // above a strip's rows: its name
-	stripFoot = 74  // below: its ticks, and room
+	stripFoot = 66  // below: its ticks, and room
 	lineHigh  = 44  // a line of the legend or of the rest
 )
 
@@ -227,7 +227,7 @@ func (t *trialPicture) strip(c *canvas, n analysis.Number, left, top float64) {
 	c.ground(p, t.ticks(c, p, n), nil)
 	c.within(b, func() {
 		if zero > 0 {
-			c.polygon(fade(muted, .15), none, 0, corners(box{p.x.at(-zero), b.top, p.x.at(zero), b.bottom})...)
+			c.sheet(fade(muted, .15), box{p.x.at(-zero), b.top, p.x.at(zero), b.bottom})
 		}
 		c.line(pen{muted, 3, nil}, point{p.x.at(0), b.top}, point{p.x.at(0), b.bottom})
 	})
