@@ -218,7 +218,7 @@ var rights = []right{
 	}, "off the timeline"},
 
 	{"/cause", "s o o o o o o", command("cause", nil), ""},
-	{"/timeline", "o o o o o o o", command("timeline", nil), ""},
+	{"/timeline", "s o o o o o o", command("timeline", nil), ""}, // names the student's own setups
 	{"/mine consent", "o o o o o o o", command("mine consent", nil), ""},
 	{"/mine units", "o o o o o o o", command("mine units", func(asker) standin.Options { return standin.Options{"distance": "yd"} }), ""},
 	{"/mine zone", "o o o o o o o", command("mine zone", func(asker) standin.Options { return standin.Options{"zone": "Europe/London"} }), ""},
