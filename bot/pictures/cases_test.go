@@ -30,7 +30,7 @@ func posts() map[string]PostInput {
 	many.balls, many.path, many.seed = 200, 3.5, 2
 	many.face = 1
 	in := invent(many)
-	in.Title = "Curves left, path 3.5° right of target"
+	in.Title = "8 yards left: path 3.5° in-to-out"
 	in.Cause.Verdict = cause.Path
 	all["many"] = in
 
@@ -40,7 +40,7 @@ func posts() map[string]PostInput {
 		in.Set.Shots[i] = s.With(analysis.Carry, 147)
 	}
 	in.Pattern = pattern.Of(in.Set)
-	in.Title = "Finishes left, face 1.0° left of target"
+	in.Title = "6 yards left: face 1.0° closed"
 	all["spot"] = in
 
 	wild := face
@@ -67,7 +67,7 @@ func posts() map[string]PostInput {
 	left := face
 	left.hand, left.face, left.path, left.seed = analysis.LeftHanded, 3.1, 1.5, 5
 	in = invent(left)
-	in.Title = "Starts right, face 3.1° right of target"
+	in.Title = "11 metres right: face 3.1° closed"
 	in.Who, in.Voice.Units.Distance = "Odell", analysis.Metres
 	in.Set.Label = "強い grip"
 	in.Cause.Inferred = true
@@ -90,7 +90,7 @@ func posts() map[string]PostInput {
 	all["empty"] = PostInput{Title: "No ball that could be used", Cause: cause.Result{Verdict: cause.Unmeasured}}
 
 	in = invent(face)
-	in.Title = "11 yards left, cause not measured"
+	in.Title = "11 yards left: cause not measured"
 	in.Target = 0
 	in.Cause = cause.Result{Verdict: cause.Unmeasured, Miss: in.Cause.Miss, Missing: []analysis.Number{analysis.Face, analysis.Path}}
 	all["unmeasured"] = in
