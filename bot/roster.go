@@ -78,10 +78,11 @@ func rosterReply(ctx context.Context, b *Bot, r Call, from int) (Reply, error) {
 		text.WriteString(refused)
 	}
 	reply := Reply{Text: strings.TrimSuffix(text.String(), "\n"), Rows: rosterRows(from, len(shown), len(lines), unread)}
-	for _, l := range shown {
+	pictured := append(slices.Clone(lines[from:]), idlers...)
+	for _, l := range pictured {
 		reply.among = append(reply.among, l.Student.ID)
 	}
-	in, drawn := rosterBars(append(slices.Clone(shown), idlers...))
+	in, drawn := rosterBars(pictured)
 	if drawn == 0 {
 		return reply, nil
 	}
@@ -158,22 +159,28 @@ func rosterRows(from, shown, all, unread int) []Row {
 	return []Row{{Buttons: buttons}}
 }
 
-// rosterBars are the shares of balls inside the briefs, in the order of the
-// lines; drawn counts those there is something to draw of.
+// rosterBars are all students in the order of the lines, with the shares of
+// balls inside the briefs of those that have one; drawn counts those there is
+// something to draw of.
 func rosterBars(lines []record.Line) (in pictures.BarsInput, drawn int) {
 	missed := 0
 	for _, l := range lines {
-		if l.Brief == nil {
-			continue
-		}
-		bar := pictures.Bar{Name: titleName(l.Student), Value: math.NaN(), Says: "no ball yet"}
-		if k := l.Brief.Kept; k.Of > 0 {
-			drawn++
-			bar.Value, bar.Low, bar.High, bar.OK = 100*k.Share, 100*k.ShareLow, 100*k.ShareHigh, true
-			bar.Says = fmt.Sprintf("%d of %d", k.Inside, k.Of)
-		}
-		if l.Brief.Standing == timeline.Missed {
-			missed++
+		bar := pictures.Bar{Name: titleName(l.Student), Value: math.NaN(), Says: "no brief"}
+		if l.Brief != nil {
+			bar.Says = "no ball yet"
+			if k := l.Brief.Kept; k.Of > 0 {
+				drawn++
+				bar.Value, bar.Low, bar.High, bar.OK = 100*k.Share, 100*k.ShareLow, 100*k.ShareHigh, true
+				bar.Says = fmt.Sprintf("%d of %d", k.Inside, k.Of)
+			}
+			if s := l.Brief.Standing; s == timeline.Running {
+				bar.Says += " so far"
+			} else {
+				bar.Says += ", " + string(s)
+			}
+			if l.Brief.Standing == timeline.Missed {
+				missed++
+			}
 		}
 		in.Rows = append(in.Rows, bar)
 	}
@@ -182,13 +189,13 @@ func rosterBars(lines []record.Line) (in pictures.BarsInput, drawn int) {
 		in.Title = words.Count(missed, "brief") + " missed"
 	}
 	in.Below = "Balls inside the brief's limits since it was set"
-	in.Axis = "% of balls inside"
+	in.Axis, in.Share = "% of balls inside", true
 	return in, drawn
 }
 
 // rosterAlt says what the picture of a roster shows.
 func rosterAlt(in pictures.BarsInput) string {
-	says := []string{in.Title + ". " + in.Below + ", a bar each with 95 % limits"}
+	says := []string{in.Title + ". " + in.Below + ", a bar each with 95 % limits, from 0 to 100 % with the half marked"}
 	for _, r := range in.Rows {
 		says = append(says, r.Name+" "+r.Says)
 	}

@@ -10,6 +10,8 @@ import (
 
 	"rangepost/analysis"
 	"rangepost/analysis/tally"
+	"rangepost/bot/pictures"
+	"rangepost/bot/report"
 	"rangepost/bot/words"
 	"rangepost/store"
 )
@@ -113,11 +115,17 @@ func tallyReply(ctx context.Context, b *Bot, r Call, t store.Tally) (Reply, erro
 	if err != nil {
 		return Reply{}, err
 	}
-	lines := voice.Tally(tally.Of(t.Flights))
+	said := tally.Of(t.Flights)
+	lines := voice.Tally(said)
 	if !t.Club.Unknown() {
 		lines = append([]string{"Tally with the " + t.Club.String() + ", " + r.day(t.At) + "."}, lines...)
 	}
 	reply := Reply{about: t.Student, Text: words.Clip(strings.Join(words.Plainly(lines), "\n"), MaxText)}
+	if said.Balls >= tallyPictured {
+		b.illustrate(ctx, &reply, "tally.png", func(ctx context.Context) (report.Picture, error) {
+			return tallyPicture(ctx, voice, t, r.day(t.At))
+		})
+	}
 	for i, f := range tally.Flights() {
 		if i%3 == 0 {
 			reply.Rows = append(reply.Rows, Row{})
@@ -133,6 +141,21 @@ func tallyReply(ctx context.Context, b *Bot, r Call, t store.Tally) (Reply, erro
 		reply.Rows = append(reply.Rows, Row{Buttons: []Button{{Path: path("tally", t.ID, "back"), Label: "Take the last one back"}}})
 	}
 	return reply, nil
+}
+
+// tallyPictured is how many balls a tally's picture begins with: before that
+// every press would bring another of next to nothing.
+const tallyPictured = 5
+
+// tallyPicture draws the nine flights with their counts.
+func tallyPicture(ctx context.Context, voice words.Voice, t store.Tally, day string) (report.Picture, error) {
+	voice.Plain = true
+	below := day
+	if !t.Club.Unknown() {
+		below = t.Club.String() + " · " + day
+	}
+	png, err := pictures.Tally(ctx, pictures.TallyInput{Voice: voice, Title: voice.TallyTitle(tally.Of(t.Flights)), Below: below, Counts: t.Flights})
+	return report.Picture{PNG: png, Alt: voice.AltTally(t.Flights)}, err
 }
 
 // tallies is a student's timeline of tallies: a line each, and what the latest

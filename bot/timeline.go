@@ -33,7 +33,7 @@ func runTimeline(ctx context.Context, b *Bot, r Call) (Reply, error) {
 	if err != nil {
 		return Reply{}, err
 	}
-	lines := voice.Timelines(results)
+	lines := append(voice.Timelines(results), voice.Setups(results)...)
 	if note != "" {
 		lines = append([]string{words.Sentence(note) + "."}, lines...)
 	}

@@ -143,6 +143,8 @@ func TestQueryPlans(t *testing.T) {
 			"SEARCH briefs USING INDEX briefs_student (server=? AND student=?)"},
 		{"what was measured", measured, []any{"s", "u"},
 			"SEARCH session_values USING PRIMARY KEY (server=? AND student=?); USE TEMP B-TREE FOR GROUP BY"}, // a row a number and club
+		{"what was tried", triedBalls("face"), []any{"s", "u", 0},
+			"SEARCH s USING INDEX sessions_at (server=? AND student=? AND at>?); SEARCH h USING PRIMARY KEY (session=?)"},
 		{"the air of sessions", airsOf, []any{"s", "u"}, "SEARCH sessions USING INDEX sessions_posted (server=? AND student=?)"},
 		{"a coach's bindings", selectBinding + liveOfCoach, []any{"s", "c"},
 			"SEARCH bindings USING INDEX bindings_coach (server=? AND coach=?); USE TEMP B-TREE FOR ORDER BY"},

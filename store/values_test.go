@@ -141,3 +141,54 @@ func TestValuesSayWhatTheShotsSay(t *testing.T) {
 		}
 	})
 }
+
+// What was tried is what Values leaves out, ball by ball with its labels; sessions
+// without sets are left out.
+func TestTried(t *testing.T) {
+	db := open(t)
+	iron, driver := club(t, "7i"), club(t, "driver")
+	ball := func(c analysis.Club, label string) analysis.Shot { return analysis.Shot{Club: c, Label: label} }
+	at := time.Date(2026, 2, 1, 10, 0, 0, 0, time.UTC)
+	post := func(days int, said string, labelled bool, shots ...analysis.Shot) string {
+		t.Helper()
+		s, _, err := db.PostSession(t.Context(), store.NewSession{Server: saltmarsh, Student: wren, Raw: []byte{byte(days)}, Said: store.Said{Sets: said},
+			Reading: store.Reading{Labelled: labelled, Session: analysis.Session{When: at.AddDate(0, 0, days), Shots: shots}}})
+		if err != nil {
+			t.Fatal(err)
+		}
+		return s.ID
+	}
+	post(0, "", false, ball(iron, "").With(analysis.Face, 1))
+	typed := post(1, "1-2 normal, 3-5 strong", false,
+		ball(iron, "normal").With(analysis.Face, 1),
+		ball(driver, "normal").WithInferred(analysis.Face, 9),
+		ball(iron, "strong"), // its face is unknown
+		analysis.Shot{Club: iron, Label: "strong", Aside: analysis.Mishit}.With(analysis.Face, 100),
+		ball(iron, "strong").WithInferred(analysis.Face, 3).WithInferred(analysis.FaceToPath, 5))
+	inFile := post(2, "", true, ball(iron, "a").With(analysis.Face, 4), ball(iron, "").With(analysis.Face, 2))
+
+	for _, tt := range []struct {
+		n     analysis.Number
+		since time.Time
+		want  map[string][]store.TriedBall
+	}{
+		{analysis.Face, time.Time{}, map[string][]store.TriedBall{
+			typed:  {{Club: iron, Label: "strong", Value: 3, Inferred: true}},
+			inFile: {{Club: iron, Label: "a", Value: 4}},
+		}},
+		{analysis.Face, at.AddDate(0, 0, 2), map[string][]store.TriedBall{inFile: {{Club: iron, Label: "a", Value: 4}}}},
+		{analysis.FaceToPath, time.Time{}, map[string][]store.TriedBall{typed: {{Club: iron, Label: "strong", Value: 5, Inferred: true}}}},
+		{analysis.Apex, time.Time{}, map[string][]store.TriedBall{}},
+	} {
+		got, err := db.Tried(t.Context(), saltmarsh, wren, tt.n, tt.since)
+		if err != nil {
+			t.Fatal(err)
+		}
+		if diff := cmp.Diff(tt.want, got); diff != "" {
+			t.Errorf("%v since %v: %s", tt.n, tt.since, diff)
+		}
+	}
+	if other, err := db.Tried(t.Context(), saltmarsh, "somebody", analysis.Face, time.Time{}); err != nil || len(other) > 0 {
+		t.Errorf("of another: %v, %v", other, err)
+	}
+}

@@ -66,7 +66,8 @@ type Effect struct {
 type Result struct {
 	Number   analysis.Number
 	Club     analysis.Club
-	Points   []Point           // by time
+	Points   []Point           // by time, of the usual setup where sets name setups
+	Setups   []Setup           // the others, in the order they were first hit
 	Lessons  []analysis.Lesson // by time
 	Mean     analysis.Estimate // over sessions: N is sessions, SD that of a session's mean
 	Between  float64           // between-session standard deviation, SI; 0 if it cannot be told

@@ -29,48 +29,46 @@ func briefLimits(k *timeline.Kept) (low, high float64, ok bool) {
 	return low, high, true
 }
 
-// drawBrief draws the coach's limits as a box, dashed.
+// briefEdge is the lines of the coach's limits on a panel of face and path, low
+// and high; they run upward where the brief is of the path.
+func briefEdge(p panel, k *timeline.Kept) (low, high []point, ok bool) {
+	from, to, ok := briefLimits(k)
+	if !ok {
+		return nil, nil, false
+	}
+	const far = beyondPanel
+	switch k.Brief.Number {
+	case analysis.Face:
+		return []point{p.at(-far, from), p.at(far, from)}, []point{p.at(-far, to), p.at(far, to)}, true
+	case analysis.Path:
+		return []point{p.at(from, -far), p.at(from, far)}, []point{p.at(to, -far), p.at(to, far)}, true
+	}
+	return []point{p.at(-far, -far+from), p.at(far, far+from)}, []point{p.at(-far, -far+to), p.at(far, far+to)}, true
+}
+
+// drawBrief draws the coach's limits as dashed lines. What lies between them
+// has no colour of its own, which would mix with the green.
 func drawBrief(c *canvas, p panel, k *timeline.Kept) {
-	low, high, ok := briefLimits(k)
+	low, high, ok := briefEdge(p, k)
 	if !ok {
 		return
 	}
-	const far = beyondPanel
-	var shape []point
-	switch k.Brief.Number {
-	case analysis.Face:
-		shape = []point{p.at(-far, low), p.at(far, low), p.at(far, high), p.at(-far, high)}
-	case analysis.Path:
-		shape = []point{p.at(low, -far), p.at(high, -far), p.at(high, far), p.at(low, far)}
-	default:
-		shape = []point{p.at(-far, -far+low), p.at(far, far+low), p.at(far, far+high), p.at(-far, -far+high)}
+	for _, edge := range [][]point{low, high} {
+		c.line(pen{briefColour, 5, []float64{16, 9}}, edge...)
+		c.beads(edge)
 	}
-	c.polygon(fade(briefColour, .10), none, 0, shape...)
-	c.ring(pen{briefColour, 4, []float64{16, 9}}, shape)
 }
 
-// briefSpots are places for the brief's word, inside its box.
-func briefSpots(p panel, k *timeline.Kept) []point {
-	low, high, ok := briefLimits(k)
-	if !ok {
-		return nil
-	}
-	var spots []point
-	for i := range 9 {
-		t := (float64(i) + .5) / 9
-		across, up := p.x.Min+t*(p.x.Max-p.x.Min), p.y.Min+t*(p.y.Max-p.y.Min)
-		switch k.Brief.Number {
-		case analysis.Face:
-			lo, _ := p.y.clamp(low)
-			hi, _ := p.y.clamp(high)
-			spots = append(spots, p.at(across, (lo+hi)/2))
-		case analysis.Path:
-			lo, _ := p.x.clamp(low)
-			hi, _ := p.x.clamp(high)
-			spots = append(spots, p.at((lo+hi)/2, up))
-		default:
-			spots = append(spots, p.at(across, across+(max(low, -30)+min(high, 30))/2))
+// briefHolds tells whether a text's box lies inside the brief.
+func briefHolds(p panel, k *timeline.Kept) func(box) bool {
+	low, high, ok := briefEdge(p, k)
+	return func(text box) bool {
+		switch {
+		case !ok:
+			return false
+		case k.Brief.Number == analysis.Path:
+			return text.left > low[0].x && text.right < high[0].x
 		}
+		return band{high, nil, low}.holds(text)
 	}
-	return spots
 }

@@ -159,16 +159,17 @@ func (c *canvas) polygon(fill, stroke drawing.Color, width float64, points ...po
 	}
 }
 
-// sheet covers b with an opaque colour. polygon would leave the same pixels,
-// but works out the cover of each, which for a blank canvas was a quarter of
-// what a post's picture took.
+// sheet lays a colour over b. polygon would leave the same pixels, but works out
+// the cover of each, which for a blank canvas was a quarter of what a post's
+// picture took.
 func (c *canvas) sheet(fill drawing.Color, b box) {
-	if !c.ready() {
+	if s := b.left + b.right + b.top + b.bottom; !c.ready() || math.IsNaN(s) || math.IsInf(s, 0) {
 		return
 	}
-	within := image.Rect(pixel(c.clip.left), pixel(c.clip.top), pixel(c.clip.right), pixel(c.clip.bottom))
-	whole := image.Rect(pixel(b.left), pixel(b.top), pixel(b.right), pixel(b.bottom))
-	draw.Draw(c.raster, whole.Intersect(within), image.NewUniform(fill), image.Point{}, draw.Src)
+	across := func(v float64) int { return pixel(min(max(v, c.clip.left), c.clip.right)) }
+	down := func(v float64) int { return pixel(min(max(v, c.clip.top), c.clip.bottom)) }
+	whole := image.Rect(across(b.left), down(b.top), across(b.right), down(b.bottom))
+	draw.Draw(c.raster, whole, image.NewUniform(fill), image.Point{}, draw.Over)
 }
 
 // disc draws a circle if its middle is inside the clip.
@@ -197,20 +198,38 @@ func (c *canvas) disc(p point, radius float64, fill, stroke drawing.Color, width
 // arrow draws a shaft from a to b with a head at b. An arrow too short for its
 // head is a bare head.
 func (c *canvas) arrow(p pen, a, b point, head float64) {
+	if neck, tip, ok := arrowhead(a, b, head); ok {
+		if math.Hypot(b.x-a.x, b.y-a.y) > head {
+			c.line(p, a, neck)
+		}
+		c.polygon(p.colour, none, 0, tip...)
+	}
+}
+
+// cased is an arrow on a casing of ground that lifts it off what it crosses.
+func (c *canvas) cased(p pen, a, b point, head float64) {
+	const casing = 4
+	if neck, tip, ok := arrowhead(a, b, head); ok {
+		c.line(pen{ground, p.width + 2*casing, nil}, a, neck)
+		c.polygon(none, ground, 2*casing, tip...)
+		c.arrow(p, a, b, head)
+	}
+}
+
+// arrowhead is the middle of the foot of an arrow's head at b, and the head's
+// corners; ok is false for an arrow of no length.
+func arrowhead(a, b point, head float64) (neck point, tip []point, ok bool) {
 	dx, dy := b.x-a.x, b.y-a.y
 	long := math.Hypot(dx, dy)
 	if !(long > 0.5) {
-		return
+		return neck, nil, false
 	}
 	head = min(head, max(long, head/2))
 	ux, uy := dx/long, dy/long
-	neck := point{b.x - ux*head, b.y - uy*head}
-	if long > head {
-		c.line(p, a, neck)
-	}
-	c.polygon(p.colour, none, 0, b,
-		point{neck.x - uy*head*0.55, neck.y + ux*head*0.55},
-		point{neck.x + uy*head*0.55, neck.y - ux*head*0.55})
+	neck = point{b.x - ux*head, b.y - uy*head}
+	return neck, []point{b,
+		{neck.x - uy*head*0.55, neck.y + ux*head*0.55},
+		{neck.x + uy*head*0.55, neck.y - ux*head*0.55}}, true
 }
 
 func corners(b box) []point {

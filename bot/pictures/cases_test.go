@@ -11,6 +11,7 @@ import (
 	"rangepost/analysis"
 	"rangepost/analysis/cause"
 	"rangepost/analysis/pattern"
+	"rangepost/analysis/tally"
 	"rangepost/analysis/timeline"
 	"rangepost/analysis/trial"
 	"rangepost/bot/words"
@@ -29,7 +30,7 @@ func posts() map[string]PostInput {
 	many.balls, many.path, many.seed = 200, 3.5, 2
 	many.face = 1
 	in := invent(many)
-	in.Title = "Curves left, path 3.5° right of target"
+	in.Title = "8 yards left: path 3.5° in-to-out"
 	in.Cause.Verdict = cause.Path
 	all["many"] = in
 
@@ -39,7 +40,7 @@ func posts() map[string]PostInput {
 		in.Set.Shots[i] = s.With(analysis.Carry, 147)
 	}
 	in.Pattern = pattern.Of(in.Set)
-	in.Title = "Finishes left, face 1.0° left of target"
+	in.Title = "6 yards left: face 1.0° closed"
 	all["spot"] = in
 
 	wild := face
@@ -66,7 +67,7 @@ func posts() map[string]PostInput {
 	left := face
 	left.hand, left.face, left.path, left.seed = analysis.LeftHanded, 3.1, 1.5, 5
 	in = invent(left)
-	in.Title = "Starts right, face 3.1° right of target"
+	in.Title = "11 metres right: face 3.1° closed"
 	in.Who, in.Voice.Units.Distance = "Odell", analysis.Metres
 	in.Set.Label = "強い grip"
 	in.Cause.Inferred = true
@@ -89,7 +90,7 @@ func posts() map[string]PostInput {
 	all["empty"] = PostInput{Title: "No ball that could be used", Cause: cause.Result{Verdict: cause.Unmeasured}}
 
 	in = invent(face)
-	in.Title = "11 yards left, cause not measured"
+	in.Title = "11 yards left: cause not measured"
 	in.Target = 0
 	in.Cause = cause.Result{Verdict: cause.Unmeasured, Miss: in.Cause.Miss, Missing: []analysis.Number{analysis.Face, analysis.Path}}
 	all["unmeasured"] = in
@@ -229,6 +230,20 @@ func timelines() map[string]TimelineInput {
 	long.Points[7].Mean.Mean, long.Points[7].Mean.Low, long.Points[7].Mean.High = 30*deg, 28*deg, 32*deg
 	all["long"] = TimelineInput{Voice: words.Voice{Hand: analysis.LeftHanded}, Title: "Face-to-path: 1.5° more closed since the lesson", Who: "Odell", Numbers: []timeline.Result{long}}
 
+	apart := TimelineInput{Title: "Face angle: no change to be told yet", Who: "Wren", Numbers: slices.Clone(all["three"].Numbers), Briefs: in.Briefs}
+	for i, n := range []analysis.Number{analysis.Face, analysis.Path} {
+		strong := series(n, []int{21, 24, 30}, -5*deg, -5*deg, .4*deg, 0, 21+uint64(i)).Points
+		apart.Numbers[i].Setups = []timeline.Setup{{Label: "strong grip", Points: strong}, {Label: "a label of the longest kind that fits nowhere at all, or nearly", Points: strong[1:2]}}
+	}
+	for i := range 5 {
+		apart.Numbers[1].Setups = append(apart.Numbers[1].Setups, timeline.Setup{Label: fmt.Sprintf("the setup number %d", i), Points: series(analysis.Path, []int{33 + i}, 3*deg, 3*deg, .4*deg, 0, uint64(i)).Points})
+	}
+	all["setups"] = apart
+	alone := apart
+	alone.Numbers = slices.Clone(apart.Numbers[:1])
+	alone.Numbers[0].Setups = alone.Numbers[0].Setups[:1]
+	all["setup"] = alone
+
 	single := series(analysis.ClubSpeed, []int{0}, 41, 41, .5, 0, 7)
 	single.Points[0].Mean.OK = false
 	all["single"] = TimelineInput{Title: "Club speed over 1 session", Who: "Priya", Numbers: []timeline.Result{single}}
@@ -253,7 +268,30 @@ func bars() map[string]BarsInput {
 	}
 	one := standings
 	one.Rows = one.Rows[:1]
-	return map[string]BarsInput{"standings": standings, "many": many, "one": one, "empty": {Title: "Nobody has entered yet"}}
+	wide := standings
+	wide.Rows = slices.Clone(standings.Rows)
+	wide.Rows[1].Name, wide.Rows[2].Name, wide.Rows[3].Name = "12. "+strings.Repeat("W", 32), "3. "+strings.Repeat("強", 32), "4. Somebody of quite a long name"
+	roster := BarsInput{Title: "1 brief missed", Below: "Balls inside the brief's limits since it was set", Axis: "% of balls inside", Share: true,
+		Rows: []Bar{
+			{Name: "Wren", Value: 17.5, Low: 8.7, High: 32, OK: true, Says: "7 of 40, missed"},
+			{Name: "Odell", Value: math.NaN(), Says: "no brief"},
+			{Name: "Tamsin", Value: math.NaN(), Says: "no ball yet"},
+			{Name: "Priya", Value: 100, Low: 84, High: 100, OK: true, Says: "20 of 20 so far"},
+		}}
+	return map[string]BarsInput{"standings": standings, "many": many, "one": one, "wide": wide, "roster": roster, "empty": {Title: "Nobody has entered yet"}}
+}
+
+// tallies are the cases a tally has to stand up to.
+func tallies() map[string]TallyInput {
+	of := func(v words.Voice, below string, counts ...int) TallyInput {
+		return TallyInput{Voice: v, Title: v.TallyTitle(tally.Of(counts)), Below: below, Counts: counts}
+	}
+	return map[string]TallyInput{
+		"usual": of(words.Voice{}, "Wren · 7-iron · 12 June 2026", 1, 0, 2, 0, 3, 4, 0, 1, 9),
+		"lefty": of(words.Voice{Hand: analysis.LeftHanded}, "Somebody with quite a long name for a student, as names go here · gap wedge · 12 June 2026", 500, 500, 500, 500, 500, 500, 500, 500, 499),
+		"few":   of(words.Voice{}, "12 June 2026", 0, 0, 0, 0, 0, 2),
+		"empty": of(words.Voice{}, ""),
+	}
 }
 
 // certificates are the cases a certificate has to stand up to.

@@ -2,8 +2,12 @@ package pictures
 
 import (
 	"math"
+	"slices"
+
+	"github.com/wcharczuk/go-chart/v2"
 
 	"rangepost/analysis"
+	"rangepost/analysis/trial"
 )
 
 // A move is how one set's delivery differs from the baseline's, deg.
@@ -56,14 +60,119 @@ func (t *trialPicture) worths(moves []move) (face, path float64, ok bool) {
 	return face, path, face != 0 && path != 0 && finite(face) && finite(path)
 }
 
+// finish draws how far from the baseline's balls each set's finish, seen from
+// above with the target straight up, with the limits of both; without a carry,
+// each set on a level of its own. The band is what is too small to matter.
+func (t *trialPicture) finish(c *canvas, b box) {
+	c.text("Where the balls finished", point{40, b.top - 66}, headSize, ink, fromLeft)
+	unit := t.in.Voice.Scale(analysis.Length)
+	var across, along []*trial.Row
+	zero := 0.0
+	for set := 1; set <= t.sets; set++ {
+		lateral, carry := t.find(set, analysis.Lateral), t.find(set, analysis.Carry)
+		if lateral == nil {
+			continue
+		}
+		across, along, zero = append(across, lateral), append(along, carry), max(zero, lateral.Zero/unit)
+	}
+	if len(across) == 0 {
+		c.empty(box{40, b.top - 20, b.right, b.bottom}, "Where the balls finished was not measured in both.")
+		return
+	}
+	flown := slices.ContainsFunc(along, func(r *trial.Row) bool { return r != nil })
+	var xs, ys []float64
+	for i, r := range across {
+		xs = append(xs, r.Difference/unit)
+		switch {
+		case along[i] != nil:
+			ys = append(ys, along[i].Difference/unit)
+		case flown:
+			ys = append(ys, 0)
+		default:
+			ys = append(ys, -4*float64(i+1))
+		}
+	}
+	x, y := core(xs, 4, 8).with(0, -1.5*zero, 1.5*zero), core(ys, 4, 8).with(0)
+	for i, r := range across {
+		if r.OK {
+			x = x.reach(r.Low/unit, r.High/unit, .5, 8)
+		}
+		if k := along[i]; k != nil && k.OK {
+			y = y.reach(k.Low/unit, k.High/unit, .5, 8)
+		}
+	}
+	sx, sy := equal(b, x.padded(.12, 10), y.padded(.12, 10))
+	p := panel{b, sx, sy}
+	most := 5
+	for p.x.step(most) != p.y.step(most) && most < 9 {
+		most++
+	}
+	var up []chart.Tick
+	if flown {
+		c.pointer(point{b.left + 10, b.top - 24}, 0, -1, 20, muted)
+		c.text("further, "+t.in.Voice.Unit(analysis.Length), point{b.left + 28, b.top - 14}, smallSize, muted, fromLeft)
+		up = p.y.ticks(most, signed)
+	}
+	c.ground(p, p.x.ticks(most, sided), up)
+	c.text(t.in.Voice.Unit(analysis.Length)+" further left or right", point{b.left, b.bottom + 80}, smallSize, muted, fromLeft)
+	o := p.at(0, 0)
+	c.within(b, func() {
+		c.sheet(fade(targetColour, .16), box{p.x.at(-zero), b.top, p.x.at(zero), b.bottom})
+		c.line(pen{targetColour, 4, nil}, point{o.x, b.top}, point{o.x, b.bottom})
+		for i, r := range across {
+			at, colour := p.at(xs[i], ys[i]), setColour(r.Set)
+			if r.OK {
+				c.interval(pen{colour, 3, nil}, p.x.at(r.Low/unit), p.x.at(r.High/unit), at.y)
+			}
+			if k := along[i]; k != nil && k.OK {
+				low, high := p.y.at(k.Low/unit), p.y.at(k.High/unit)
+				c.line(pen{colour, 3, nil}, point{at.x, low}, point{at.x, high})
+				for _, end := range []float64{low, high} {
+					c.line(pen{colour, 3, nil}, point{at.x - 11, end}, point{at.x + 11, end})
+				}
+			}
+		}
+		c.setMark(o, 0, true)
+		for i, r := range across {
+			at := p.at(xs[i], ys[i])
+			c.setMark(at, r.Set, true)
+			c.keep = append(c.keep, box{at.x - 16, at.y - 16, at.x + 16, at.y + 16})
+		}
+	})
+	var strays []stray
+	for i := range across {
+		if !b.holds(p.at(xs[i], ys[i])) {
+			strays = append(strays, stray{x: xs[i], y: ys[i]})
+		}
+	}
+	c.strays(p, strays)
+	c.keep = append(c.keep, box{o.x - 16, o.y - 16, o.x + 16, o.y + 16})
+	c.place("baseline", leastSize, ink, b, about(o))
+}
+
+// find is the row of a number in a set, nil without a number to draw.
+func (t *trialPicture) find(set int, n analysis.Number) *trial.Row {
+	for i, r := range t.in.Result.Rows {
+		if r.Set == set && r.Number == n && finite(r.Difference) {
+			return &t.in.Result.Rows[i]
+		}
+	}
+	return nil
+}
+
+// about are places for a word about a mark.
+func about(p point) []point {
+	return []point{{p.x, p.y + 36}, {p.x, p.y - 36}, {p.x - 80, p.y + 30}, {p.x + 80, p.y + 30}, {p.x - 84, p.y}, {p.x + 84, p.y}}
+}
+
 // change draws how the delivery moved in each set, path across and face up
 // from the baseline in the middle: first what the face did, then what the path
 // did about it; and the band on which the ball finishes where it did.
 func (t *trialPicture) change(c *canvas, b box) {
-	c.text("Face and path together", point{40, b.top - 70}, headSize, ink, fromLeft)
+	c.text("Face and path", point{650, b.top - 66}, headSize, ink, fromLeft)
 	moves := t.moves()
 	if len(moves) == 0 {
-		c.empty(box{40, b.top - 20, b.right, b.bottom}, "Face and path were not both measured, so there is no change of delivery to show.")
+		c.empty(box{650, b.top - 20, b.right, b.bottom}, "Face and path were not both measured, so there is no change of delivery to show.")
 		return
 	}
 	var faces, paths []float64
@@ -84,7 +193,7 @@ func (t *trialPicture) change(c *canvas, b box) {
 	c.pointer(point{b.right - 10, b.bottom + 70}, 1, 0, 20, pathColour)
 	c.ground(p, p.x.ticks(most, sided), p.y.ticks(most, sided))
 
-	var same []point
+	var same band
 	wf, wp, known := t.worths(moves)
 	if known {
 		same = t.same(c, p, wf, wp)
@@ -115,14 +224,21 @@ func (t *trialPicture) change(c *canvas, b box) {
 	c.strays(p, strays)
 	o := p.at(0, 0)
 	c.keep = append(c.keep, box{o.x - 16, o.y - 16, o.x + 16, o.y + 16})
-	c.place("baseline", leastSize, ink, b, []point{{o.x, o.y + 36}, {o.x, o.y - 36}, {o.x - 80, o.y + 30}, {o.x + 80, o.y + 30}})
-	c.place("ball finishes the same", smallSize, targetText, b, same)
+	c.place("baseline", leastSize, ink, b, about(o))
+	mesh := meshOf(b)
+	for _, inside := range []func(box) bool{same.half, same.holds} {
+		if c.placeIn(sameFinish, smallSize, targetText, b, mesh, inside) {
+			break
+		}
+	}
 }
 
+// sameFinish says what the green band of a change of delivery is.
+const sameFinish = "same finish"
+
 // same draws the band of changes that leave the ball within the practical zero
-// of where it finished, at wf and wp metres a degree, and returns places for
-// its word.
-func (t *trialPicture) same(c *canvas, p panel, wf, wp float64) []point {
+// of where it finished, at wf and wp metres a degree.
+func (t *trialPicture) same(c *canvas, p panel, wf, wp float64) (b band) {
 	zero := 0.0
 	for _, r := range t.in.Result.Rows {
 		if r.Number == analysis.Lateral {
@@ -130,22 +246,14 @@ func (t *trialPicture) same(c *canvas, p panel, wf, wp float64) []point {
 		}
 	}
 	if zero == 0 {
-		return nil
+		return b
 	}
-	face := func(path, miss float64) float64 { return (miss - wp*path) / wf }
-	at := func(path, miss float64) point { return p.at(path, face(path, miss)) }
+	at := func(path, miss float64) point { return p.at(path, (miss-wp*path)/wf) }
 	low, high := p.x.Min-1, p.x.Max+1
+	b = band{[]point{at(low, zero), at(high, zero)}, []point{at(low, 0), at(high, 0)}, []point{at(low, -zero), at(high, -zero)}}
 	c.within(p.box, func() {
-		c.polygon(fade(targetColour, .16), none, 0, at(low, -zero), at(high, -zero), at(high, zero), at(low, zero))
-		for _, z := range []float64{-zero, zero} {
-			c.line(pen{targetColour, 3, nil}, at(low, z), at(high, z))
-		}
+		c.polygon(fade(targetColour, .16), none, 0, b.upper[0], b.upper[1], b.lower[1], b.lower[0])
+		c.line(pen{targetColour, 4, nil}, b.middle...)
 	})
-	var spots []point
-	for _, z := range []float64{0, -1.6 * zero, 1.6 * zero} {
-		for i := range 9 {
-			spots = append(spots, at(p.x.Min+(float64(i)+.5)/9*(p.x.Max-p.x.Min), z))
-		}
-	}
-	return spots
+	return b
 }

@@ -42,9 +42,9 @@ func drawDelivery(c *canvas, in PostInput, b box) {
 	}
 	c.ground(p, p.x.ticks(most, sided), p.y.ticks(most, sided))
 	at := func(path, face float64) point { return p.at(path/analysis.Degree, face/analysis.Degree) }
-	var band []point
+	var green band
 	c.within(b, func() {
-		band = drawCorridor(c, r.Corridor, at)
+		green = drawCorridor(c, r.Corridor, at)
 		drawBrief(c, p, in.Brief)
 		radius := ballRadius(len(r.Balls))
 		for _, s := range r.Balls {
@@ -53,7 +53,7 @@ func drawDelivery(c *canvas, in PostInput, b box) {
 		drawNeeded(c, r, at)
 		drawDeliveryCentre(c, r, at)
 		sq := at(0, 0)
-		c.polygon(ground, targetColour, 5, corners(box{sq.x - 13, sq.y - 13, sq.x + 13, sq.y + 13})...)
+		c.polygon(ground, muted, 5, corners(box{sq.x - 13, sq.y - 13, sq.x + 13, sq.y + 13})...)
 		c.keep = append(c.keep, box{sq.x - 15, sq.y - 15, sq.x + 15, sq.y + 15})
 	})
 	var strays []stray
@@ -69,9 +69,14 @@ func drawDelivery(c *canvas, in PostInput, b box) {
 	}
 	c.strays(p, strays)
 	sq := at(0, 0)
-	c.place("square", leastSize, targetText, b, []point{{sq.x, sq.y - 36}, {sq.x, sq.y + 36}, {sq.x - 68, sq.y}, {sq.x + 68, sq.y}})
-	c.place("finds the target", smallSize, targetText, b, band)
-	c.place("brief", smallSize, briefColour, b, briefSpots(p, in.Brief))
+	c.place("square", leastSize, muted, b, []point{{sq.x, sq.y - 36}, {sq.x, sq.y + 36}, {sq.x - 68, sq.y}, {sq.x + 68, sq.y}})
+	mesh := meshOf(b)
+	for _, inside := range []func(box) bool{green.half, green.holds} {
+		if c.placeIn(findsTarget, smallSize, targetText, b, mesh, inside) {
+			break
+		}
+	}
+	c.placeIn("brief", smallSize, briefText, b, mesh, briefHolds(p, in.Brief))
 }
 
 // deliveryPanel scales the panel, in degrees, the same both ways.
@@ -148,7 +153,8 @@ func needed(r cause.Result) (face, path float64, ok bool) {
 	return w.FaceAlone.Mean, 0, w.OK
 }
 
-// drawNeeded draws that change as an arrow from the centre.
+// drawNeeded draws that change as an arrow from the centre to the delivery that
+// puts it on target.
 func drawNeeded(c *canvas, r cause.Result, at func(path, face float64) point) {
 	face, path, known := meanDelivery(r)
 	df, dp, ok := needed(r)
@@ -156,8 +162,7 @@ func drawNeeded(c *canvas, r cause.Result, at func(path, face float64) point) {
 		return
 	}
 	a, b := at(path, face), at(path+dp, face+df)
-	c.arrow(pen{ground, 13, nil}, a, b, 36)
-	c.arrow(pen{targetText, 6, nil}, a, b, 28)
+	c.cased(pen{targetText, 6, nil}, a, b, 28)
 	c.beads([]point{a, b})
 	c.keep = append(c.keep, box{b.x - 16, b.y - 16, b.x + 16, b.y + 16})
 }

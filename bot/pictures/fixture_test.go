@@ -31,7 +31,7 @@ const faceWorth, pathWorth = 4.2, -1.7
 // The figures are plausible, not computed: the pictures' tests need shapes.
 func invent(p plan) PostInput {
 	rng := rand.New(rand.NewPCG(p.seed, 7))
-	in := PostInput{Voice: words.Voice{Hand: p.hand}, Title: "Starts left, face 2.9° left of target", Who: "Wren", Target: p.carry}
+	in := PostInput{Voice: words.Voice{Hand: p.hand}, Title: "11 yards left: face 2.9° closed", Who: "Wren", Target: p.carry}
 	in.Set.Club = analysis.Club{Family: analysis.Iron, Number: 7}
 	var miss, fm, pm, rest, faces, paths []float64
 	for i := range p.balls {

@@ -36,6 +36,9 @@ func every() map[string]func(context.Context) ([]byte, error) {
 	for name, in := range timelines() {
 		all["timeline-"+name] = func(ctx context.Context) ([]byte, error) { return Timeline(ctx, in) }
 	}
+	for name, in := range tallies() {
+		all["tally-"+name] = func(ctx context.Context) ([]byte, error) { return Tally(ctx, in) }
+	}
 	for name, in := range bars() {
 		all["bars-"+name] = func(ctx context.Context) ([]byte, error) { return Bars(ctx, in) }
 	}

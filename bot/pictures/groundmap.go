@@ -68,7 +68,7 @@ func newGroundMap(in PostInput, b box) *groundMap {
 // withWords is the span across with room beyond the arrows of the split for
 // their words, which sx has not.
 func (m *groundMap) withWords(x span, b box, sx *scale) span {
-	const words = 150 // px
+	const words, names = 150, 40 // px; the names of its rows reach into the panel
 	r := m.in.Cause
 	if r.Miss.N == 0 {
 		return x
@@ -77,13 +77,12 @@ func (m *groundMap) withWords(x span, b box, sx *scale) span {
 	if r.Miss.OK {
 		far = far.reach(r.Miss.Low, r.Miss.High, 1.5, neverWild)
 	}
-	share := words / (b.width() - words)
 	goesRight := far.high > -far.low
 	switch {
 	case goesRight && sx.at(far.high/m.unit) > b.right-words:
-		return x.with(far.high + share*(far.high-x.low))
-	case !goesRight && sx.at(far.low/m.unit) < b.left+words:
-		return x.with(far.low - share*(x.high-far.low))
+		return x.with(far.high + words/(b.width()-words)*(far.high-x.low))
+	case !goesRight && sx.at(far.low/m.unit) < b.left+words+names:
+		return x.with(far.low - (words+names)/(b.width()-words-names)*(x.high-far.low))
 	}
 	return x
 }
@@ -124,7 +123,7 @@ func (m *groundMap) draw(c *canvas) {
 	c.within(b, func() {
 		if half := m.in.Cause.HalfWidth; half > 0 {
 			left, right := m.at(-half, 0).x, m.at(half, 0).x
-			c.polygon(fade(targetColour, .16), none, 0, corners(box{left, b.top, right, b.bottom})...)
+			c.sheet(fade(targetColour, .16), box{left, b.top, right, b.bottom})
 		}
 		axis := m.at(0, 0).x
 		c.line(pen{targetColour, 4, nil}, point{axis, b.top}, point{axis, b.bottom})

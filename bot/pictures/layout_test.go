@@ -7,6 +7,8 @@ import (
 	"strings"
 	"testing"
 
+	"github.com/wcharczuk/go-chart/v2/drawing"
+
 	"rangepost/analysis"
 	"rangepost/analysis/trial"
 )
@@ -36,8 +38,15 @@ func drawn(t *testing.T) map[string]*canvas {
 	for name, in := range timelines() {
 		draw("timeline "+name, 1200, timelineHeight(in), func(c *canvas) { drawTimeline(c, in) })
 	}
+	for name, in := range tallies() {
+		draw("tally "+name, 1200, tallyHigh, func(c *canvas) { drawTally(c, in) })
+	}
 	for name, in := range bars() {
-		draw("bars "+name, 1200, float64(barsHeight(in)), func(c *canvas) { drawBars(c, in) })
+		l, err := layBars(context.Background(), in)
+		if err != nil {
+			t.Fatal(err)
+		}
+		draw("bars "+name, 1200, float64(l.height()), l.draw)
 	}
 	for name, in := range certificates() {
 		draw("certificate "+name, 1200, 900, func(c *canvas) { drawCertificate(c, in) })
@@ -175,7 +184,7 @@ func TestHandChangesWordsNotPlaces(t *testing.T) {
 
 func TestPostSaysWhatIsMissing(t *testing.T) {
 	for name, wants := range map[string][]string{
-		"unmeasured": {"The delivery was not", "miss"},
+		"unmeasured": {"The delivery was not", "finish"},
 		"empty":      {"No landing places in this file,"},
 		"left":       {"What the club did, inferred"},
 		"few":        {"Under 5 balls: no rings."},
@@ -216,18 +225,26 @@ func TestTrialSaysVerdictsAndWhatIsInferred(t *testing.T) {
 		t.Fatal(err)
 	}
 	p.draw(c)
-	if !written(c, "face angle, °, inferred") || !written(c, "club path, °") {
+	if !written(c, "face, °, inferred") || !written(c, "path, °") {
 		t.Error("what is inferred, and only that, is to be said")
 	}
 	count := map[string]int{}
 	for _, l := range c.labels {
 		count[l.text]++
 	}
+	// A number of which something moved has a word for each set; of any other a
+	// verdict is written once, behind the marks of the sets that share it.
 	want := map[trial.Verdict]int{}
+	grouped := map[string]bool{}
 	for _, r := range in.Result.Rows {
-		if slices.Contains(p.numbers, r.Number) {
+		stirred := slices.ContainsFunc(in.Result.Rows, func(o trial.Row) bool {
+			return o.Number == r.Number && (o.Verdict == trial.Moved || o.Verdict == trial.MovedLittle)
+		})
+		group := r.Number.Info().Key + string(r.Verdict)
+		if stirred || !grouped[group] {
 			want[r.Verdict]++
 		}
+		grouped[group] = true
 	}
 	for verdict, n := range want {
 		if count[string(verdict)] != n {
@@ -264,6 +281,25 @@ func canvasFor(t *testing.T) *canvas {
 	}
 	return c
 }
+
+// writtenPart reports whether some text holds s.
+func writtenPart(c *canvas, s string) bool {
+	for _, l := range c.labels {
+		if strings.Contains(l.text, s) {
+			return true
+		}
+	}
+	return false
+}
+
+// colourAt is what is drawn at a place.
+func colourAt(c *canvas, p point) drawing.Color {
+	m := c.raster.RGBAAt(pixel(p.x), pixel(p.y))
+	return drawing.Color{R: m.R, G: m.G, B: m.B, A: m.A}
+}
+
+// rgb are the channels of a colour.
+func rgb(c drawing.Color) [3]float64 { return [3]float64{float64(c.R), float64(c.G), float64(c.B)} }
 
 func written(c *canvas, s string) bool {
 	for _, l := range c.labels {

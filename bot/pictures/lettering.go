@@ -1,6 +1,7 @@
 package pictures
 
 import (
+	"cmp"
 	"math"
 	"slices"
 	"strings"
@@ -9,6 +10,7 @@ import (
 	"github.com/golang/freetype/truetype"
 	"github.com/wcharczuk/go-chart/v2"
 	"github.com/wcharczuk/go-chart/v2/drawing"
+	"golang.org/x/image/math/fixed"
 	"golang.org/x/text/unicode/norm"
 )
 
@@ -142,11 +144,34 @@ func (c *canvas) Text(s string, x, y int) {
 			c.SetFont(f)
 			defer c.SetFont(own)
 		}
-		c.Renderer.Text(part, at, y)
+		c.words(part, cmp.Or(f, own), at, y)
 		at += c.Renderer.MeasureText(part).Width()
 	})
 	w := float64(at - x)
 	c.labels = append(c.labels, label{s, textBounds(float64(x), float64(y), w, c.size), c.size})
+}
+
+// words draws a text of one face a few letters at a time. Drawn in one go it is
+// one shape, and of that the rasterizer walks along every row to each edge
+// anew: a title took as long as a panel.
+func (c *canvas) words(s string, f *truetype.Font, x, y int) {
+	const few = 6
+	from, letters, at, begun := 0, 0, 0.0, 0.0
+	scale := fixed.Int26_6(72 * c.size) // as go-chart has it at 72 dots an inch
+	last := truetype.Index(0)
+	for i, r := range s {
+		letter := f.Index(r)
+		if last != 0 {
+			at += float64(f.Kern(scale, last, letter)) / 64
+		}
+		if letters++; r != ' ' && letters > few && i > 0 && s[i-1] == ' ' {
+			c.Renderer.Text(s[from:i], x+pixel(begun), y)
+			from, letters, begun = i, 1, at
+		}
+		at += float64(f.HMetric(scale, letter).AdvanceWidth) / 64
+		last = letter
+	}
+	c.Renderer.Text(s[from:], x+pixel(begun), y)
 }
 
 // textBounds is the box of a text w wide with its baseline from (x, y).
@@ -178,15 +203,42 @@ func (c *canvas) free(b box) bool {
 // marks, with a halo of ground behind it, clear of every other text, not running
 // into one on its line, and inside b; nowhere if no candidate is clear.
 func (c *canvas) place(says string, size float64, colour drawing.Color, b box, candidates []point) {
-	if says == "" {
+	best, fewest := c.spot(says, size, b, candidates, nil)
+	if fewest == math.MaxInt {
 		return
 	}
-	best, fewest := point{}, math.MaxInt
+	c.sheet(fade(ground, .7), c.textBox(says, best, size, centred).inset(-3))
+	c.text(says, best, size, colour, centred)
+}
+
+// placeIn writes says at the first of the candidates at which all of it lies
+// inside an area and it covers no mark; it reports whether there was one.
+func (c *canvas) placeIn(says string, size float64, colour drawing.Color, b box, candidates []point, inside func(box) bool) bool {
+	best, covered := c.spot(says, size, b, candidates, inside)
+	if covered > 0 {
+		return false
+	}
+	c.sheet(fade(ground, .5), c.textBox(says, best, size, centred).inset(-2))
+	c.text(says, best, size, colour, centred)
+	return true
+}
+
+// spot is the baseline's middle of the candidate for place that covers the
+// fewest marks, and how many; MaxInt when none is clear and, with inside,
+// within it.
+func (c *canvas) spot(says string, size float64, b box, candidates []point, inside func(box) bool) (best point, fewest int) {
+	fewest = math.MaxInt
+	if says == "" {
+		return best, fewest
+	}
 	wide := c.textWidth(says, size)
 	for _, p := range candidates {
 		p.y += 0.27 * size // from the middle to the baseline
 		w := centred.bounds(p, wide, size)
 		if w.left < b.left+6 || w.right > b.right-6 || w.top < b.top+4 || w.bottom > b.bottom-4 || !c.free(w) {
+			continue
+		}
+		if inside != nil && !inside(w) {
 			continue
 		}
 		apart := box{w.left - wordGap, w.top, w.right + wordGap, w.bottom}
@@ -202,12 +254,11 @@ func (c *canvas) place(says string, size float64, colour drawing.Color, b box, c
 		if covered < fewest {
 			best, fewest = p, covered
 		}
+		if fewest == 0 {
+			break
+		}
 	}
-	if fewest == math.MaxInt {
-		return
-	}
-	c.polygon(fade(ground, .7), none, 0, corners(centred.bounds(best, wide, size).inset(-3))...)
-	c.text(says, best, size, colour, centred)
+	return best, fewest
 }
 
 // cut is s shortened with an ellipsis to fit a width.
@@ -242,6 +293,23 @@ func (c *canvas) wrap(s string, size, width float64, lines int) []string {
 		words = words[n:]
 	}
 	return out
+}
+
+// fold breaks s into two lines of a width, at a space where that will do and
+// else inside a word; only what two lines cannot hold is cut.
+func (c *canvas) fold(s string, size, width float64) []string {
+	if c.textWidth(s, size) <= width {
+		return []string{s}
+	}
+	if lines := c.wrap(s, size, width, 2); !strings.HasSuffix(strings.Join(lines, ""), "…") || strings.HasSuffix(s, "…") {
+		return lines
+	}
+	r := []rune(s)
+	n := len(r)
+	for n > 1 && c.textWidth(string(r[:n]), size) > width {
+		n--
+	}
+	return []string{string(r[:n]), c.cut(strings.TrimSpace(string(r[n:])), size, width)}
 }
 
 // paragraph writes s wrapped from the top left corner p and returns the y

@@ -1,6 +1,9 @@
 package pictures
 
-import "testing"
+import (
+	"context"
+	"testing"
+)
 
 func TestLettered(t *testing.T) {
 	for _, c := range []struct{ in, want string }{
@@ -36,6 +39,54 @@ func TestWrapNeverExceedsItsWidth(t *testing.T) {
 			for _, l := range got {
 				if w := c.textWidth(l, 30); w > 300 {
 					t.Errorf("wrap(%q): %q is %v px wide, over 300", s, l, w)
+				}
+			}
+		}
+	}
+}
+
+// A text drawn a few letters at a time is the text drawn in one go, letter for
+// letter, but for less than a pixel.
+func TestWordsStandWhereTheyWould(t *testing.T) {
+	// columns are the dark pixels of each column.
+	columns := func(c *canvas) (dark []int) {
+		for x := range c.raster.Rect.Dx() {
+			n := 0
+			for y := range c.raster.Rect.Dy() {
+				if c.raster.RGBAAt(x, y).R < 0x80 {
+					n++
+				}
+			}
+			dark = append(dark, n)
+		}
+		return dark
+	}
+	for _, says := range []string{"12 yards right: face 3.0° open", "AV To We, Yo.  Ta", "Οι μπάλες έφυγαν δεξιά", "a  b   c    d", "oneverylongwordandnothingelse"} {
+		for _, size := range []float64{26, 28, 32, 36, 56} {
+			var dark [2][]int
+			for i := range dark {
+				c, err := newCanvas(context.Background(), 1200, 100)
+				if err != nil {
+					t.Fatal(err)
+				}
+				c.SetFontSize(size)
+				c.SetFontColor(ink)
+				if i == 0 {
+					c.Renderer.Text(says, 20, 70)
+				} else {
+					c.Text(says, 20, 70)
+				}
+				dark[i] = columns(c)
+			}
+			whole, pieces := dark[0], dark[1]
+			// Each letter moved by a pixel at most: the dark of every stretch from
+			// the left lies between that of a pixel less and of a pixel more.
+			before, after := 0, 0
+			for x := 1; x+1 < len(whole); x++ {
+				before, after = before+whole[x-1], after+pieces[x]
+				if slack := 2 * int(size); after < before-whole[x-1]-slack || after > before+whole[x]+whole[x+1]+slack {
+					t.Errorf("%q at %v px: up to column %d there are %d dark pixels, in one go %d", says, size, x, after, before)
+					break
 				}
 			}
 		}

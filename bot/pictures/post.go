@@ -3,6 +3,7 @@ package pictures
 import (
 	"context"
 	"fmt"
+	"slices"
 	"strings"
 
 	"github.com/wcharczuk/go-chart/v2/drawing"
@@ -49,7 +50,7 @@ func layPost(titleBottom float64) postLayout {
 	return postLayout{
 		pattern:  box{106, top, 596, bottom},
 		delivery: box{716, top, 1166, bottom},
-		split:    box{126, 938, 596, 1122},
+		split:    box{146, 938, 596, 1122},
 		reading:  box{650, 938, 1170, 1122},
 	}
 }
@@ -62,7 +63,7 @@ func drawPost(c *canvas, in PostInput) {
 	m.split(c, l.split)
 	drawDelivery(c, in, l.delivery)
 	drawReading(c, in, l.reading)
-	c.text(postFoot(in), point{40, 1174}, leastSize, muted, fromLeft)
+	c.text(c.postFoot(in), point{40, 1174}, leastSize, muted, fromLeft)
 }
 
 // postLine says whose balls, which club and how many.
@@ -85,7 +86,7 @@ func postLine(in PostInput) string {
 }
 
 // postFoot says what the marks mean that carry no word of their own.
-func postFoot(in PostInput) string {
+func (c *canvas) postFoot(in PostInput) string {
 	var says []string
 	for _, w := range in.Pattern.Warnings {
 		switch w.Code {
@@ -98,13 +99,17 @@ func postFoot(in PostInput) string {
 		}
 	}
 	if in.Pattern.Centre != nil {
-		says = append(says, "Inner ring: the centre, 95 % sure.")
+		says = append(says, "Ring: centre, 95 % sure.")
 	}
 	if in.Pattern.Ellipse80 != nil {
-		says = append(says, "Dashed: 8 balls in 10.")
+		says = append(says, "Dashed: 8 in 10.")
 	}
 	if in.Pattern.Balls > in.Pattern.Used {
 		says = append(says, "Hollow: set aside.")
+	}
+	named := slices.ContainsFunc(c.labels, func(l label) bool { return l.text == findsTarget })
+	if in.Cause.HalfWidth > 0 && !named {
+		says = append(says, "Green: "+findsTarget+".")
 	}
 	return strings.Join(says, "  ")
 }

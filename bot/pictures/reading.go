@@ -2,10 +2,12 @@ package pictures
 
 import (
 	"fmt"
+	"strings"
 
 	"github.com/wcharczuk/go-chart/v2/drawing"
 
 	"rangepost/analysis"
+	"rangepost/bot/words"
 )
 
 // drawReading writes the delivery's numbers under its panel, and what would
@@ -18,10 +20,10 @@ func drawReading(c *canvas, in PostInput, b box) {
 		y += b.height() / 4
 	}
 	if e := r.Delivery[analysis.Face]; e.N > 0 {
-		line("Face "+v.Mean(analysis.Face, e), faceColour)
+		line("Face "+sideAndWord(v, analysis.Face, e), faceColour)
 	}
 	if e := r.Delivery[analysis.Path]; e.N > 0 {
-		line("Path "+v.Mean(analysis.Path, e), pathColour)
+		line("Path "+sideAndWord(v, analysis.Path, e), pathColour)
 	}
 	if s := v.Needs(r); s != "" {
 		line(s, targetText)
@@ -31,8 +33,18 @@ func drawReading(c *canvas, in PostInput, b box) {
 		if _, _, shown := briefLimits(k); !shown {
 			head = "Brief, " + k.Brief.Number.String() + ": "
 		}
-		line(fmt.Sprintf("%s%d of %d", head, k.Inside, k.Of), briefColour)
+		line(fmt.Sprintf("%s%d of %d", head, k.Inside, k.Of), briefText)
 	}
+}
+
+// sideAndWord says a mean of face or path as the sentences do, with the golfer's
+// own word for it: "3.0° right (open)".
+func sideAndWord(v words.Voice, n analysis.Number, e analysis.Estimate) string {
+	says, off := strings.CutSuffix(v.Mean(n, e), " of target")
+	if off {
+		says += " (" + v.Toward(n, e.Mean) + ")"
+	}
+	return says
 }
 
 // notMeasured says why there is no delivery.

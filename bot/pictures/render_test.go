@@ -60,12 +60,13 @@ func TestNastyNumbersNeitherHangNorFail(t *testing.T) {
 		for range 2 {
 			track.Points = append(track.Points, timeline.Point{At: time.Unix(0, int64(rapid.Int64().Draw(t, "when"))), Mean: estimate()})
 		}
+		track.Setups = []timeline.Setup{{Label: "strong grip", Points: []timeline.Point{{At: track.Points[1].At, Mean: estimate()}, {At: track.Points[2].At, Mean: estimate()}}}}
 		pick(&track.Effect.MeanBefore, &track.Effect.MeanAfter)
 		line.Briefs[0].Low = &limit
 
 		compared := trial.Result{Sets: make([]trial.Side, 2)}
-		for _, n := range []analysis.Number{analysis.Lateral, analysis.Face, analysis.Path} {
-			row := trial.Row{Set: 1, Number: n, OK: true, Verdict: trial.Moved}
+		for _, n := range []analysis.Number{analysis.Lateral, analysis.Carry, analysis.Face, analysis.Path, analysis.Attack} {
+			row := trial.Row{Set: 1, Number: n, OK: true, Verdict: rapid.SampledFrom([]trial.Verdict{trial.Moved, trial.Held, trial.CannotTell}).Draw(t, "verdict")}
 			pick(&row.Difference, &row.Low, &row.High, &row.Low90, &row.High90, &row.Zero)
 			compared.Rows = append(compared.Rows, row)
 		}

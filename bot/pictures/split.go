@@ -7,9 +7,13 @@ import (
 	"github.com/wcharczuk/go-chart/v2/drawing"
 )
 
-// split draws the miss as arrows on the pattern's own scale across: what the
-// face is worth, from there the path, then the rest, and the miss they add up
-// to with its limits. Where the miss is not split, it stands alone.
+// finish is the name of the sideways finish where there is room for a word.
+const finish = "finish"
+
+// split draws the miss as arrows on the pattern's own scale across: where the
+// balls finished, with its limits, and what adds up to it: what the face is
+// worth, from there the path, then the rest. Where the miss is not split, it
+// stands alone.
 func (m *groundMap) split(c *canvas, b box) {
 	r := m.in.Cause
 	if r.Miss.N == 0 {
@@ -24,15 +28,13 @@ func (m *groundMap) split(c *canvas, b box) {
 		dash     []float64
 	}
 	parts := m.in.Voice.Parts(r)
-	rows := []row{{"miss", 0, r.Miss.Mean, parts.Miss, ink, 12, nil}}
+	rows := []row{{finish, 0, r.Miss.Mean, parts.Miss, ink, 12, nil}}
 	if r.Face.N > 0 {
 		f, p := r.Face.Mean, r.Path.Mean
-		rows = []row{
-			{"face", 0, f, parts.Face, faceColour, 12, nil},
-			{"path", f, f + p, parts.Path, pathColour, 12, []float64{14, 6}},
-			{"rest", f + p, r.Miss.Mean, parts.Rest, muted, 6, []float64{6, 5}},
-			rows[0],
-		}
+		rows = append(rows,
+			row{"face", 0, f, parts.Face, faceColour, 12, nil},
+			row{"path", f, f + p, parts.Path, pathColour, 12, []float64{14, 6}},
+			row{"rest", f + p, r.Miss.Mean, parts.Rest, muted, 6, []float64{6, 5}})
 	} else {
 		rows[0].shown = int(math.Round(r.Miss.Mean / m.unit))
 	}
@@ -40,21 +42,30 @@ func (m *groundMap) split(c *canvas, b box) {
 	axis := m.at(0, 0).x
 	c.line(pen{targetColour, 4, nil}, point{axis, b.top}, point{axis, b.top + pitch*float64(len(rows))})
 	onto := func(v float64) float64 { return min(max(m.at(v, 0).x, b.left), b.right) }
+	level := func(i int) float64 { return b.top + pitch*(float64(i)+.5) }
+	if n := len(rows) - 1; n > 0 { // the parts end where the balls finished
+		x := onto(r.Miss.Mean)
+		c.line(pen{muted, 2, []float64{3, 5}}, point{x, level(0)}, point{x, level(n)})
+	}
 	for i, row := range rows {
-		y := b.top + pitch*(float64(i)+.5)
+		y := level(i)
 		from, to := onto(row.from), onto(row.to)
 		left, right := min(from, to), max(from, to)
-		if i+1 < len(rows) {
+		if i > 0 && i+1 < len(rows) {
 			c.line(pen{muted, 2, []float64{3, 5}}, point{to, y}, point{to, y + pitch})
 		}
-		if row.name == "miss" && r.Miss.OK {
+		if row.name == finish && r.Miss.OK {
 			c.within(box{b.left, b.top, b.right, b.bottom}, func() {
 				c.interval(pen{ink, 3, nil}, m.at(r.Miss.Low, 0).x, m.at(r.Miss.High, 0).x, y)
 			})
 			c.beyond(r.Miss.Low/m.unit, r.Miss.High/m.unit, m.panel.x, b, y, ink)
 			left, right = min(left, onto(r.Miss.Low)), max(right, onto(r.Miss.High))
 		}
-		c.arrow(pen{row.colour, row.width, row.dash}, point{from, y}, point{to, y}, 24)
+		if row.shown == 0 { // an arrowhead would be larger than what it is of
+			c.line(pen{row.colour, 4, nil}, point{to, y - 11}, point{to, y + 11})
+		} else {
+			c.arrow(pen{row.colour, row.width, row.dash}, point{from, y}, point{to, y}, 24)
+		}
 		c.text(row.name, point{40, y + 11}, bodySize, row.colour, fromLeft)
 
 		says := side(row.shown)
@@ -67,7 +78,7 @@ func (m *groundMap) split(c *canvas, b box) {
 			at.x = right + gap
 		case !fitsLeft: // the arrow fills the panel: its word goes on it
 			at.x = b.right - w - 24
-			c.polygon(fade(paper, .85), none, 0, corners(c.textBox(says, at, bodySize, fromLeft).inset(-4))...)
+			c.sheet(fade(paper, .85), c.textBox(says, at, bodySize, fromLeft).inset(-4))
 		}
 		if fitsLeft || fitsRight {
 			c.keep = append(c.keep, box{left, y - 12, right, y + 12})

@@ -2,6 +2,7 @@ package pictures
 
 import (
 	"context"
+	"fmt"
 	"math"
 	"slices"
 	"strings"
@@ -30,32 +31,83 @@ const MaxPanels = 4
 // panelHeights are the heights of a panel when there are one, two, ... of them.
 var panelHeights = [MaxPanels]float64{500, 300, 230, 190}
 
-// Timeline draws numbers over sessions, 1200 pixels wide and 900 to 1400 high:
-// a session a point with its limits, lessons as labelled uprights, the coach's
-// brief as a band, the means before and after the last lesson, and the running
-// mean with its drift limits.
+// Timeline draws numbers over sessions, 1200 pixels wide and 900 to 1460 high:
+// a session a point with its limits, a line for each setup, lessons as labelled
+// uprights, the coach's brief as a band, the means before and after the last
+// lesson, and the running mean with its drift limits.
 func Timeline(ctx context.Context, in TimelineInput) ([]byte, error) {
 	return render(ctx, 1200, int(timelineHeight(in)), func(c *canvas) { drawTimeline(c, in) })
 }
 
 func timelineHeight(in TimelineInput) float64 {
 	n := min(max(1, len(in.Numbers)), MaxPanels)
-	return 400 + float64(n)*panelHeights[n-1] + float64(n-1)*panelGap
+	return 400 + float64(n)*panelHeights[n-1] + float64(n-1)*panelGap + legendHigh(in.Numbers)
+}
+
+// legendHigh is the height of the line that names the setups, 0 without any.
+func legendHigh(results []timeline.Result) float64 {
+	if len(setupsOf(results)) == 0 {
+		return 0
+	}
+	return 54
+}
+
+// setupsOf are the setups beside the usual one, in the order in which results
+// have them.
+func setupsOf(results []timeline.Result) (labels []string) {
+	for _, r := range results {
+		for _, s := range r.Setups {
+			if !slices.Contains(labels, s.Label) {
+				labels = append(labels, s.Label)
+			}
+		}
+	}
+	return labels
+}
+
+// drawSetups names the setups with their marks on one line, as many as it holds.
+func drawSetups(c *canvas, setups []string, y float64) {
+	const right = 1160.0
+	x := 40.0
+	for i, label := range append([]string{""}, setups...) {
+		name := "usual setup"
+		if i > 0 {
+			name = c.cut("“"+lettered(label)+"”", smallSize, 380)
+		}
+		wide := 40 + c.textWidth(name, smallSize)
+		more := fmt.Sprintf("and %d more", len(setups)-i+1)
+		room := right
+		if i < len(setups) {
+			room -= c.textWidth(more, smallSize) + 2*wordGap
+		}
+		if x+wide > room {
+			c.text(more, point{x, y}, smallSize, muted, fromLeft)
+			return
+		}
+		c.setMark(point{x + 14, y - 9}, i, true)
+		c.text(name, point{x + 40, y}, smallSize, ink, fromLeft)
+		x += wide + 2*wordGap
+	}
 }
 
 // panelGap is the room between two panels of a timeline, for the name of the
 // lower one.
 const panelGap = 84
 
-func drawTimeline(c *canvas, in TimelineInput) {
+func drawTimeline(c *canvas, in TimelineInput) (drawn []*track) {
 	in.Voice.Plain = true
 	in.Numbers = in.Numbers[:min(len(in.Numbers), MaxPanels)]
 	bottom := c.title(in.Title, timelineLine(in))
+	setups := setupsOf(in.Numbers)
+	if len(setups) > 0 {
+		bottom += legendHigh(in.Numbers)
+		drawSetups(c, setups, bottom-6)
+	}
 	b := box{150, bottom + 72, 1160, c.bounds.bottom - 130}
 	days := newCalendar(b, in.Numbers)
 	if days == nil {
 		c.empty(box{40, b.top, b.right, b.bottom}, "No session has this number yet.")
-		return
+		return nil
 	}
 	lessons := lessonsOn(in.Numbers, days)
 	if len(lessons) > 0 {
@@ -68,9 +120,9 @@ func drawTimeline(c *canvas, in TimelineInput) {
 		top := b.top + float64(i)*(high+panelGap)
 		panels = append(panels, box{b.left, top, b.right, top + high})
 	}
-	var drawn []*track
 	for i, r := range in.Numbers {
 		t := newTrack(in, r, panels[i], days)
+		t.setups = setups
 		name := panels[i].top - 18
 		if i == 0 {
 			name = bottom + 54 // above the words of the lessons
@@ -82,7 +134,8 @@ func drawTimeline(c *canvas, in TimelineInput) {
 	for _, t := range drawn {
 		t.draw(c)
 	}
-	c.text(timelineFoot(in), point{40, c.bounds.bottom - 26}, leastSize, muted, fromLeft)
+	c.text(c.timelineFoot(in), point{40, c.bounds.bottom - 26}, leastSize, muted, fromLeft)
+	return drawn
 }
 
 // timelineLine says whose sessions, with which club and how many.
@@ -96,7 +149,11 @@ func timelineLine(in TimelineInput) string {
 		if i == 0 && !r.Club.Unknown() && !severalClubs(in.Numbers) {
 			says = append(says, r.Club.String())
 		}
-		most = max(most, len(r.Points))
+		sessions := map[int64]bool{}
+		for _, p := range allPoints(r) {
+			sessions[p.At.UnixNano()] = true
+		}
+		most = max(most, len(sessions))
 	}
 	return strings.Join(append(says, words.Count(most, "session")), " · ")
 }
@@ -107,17 +164,22 @@ func severalClubs(results []timeline.Result) bool {
 	return slices.ContainsFunc(results, func(r timeline.Result) bool { return r.Club != results[0].Club })
 }
 
-func timelineFoot(in TimelineInput) string {
+func (c *canvas) timelineFoot(in TimelineInput) string {
 	says := []string{"Bar: 95 % limits of the session's mean."}
 	inferred, drift, air := false, false, false
 	for _, r := range in.Numbers {
 		drift = drift || r.Drift.OK
-		for _, p := range r.Points {
+		for _, p := range allPoints(r) {
 			inferred, air = inferred || p.Inferred, air || p.Normalised
 		}
 	}
 	if inferred {
 		says = append(says, "Diamond: inferred.")
+	}
+	if slices.ContainsFunc(in.Numbers, func(r timeline.Result) bool {
+		return slices.ContainsFunc(in.Briefs, func(k analysis.Brief) bool { return k.Number == r.Number })
+	}) && !slices.ContainsFunc(c.labels, func(l label) bool { return l.text == "brief" }) {
+		says = append(says, "Orange: brief.")
 	}
 	if drift {
 		says = append(says, "Thin line: running mean, in its usual limits.")
@@ -126,6 +188,15 @@ func timelineFoot(in TimelineInput) string {
 		says = append(says, "Brought to one air.")
 	}
 	return strings.Join(says, "  ")
+}
+
+// allPoints are the points of every setup.
+func allPoints(r timeline.Result) []timeline.Point {
+	all := slices.Clone(r.Points)
+	for _, s := range r.Setups {
+		all = append(all, s.Points...)
+	}
+	return all
 }
 
 // A calendar maps days across the picture.
@@ -139,7 +210,7 @@ type calendar struct {
 func newCalendar(b box, results []timeline.Result) *calendar {
 	var origin time.Time
 	for _, r := range results {
-		for _, p := range r.Points {
+		for _, p := range allPoints(r) {
 			if origin.IsZero() || p.At.Before(origin) {
 				origin = p.At
 			}
@@ -151,7 +222,7 @@ func newCalendar(b box, results []timeline.Result) *calendar {
 	c := &calendar{origin: origin}
 	var s span
 	for _, r := range results {
-		for _, p := range r.Points {
+		for _, p := range allPoints(r) {
 			s = s.with(c.day(p.At))
 		}
 	}
@@ -247,10 +318,10 @@ func drawLessons(c *canvas, lessons []analysis.Lesson, days *calendar, panels []
 	for _, l := range lessons {
 		x := days.x(l.At)
 		for _, b := range panels {
-			c.line(pen{lessonColour, 5, nil}, point{x, b.top}, point{x, b.bottom})
+			c.line(pen{muted, 5, nil}, point{x, b.top}, point{x, b.bottom})
 			c.marks = append(c.marks, box{x - 4, b.top, x + 4, b.bottom})
 		}
-		c.pointer(point{x, panels[len(panels)-1].bottom - 9}, 0, -1, 22, lessonColour)
+		c.pointer(point{x, panels[len(panels)-1].bottom - 9}, 0, -1, 22, muted)
 	}
 	// The last lessons matter most: they get their words first.
 	for _, l := range slices.Backward(lessons) {
@@ -275,9 +346,9 @@ func (c *canvas) callout(note string, x float64, b box) {
 			if !c.free(c.textBox(says, at, smallSize, fromLeft).inset(-4)) || !c.free(leader) {
 				continue
 			}
-			c.line(pen{lessonColour, 3, nil}, point{x, y + 8}, point{x, b.top})
+			c.line(pen{muted, 3, nil}, point{x, y + 8}, point{x, b.top})
 			c.keep = append(c.keep, leader)
-			c.text(says, at, smallSize, lessonText, fromLeft)
+			c.text(says, at, smallSize, ink, fromLeft)
 			return
 		}
 	}
@@ -286,7 +357,7 @@ func (c *canvas) callout(note string, x float64, b box) {
 // axisName is a number as an axis carries it, with its unit and what up means
 // where its ticks do not say.
 func axisName(v words.Voice, n analysis.Number) string {
-	says := n.String()
+	says := n.Short()
 	if u := v.Unit(n.Info().Kind); u != "" {
 		says += ", " + u
 	}

@@ -1,6 +1,7 @@
 package pictures
 
 import (
+	"slices"
 	"strings"
 
 	"rangepost/analysis"
@@ -15,6 +16,8 @@ type track struct {
 	days  *calendar
 	unit  float64
 	brief *analysis.Brief
+
+	setups []string // of the whole picture: a setup has one mark in all panels
 }
 
 func newTrack(in TimelineInput, r timeline.Result, b box, days *calendar) *track {
@@ -25,7 +28,8 @@ func newTrack(in TimelineInput, r timeline.Result, b box, days *calendar) *track
 		}
 	}
 	var means []float64
-	for _, p := range r.Points {
+	all := allPoints(r)
+	for _, p := range all {
 		if p.Mean.N > 0 {
 			means = append(means, p.Mean.Mean/t.unit)
 		}
@@ -36,9 +40,14 @@ func newTrack(in TimelineInput, r timeline.Result, b box, days *calendar) *track
 		s = s.with(0)
 	}
 	whole := s
-	for _, p := range r.Points {
+	for _, p := range all {
 		if p.Mean.OK {
 			whole = whole.with(s.reach(p.Mean.Low/t.unit, p.Mean.High/t.unit, .5, least).ends()...)
+		}
+	}
+	for _, setup := range r.Setups { // what was tried is to be seen
+		for _, p := range setup.Points {
+			whole = whole.with(s.reach(p.Mean.Mean/t.unit, p.Mean.Mean/t.unit, 1.5, least).ends()...)
 		}
 	}
 	if k := t.brief; k != nil {
@@ -106,17 +115,13 @@ func (t *track) ground(c *canvas, name float64, lowest bool) {
 	if t.brief == nil {
 		return
 	}
-	low, high := b.bottom+1000, b.top-1000
-	if t.brief.Low != nil {
-		low = t.y(*t.brief.Low)
-	}
-	if t.brief.High != nil {
-		high = t.y(*t.brief.High)
-	}
+	low, high := t.briefReach()
 	c.within(b, func() {
-		c.polygon(fade(briefColour, .13), none, 0, corners(box{b.left, high, b.right, low})...)
+		c.sheet(fade(briefColour, .13), box{b.left, high, b.right, low})
 		for _, y := range []float64{low, high} {
-			c.line(pen{briefColour, 3, []float64{16, 9}}, point{b.left, y}, point{b.right, y})
+			edge := []point{{b.left, y}, {b.right, y}}
+			c.line(pen{briefColour, 4, []float64{16, 9}}, edge...)
+			c.beads(edge)
 		}
 	})
 }
@@ -126,12 +131,23 @@ func (t *track) draw(c *canvas) {
 	c.within(b, func() {
 		t.drift(c)
 		t.effect(c)
+		if len(t.setups) > 0 {
+			t.thread(c, t.r.Points, 0)
+		}
+		for _, s := range t.r.Setups {
+			t.thread(c, s.Points, t.markOf(s.Label))
+		}
 		for _, p := range t.r.Points {
-			t.point(c, p)
+			t.point(c, p, 0)
+		}
+		for _, s := range t.r.Setups {
+			for _, p := range s.Points {
+				t.point(c, p, t.markOf(s.Label))
+			}
 		}
 	})
 	var strays []stray
-	for _, p := range t.r.Points {
+	for _, p := range allPoints(t.r) {
 		if y := p.Mean.Mean / t.unit; p.Mean.N > 0 && (y < t.panel.y.Min || y > t.panel.y.Max) {
 			strays = append(strays, stray{t.days.day(p.At), y, false, t.value(p.Mean.Mean)})
 		}
@@ -139,36 +155,69 @@ func (t *track) draw(c *canvas) {
 	c.strays(t.panel, strays)
 	t.effectWords(c)
 	if t.brief != nil {
-		var spots []point
-		for i := range 12 {
-			x := b.right - 60 - float64(i)*(b.width()-120)/11
-			for _, limit := range []*float64{t.brief.High, t.brief.Low} {
-				if limit != nil {
-					spots = append(spots, point{x, t.y(*limit) + 24}, point{x, t.y(*limit) - 24})
-				}
-			}
-		}
-		c.place("brief", smallSize, briefColour, b, spots)
+		low, high := t.briefReach()
+		c.placeIn("brief", smallSize, briefText, b, meshOf(b), func(text box) bool { return text.top > high && text.bottom < low })
 	}
 }
 
-// point draws a session: its mean, and its limits as an upright bar.
-func (t *track) point(c *canvas, p timeline.Point) {
+// briefReach are the pixels of the brief's limits; an open one lies far off the
+// panel.
+func (t *track) briefReach() (low, high float64) {
+	low, high = t.panel.bottom+1000, t.panel.top-1000
+	if t.brief.Low != nil {
+		low = t.y(*t.brief.Low)
+	}
+	if t.brief.High != nil {
+		high = t.y(*t.brief.High)
+	}
+	return low, high
+}
+
+// markOf is the mark of a setup: its place among all of the picture, from 1.
+func (t *track) markOf(label string) int { return 1 + slices.Index(t.setups, label) }
+
+// across is where a session stands: on its day, with another setup beside what
+// was hit with the usual one that day.
+func (t *track) across(p timeline.Point, mark int) float64 {
+	const aside = 18.0
+	if mark > 0 {
+		return t.days.x(p.At) + aside
+	}
+	return t.days.x(p.At)
+}
+
+// thread joins the sessions of one setup.
+func (t *track) thread(c *canvas, points []timeline.Point, mark int) {
+	var line []point
+	for _, p := range points {
+		line = append(line, point{t.across(p, mark), t.y(p.Mean.Mean)})
+	}
+	c.line(pen{fade(setColour(mark), .5), 3, nil}, line...)
+	c.beads(line)
+}
+
+// point draws a session: its mean, and its limits as an upright bar; mark is
+// the setup's, 0 the usual one's.
+func (t *track) point(c *canvas, p timeline.Point, mark int) {
 	if p.Mean.N == 0 || !finite(p.Mean.Mean) {
 		return
 	}
-	x, y := t.days.x(p.At), t.y(p.Mean.Mean)
+	x, y, colour := t.across(p, mark), t.y(p.Mean.Mean), setColour(mark)
 	if p.Mean.OK {
 		low, high := t.y(p.Mean.Low), t.y(p.Mean.High)
-		c.line(pen{ink, 4, nil}, point{x, low}, point{x, high})
+		c.line(pen{colour, 4, nil}, point{x, low}, point{x, high})
 		for _, end := range []float64{low, high} {
-			c.line(pen{ink, 4, nil}, point{x - 9, end}, point{x + 9, end})
+			c.line(pen{colour, 4, nil}, point{x - 9, end}, point{x + 9, end})
 		}
 		c.marks = append(c.marks, box{x - 9, high, x + 9, low})
 	}
 	const r = 12
 	c.marks = append(c.marks, box{x - r, y - r, x + r, y + r})
-	if p.Inferred {
+	switch {
+	case mark > 0:
+		c.setMark(point{x, y}, mark, !p.Inferred)
+		return
+	case p.Inferred:
 		c.polygon(ground, ink, 4, point{x, y - r - 3}, point{x + r + 3, y}, point{x, y + r + 3}, point{x - r - 3, y})
 		return
 	}
@@ -210,9 +259,14 @@ func (t *track) effect(c *canvas) {
 	e := t.r.Effect
 	first, last := t.r.Points[0], t.r.Points[len(t.r.Points)-1]
 	at := t.days.x(e.Lesson.At)
-	mean := pen{lessonText, 6, nil}
-	c.line(mean, point{t.days.x(first.At) - 14, t.y(e.MeanBefore)}, point{at - 6, t.y(e.MeanBefore)})
-	c.line(mean, point{at + 6, t.y(e.MeanAfter)}, point{t.days.x(last.At) + 14, t.y(e.MeanAfter)})
+	mean := pen{ink, 6, nil}
+	for _, line := range [][]point{
+		{{t.days.x(first.At) - 14, t.y(e.MeanBefore)}, {at - 6, t.y(e.MeanBefore)}},
+		{{at + 6, t.y(e.MeanAfter)}, {t.days.x(last.At) + 14, t.y(e.MeanAfter)}},
+	} {
+		c.line(mean, line...)
+		c.beads(line)
+	}
 }
 
 // effectWords writes the two means by their bars.
@@ -233,7 +287,7 @@ func (t *track) effectWords(c *canvas) {
 				spots = append(spots, point{m.from + f*(m.to-m.from), t.y(m.mean) + dy})
 			}
 		}
-		c.place(t.value(m.mean), smallSize, lessonText, t.panel.box, spots)
+		c.place(t.value(m.mean), smallSize, ink, t.panel.box, spots)
 	}
 }
 

@@ -22,23 +22,19 @@ type TrialInput struct {
 	Result trial.Result
 }
 
-// whenMoved are the numbers of a trial that its picture shows last, and only
-// when they moved if there are enough others: face and path tell the first, and
-// a trial is not about the second.
-var whenMoved = []analysis.Number{analysis.FaceToPath, analysis.Carry}
-
-// trialNumbers are the numbers a trial shows where they were compared, those
-// shown always first.
-var trialNumbers = append(slices.DeleteFunc(analysis.Compared(), func(n analysis.Number) bool { return slices.Contains(whenMoved, n) }), whenMoved...)
-
+// Heights of the parts of a trial's picture, px.
 const (
-	stripHead  = 50  // above a strip's rows: its name
-	stripFoot  = 74  // below: its ticks, and room
-	changeHigh = 420 // the panel of the delivery's change
+	panelHigh = 376 // the two panels it begins with
+	panelHead = 118 // above them: their names and their axes' words
+	panelFoot = 100 // below: ticks and words
+	headHigh  = 58  // the name of a part
+	stripHead = 50  // above a strip's rows: its name
+	stripFoot = 66  // below: its ticks, and room
+	lineHigh  = 44  // a line of the legend or of the rest
 )
 
 // rowHigh is the height of a set's row when there are n sets beside the
-// baseline.
+// usual one.
 func rowHigh(n int) float64 {
 	if n > 3 {
 		return 38
@@ -46,11 +42,11 @@ func rowHigh(n int) float64 {
 	return 50
 }
 
-// Trial draws every set's difference from the baseline, number by number, with
-// its simultaneous limits, the practical zero, and in a mark and a word whether
-// it moved; below, how face and path moved together, against the line on which
-// the ball finishes where it did. It is 1200 pixels wide and grows with the
-// sets.
+// Trial draws how far each set's balls finish from those of the baseline, seen
+// from above, and how its face and path moved, against the band in which the
+// ball finishes the same; below these, number by number, what moved, with its
+// simultaneous limits and the practical zero; and last, small, the verdict on
+// the rest. It is 1200 pixels wide and grows with the sets.
 func Trial(ctx context.Context, in TrialInput) ([]byte, error) {
 	t := newTrialPicture(in)
 	return render(ctx, 1200, int(t.height()), t.draw)
@@ -58,60 +54,103 @@ func Trial(ctx context.Context, in TrialInput) ([]byte, error) {
 
 // A trialPicture is a trial laid out.
 type trialPicture struct {
-	in      TrialInput
-	numbers []analysis.Number
-	sets    int // beside the baseline
+	in    TrialInput
+	sets  int               // beside the baseline
+	moved []analysis.Number // that moved in some set: a strip each
+	rest  []analysis.Number // a line each
 }
 
 func newTrialPicture(in TrialInput) *trialPicture {
 	in.Voice.Plain = true
 	t := &trialPicture{in: in, sets: max(0, len(in.Result.Sets)-1)}
-	for _, n := range trialNumbers {
-		always := len(t.numbers) < len(trialNumbers)-len(whenMoved)
-		if slices.ContainsFunc(in.Result.Rows, func(r trial.Row) bool { return r.Number == n && (always || moved(r)) }) {
-			t.numbers = append(t.numbers, n)
+	for _, n := range analysis.Compared() {
+		of := func(r trial.Row) bool { return r.Number == n && r.Set >= 1 && r.Set <= t.sets }
+		switch rows := in.Result.Rows; {
+		case slices.ContainsFunc(rows, func(r trial.Row) bool { return of(r) && moved(r) }):
+			t.moved = append(t.moved, n)
+		case slices.ContainsFunc(rows, of):
+			t.rest = append(t.rest, n)
 		}
 	}
 	return t
 }
 
+// drawn are the numbers in the order of the sentences: those that moved, then
+// the rest.
+func (t *trialPicture) drawn() []analysis.Number { return slices.Concat(t.moved, t.rest) }
+
 func (t *trialPicture) stripHigh() float64 {
 	return stripHead + rowHigh(t.sets)*float64(t.sets) + stripFoot
 }
 
-func (t *trialPicture) stripsHigh() float64 {
-	return float64((len(t.numbers)+1)/2) * t.stripHigh()
-}
+// trialTop is where the legend begins: below a title of two lines.
+const trialTop = 206
 
-// keyHigh is the height of the lower part: the change of delivery on the left,
-// the sets and what cancelled what on the right.
-func (t *trialPicture) keyHigh() float64 {
-	lines := 0
-	for i := range t.in.Result.Sets {
-		lines += len(t.below(i))
+// legendColumns is how many sets stand on a line of the legend.
+const legendColumns = 2
+
+// lines is how many lines n things take, so many on each.
+func lines(n, each int) float64 { return math.Ceil(float64(n) / float64(each)) }
+
+func (t *trialPicture) panelTop() float64 {
+	below := 0
+	for set := 1; set <= t.sets; set++ {
+		if t.cancelled(set) != "" {
+			below++
+		}
 	}
-	return max(changeHigh+180, 80+float64(t.sets+1)*52+float64(lines)*34)
+	return trialTop + lineHigh*(lines(t.sets+1, legendColumns)+float64(below)) + panelHead
 }
 
-// trialTop is where the strips begin: below a title of two lines.
-const trialTop = 226
-
-func (t *trialPicture) height() float64 { return trialTop + t.stripsHigh() + t.keyHigh() + 60 }
+func (t *trialPicture) height() float64 {
+	high := t.panelTop() + panelHigh + panelFoot
+	if len(t.moved) > 0 {
+		high += headHigh + lines(len(t.moved), 2)*t.stripHigh()
+	}
+	if len(t.rest) > 0 {
+		high += headHigh + lineHigh*float64(len(t.rest))
+	}
+	return high + 70
+}
 
 func (t *trialPicture) draw(c *canvas) {
 	c.title(t.in.Title, t.line())
-	if t.sets == 0 || len(t.numbers) == 0 {
+	if t.sets == 0 || len(t.drawn()) == 0 {
 		c.empty(box{40, trialTop, 1160, c.bounds.bottom - 60}, "A trial needs a baseline set and another with a number in common.")
 		return
 	}
-	for i, n := range t.numbers {
-		left, top := 40+float64(i%2)*590, trialTop+float64(i/2)*t.stripHigh()
-		t.strip(c, n, left, top)
+	t.legend(c)
+	top := t.panelTop()
+	t.finish(c, box{130, top, 560, top + panelHigh})
+	t.change(c, box{736, top, 1166, top + panelHigh})
+	y := top + panelHigh + panelFoot
+	if len(t.moved) > 0 {
+		c.text("What moved", point{40, y + 36}, headSize, ink, fromLeft)
+		y += headHigh
+		for i, n := range t.moved {
+			t.strip(c, n, 40+float64(i%2)*590, y+float64(i/2)*t.stripHigh())
+		}
+		y += lines(len(t.moved), 2) * t.stripHigh()
 	}
-	y := trialTop + t.stripsHigh()
-	t.change(c, box{130, y + 104, 560, y + 104 + changeHigh - 40})
-	t.key(c, box{640, y, 1170, y + t.keyHigh()})
-	c.text("Bar: 95 % limits, all rows at once (thick: 90 %, this row). Grey: too small to matter.", point{40, c.bounds.bottom - 26}, leastSize, muted, fromLeft)
+	if len(t.rest) > 0 {
+		c.text("The rest", point{40, y + 36}, headSize, ink, fromLeft)
+		y += headHigh
+		for i, n := range t.rest {
+			t.verdicts(c, n, y+lineHigh*float64(i))
+		}
+	}
+	c.text(t.foot(c), point{40, c.bounds.bottom - 26}, leastSize, muted, fromLeft)
+}
+
+func (t *trialPicture) foot(c *canvas) string {
+	says := "Bar: 95 % limits, all rows at once"
+	if len(t.moved) > 0 {
+		says = "Bar: 95 %, all rows at once (thick: 90 %, one row). Grey: too small"
+	}
+	if slices.ContainsFunc(c.labels, func(l label) bool { return l.text == sameFinish }) {
+		return says + "."
+	}
+	return says + ". Green: " + sameFinish + "."
 }
 
 func (t *trialPicture) line() string {
@@ -123,6 +162,37 @@ func (t *trialPicture) line() string {
 		says = append(says, s[0].Club.String())
 	}
 	return strings.Join(append(says, words.Count(t.sets, "set")+" against the baseline"), " · ")
+}
+
+// legend lists the sets with their marks, and what the path did about the face.
+func (t *trialPicture) legend(c *canvas) {
+	const wide = 1120 / legendColumns
+	y := trialTop + 30.0
+	for i, s := range t.in.Result.Sets {
+		name := "no label"
+		if s.Label != "" {
+			name = "“" + lettered(s.Label) + "”"
+		}
+		balls := words.Count(s.Used, "ball")
+		if i == 0 {
+			balls = "baseline, " + balls
+		}
+		left := 40 + wide*float64(i%legendColumns)
+		c.setMark(point{left + 14, y - 10}, i, true)
+		name = c.cut(name, bodySize, wide-74-c.textWidth(balls, smallSize))
+		c.text(name, point{left + 40, y}, bodySize, ink, fromLeft)
+		c.text(balls, point{left + 40 + c.textWidth(name, bodySize) + wordGap, y}, smallSize, muted, fromLeft)
+		if i%legendColumns == legendColumns-1 || i == t.sets {
+			y += lineHigh
+		}
+	}
+	for set := 1; set <= t.sets; set++ {
+		if says := t.cancelled(set); says != "" {
+			c.setMark(point{54, y - 10}, set, true)
+			c.text(says, point{80, y}, smallSize, ink, fromLeft)
+			y += lineHigh
+		}
+	}
 }
 
 // strip draws one number: a row a set.
@@ -157,7 +227,7 @@ func (t *trialPicture) strip(c *canvas, n analysis.Number, left, top float64) {
 	c.ground(p, t.ticks(c, p, n), nil)
 	c.within(b, func() {
 		if zero > 0 {
-			c.polygon(fade(muted, .15), none, 0, corners(box{p.x.at(-zero), b.top, p.x.at(zero), b.bottom})...)
+			c.sheet(fade(muted, .15), box{p.x.at(-zero), b.top, p.x.at(zero), b.bottom})
 		}
 		c.line(pen{muted, 3, nil}, point{p.x.at(0), b.top}, point{p.x.at(0), b.bottom})
 	})
@@ -216,54 +286,58 @@ func (t *trialPicture) row(c *canvas, p panel, r trial.Row, unit, y float64) {
 	}
 }
 
-// key lists the sets with their marks, and what path did about face.
-func (t *trialPicture) key(c *canvas, b box) {
-	c.text("The sets", point{b.left, b.top + 34}, headSize, ink, fromLeft)
-	y := b.top + 92
-	for i, s := range t.in.Result.Sets {
-		name := "no label"
-		if s.Label != "" {
-			name = "“" + lettered(s.Label) + "”"
+// verdicts writes one number's name and what is known of it: the marks of the
+// sets that share a verdict, and the verdict.
+func (t *trialPicture) verdicts(c *canvas, n analysis.Number, y float64) {
+	const pitch = 36.0
+	name, x := n.Short(), 420.0
+	for _, verdict := range []trial.Verdict{trial.Held, trial.CannotTell} {
+		var of []trial.Row
+		for _, r := range t.in.Result.Rows {
+			if r.Number == n && r.Set >= 1 && r.Set <= t.sets && r.Verdict == verdict {
+				of = append(of, r)
+			}
+			if r.Number == n && r.Inferred {
+				name = n.Short() + ", inferred"
+			}
 		}
-		if i == 0 {
-			name += ", baseline"
+		for i, r := range of {
+			c.setMark(point{x + 14 + pitch*float64(i), y + 19}, r.Set, false)
 		}
-		c.setMark(point{b.left + 16, y - 10}, i, true)
-		c.text(c.cut(name, bodySize, b.width()-50), point{b.left + 46, y}, bodySize, ink, fromLeft)
-		for _, below := range t.below(i) {
-			y += 34
-			c.text(c.cut(below, smallSize, b.width()-50), point{b.left + 46, y}, smallSize, muted, fromLeft)
+		if len(of) == 0 {
+			continue
 		}
-		y += 52
+		x += pitch*float64(len(of)) + 4
+		says := string(verdict)
+		c.text(says, point{x, y + 28}, smallSize, muted, fromLeft)
+		x += c.textWidth(says, smallSize) + 2*wordGap
+		if r := of[0]; t.sets == 1 && verdict == trial.CannotTell && finite(r.Difference) {
+			e := analysis.Estimate{Mean: r.Difference, Low: r.Low, High: r.High, OK: r.OK}
+			c.text("seen: "+t.in.Voice.MeanChange(n, e), point{x, y + 28}, smallSize, muted, fromLeft)
+		}
 	}
+	c.text(c.cut(name, smallSize, 370), point{40, y + 28}, smallSize, ink, fromLeft)
 }
 
-// below is what is said of a set under its name.
-func (t *trialPicture) below(set int) []string {
-	says := []string{words.Count(t.in.Result.Sets[set].Used, "ball")}
+// cancelled says what share of one number's effect the other took back in a
+// set, and the limits of the share; "" where that is not known.
+func (t *trialPicture) cancelled(set int) string {
 	for _, k := range t.in.Result.Compensations {
 		if k.Set == set {
-			says = append(says, cancelled(k)...)
+			return cancelled(k)
 		}
 	}
-	return says
+	return ""
 }
 
-// cancelled says what share of one number's effect the other took back, and
-// the limits of the share.
-func cancelled(k trial.Compensation) []string {
+func cancelled(k trial.Compensation) string {
 	lead, follow, share := "face", "path", trial.Fraction{OK: k.OK, Value: k.Cancelled, Low: k.Low, High: k.High}
 	if k.Lead == analysis.Path {
 		lead, follow, share = follow, lead, k.Reverse
 	}
-	if !k.Opposed || !share.OK || !finite(share.Value+share.Low+share.High) {
-		return nil
+	if !k.Opposed || !share.OK || !finite(share.Value+share.Low+share.High) || share.Low <= 0 {
+		return ""
 	}
-	if share.Low <= 0 {
-		return []string{"how much " + follow + " cancels: cannot tell"}
-	}
-	return []string{
-		fmt.Sprintf("%s cancels %.0f %% of %s", follow, 100*share.Value, lead),
-		fmt.Sprintf("(between %.0f and %.0f %%)", math.Floor(100*share.Low), math.Ceil(100*share.High)),
-	}
+	return fmt.Sprintf("the %s took back about %.0f %% of what the %s did (%.0f to %.0f %%)",
+		follow, 100*share.Value, lead, math.Floor(100*share.Low), math.Ceil(100*share.High))
 }

@@ -60,6 +60,10 @@ func (rs *Records) Timelines(ctx context.Context, server, student string, q Quer
 		if err != nil {
 			return nil, err
 		}
+		tried, err := rs.db.Tried(ctx, server, student, number, q.Since)
+		if err != nil {
+			return nil, err
+		}
 		for _, club := range clubs {
 			var sessions []analysis.SessionValues
 			for _, v := range kept {
@@ -72,7 +76,11 @@ func (rs *Records) Timelines(ctx context.Context, server, student string, q Quer
 				sessions = sessions[len(sessions)-q.Last:]
 			}
 			if len(sessions) > 0 {
-				results = append(results, timeline.Of(number, club, sessions, lessons, notedAt(noted, number, club)...))
+				r := timeline.Of(number, club, sessions, lessons, notedAt(noted, number, club)...)
+				for _, s := range triedIn(sessions, tried) {
+					r.Setups = append(r.Setups, timeline.Setup{Label: s.label, Points: timeline.Drifting(number, club, s.sessions, nil).Points})
+				}
+				results = append(results, r)
 			}
 		}
 	}

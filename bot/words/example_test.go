@@ -46,7 +46,7 @@ func Example() {
 		fmt.Println(line)
 	}
 	// Output:
-	// Starts left, face 2.9° left of target
+	// 9 yards left: face 2.9° closed
 	// The balls finished about 9 yards left because the face pointed 2.9° left of target.
 	// In yards: face 11 left (8 to 14), path (the way the club was moving) 1 right (0 to 3), the rest (strike, wind, model) 1 right (1 left to 2 right); together 9 left.
 	// To bring the middle back: the face about 2.5° further right (1.9 to 3.1°). Worth a labelled trial: a weaker grip, in turns with your usual setup.

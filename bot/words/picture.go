@@ -1,6 +1,7 @@
 package words
 
 import (
+	"math"
 	"strings"
 	"unicode/utf8"
 
@@ -9,9 +10,11 @@ import (
 	"rangepost/analysis/pattern"
 )
 
-// Title is the finding of a posted set, for the head of its picture: at most
-// 60 characters, no full stop.
+// Title is the finding of a posted set, for the head of its picture: how far
+// and to which side the balls finished, and who owns that. It has at most 60
+// characters and no full stop.
 func (v Voice) Title(p pattern.Pattern, r cause.Result) string {
+	missed := sentence(v.plainSide(r.Miss.Mean))
 	switch r.Verdict {
 	case cause.Centred:
 		if Wide(p, r) {
@@ -22,15 +25,20 @@ func (v Voice) Title(p pattern.Pattern, r cause.Result) string {
 		}
 		return "Centred: " + v.plainSide(r.Miss.Mean) + " of target"
 	case cause.Aim:
-		return "Check alignment: face and path " + v.offBoth(r)
+		title := missed + ": check alignment"
+		off := strings.TrimPrefix(v.offBoth(r), "about ")
+		if whole := title + ", face and path " + strings.TrimSuffix(off, " of target"); strings.HasSuffix(off, " of target") && len(whole) <= maxTitle {
+			return whole
+		}
+		return title
 	case cause.Face:
-		return v.begins(r) + ", face " + v.short(r, analysis.Face)
+		return missed + ": face " + v.stood(r, analysis.Face)
 	case cause.Path:
-		return "Curves " + side(r.Path.Mean) + ", path " + v.short(r, analysis.Path)
+		return missed + ": path " + v.stood(r, analysis.Path)
 	case cause.FaceAndPath:
-		return sentence(v.plainSide(r.Miss.Mean)) + ": face and path share it"
+		return missed + ": face and path share it"
 	case cause.Strike:
-		return sentence(v.plainSide(r.Miss.Mean)) + ": mostly the strike"
+		return missed + ": mostly the strike"
 	case cause.TooFew:
 		switch {
 		case p.Used == 0:
@@ -42,29 +50,40 @@ func (v Voice) Title(p pattern.Pattern, r cause.Result) string {
 		}
 		return "Too few balls to tell"
 	}
-	if r.Miss.N == 0 {
+	switch {
+	case r.Miss.N == 0:
 		return "Cause not measured"
+	case len(r.Balls) > 0:
+		return missed + ": not by face or path"
 	}
-	if len(r.Balls) > 0 {
-		return sentence(v.plainSide(r.Miss.Mean)) + ", not by face or path"
-	}
-	return sentence(v.plainSide(r.Miss.Mean)) + ", cause not measured"
+	return missed + ": cause not measured"
 }
 
-// begins says which way a miss owed to the face shows: in the start line where
-// that was measured and agrees, else in where the balls finished.
-func (v Voice) begins(r cause.Result) string {
-	way := side(r.Face.Mean)
-	start := r.Delivery[analysis.Direction]
-	if start.Excludes(0) && side(start.Mean) == way {
-		return "Starts " + way
+// stood is delivered, cut to what fits a title: against the target in the
+// golfer's own word, "3.0° open", and against what the coach asked for by side.
+func (v Voice) stood(r cause.Result, n analysis.Number) string {
+	e := r.Delivery[n]
+	half := v.half(analysis.Angle, e.Low, e.High, e.OK)
+	if reference(r, n) != 0 || v.vanishes(analysis.Angle, e.Mean, half) {
+		return strings.Replace(v.delivered(r, n), "what your coach asked for", "the brief", 1)
 	}
-	return "Finishes " + way
+	return v.amount(analysis.Angle, math.Abs(e.Mean), half) + " " + v.Toward(n, e.Mean)
 }
 
-// short is delivered, cut to what fits a title.
-func (v Voice) short(r cause.Result, n analysis.Number) string {
-	return strings.Replace(v.delivered(r, n), "what your coach asked for", "brief", 1)
+// Toward is the golfer's own word for the side of target that a face points to
+// or a path goes to (rad, positive right): open or closed, in-to-out or
+// out-to-in.
+func (v Voice) Toward(n analysis.Number, rad float64) string {
+	away := (rad > 0) == (v.Hand == analysis.RightHanded) // from the golfer
+	switch {
+	case n == analysis.Path && away:
+		return "in-to-out"
+	case n == analysis.Path:
+		return "out-to-in"
+	case away:
+		return "open"
+	}
+	return "closed"
 }
 
 // maxAlt is the most characters an alt text may have on the platform.
@@ -94,7 +113,7 @@ func (v Voice) AltPost(name string, p pattern.Pattern, r cause.Result) string {
 	}
 	if r.Face.N > 0 {
 		parts := v.Parts(r)
-		says = append(says, "An arrow splits the miss of "+v.whole(parts.Miss)+" into face "+v.whole(parts.Face)+
+		says = append(says, "Arrows under it: the finish, "+v.whole(parts.Miss)+", is face "+v.whole(parts.Face)+
 			", path "+v.whole(parts.Path)+" and the rest "+v.whole(parts.Rest)+".")
 	}
 	face, path := r.Delivery[analysis.Face], r.Delivery[analysis.Path]
@@ -108,6 +127,9 @@ func (v Voice) AltPost(name string, p pattern.Pattern, r cause.Result) string {
 			delivery += map[bool]string{true: ", inside", false: ", outside"}[in] + " the band of deliveries that find the target"
 		}
 		says = append(says, delivery+".")
+		if s, ok := strings.CutPrefix(v.Needs(r), "Needs: "); ok && r.Verdict != cause.Strike {
+			says = append(says, "An arrow from there shows what it needs: "+s+".")
+		}
 	} else {
 		says = append(says, "Face and path were not measured, so the delivery panel is empty.")
 	}

@@ -2,6 +2,7 @@ package words
 
 import (
 	"math"
+	"slices"
 	"time"
 
 	"rangepost/analysis"
@@ -176,7 +177,7 @@ func (v Voice) AltTimeline(r timeline.Result) string {
 	case n > 1:
 		says += " Upright lines mark " + Count(n, "lesson") + ", the last on " + date(r.Lessons[n-1].At) + "."
 	}
-	return fit(append([]string{says}, v.Timeline(r)...), maxAlt)
+	return fit(slices.Concat([]string{says}, v.Setups([]timeline.Result{r}), v.Timeline(r)), maxAlt)
 }
 
 // TimelineTitle is the finding of a timeline, for the head of its picture: at

@@ -94,5 +94,5 @@ func (v Voice) AltTimelines(results []timeline.Result) string {
 		}
 		says = append(says, text+". "+v.Timeline(r)[0])
 	}
-	return fit(says, maxAlt)
+	return fit(append(says, v.Setups(results)...), maxAlt)
 }

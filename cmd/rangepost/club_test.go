@@ -429,6 +429,9 @@ func TestTally(t *testing.T) {
 	if counting.Message.ID != first {
 		t.Error("the count moved to another message")
 	}
+	if files := counting.Message.Files; len(files) != 1 || counting.Picture() == nil || !strings.Contains(files[0].Alt, "Started right, 10: curved left 0, no curve 0, right 10.") {
+		t.Errorf("the tally has %d files", len(files))
+	}
 	for _, want := range []string{"push-slice (10 of 10", "right of target, open", "open to the path", "cannot be known of any", "Measure first: the club path"} {
 		if !strings.Contains(counting.Text, want) {
 			t.Errorf("%q is not in %q", want, counting.Text)

@@ -66,6 +66,7 @@ var rooms = map[string][]string{
 	"github.com/bwmarrin/discordgo":       {"rangepost/bot/discord"},
 	"github.com/wcharczuk/go-chart":       {"rangepost/bot/pictures"},
 	"github.com/golang/freetype":          {"rangepost/bot/pictures"},
+	"golang.org/x/image":                  {"rangepost/bot/pictures"},
 	"github.com/mattn/go-sqlite3":         {"rangepost/store"},
 	"github.com/pressly/goose":            {"rangepost/store"},
 	"database/sql":                        {"rangepost/store"},

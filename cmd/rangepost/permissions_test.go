@@ -204,7 +204,7 @@ var rights = []right{
 	{"/trial student", "s x s x x x x", about("trial", nil), ""},
 	{"/trial session", "s x s x x x x", command("trial", func(a asker) standin.Options { return standin.Options{"session": a.of.session} }), ""},
 	{"/timeline student", "s x s x x x x", about("timeline", nil), ""},
-	{"/task student", "o x o x x x x", about("task", nil), "No task is set"},
+	{"/task student", "s x s x x x x", about("task", nil), "No task is set"},
 	{"/response student", "s x s x x x x", about("response", nil), "No club yet"},
 	{"/sets session", "s x s x x x x", command("sets", func(a asker) standin.Options {
 		return standin.Options{"session": a.of.session, "text": sets}
@@ -219,7 +219,7 @@ var rights = []right{
 	}, "off the timeline"},
 
 	{"/cause", "s o o o o o o", command("cause", nil), ""},
-	{"/timeline", "o o o o o o o", command("timeline", nil), ""},
+	{"/timeline", "s o o o o o o", command("timeline", nil), ""}, // names the student's own setups
 	{"/mine consent", "o o o o o o o", command("mine consent", nil), ""},
 	{"/mine units", "o o o o o o o", command("mine units", func(asker) standin.Options { return standin.Options{"distance": "yd"} }), ""},
 	{"/mine detail", "o o o o o o o", command("mine detail", func(asker) standin.Options { return standin.Options{"detail": "short"} }), ""},
