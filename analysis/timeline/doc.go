@@ -56,6 +56,6 @@
 //
 // # Briefs
 //
-// A brief is settled once, with the first balls it asks for or with its date
-// (standing.go).
+// A brief is settled once: with the balls it asks for, with twice or four times
+// as many where those do not say, or with its date (standing.go).
 package timeline
