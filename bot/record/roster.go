@@ -44,8 +44,9 @@ const (
 
 // weights are how much each need weighs: each more than all below it, so that
 // no ordinary post outranks somebody who is lost. Of the three kinds of silence
-// a student has one. A drift weighs by how far it went, up to twice this: among
-// many students some number always wanders a little too far.
+// a student has one. A drift weighs by how far it went, from half of this to
+// twice: among many students some number always wanders a little too far, and
+// some have all but come back.
 var weights = map[NeedKind]int{
 	BriefMissed: 64, SilentSinceLesson: 32, NeverPosted: 32, Silent: 32, Drifting: 8, TallyAgainst: 4, BriefOver: 2, ToLookAt: 1,
 }
@@ -116,7 +117,11 @@ func newLine(l store.RosterLine, house store.Clubhouse, zone *time.Location, now
 // Weight is how much a student needs the coach, 0 not at all.
 func (l Line) Weight() (sum int) {
 	for _, n := range l.Needs {
-		sum += int(float64(weights[n.Kind]) * max(1, min(2, n.Far)))
+		weighs := 1.0
+		if n.Kind == Drifting {
+			weighs = max(0.5, min(2, n.Far))
+		}
+		sum += int(float64(weights[n.Kind]) * weighs)
 	}
 	return sum
 }
