@@ -26,6 +26,17 @@ var looks = []struct {
 	odds  float64
 }{{3, 7}, {6, 2.25}, {12, 4.5}, {24, 6}, {48, 6}}
 
+// Judges reports whether the effect of a lesson is judged with so many sessions
+// after it, so that another one settles nothing in between.
+func Judges(after int) bool {
+	for _, look := range looks {
+		if look.after == after {
+			return true
+		}
+	}
+	return false
+}
+
 // wary is how many times likelier still they have to be where a trend before
 // the lesson is held against it.
 const wary = 2.1
