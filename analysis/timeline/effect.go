@@ -24,7 +24,7 @@ const side = 3
 var looks = []struct {
 	after int
 	odds  float64
-}{{3, 7}, {6, 2.25}, {12, 4.5}, {24, 6}, {48, 6}}
+}{{3, 7}, {6, 2.25}, {12, 4.5}, {24, 7}, {48, 7}}
 
 // Judges reports whether the effect of a lesson is judged with so many sessions
 // after it, so that another one settles nothing in between.
@@ -39,7 +39,7 @@ func Judges(after int) bool {
 
 // wary is how many times likelier still they have to be where a trend before
 // the lesson is held against it.
-const wary = 2.1
+const wary = 1.75
 
 // A stretch is the sessions around lessons that share their effect: before
 // from, between the lessons from there to at, and after them up to end.

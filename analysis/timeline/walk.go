@@ -26,7 +26,7 @@ var (
 	// moving is the same where there are sessions enough before a lesson to
 	// tell a trend by, and no effect of it: what was moving anyway is not to be
 	// credited, so that most of what is held against an effect moves.
-	moving = []weighed{{0, .25}, {.1, .1}, {.3, .65}}
+	moving = []weighed{{0, .35}, {.1, .1}, {.3, .55}}
 )
 
 type weighed struct{ value, chance float64 }
