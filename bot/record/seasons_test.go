@@ -122,6 +122,10 @@ func (s *telling) look(name string) {
 	s.must(err)
 	_, err = s.rs.Roster(ctx, club, coach)
 	s.must(err)
+	binding, err := s.db.StudentBinding(ctx, club, name)
+	s.must(err)
+	_, err = s.rs.CatchUp(ctx, binding, 0)
+	s.must(err)
 }
 
 func (s *telling) hit(name string) {
