@@ -72,7 +72,7 @@ func sessionText(ctx context.Context, b *Bot, s store.Session, answer report.Rep
 		// Only the latest session of the brief says how far it is: an older one
 		// looked at again would say what came after it.
 		if brief != nil && brief.Kept.Of > 0 && s.At.Equal(brief.Last) {
-			soFar = answer.Voice.SoFar(brief.Kept, brief.Sessions)
+			soFar = answer.Voice.SoFar(brief.Kept, brief.Standing, brief.Sessions)
 		}
 	}
 	if soFar == "" {

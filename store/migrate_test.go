@@ -106,7 +106,7 @@ func TestReleasedSchemas(t *testing.T) {
 			clocks := cmp.FilterPath(func(p cmp.Path) bool {
 				return version < 7 && (p.Last().String() == ".TimeZone" && p.Index(-2).Type().Name() == "Student" || p.Last().String() == ".Alone")
 			}, cmp.Ignore())
-			// What a session was found to say is kept since the ninth, and comments.
+			// What a session was found to say is kept since the eighth, and comments.
 			gists := cmp.FilterPath(func(p cmp.Path) bool {
 				return version < 8 && (p.Last().String() == ".Gist" || p.Last().String() == ".Comments")
 			}, cmp.Ignore())

@@ -2,6 +2,7 @@ package stat_test
 
 import (
 	"math"
+	"slices"
 	"testing"
 
 	"rangepost/analysis/stat"
@@ -77,4 +78,38 @@ func TestLocalLevelAbsent(t *testing.T) {
 	}
 	near(t, "step", f.B[0], -167.268144084360, 1e-9)
 	near(t, "its error", math.Sqrt(f.Cov[0][0]), 150.848888046671, 1e-9)
+}
+
+// How much likelier readings of a level that stands still are with a step than
+// without, where the step is known to have a variance about zero: the two-sample
+// Bayes factor in closed form (Gonen, Johnson, Lu & Westfall 2005, Am. Stat.
+// 59:252 [M]).
+func TestOddsOfAStep(t *testing.T) {
+	y := []float64{5.1, 4.2, 6.3, 5.5, 3.2, 2.9, 4.4, 3.8, 2.5}
+	const before, after, variance = 4, 5, 2.25
+	step := make([]float64, len(y))
+	var means, squares [2]float64
+	for i, v := range y {
+		side, n := 0, float64(before)
+		if i >= before {
+			step[i], side, n = 1, 1, after
+		}
+		means[side] += v / n
+	}
+	for i, v := range y {
+		squares[int(step[i])] += (v - means[int(step[i])]) * (v - means[int(step[i])])
+	}
+	n := 1 / (1./before + 1./after)
+	df := float64(before + after - 2)
+	tt := (means[1] - means[0]) * math.Sqrt(n/((squares[0]+squares[1])/df))
+	want := (df+1)/2*(math.Log1p(tt*tt/df)-math.Log1p(tt*tt/(df*(1+n*variance)))) - math.Log1p(n*variance)/2
+
+	l := stat.LocalLevel{Y: y, W: slices.Repeat([]float64{1}, len(y)), X: [][]float64{step}}
+	in := l.Innovations(0)
+	with, ok := in.Fit([]int{0}, []float64{variance}, stat.Known{})
+	without, ok2 := in.Fit(nil, nil, stat.Known{})
+	if !ok || !ok2 {
+		t.Fatal("not fitted")
+	}
+	near(t, "log odds", with.LogLik-without.LogLik, want, 1e-9)
 }

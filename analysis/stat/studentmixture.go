@@ -1,10 +1,6 @@
 package stat
 
-import (
-	"math"
-
-	"gonum.org/v1/gonum/stat/distuv"
-)
+import "math"
 
 // A StudentMixture is a mixture of Student's t of the same degrees of freedom,
 // each about its mean with its own standard error; one without an error is a
@@ -16,11 +12,10 @@ type StudentMixture struct {
 
 // Below is the probability of being at or below x.
 func (m StudentMixture) Below(x float64) (p float64) {
-	t := distuv.StudentsT{Sigma: 1, Nu: float64(m.DF)}
 	for i, w := range m.Weight {
 		switch d := x - m.Mean[i]; {
 		case m.SE[i] > 0:
-			p += w * t.CDF(d/m.SE[i])
+			p += w * StudentBelow(d/m.SE[i], m.DF)
 		case d >= 0:
 			p += w
 		}

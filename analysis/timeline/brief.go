@@ -6,7 +6,7 @@ import (
 )
 
 // Kept is how a brief was kept by some balls: the first of those there are, as
-// many as it asks for.
+// many as it is judged by.
 type Kept struct {
 	Brief               analysis.Brief
 	Inside, Of          int
@@ -17,21 +17,36 @@ type Kept struct {
 }
 
 // Keep is how a brief was kept by balls, of which each was inside its limits or
-// not: a series a session, each in the order they were hit. Limits of the share
-// are Wilson's (1927) for the balls these count for: where each resembles the
-// one before they tell less (stat.StreakAcross).
-func Keep(b analysis.Brief, sessions ...[]bool) Kept {
-	left := b.Asked()
-	if left == 0 { // all there are, by its date
+// not: a series a session, each in the order they were hit. It is judged with
+// as many as it asks for; where these do not settle it, it goes on to twice as
+// many, and to four times. Limits of the share are Wilson's (1927) for the balls
+// these count for: where each resembles the one before they tell less
+// (stat.StreakAcross).
+func Keep(b analysis.Brief, sessions ...[]bool) (k Kept) {
+	asked := b.Asked()
+	if asked == 0 { // all there are, by its date
 		return All(b, sessions...)
 	}
-	var first [][]bool
-	for _, balls := range sessions {
-		balls = balls[:min(left, len(balls))]
-		left -= len(balls)
-		first = append(first, balls)
+	for _, times := range rounds {
+		k = All(b, first(times*asked, sessions)...)
+		if k.Of < times*asked || k.settled() != Unclear {
+			break
+		}
 	}
-	return All(b, first...)
+	return k
+}
+
+// rounds are how many times the balls a brief asks for it is judged with.
+var rounds = []int{1, 2, 4}
+
+// first are the first n balls of sessions.
+func first(n int, sessions [][]bool) (some [][]bool) {
+	for _, balls := range sessions {
+		balls = balls[:min(n, len(balls))]
+		n -= len(balls)
+		some = append(some, balls)
+	}
+	return some
 }
 
 // All is Keep of all the balls there are, whatever the brief asks for.

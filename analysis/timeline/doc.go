@@ -28,6 +28,14 @@
 // either side. Lessons with fewer between them share what they did, and the one
 // before may still be at work: its effect comes or goes on in a form of its own.
 //
+// A change is told by how many times likelier the sessions are with an effect
+// than with none, where a level without one may walk, and, from eight sessions
+// before the lesson on, most likely moves on its own. Of fewer sessions nobody
+// can say whether they moved: 2 degrees that come at once and 0.25 a session
+// that come anyway are 1.8 standard errors apart in six and six sessions [C], so
+// that no test finds the one in seven of ten and credits the other in one of
+// twenty.
+//
 // The effect is judged at fixed numbers of sessions after the lesson, each at
 // its own level (effect.go), so that a look after every post finds no more
 // than one look. What was found stays found, whatever comes after; what is
@@ -48,6 +56,6 @@
 //
 // # Briefs
 //
-// A brief is settled once, with the first balls it asks for or with its date
-// (standing.go).
+// A brief is settled once: with the balls it asks for, with twice or four times
+// as many where those do not say, or with its date (standing.go).
 package timeline

@@ -40,13 +40,13 @@ func promises() []promise {
 		{name: "falsely changed, 6+6", low: 0, high: 5, now: true, count: falsely(nothing(6, months.Booked))},
 		{name: "falsely changed, 10+10", low: 0, high: 5, now: true, count: falsely(nothing(10, months.Booked))},
 		{name: "falsely changed, 20+20", low: 0, high: 5, now: true, count: falsely(nothing(20, months.Booked))},
-		{name: "falsely changed, bad run, 10+10", low: 0, high: 5, count: falsely(nothing(10, months.AfterBadRun))},
+		{name: "falsely changed, bad run, 10+10", low: 0, high: 5, now: true, count: falsely(nothing(10, months.AfterBadRun))},
 		{name: "falsely changed, every look, 10+10", low: 0, high: 5, count: falselyEver(nothing(10, months.Booked))},
 		{name: "falsely changed, four panels, 10+10", low: 0, high: 5, count: falselyOfFour},
 		{name: "weekly: lessons ever falsely changed", low: 0, high: 5, count: weeklyLessons},
 		{name: "weekly: students with any, 30 sessions", low: 0, high: 100, count: weeklyStudents},
-		{name: "improving 0.25 a session, credited", low: 0, high: 5, count: falsely(months.Course{Before: 10, After: 10, When: months.Booked, Improving: -0.25 * deg})},
-		{name: "improving 0.5 a session, credited", low: 0, high: 5, count: falsely(months.Course{Before: 10, After: 10, When: months.Booked, Improving: -0.5 * deg})},
+		{name: "improving 0.25 a session, credited", low: 0, high: 5, now: true, count: falsely(months.Course{Before: 10, After: 10, When: months.Booked, Improving: -0.25 * deg})},
+		{name: "improving 0.5 a session, credited", low: 0, high: 5, now: true, count: falsely(months.Course{Before: 10, After: 10, When: months.Booked, Improving: -0.5 * deg})},
 	}
 	for _, n := range []int{6, 10, 20} {
 		c := nothing(n, months.Booked)
@@ -58,13 +58,13 @@ func promises() []promise {
 	gradual := months.Course{Before: 10, After: 10, When: months.Booked, Form: months.Gradual, Size: -4 * deg}
 	fading := months.Course{Before: 10, After: 12, When: months.Booked, Form: months.Fading, Size: -4 * deg}
 	ps = append(ps,
-		promise{name: "found: 2 deg, 6+6", low: 0.8 * powerBefore, high: 100, plain: true, count: found(power)},
+		promise{name: "found: 2 deg, 6+6", low: 0.8 * powerBefore, high: 100, plain: true, now: true, count: found(power)},
 		promise{name: "gradual 4 deg: found", low: 50, high: 100, now: true, count: found(gradual)},
 		promise{name: "gradual 4 deg: limits hold", low: 93, high: 100, count: limitsHold(gradual)},
-		promise{name: "gradual 4 deg: said, of those found", low: 50, high: 100, count: saidOf(gradual, func(v verdict) bool { return v.shape == "gradual" })},
-		promise{name: "fading 4 deg: found", low: 50, high: 100, count: found(fading)},
+		promise{name: "gradual 4 deg: said, of those found", low: 50, high: 100, now: true, count: saidOf(gradual, func(v verdict) bool { return v.shape == "gradual" })},
+		promise{name: "fading 4 deg: found", low: 50, high: 100, now: true, count: found(fading)},
 		promise{name: "fading 4 deg: limits hold", low: 93, high: 100, count: limitsHold(fading)},
-		promise{name: "fading 4 deg: said, of those found", low: 50, high: 100, count: saidOf(fading, func(v verdict) bool {
+		promise{name: "fading 4 deg: said, of those found", low: 50, high: 100, now: true, count: saidOf(fading, func(v verdict) bool {
 			return v.shape == "fading" || v.lasts == "fading" || v.lasts == "gone"
 		})},
 		promise{name: "second lesson after 1, credited alone", low: 0, high: 5, count: second(1)},

@@ -151,6 +151,30 @@ func TestSimulatedLessonAfterABadRun(t *testing.T) {
 	}
 }
 
+// A golfer who gets better by so much a session, before the lesson and after it,
+// with sessions enough before it to see that: credited to the lesson in at most
+// 5 %.
+func TestSimulatedLessonOfOneWhoImproves(t *testing.T) {
+	for name, s := range map[string]student{"usual": usual, "walking": walking} {
+		for _, trend := range []float64{-0.1, -0.25, -0.5} {
+			for _, sides := range []int{10, 20} {
+				s.trend = trend
+				rng := rand.New(rand.NewPCG(12, uint64(sides)))
+				credited := 0
+				for range *simulate {
+					if ftp(s.sessions(rng, 2*sides, nil), before(sides)).Effect.Change == timeline.Changed {
+						credited++
+					}
+				}
+				name := fmt.Sprintf("%s, %.2f deg a session, %d and %d", name, trend, sides, sides)
+				if low, _ := share(t, name+": credited", credited, *simulate); low > 0.05 {
+					t.Errorf("%s: the lesson is credited with what came anyway in over 5 %%", name)
+				}
+			}
+		}
+	}
+}
+
 // badRun are sessions of which the last so many before at were bad.
 func (s student) badRun(rng *rand.Rand, run int) (all []analysis.SessionValues, at int) {
 	mean := func(sessions []analysis.SessionValues) (sum float64) {

@@ -2,6 +2,9 @@ package timeline
 
 import (
 	"math"
+	"slices"
+
+	"gonum.org/v1/gonum/floats"
 
 	"rangepost/analysis/stat"
 )
@@ -19,7 +22,11 @@ var (
 	walks = []weighed{{.003, .1}, {.01, .2}, {.03, .3}, {.06, .3}, {.12, .1}}
 	// trends are standard deviations of a steady movement a session, in those
 	// of a session's mean: most golfers have none to speak of.
-	trends = []weighed{{0, .7}, {.1, .15}, {.3, .15}}
+	trends = []weighed{{0, .85}, {.3, .15}}
+	// moving is the same where there are sessions enough before a lesson to
+	// tell a trend by, and no effect of it: what was moving anyway is not to be
+	// credited, so that most of what is held against an effect moves.
+	moving = []weighed{{0, .35}, {.1, .1}, {.3, .55}}
 )
 
 type weighed struct{ value, chance float64 }
@@ -28,6 +35,7 @@ const (
 	wander     = 1. / 3 // of a session's mean, in the spread of one ball
 	wanderSays = 3      // sessions that this is held as strongly as
 	most       = 40     // sessions of what was before that a judgement looks back on
+	reach      = 2      // standard deviation of an effect, in that of a session's mean (our choice)
 )
 
 // weights are the variances of sessions [from, to)'s means, one against the
@@ -69,6 +77,7 @@ func successive(y, v []float64) float64 {
 // weighed by its restricted likelihood.
 type verdict struct {
 	stat.StudentMixture
+	odds  float64 // log of how much likelier the sessions are with an effect than without (the Bayes factor of Kass & Raftery 1995, J. Am. Stat. Assoc. 90:773 [M])
 	form  []int
 	trend []float64 // a session, under that part
 	steep []float64 // its prior standard deviation, 0 for none
@@ -120,26 +129,44 @@ func (m *model) judge(all []stretch, which, to int) (v verdict, ok bool) {
 		course(begun)
 		earlier = even
 	}
-	var logs []float64
-	best := math.Inf(-1)
+	none := trends
+	if s.from-begun >= charted {
+		none = moving
+	}
+	var logs, with, without []float64
 	for _, walk := range walks {
 		in := l.Innovations(walk.value)
-		for _, steep := range trends {
-			for i, form := range forms {
-				for j, before := range earlier {
-					x, prior := append(make([]int, 0, 3), 1+i), append(make([]float64, 0, 3), math.Inf(1))
-					if steep.value > 0 {
-						x, prior = append(x, 0), append(prior, steep.value*steep.value)
+		for j, before := range earlier {
+			// fit fits an effect of a form, or none with a negative one, beside what
+			// else there is.
+			fit := func(form int, size float64, steep weighed, chance float64) (f stat.LevelFit, log float64, ok bool) {
+				x, prior := make([]int, 0, 3), make([]float64, 0, 3)
+				if form >= 0 {
+					x, prior = append(x, 1+form), append(prior, size)
+				}
+				if steep.value > 0 {
+					x, prior = append(x, 0), append(prior, steep.value*steep.value)
+				}
+				if last >= 0 {
+					x, prior = append(x, 1+len(forms)+j), append(prior, math.Inf(1))
+				}
+				f, ok = in.Fit(x, prior, known)
+				return f, f.LogLik + math.Log(walk.chance*steep.chance*before.chance*chance), ok
+			}
+			for _, steep := range none {
+				if _, log, ok := fit(-1, 0, steep, 1); ok {
+					without = append(without, log)
+				}
+			}
+			for _, steep := range trends {
+				for i, form := range forms {
+					if _, log, ok := fit(i, reach*reach, steep, form.chance); ok {
+						with = append(with, log)
 					}
-					if last >= 0 {
-						x, prior = append(x, 1+len(forms)+j), append(prior, math.Inf(1))
-					}
-					f, ok := in.Fit(x, prior, known)
+					f, log, ok := fit(i, math.Inf(1), steep, form.chance)
 					if !ok {
 						continue
 					}
-					log := f.LogLik + math.Log(walk.chance*steep.chance*form.chance*before.chance)
-					best = max(best, log)
 					logs = append(logs, log)
 					v.Mean = append(v.Mean, f.B[0])
 					// Means that happen to lie closer than their balls explain do
@@ -160,7 +187,8 @@ func (m *model) judge(all []stretch, which, to int) (v verdict, ok bool) {
 		return v, false
 	}
 	v.Weight = logs
-	v.settle(best)
+	v.settle(slices.Max(logs))
+	v.odds = sum(with) - sum(without)
 	return v, true
 }
 
@@ -202,14 +230,20 @@ func (v verdict) now(k int) verdict {
 	return n
 }
 
-// shape is the one that is told apart from the others: nine to one.
+// shape is the one that is told apart from the others, had none been thought
+// likelier beforehand.
 func (v verdict) shape() Shape {
-	chance := map[Shape]float64{}
+	chance, all := map[Shape]float64{}, 0.0
 	for i, f := range v.form {
-		chance[forms[f].shape] += v.Weight[i]
+		w := v.Weight[i] * even[f].chance / forms[f].chance
+		if forms[f].shape == Sudden {
+			w *= 2
+		}
+		chance[forms[f].shape] += w
+		all += w
 	}
 	for _, s := range []Shape{Sudden, Gradual, Fading} {
-		if chance[s] > told {
+		if chance[s] > told*all {
 			return s
 		}
 	}
@@ -217,7 +251,7 @@ func (v verdict) shape() Shape {
 }
 
 // told is the chance from which something is said to be so.
-const told = 0.75
+const told = 0.6
 
 // improving is the chance that the number was moving the way of a change
 // already before.
@@ -230,27 +264,10 @@ func (v verdict) improving(way float64) (chance float64) {
 	return chance
 }
 
-// p is the two-sided p of no effect. Where it may well be that the number was
-// moving that way already, it is taken to have been: a trend that was there
-// before is not credited to a lesson.
-func (v verdict) p() float64 {
-	if v.improving(v.middle()) < wary {
-		return v.Sided()
+// sum is the logarithm of a sum of what these are the logarithms of.
+func sum(logs []float64) float64 {
+	if len(logs) == 0 {
+		return math.Inf(-1)
 	}
-	m := stat.StudentMixture{DF: v.DF}
-	sum := 0.0
-	for i, w := range v.Weight {
-		if v.steep[i] > 0 {
-			m.Mean, m.SE, m.Weight = append(m.Mean, v.Mean[i]), append(m.SE, v.SE[i]), append(m.Weight, w)
-			sum += w
-		}
-	}
-	for i := range m.Weight {
-		m.Weight[i] /= sum
-	}
-	return m.Sided()
+	return floats.LogSumExp(logs)
 }
-
-// wary is the chance of a trend from which it is taken for one: less than
-// even, as it is the lesson that has to be shown.
-const wary = 0.4

@@ -125,7 +125,8 @@ func (rs *Records) settle(ctx context.Context, b *Brief) error {
 // standing is how a brief with that progress stands at a time.
 func standing(b store.Brief, done store.Progress, now time.Time) Brief {
 	kept := timeline.Keep(b.Brief, done.Balls...)
-	stood := kept.Standing(b.Over(now))
+	// One that was ended is judged by the balls it asked for, if they were hit.
+	stood := kept.Standing(b.Over(now) || !b.Ended.IsZero() && kept.Enough && b.Asked() > 0)
 	if s := b.Settled; s != nil {
 		if stood = timeline.Standing(s.Standing); s.Of > 0 {
 			kept = timeline.Shared(b.Brief, s.Inside, s.Of, s.Counted)

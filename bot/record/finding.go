@@ -74,12 +74,13 @@ var weights = map[FindingKind]int{
 }
 
 // Weight is how pressing a finding is. Half of what a golfer would care about
-// more is as much more of a drift as everything ordinary together.
+// more is as much more of a drift as everything ordinary together; one that has
+// all but come back weighs half.
 func (f Finding) Weight() int {
 	if f.Kind != Drifting {
 		return weights[f.Kind]
 	}
-	return int(float64(weights[f.Kind]) * max(1, min(8, 2*strayed(f.Series)-1)))
+	return int(float64(weights[f.Kind]) * max(0.5, min(8, 2*strayed(f.Series)-1)))
 }
 
 // strayed is how far a level that drifts has gone, in practical zeros of its

@@ -38,6 +38,12 @@ func (rs *Records) Post(ctx context.Context, p Post) (s store.Session, answer re
 		Server: p.Server, Student: p.Student, PostedBy: p.PostedBy, Channel: p.Channel, Request: p.Request,
 		Name: p.Name, Raw: p.Raw, Reading: readingOf(answer), Said: p.Said, Same: analysis.SameBalls,
 	})
+	if err == nil && fresh {
+		// A post that was taken is not refused for what it might have settled.
+		if err := rs.settles(ctx, s); err != nil {
+			rs.log.WarnContext(ctx, "what a post says of a lesson could not be found", "err", err)
+		}
+	}
 	if err != nil || fresh {
 		return s, answer, fresh, err
 	}

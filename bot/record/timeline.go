@@ -126,6 +126,41 @@ func (rs *Records) found(ctx context.Context, server, student string, q Query, m
 	return rs.db.KeepFindings(ctx, fresh)
 }
 
+// settles finds what a session that was just posted settles about the last
+// lesson, of the number the student works on: otherwise it would be found, and
+// dated, only when somebody opens a timeline.
+func (rs *Records) settles(ctx context.Context, s store.Session) error {
+	lesson, err := rs.LastLesson(ctx, s.Server, s.Student)
+	if err != nil || lesson.IsZero() {
+		return err
+	}
+	number, err := rs.UsualNumber(ctx, s.Server, s.Student)
+	if err != nil {
+		return err
+	}
+	since, err := rs.db.Values(ctx, s.Server, s.Student, store.ValuesFilter{Number: number, Since: lesson, MeansOnly: true})
+	if err != nil {
+		return err
+	}
+	after := map[analysis.Club]int{}
+	posted := map[analysis.Club]bool{}
+	for _, v := range since {
+		after[v.Club]++
+		posted[v.Club] = posted[v.Club] || v.Session == s.ID
+	}
+	var clubs []analysis.Club
+	for club, n := range after {
+		if posted[club] && timeline.Judges(n) {
+			clubs = append(clubs, club)
+		}
+	}
+	if len(clubs) == 0 {
+		return nil
+	}
+	_, err = rs.Timelines(ctx, s.Server, s.Student, Query{Numbers: []analysis.Number{number}, Clubs: clubs})
+	return err
+}
+
 // notedAt is when somebody said that they had seen a number drift.
 func notedAt(noted []store.Noted, n analysis.Number, club analysis.Club) (at []time.Time) {
 	for _, d := range noted {

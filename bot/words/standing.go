@@ -34,17 +34,22 @@ func (v Voice) Wanted(b analysis.Brief) string {
 // SoFar says how far a brief has been worked on, over all the sessions since
 // it was set: "So far 34 of 40 balls, 26 of them inside". "" for a brief that
 // asks for no balls and of which this is the first session.
-func (v Voice) SoFar(k timeline.Kept, sessions int) string {
+func (v Voice) SoFar(k timeline.Kept, s timeline.Standing, sessions int) string {
 	asked := k.Brief.Balls
 	switch {
 	case k.Of == 0 || asked == 0 && sessions < 2:
 		return ""
 	case asked == 0:
 		return "Since the brief was set: " + ofBalls(k.Inside, k.Of) + " inside" + v.shareLimits(k) + "."
-	case k.Of >= asked && sessions < 2:
-		return "That makes the " + Count(asked, "ball") + " of the brief."
 	case k.Of >= asked:
-		return "The " + Count(asked, "ball") + " of the brief are hit: since it was set " + ofBalls(k.Inside, k.Of) + " inside" + v.shareLimits(k) + "."
+		text := "That makes the " + Count(asked, "ball") + " of the brief."
+		if sessions > 1 {
+			text = "The " + Count(asked, "ball") + " of the brief are hit: since it was set " + ofBalls(k.Inside, k.Of) + " inside" + v.shareLimits(k) + "."
+		}
+		if s == timeline.Running {
+			text += " They do not settle it, so it goes on."
+		}
+		return text
 	}
 	until := ""
 	if !k.Brief.Until.IsZero() {

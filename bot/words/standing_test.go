@@ -33,9 +33,14 @@ func TestBriefLines(t *testing.T) {
 		{asked(40, time.Time{}), 30, 39, 2, false, ", 40 balls", "So far 39 of 40 balls, 30 of them inside; 1 more ball to go.", "brief under way: 39 of 40 balls hit"},
 		{asked(40, sunday), 31, 40, 1, false, "", "That makes the 40 balls of the brief.", "brief kept: 31 of 40 balls inside"},
 		{
-			asked(40, sunday), 38, 50, 3, false, "", "The 40 balls of the brief are hit: since it was set 38 of 50 balls inside (between 62 and 86 %).",
-			"brief kept: 38 of 50 balls inside",
+			asked(40, sunday), 38, 50, 3, false, "", "The 40 balls of the brief are hit: since it was set 38 of 50 balls inside (between 62 and 86 %). They do not settle it, so it goes on.",
+			"brief under way: 38 of 50 balls inside",
 		},
+		{
+			asked(40, time.Time{}), 24, 40, 1, false, "", "That makes the 40 balls of the brief. They do not settle it, so it goes on.",
+			"brief under way: 24 of 40 balls inside",
+		},
+		{asked(40, time.Time{}), 80, 160, 5, false, "", "The 40 balls of the brief are hit: since it was set 80 of 160 balls inside (between 42 and 58 %).", "brief over, about half kept: 80 of 160 balls inside"},
 		{asked(40, sunday), 12, 24, 1, true, "", "", "brief missed: 24 of 40 balls hit"},
 		{asked(0, sunday), 0, 0, 0, true, ", until 14 June", "", "brief missed: no ball hit for it"},
 		{asked(40, sunday), 4, 40, 1, true, "", "", "brief missed: 4 of 40 balls inside"},
@@ -46,7 +51,7 @@ func TestBriefLines(t *testing.T) {
 		if got := v.Wanted(tt.brief); !strings.HasSuffix(got, tt.wanted) {
 			t.Errorf("wanted: %q, want %q", got, tt.wanted)
 		}
-		if got := v.SoFar(k, tt.in); !tt.over && got != tt.far {
+		if got := v.SoFar(k, k.Standing(tt.over), tt.in); !tt.over && got != tt.far {
 			t.Errorf("%d of %d: %q, want %q", tt.inside, tt.of, got, tt.far)
 		}
 		if got := v.Stands(k, k.Standing(tt.over)); got != tt.says {

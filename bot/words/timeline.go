@@ -48,7 +48,7 @@ func (v Voice) since(r timeline.Result) []string {
 		lines := []string{"Whether " + lesson + " changed the " + r.Number.String() + " cannot be told yet: the difference may be anywhere " +
 			v.ChangeLimits(r.Number, e.Low, e.High) + " (" + sessions + ")."}
 		if e.Low*e.High > 0 {
-			lines = append(lines, "A change is said only when it stands stricter limits than these, because it is looked for more than once.")
+			lines = append(lines, "A change is said only when it stands stricter limits than these: it is looked for more than once, and the number may have been moving without a lesson.")
 		}
 		if e.Next > 0 {
 			lines = append(lines, "It is judged next with "+Count(e.Next, "session")+" since.")
