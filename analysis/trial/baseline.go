@@ -7,7 +7,7 @@ import (
 )
 
 // usual are labels that golfers give the set they compare with.
-var usual = map[string]bool{"": true, "normal": true, "usual": true, "baseline": true, "neutral": true, "control": true, "before": true, "standard": true}
+var usual = map[string]bool{"": true, "normal": true, "usual": true, "as usual": true, "as ever": true, "baseline": true, "neutral": true, "control": true, "before": true, "standard": true}
 
 // Usual reports whether a label is one that golfers give the set they compare
 // with, or none.
