@@ -106,9 +106,19 @@ func TestReleasedSchemas(t *testing.T) {
 			clocks := cmp.FilterPath(func(p cmp.Path) bool {
 				return version < 7 && (p.Last().String() == ".TimeZone" && p.Index(-2).Type().Name() == "Student" || p.Last().String() == ".Alone")
 			}, cmp.Ignore())
-			// What a session was found to say is kept since the eighth, and comments.
+			// What a session was found to say is kept since the eighth, comments, what was
+			// removed and what was explained, and the set a brief is about.
 			gists := cmp.FilterPath(func(p cmp.Path) bool {
-				return version < 8 && (p.Last().String() == ".Gist" || p.Last().String() == ".Comments")
+				if version >= 8 {
+					return false
+				}
+				switch p.Last().String() {
+				case ".Gist", ".Comments", ".Removed", ".Detail", ".Explained":
+					return true
+				case ".Label":
+					return p.Index(-2).Type().Name() == "Brief"
+				}
+				return false
 			}, cmp.Ignore())
 			if d := cmp.Diff(want.without(newer(store.SchemaAt(t, version))), got, ids, taught, club, found, clocks, gists, compareShots); d != "" {
 				t.Errorf("furnished then and brought up to date, against furnished today (-want +got):\n%s", d)

@@ -27,6 +27,8 @@ func furnish(t testing.TB, db *store.DB, c *clock, server, student, mark string)
 	must(db.SetHand(t.Context(), server, student, analysis.LeftHanded))
 	must(db.SetUnits(t.Context(), server, student, analysis.Units{Distance: analysis.Metres, Speed: analysis.MilesPerHour}))
 	must(db.SetTimeZone(t.Context(), server, student, "America/Los_Angeles"))
+	must(db.SetDetail(t.Context(), server, student, store.Figures))
+	must(db.Explain(t.Context(), server, student, "path", mark))
 	declined, err := db.AskConsent(t.Context(), server, "thread-r-"+mark, student, rival)
 	must(err)
 	_, err = db.EndBinding(t.Context(), server, declined.ID, student)
@@ -51,11 +53,17 @@ func furnish(t testing.TB, db *store.DB, c *clock, server, student, mark string)
 		sessions = append(sessions, s)
 		c.add(time.Minute)
 	}
+	gone := full(t)
+	gone.Server, gone.Student, gone.Name, gone.Raw = server, student, mark+".csv", []byte(mark+"\nwrong")
+	gone.Reading.Session.Note, gone.Said.Note, gone.Said.Sets = mark, mark, "1-2 "+mark
+	wrong, _, err := db.PostSession(t.Context(), gone)
+	must(err)
+	must(db.RemoveSession(t.Context(), server, student, wrong.ID))
 	lesson, err := db.AddLesson(t.Context(), store.Lesson{Server: server, Student: student, Coach: coach, Lesson: analysis.Lesson{Note: mark}})
 	must(err)
 	must(db.KeepFindings(t.Context(), []store.Finding{{Lesson: lesson.ID, Number: analysis.Face, Club: club(t, "7i"), Sessions: 6, Hit: c.at, Difference: 0.03, Low: 0.01, High: 0.05}}))
 	must(db.Note(t.Context(), store.Noted{Server: server, Student: student, Coach: coach, Number: analysis.Face, Club: club(t, "7i"), At: c.at}))
-	brief, err := db.SetBrief(t.Context(), store.Brief{Server: server, Student: student, Coach: coach, Brief: analysis.Brief{Number: analysis.Face, High: ptr(0.02), Club: club(t, "7i")}})
+	brief, err := db.SetBrief(t.Context(), store.Brief{Server: server, Student: student, Coach: coach, Brief: analysis.Brief{Number: analysis.Face, High: ptr(0.02), Club: club(t, "7i"), Label: mark}})
 	must(err)
 	_, err = db.SettleBrief(t.Context(), brief.ID, store.Settled{Standing: "kept"})
 	must(err)
@@ -152,6 +160,10 @@ func TestExportStudent(t *testing.T) {
 	if err != nil {
 		t.Fatal(err)
 	}
+	removed, err := db.RemovedSince(t.Context(), saltmarsh, wren, time.Time{})
+	if err != nil || len(removed) != 1 {
+		t.Fatal(removed, err)
+	}
 	tallies, err := db.Tallies(t.Context(), saltmarsh, wren, time.Time{})
 	if err != nil {
 		t.Fatal(err)
@@ -175,7 +187,7 @@ func TestExportStudent(t *testing.T) {
 	slices.SortFunc(entries, func(a, b store.Entry) int { return bytes.Compare(b.Final, a.Final) })
 	want := store.StudentExport{
 		Student: s, Bindings: bindings, Lessons: lessons, Findings: findings, Noted: noted, Briefs: briefs, Answers: answers,
-		Entries: entries, Tallies: tallies, Comments: []string{"zqwren"},
+		Entries: entries, Tallies: tallies, Removed: removed, Comments: []string{"zqwren"},
 	}
 	if d := cmp.Diff(want, got.StudentExport); d != "" {
 		t.Errorf("the rest (-want +got):\n%s", d)
