@@ -72,6 +72,13 @@ func catchUpLines(c record.CatchUp) []string {
 	if n := c.Posts - len(posted); n > 0 {
 		lines = append(lines, fmt.Sprintf("And %s before.", words.Count(n, "post")))
 	}
+	for i, gone := range c.Removed {
+		if i == 2 {
+			add(fmt.Sprintf("and %d more", len(c.Removed)-i), "")
+			break
+		}
+		add(fmt.Sprintf("they deleted a session of %s, %s", words.ShortDate(gone.Hit.In(c.Since.Location())), words.Count(gone.Balls, "ball")), "")
+	}
 	if c.Taught != nil {
 		add(fmt.Sprintf("lesson of %s: %s", words.ShortDate(c.Taught.At), voice.Note(c.Taught.Note)), "")
 	}

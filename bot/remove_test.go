@@ -29,6 +29,7 @@ func TestRemoveIsOnesOwn(t *testing.T) {
 	if got := d.latest(student); got != "" {
 		t.Errorf("session %s is still there", got)
 	}
+	contained(t, "the coach", d.ask(coach, "catch-up", "student", student).Text, "They deleted a session of 1 June, 20 balls")
 	contained(t, "pressed again", d.Handle(t.Context(), as(student, press)).Text, "it was deleted")
 }
 

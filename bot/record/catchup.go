@@ -15,6 +15,7 @@ type CatchUp struct {
 	Since, Until time.Time
 	Posts, Balls int
 	Posted       []Finding // what was found in the latest of those posts, the latest first
+	Removed      []store.Removed // sessions the student deleted
 	Taught       *store.Lesson
 	Number       timeline.Result // the one they work on, over all sessions; without a point if there is none
 }
@@ -46,6 +47,9 @@ func (rs *Records) CatchUp(ctx context.Context, b store.Binding) (c CatchUp, err
 	}
 	since := c.Since
 	c.Posted = Found(c.Recent, func(g store.Gisted) bool { return g.Posted.After(since) })
+	if c.Removed, err = rs.db.RemovedSince(ctx, b.Server, b.Student, c.Since); err != nil {
+		return c, err
+	}
 	zone, err := rs.Zone(ctx, b.Server, b.Coach)
 	if err != nil {
 		return c, err
