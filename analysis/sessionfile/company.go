@@ -71,18 +71,28 @@ type matrix [numLaws][numLaws]float64
 // laws at the usual ball; only the size of each law's own scatter is the balls'.
 type company struct {
 	*physics
-	usual  ballRow // medians of the numbers
-	all    []misses
-	line   [numLaws]robustLine // how misses.by goes with misses.far
-	strike [numLaws]robustLine // how what is left goes with where the face was struck
-	spread matrix              // covariance of a ball's misses about it, without what being odd adds
+	usual   ballRow // medians of the numbers
+	scatter ballRow // and their median distances from them, as deviations
+	all     []misses
+	line    [numLaws]robustLine // how misses.by goes with misses.far
+	strike  [numLaws]robustLine // how what is left goes with where the face was struck
+	spread  matrix              // covariance of a ball's misses about it, without what being odd adds
 }
 
 // beforehand is how many balls the noises above count as.
-const beforehand = 6
+const beforehand = 4
 
 func newCompany(p *physics, rows []ballRow) *company {
 	h := &company{physics: p, usual: usualOf(rows)}
+	for n := range h.scatter {
+		away := make([]float64, 0, len(rows))
+		for i := range rows {
+			if v := rows[i][n]; !math.IsNaN(v) {
+				away = append(away, math.Abs(v-h.usual[n]))
+			}
+		}
+		h.scatter[n] = 1.4826 * median(away)
+	}
 	h.carryNoise()
 	h.all = make([]misses, len(rows))
 	for i, x := range rows {
@@ -278,7 +288,11 @@ func (h *company) odd(m *misses, k int) float64 {
 	} else {
 		far = min(far, h.line[k].reach)
 	}
-	return math.Hypot(struck, math.Hypot(h.line[k].slopeDoubt, known.lever/3)*far)
+	odd := math.Hypot(struck, math.Hypot(h.line[k].slopeDoubt, known.lever/3)*far)
+	if law(k) == finishLaw {
+		odd = math.Hypot(odd, m.lean)
+	}
+	return odd
 }
 
 // unusual is how far a flight is from what is usual of the club, as a

@@ -26,9 +26,9 @@ const (
 	// fall when one number is taken back. A number that is right makes it fall
 	// by chi-squared of one degree; the rest is that misreads are rare and
 	// that noise has tails.
-	wrong = 24.0
+	wrong = 18.0
 	// between is by how much more it must fall than with any other number.
-	between = 8.0
+	between = 6.0
 	// most is how many numbers of a ball may be left out.
 	mostWrong = 3
 )
@@ -37,12 +37,13 @@ const (
 type doubt struct {
 	n      analysis.Number
 	fitted float64           // with which the rest hangs together
+	cost   float64           // how far the rest then is from the usual, squared
 	by     []analysis.Number // that contradict it
 }
 
-// doubted finds the numbers of a row that the others contradict. alone is false
+// doubted finds the numbers of a row that the others contradict. sure is false
 // where one of them is wrong and it cannot be told which.
-func (h *company) doubted(x ballRow, held mask) (cells []doubt, alone bool) {
+func (h *company) doubted(x ballRow, held mask) (doubts []doubt, sure bool) {
 	m := h.of(x)
 	laws := m.there()
 	for k := range laws {
@@ -54,48 +55,67 @@ func (h *company) doubted(x ballRow, held mask) (cells []doubt, alone bool) {
 	if d2 < wrong {
 		return nil, true
 	}
-	fits := float64(n) + 4*math.Sqrt(2*float64(n))
-	best, found := d2, []doubt(nil)
-	var costs []float64
-	for j := range x {
-		if math.IsNaN(x[j]) || !slices.ContainsFunc(allLaws, func(k law) bool { return laws[k] && slices.Contains(lawNumbers[k], analysis.Number(j)) }) {
+	fits := max(float64(n)+4*math.Sqrt(2*float64(n)), d2/5)
+	explains := func(cost float64) bool { return cost <= d2-wrong && cost <= fits }
+
+	found := h.candidates(x, laws)
+	swapped := h.swapped(x, laws)
+	least := math.Inf(1)
+	for _, c := range found {
+		least = min(least, c.cost)
+	}
+	if swapped < least+1 && explains(swapped) { // it has no value to choose, and so fits less by chance
+		for _, n := range []analysis.Number{analysis.Face, analysis.Path} {
+			doubts = append(doubts, doubt{n: n, by: h.witnesses(&m, laws, n)})
+		}
+		return doubts, true
+	}
+	// What the ball truly did is ordinary more often than not: of two numbers
+	// that could both be the wrong one, it is the one that was read as strange.
+	odds := func(c doubt) float64 { return c.cost - h.strange(c.n, x[c.n]) }
+	least = math.Inf(1)
+	for _, c := range found {
+		if explains(c.cost) && gross(c, x[c.n]) {
+			doubts, least = append(doubts, c), min(least, odds(c))
+		}
+	}
+	doubts = slices.DeleteFunc(doubts, func(c doubt) bool { return odds(c) >= least+between })
+	for i := range doubts {
+		doubts[i].by = h.witnesses(&m, laws, doubts[i].n)
+	}
+	return doubts, len(doubts) == 1
+}
+
+// candidates takes back every number that one of the laws is about.
+func (h *company) candidates(x ballRow, laws mask) (found []doubt) {
+	for _, n := range analysis.Numbers() {
+		if math.IsNaN(x[n]) || !laws.about(n) {
 			continue
 		}
-		v, cost := h.takenBack(x, analysis.Number(j), laws)
-		found, costs = append(found, doubt{n: analysis.Number(j), fitted: v}), append(costs, cost)
-		best = min(best, cost)
+		v, cost := h.takenBack(x, n, laws)
+		found = append(found, doubt{n: n, fitted: v, cost: cost + h.strange(n, v)})
 	}
-	swapped := math.Inf(1)
-	if x.has(analysis.Face, analysis.Path) {
-		y := x
-		y[analysis.Face], y[analysis.Path] = x[analysis.Path], x[analysis.Face]
-		s := h.of(y)
-		swapped, _ = h.against(&s, laws)
+	return found
+}
+
+// swapped is how far the ball is from the usual with face and path swapped.
+func (h *company) swapped(x ballRow, laws mask) float64 {
+	if !x.has(analysis.Face, analysis.Path) {
+		return math.Inf(1)
 	}
-	fits = max(fits, d2/5)
-	if min(best, swapped) > d2-wrong || min(best, swapped) > fits {
-		return nil, true
-	}
-	if !(swapped < best+1) {
-		found, costs = h.gross(x, found, costs)
-		best = slices.Min(append(costs, math.Inf(1)))
-		if best > d2-wrong || best > fits {
-			return nil, true
+	x[analysis.Face], x[analysis.Path] = x[analysis.Path], x[analysis.Face]
+	m := h.of(x)
+	d2, _ := h.against(&m, laws)
+	return d2
+}
+
+func (laws *mask) about(n analysis.Number) bool {
+	for k, held := range laws {
+		if held && slices.Contains(lawNumbers[k], n) {
+			return true
 		}
 	}
-	if swapped < best+1 { // it has no value to choose, and so fits less by chance
-		for _, n := range []analysis.Number{analysis.Face, analysis.Path} {
-			cells = append(cells, doubt{n, x[analysis.Face] + x[analysis.Path] - x[n], h.witnesses(&m, laws, n)})
-		}
-		return cells, true
-	}
-	for i, c := range found {
-		if costs[i] < best+between {
-			c.by = h.witnesses(&m, laws, c.n)
-			cells = append(cells, c)
-		}
-	}
-	return cells, len(cells) == 1
+	return false
 }
 
 // A misread is a number off by more than devices and models are off among themselves:
@@ -118,25 +138,23 @@ var leastWrong = [analysis.NumNumbers]struct{ share, size float64 }{
 	analysis.FlightTime:  {share: 0.12},
 }
 
-// gross leaves out what would have to be off by too little to be a misread.
-func (h *company) gross(x ballRow, found []doubt, costs []float64) ([]doubt, []float64) {
-	k := 0
-	for i, d := range found {
-		least := leastWrong[d.n]
-		if math.Abs(d.fitted-x[d.n]) < math.Hypot(least.size, least.share*math.Max(math.Abs(d.fitted), math.Abs(x[d.n]))) {
-			continue // never of NaN
-		}
-		found[k], costs[k], k = d, costs[i], k+1
+// strange is what a value costs for being far from what is usual of its number:
+// what the ball truly did is ordinary more often than not. Of a value that is not
+// to be had it is nothing.
+func (h *company) strange(n analysis.Number, v float64) float64 {
+	if math.IsNaN(v) || math.IsNaN(h.usual[n]) {
+		return 0
 	}
-	return found[:k], costs[:k]
+	least := leastWrong[n]
+	z := (v - h.usual[n]) / math.Hypot(3*h.scatter[n], math.Hypot(least.size, least.share*h.usual[n]))
+	return min(z*z, 12)
 }
 
-var allLaws = func() (all []law) {
-	for k := range numLaws {
-		all = append(all, law(k))
-	}
-	return all
-}()
+// gross reports whether a number is off by enough to be a misread.
+func gross(c doubt, read float64) bool {
+	least := leastWrong[c.n]
+	return !(math.Abs(c.fitted-read) < math.Hypot(least.size, least.share*math.Max(math.Abs(c.fitted), math.Abs(read))))
+}
 
 // takenBack is the value of number n with which a row hangs together best, and how
 // far it then is from the usual. It starts at what is usual of this number, not at what was

@@ -8,12 +8,24 @@ import (
 
 // held are the laws a ball is held against. One struck off the middle does what
 // no delivery of its club makes a ball do, and its club's numbers are none the
-// less right: that is a mishit, which is not this package's to judge. Then only the
+// less right: that is a mishit, which is not this package's to judge. Then what a
+// strike to that side changes is no evidence, and of one that lost speed only the
 // flight is held against itself.
 func (h *company) held(x ballRow) (laws mask) {
-	off := h.offMiddle(x)
+	toe, high, slow := math.Abs(x[analysis.StrikeToe]), math.Abs(x[analysis.StrikeUp]), h.lostSpeed(x)
+	across, along := toe > farToe, high > farHigh
+	lost := toe > offFace || high > offFace || slow
 	for k := range laws {
-		laws[k] = !off || !law(k).ofStrike()
+		switch law(k) {
+		case speedLaw:
+			laws[k] = !lost && !across && !along
+		case startLaw, axisLaw:
+			laws[k] = !lost && !across
+		case launchLaw, spinLaw:
+			laws[k] = !lost && !along
+		default:
+			laws[k] = true
+		}
 	}
 	return laws
 }
@@ -24,14 +36,12 @@ const (
 	slowed  = 0.07  // of the ball speed and of the smash factor
 	farToe  = 0.025 // m
 	farHigh = 0.018
+	offFace = 0.045 // nothing is known of what such a strike does
 )
 
-// offMiddle reports whether a ball was struck off the middle by more than its
-// club usually is: it says so, or the ball lost speed that the club had.
-func (h *company) offMiddle(x ballRow) bool {
-	if math.Abs(x[analysis.StrikeToe]) > farToe || math.Abs(x[analysis.StrikeUp]) > farHigh {
-		return true
-	}
+// lostSpeed reports whether the ball lost speed that the club had, or, where that
+// was not measured, is slower than is usual.
+func (h *company) lostSpeed(x ballRow) bool {
 	full := x.complete()
 	lost := math.Log(h.usual[analysis.BallSpeed] / full[analysis.BallSpeed])
 	if !(lost > slowed) {

@@ -16,15 +16,15 @@ import (
 //
 // shots have the numbers of the file and no others; what follows from them by
 // definition is filled in here, after what is not to be believed is gone.
-func setAside(shots []analysis.Shot, o Options) (decisions []string, questions []analysis.Question) {
+func setAside(shots []analysis.Shot, o Options) (decisions, leftOut []string, questions []analysis.Question) {
 	for i := range shots {
-		decisions = append(decisions, leaveOutImpossible(&shots[i])...)
+		leftOut = append(leftOut, leaveOutImpossible(&shots[i])...)
 	}
 	duplicates(shots)
-	decisions = append(decisions, frozen(shots)...)
-	lines, questions := wholeColumns(shots, o)
-	decisions = append(decisions, lines...)
-	decisions = append(decisions, wholeRows(shots, o.Hand)...)
+	leftOut = append(leftOut, frozen(shots)...)
+	decisions, questions = wholeColumns(shots, o)
+	lines, notes := wholeRows(shots, o.Hand)
+	decisions, leftOut = append(decisions, lines...), append(leftOut, notes...)
 	for i, s := range shots {
 		shots[i] = s.Derived()
 		if why := contradiction(shots[i]); why != "" {
@@ -34,7 +34,7 @@ func setAside(shots []analysis.Shot, o Options) (decisions []string, questions [
 			mark(&shots[i], analysis.Impossible, fmt.Sprintf("the ball came off at %.2f times the club's speed; %.2f is the most there is", v, analysis.Smash.Info().Most))
 		}
 	}
-	return decisions, questions
+	return decisions, leftOut, questions
 }
 
 // mark sets a shot aside unless it is already.
@@ -134,7 +134,7 @@ const (
 
 // wholeRows holds every ball against all that ties its numbers together, beside
 // the other balls of its club.
-func wholeRows(shots []analysis.Shot, hand analysis.Hand) (decisions []string) {
+func wholeRows(shots []analysis.Shot, hand analysis.Hand) (decisions, leftOut []string) {
 	var carried []float64
 	for _, st := range stretches(shots) {
 		rows := st.rows
@@ -143,7 +143,7 @@ func wholeRows(shots []analysis.Shot, hand analysis.Hand) (decisions []string) {
 		}
 		h := newCompany(physicsOf(st.club, hand), rows)
 		for k, i := range st.at {
-			decisions = append(decisions, h.judge(&shots[i], rows[k])...)
+			leftOut = append(leftOut, h.judge(&shots[i], rows[k])...)
 			if v := h.all[k].by[carryLaw]; !math.IsNaN(v) {
 				carried = append(carried, v)
 			}
@@ -152,7 +152,7 @@ func wholeRows(shots []analysis.Shot, hand analysis.Hand) (decisions []string) {
 	if off := math.Exp(median(carried)) - 1; math.Abs(off) > allOff && len(carried) >= enough {
 		decisions = append(decisions, fmt.Sprintf("carries are about %.0f %% %s what ball speed, launch and spin give: short-flight balls, thin air or another unit than the file says", 100*math.Abs(off), overUnder(off)))
 	}
-	return decisions
+	return decisions, leftOut
 }
 
 func overUnder(off float64) string {

@@ -130,7 +130,9 @@ func (t *table) fill(r *Reading, cs []column, o Options) {
 			r.add([]string{fmt.Sprintf("+ read as toward the toe in '%s'", c.text)}, nil)
 		}
 	}
-	r.add(setAside(shots, o))
+	decisions, r.LeftOut, questions = setAside(shots, o)
+	r.add(decisions, questions)
+	r.add(r.LeftOut, nil)
 	r.Session.Shots = shots
 }
 

@@ -59,7 +59,10 @@ const (
 // as the strike is known.
 func (l law) ofStrike() bool { return l >= speedLaw && l <= axisLaw }
 
-// ties are the numbers a law is about; which of them are there decides whether it
+// ofFlight are the laws that need the ball flown.
+func (l law) ofFlight() bool { return l <= finishLaw }
+
+// lawNumbers are the numbers a law is about; which of them are there decides whether it
 // can be held against a ball.
 var lawNumbers = [numLaws][]analysis.Number{
 	carryLaw:      {analysis.Carry, analysis.BallSpeed, analysis.LaunchAngle, analysis.Spin},
@@ -91,8 +94,10 @@ type misses struct {
 	// other is the same by other numbers of the ball, where there are any.
 	other [numLaws]float64
 
-	slack float64 // how far apart the two things are that carry can mean, a logarithm
-	x     ballRow // with what follows by definition
+	// slack and lean are how far apart the two things are that carry can mean:
+	// of its logarithm, and of the angle to where the ball came down.
+	slack, lean float64
+	x           ballRow // with what follows by definition
 }
 
 func (m *misses) set(k law, by, far float64) { m.by[k], m.far[k] = by, far }
@@ -142,13 +147,18 @@ func (p *physics) fly(l analysis.Launch) flight.Landing {
 }
 
 // of is how a row misses the laws.
-func (p *physics) of(read ballRow) (m misses) {
+func (p *physics) of(read ballRow) misses { return p.miss(read, true) }
+
+// miss is of, without the laws of the flight where it is not to be flown.
+func (p *physics) miss(read ballRow, fly bool) (m misses) {
 	x := read.complete()
 	m.x = x
 	for k := range m.by {
 		m.by[k], m.other[k] = math.NaN(), math.NaN()
 	}
-	p.flown(&x, &m)
+	if fly {
+		p.flown(&x, &m)
+	}
 	p.struck(&x, &m)
 	m.set(faceToPathLaw, x[analysis.FaceToPath]-(x[analysis.Face]-x[analysis.Path]), 0)
 	m.set(smashLaw, math.Log(x[analysis.Smash]*x[analysis.ClubSpeed]/x[analysis.BallSpeed]), 0)
@@ -188,7 +198,10 @@ func (p *physics) flown(x *ballRow, m *misses) {
 	m.set(descentLaw, x[analysis.Descent]-to.Descent, to.Descent)
 	if x.has(analysis.SpinAxis) && x[analysis.Carry] > 15 {
 		turn := math.Atan2(to.Lateral, to.Carry)
-		turned := math.Atan(x[analysis.Lateral]/x[analysis.Carry]) - x[analysis.Direction]
+		side := x[analysis.Lateral] / x[analysis.Carry]
+		along, whole := math.Atan(side), math.Asin(max(-1, min(1, side)))
+		m.lean = (whole - along) / 2
+		turned := along + m.lean - x[analysis.Direction]
 		m.set(finishLaw, turned-turn, turn)
 		m.other[finishLaw] = turned
 	}

@@ -3,6 +3,7 @@ package sessionfile
 import (
 	"fmt"
 	"math"
+	"slices"
 
 	"rangepost/analysis"
 )
@@ -22,9 +23,10 @@ type mistake struct {
 	mended  string // the choice that takes the mistake back
 	numbers []analysis.Number
 	laws    []law
-	mend    func(rows []ballRow) // in file order
-	middles bool                 // only middles tell: every ball alone is as it was
-	clear   float64              // by how much it must fit better, in units of log likelihood
+	mend    func(rows []ballRow)  // in file order
+	usual   func(x *ballRow) bool // whether what is usual of the numbers may be so, nil for any
+	middles bool                  // only middles tell: every ball alone is as it was
+	clear   float64               // by how much it must fit better, in units of log likelihood
 }
 
 // The values of a question about a mistake. What a mistake is decides what
@@ -62,6 +64,7 @@ var mistakes = []mistake{
 		numbers: []analysis.Number{analysis.BallSpeed, analysis.ClubSpeed, analysis.Smash},
 		laws:    append([]law{speedLaw}, flightLaws...),
 		clear:   clearMistake,
+		usual:   func(x *ballRow) bool { return x[analysis.BallSpeed] < x[analysis.ClubSpeed] },
 		mend: func(rows []ballRow) {
 			for i := range rows {
 				x := &rows[i]
@@ -214,8 +217,10 @@ func (m *mistake) leaveOut(shots []analysis.Shot) {
 	}
 }
 
+func (m *mistake) possible(usual *ballRow) bool { return m.usual == nil || m.usual(usual) }
+
 // mostTried is how many balls of a club are tried.
-const mostTried = 40
+const mostTried = 24
 
 // likely reports whether the file hangs together far better with the mistake
 // taken back.
@@ -244,43 +249,57 @@ func (m *mistake) likely(all []stretch, hand analysis.Hand) bool {
 // likelihood. ok is false where the laws cannot be held against both.
 func (p *physics) gain(rows, mended []ballRow, of *mistake) (gain float64, ok bool) {
 	h := &company{physics: p, usual: usualOf(rows)}
+	if !of.possible(&h.usual) {
+		return 0, false
+	}
 	h.carryNoise()
 	is, would := make([]misses, len(rows)), make([]misses, len(rows))
-	for i := range rows {
-		is[i] = p.of(rows[i])
-		would[i] = p.of(mended[i])
-	}
-	for _, k := range of.laws {
-		var a, b, noise []float64
+	for _, fly := range []bool{false, true} { // most files need no flight
+		if fly && !slices.ContainsFunc(of.laws, law.ofFlight) || fly && of.middles && !(gain > 0) {
+			continue
+		}
 		for i := range rows {
-			if v, w := is[i].by[k], would[i].by[k]; !math.IsNaN(v) && !math.IsNaN(w) {
-				far := min(math.Abs(is[i].far[k]), math.Abs(would[i].far[k]))
-				if k < finishLaw {
-					far = 0
-				}
-				a, b = append(a, v), append(b, w)
-				noise = append(noise, math.Hypot(math.Sqrt(h.spread[k][k]), lawNoises[k].lever*far))
+			is[i] = p.miss(rows[i], fly)
+			would[i] = p.miss(mended[i], fly)
+		}
+		for _, k := range of.laws {
+			if k.ofFlight() == fly {
+				g, told := h.gainOf(k, is, would, of.middles)
+				gain, ok = gain+g, ok || told
 			}
 		}
-		if len(a) < 3 {
-			continue
-		}
-		if of.middles {
-			// What a flight model, a device or an air is off by, its flights
-			// share: they are one witness, not four.
-			weight := 1.0
-			if k < finishLaw {
-				weight = 1 / float64(len(flightLaws))
-			} else {
-				ok = true // without the club nothing says how much it should spin
-			}
-			gain += weight * (middleCost(a, lawNoises[k].all) - middleCost(b, lawNoises[k].all))
-			continue
-		}
-		ok = true
-		gain += misfit(a, noise, lawNoises[k].all) - misfit(b, noise, lawNoises[k].all)
 	}
 	return gain, ok
+}
+
+// gainOf is the gain by one law. told is false where it says nothing alone.
+func (h *company) gainOf(k law, is, would []misses, middles bool) (gain float64, told bool) {
+	var a, b, noise []float64
+	for i := range is {
+		if v, w := is[i].by[k], would[i].by[k]; !math.IsNaN(v) && !math.IsNaN(w) {
+			far := 0.0
+			if k >= finishLaw { // of a flight the distance is no lever here: it is what changes
+				far = min(math.Abs(is[i].far[k]), math.Abs(would[i].far[k]))
+			}
+			a, b = append(a, v), append(b, w)
+			noise = append(noise, math.Hypot(math.Sqrt(h.spread[k][k]), lawNoises[k].lever*far))
+		}
+	}
+	if len(a) < 3 {
+		return 0, false
+	}
+	all := lawNoises[k].all
+	if !middles {
+		return misfit(a, noise, all) - misfit(b, noise, all), true
+	}
+	gain = middleCost(a, all) - middleCost(b, all)
+	if k.ofFlight() {
+		// What a flight model, a device or an air is off by, its flights share:
+		// they are one witness, not four. And without the club nothing says
+		// how much a ball should spin.
+		return gain / float64(len(flightLaws)), false
+	}
+	return gain, true
 }
 
 // middleCost is the cost of the middle of some misses.
