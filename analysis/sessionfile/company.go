@@ -16,6 +16,9 @@ var deviceNoise = [analysis.NumNumbers]struct{ share, size float64 }{
 	analysis.Path:        {size: 0.7 * degree},
 	analysis.Face:        {size: 0.7 * degree},
 	analysis.DynamicLoft: {size: 0.7 * degree},
+	analysis.FaceToPath:  {size: 0.7 * degree},
+	analysis.SpinLoft:    {size: 0.7 * degree},
+	analysis.Smash:       {share: 0.015},
 	analysis.StrikeToe:   {size: 3 * analysis.Millimetre},
 	analysis.StrikeUp:    {size: 3 * analysis.Millimetre},
 	analysis.BallSpeed:   {share: 0.007},
@@ -104,9 +107,9 @@ func newCompany(p *physics, rows []ballRow) *company {
 		if p.club.Unknown() {
 			// Balls of several clubs may stand here, and what most of them show
 			// is not what the few of a driver among them do.
-			scale[k] = max(scale[k], 1)
+			scale[k] = 1.5 * max(scale[k], 1)
 			if law(k).ofStrike() {
-				scale[k] *= 2
+				scale[k] *= 1.5
 			}
 		}
 	}

@@ -125,7 +125,10 @@ var leastWrong = [analysis.NumNumbers]struct{ share, size float64 }{
 	analysis.Attack:      {size: 5 * degree},
 	analysis.Path:        {size: 3 * degree},
 	analysis.Face:        {size: 2.5 * degree},
+	analysis.FaceToPath:  {size: 3 * degree},
 	analysis.DynamicLoft: {size: 4 * degree},
+	analysis.SpinLoft:    {size: 4 * degree},
+	analysis.Smash:       {share: 0.08},
 	analysis.BallSpeed:   {share: 0.08},
 	analysis.LaunchAngle: {size: 3 * degree},
 	analysis.Direction:   {size: 2.5 * degree},
@@ -163,16 +166,7 @@ func (h *company) takenBack(x ballRow, n analysis.Number, laws mask) (v, cost fl
 	noise := deviceNoise[n]
 	step := math.Hypot(noise.size, noise.share*h.usual[n])
 	if !(step > 0) {
-		// Of a definition: the value is what the others make it.
-		y := x
-		y[n] = math.NaN()
-		rest := h.of(y)
-		without := rest.there()
-		for k := range without {
-			without[k] = without[k] && laws[k]
-		}
-		cost, _ = h.against(&rest, without)
-		return math.NaN(), cost
+		return math.NaN(), math.Inf(1)
 	}
 	x[n] = h.usual[n]
 	m := h.of(x)

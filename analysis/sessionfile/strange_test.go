@@ -92,7 +92,7 @@ func TestHastyHeadings(t *testing.T) {
 		whole int // at least, per cent; looked at
 	}{{"typo", 85}, {"order", 90}, {"cut", 40}, {"vowels", 35}} {
 		rng := rand.New(rand.NewPCG(27, 2026))
-		count := map[string]int{}
+		count, balls, doubted := map[string]int{}, 0, 0
 		shapes := shapesToTry(t) / 3
 		for i := range shapes {
 			s := drawShape(rng)
@@ -108,6 +108,7 @@ func TestHastyHeadings(t *testing.T) {
 				spoiled[f] = slipOfThePen(rng, spoiled[f], c.how)
 			}
 			shots := knownShots(rng, s.shots, 1)
+			balls += len(shots)
 			name, data := s.under(spoiled).bytes(rng, shots)
 			r, err := Read(name, data, Options{Hand: s.hand, HandSet: true})
 			switch v, detail := judge(s, shots, r, err); {
@@ -119,13 +120,18 @@ func TestHastyHeadings(t *testing.T) {
 				count["left out"]++ // it follows from face and path, each rounded
 			case v == readWrong && len(r.Questions) > 0:
 				count["asked"]++ // what follows from a column that is asked about is rounded otherwise
+			case v == readWrong && len(r.LeftOut) > 0:
+				doubted += len(r.LeftOut)
 			case v == readWrong:
 				t.Errorf("%s %d read wrongly: %s\n%v\n%q", c.how, i, detail, s, r.Decisions)
 			default:
 				count[string(v)]++
 			}
 		}
-		t.Logf("%s: %d shapes, %v", c.how, shapes, count)
+		t.Logf("%s: %d shapes, %v, %d numbers of %d balls left out", c.how, shapes, count, doubted, balls)
+		if doubted*1000 > balls {
+			t.Errorf("%s: %d numbers of %d balls were left out, want at most 1 in 1,000 balls", c.how, doubted, balls)
+		}
 		if got := count[string(readRight)]; got*100 < c.whole*shapes {
 			t.Errorf("%s: %d of %d read whole, want %d %%", c.how, got, shapes, c.whole)
 		}

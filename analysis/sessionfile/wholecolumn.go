@@ -249,7 +249,7 @@ func (m *mistake) likely(all []stretch, hand analysis.Hand) bool {
 // likelihood. ok is false where the laws cannot be held against both.
 func (p *physics) gain(rows, mended []ballRow, of *mistake) (gain float64, ok bool) {
 	h := &company{physics: p, usual: usualOf(rows)}
-	if !of.possible(&h.usual) {
+	if !of.possible(&h.usual) || of.middles && p.club.Unknown() { // how much a ball should spin hangs on the club
 		return 0, false
 	}
 	h.carryNoise()
