@@ -212,6 +212,12 @@ func (h *company) carryNoise() {
 				d[k] = orZero(off.by[k] - at.by[k])
 			}
 		}
+		if analysis.Number(n) == analysis.StrikeUp && math.IsNaN(h.usual[n]) {
+			// Low on the face starts low and spins more, of irons too, which
+			// the head does not show.
+			d[launchLaw] = math.Copysign(max(math.Abs(d[launchLaw]), lawNoises[launchLaw].strike*step), -1)
+			d[spinLaw] = math.Copysign(max(math.Abs(d[spinLaw]), lawNoises[spinLaw].strike*step), 1)
+		}
 		for k := range d {
 			for l := range d {
 				h.spread[k][l] += d[k] * d[l]

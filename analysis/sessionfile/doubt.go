@@ -26,9 +26,9 @@ const (
 	// fall when one number is taken back. A number that is right makes it fall
 	// by chi-squared of one degree; the rest is that misreads are rare and
 	// that noise has tails.
-	wrong = 18.0
+	wrong = 16.0
 	// between is by how much more it must fall than with any other number.
-	between = 6.0
+	between = 5.0
 	// most is how many numbers of a ball may be left out.
 	mostWrong = 3
 )
@@ -122,23 +122,23 @@ func (laws *mask) about(n analysis.Number) bool {
 // by that share of it, or that angle or length.
 var leastWrong = [analysis.NumNumbers]struct{ share, size float64 }{
 	analysis.ClubSpeed:   {share: 0.10},
-	analysis.Attack:      {size: 5 * degree},
+	analysis.Attack:      {size: 8 * degree},
 	analysis.Path:        {size: 3 * degree},
 	analysis.Face:        {size: 2.5 * degree},
 	analysis.FaceToPath:  {size: 3 * degree},
 	analysis.DynamicLoft: {size: 4 * degree},
 	analysis.SpinLoft:    {size: 4 * degree},
 	analysis.Smash:       {share: 0.08},
-	analysis.BallSpeed:   {share: 0.08},
+	analysis.BallSpeed:   {share: 0.12},
 	analysis.LaunchAngle: {size: 3 * degree},
 	analysis.Direction:   {size: 2.5 * degree},
 	analysis.Spin:        {share: 0.25},
 	analysis.SpinAxis:    {size: 8 * degree},
-	analysis.Carry:       {share: 0.12},
+	analysis.Carry:       {share: 0.15},
 	analysis.Lateral:     {size: 6},
 	analysis.Apex:        {share: 0.25},
 	analysis.Descent:     {size: 8 * degree},
-	analysis.FlightTime:  {share: 0.12},
+	analysis.FlightTime:  {share: 0.15},
 }
 
 // strange is what a value costs for being far from what is usual of its number:

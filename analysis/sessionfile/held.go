@@ -33,9 +33,10 @@ func (h *company) held(x ballRow) (laws mask) {
 // How slow against the usual, and how far off the middle, a ball is struck of which the
 // club's numbers tell little (common practice, no source).
 const (
+	fatLoss = 0.2   // of the ball speed alone, beside what the set's own varies
 	slowed  = 0.07  // of the ball speed and of the smash factor
 	farToe  = 0.025 // m
-	farHigh = 0.018
+	farHigh = 0.012
 	offFace = 0.045 // nothing is known of what such a strike does
 )
 
@@ -44,8 +45,11 @@ const (
 func (h *company) lostSpeed(x ballRow) bool {
 	full := x.complete()
 	lost := math.Log(h.usual[analysis.BallSpeed] / full[analysis.BallSpeed])
-	if !(lost > slowed) {
+	switch spread := 3 * h.scatter[analysis.BallSpeed] / h.usual[analysis.BallSpeed]; {
+	case !(lost > slowed):
 		return false
+	case lost > fatLoss+spread: // whatever the club still had: it met the ground first
+		return true
 	}
 	smash := math.Log(full[analysis.BallSpeed] / full[analysis.ClubSpeed] * h.usual[analysis.ClubSpeed] / h.usual[analysis.BallSpeed])
 	return math.IsNaN(smash) || smash < -slowed

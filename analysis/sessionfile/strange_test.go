@@ -17,7 +17,7 @@ func TestStrangeHeadings(t *testing.T) {
 	shapes := shapesToTry(t) / 2
 	rng := rand.New(rand.NewPCG(6, 2026))
 	count, why := map[verdict]int{}, map[string]int{}
-	columns := 0
+	columns, balls, doubted := 0, 0, 0
 	for i := range shapes {
 		s := drawShape(rng)
 		s.strange = true
@@ -42,12 +42,18 @@ func TestStrangeHeadings(t *testing.T) {
 				columns++
 			}
 		}
-		if v == readWrong {
+		balls += len(shots)
+		if v == readWrong && len(r.LeftOut) > 0 {
+			doubted += len(r.LeftOut)
+		} else if v == readWrong {
 			t.Errorf("shape %d read wrongly: %s\n%v\n%q\n%v", i, detail, s, r.Decisions, r.Questions)
 		}
 		if v == refused {
 			t.Logf("shape %d refused: %s\n%v", i, detail, s)
 		}
+	}
+	if doubted*1000 > balls {
+		t.Errorf("%d numbers of %d balls were left out, want at most 1 in 1,000 balls", doubted, balls)
 	}
 	t.Logf("%d shapes: %d read right, %d asked (%d about columns), %d refused, %d read wrongly: %v",
 		shapes, count[readRight], count[asked], columns, count[refused], count[readWrong], why)

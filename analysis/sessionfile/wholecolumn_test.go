@@ -13,7 +13,10 @@ import (
 
 // sidesInWords is a session as a file that gives its sides in words, so that no sign
 // is left to find.
-func sidesInWords(shots []analysis.Shot) string {
+func sidesInWords(shots []analysis.Shot) string { return asFile(shots, true) }
+
+// asFile is the same with sides in words or as signs, + to the right.
+func asFile(shots []analysis.Shot, words bool) string {
 	columns := []struct {
 		head   string
 		n      analysis.Number
@@ -38,7 +41,7 @@ func sidesInWords(shots []analysis.Shot) string {
 			v, _ := s.Value(c.n)
 			v /= c.n.JSONScale()
 			side := ""
-			if c.n.Info().Sideways {
+			if words && c.n.Info().Sideways {
 				side = map[bool]string{true: " R", false: " L"}[v > 0]
 				v = math.Abs(v)
 			}
@@ -166,5 +169,39 @@ func TestFrozen(t *testing.T) {
 	}
 	if len(r.LeftOut) != 1 || !strings.Contains(r.LeftOut[0], "8 balls between 13 and 20") {
 		t.Errorf("it says %q", r.LeftOut)
+	}
+}
+
+// TestOneSideTurned turns the finish round in a file of signs whose side had
+// been answered when it was right: the other columns must not follow it in
+// silence.
+func TestOneSideTurned(t *testing.T) {
+	rng := rand.New(rand.NewPCG(6, 77))
+	clean := knownShots(rng, 40, 1)
+	turned := slices.Clone(clean)
+	for i, s := range turned {
+		v, _ := s.Value(analysis.Lateral)
+		turned[i] = s.With(analysis.Lateral, -v)
+	}
+	answers := analysis.Answers{"signs": signTarget}
+	if r := reading(t, asFile(clean, false), Options{HandSet: true, Answers: answers}); len(r.Questions) > 0 {
+		t.Errorf("the file as it was answered asks %v", r.Questions)
+	}
+	r := reading(t, asFile(turned, false), Options{HandSet: true, Answers: answers})
+	if len(r.Questions) != 1 {
+		t.Fatalf("it asks %v, want one question", r.Questions)
+	}
+	r = reading(t, asFile(turned, false), Options{HandSet: true, Answers: answers.With(analysis.Answers{r.Questions[0].Key: signTarget})})
+	if len(r.Questions) > 0 {
+		t.Fatalf("answered, it asks %v", r.Questions)
+	}
+	for _, n := range []analysis.Number{analysis.Lateral, analysis.Face, analysis.Path, analysis.Direction} {
+		for i, s := range r.Session.Shots {
+			got, ok := s.Value(n)
+			want, _ := clean[i].Value(n)
+			if ok && math.Abs(want) > n.JSONScale() && got*want < 0 {
+				t.Fatalf("%s of shot %d is %.3g, want %.3g", n, i+1, got, want)
+			}
+		}
 	}
 }

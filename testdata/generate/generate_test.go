@@ -3,10 +3,10 @@ package main
 import (
 	"bytes"
 	"math"
-	"slices"
 	"os"
 	"path/filepath"
 	"regexp"
+	"slices"
 	"strings"
 	"testing"
 
