@@ -287,6 +287,10 @@ func (h *company) odd(m *misses, k int) float64 {
 		return math.Hypot(known.lever*h.unusual(m), m.slack)
 	case apexLaw, timeLaw, descentLaw:
 		return known.lever * h.unusual(m)
+	case speedLaw:
+		// Speed is lost off the middle, by more than is usual of a set now and
+		// then, and never won.
+		return 0.5 * max(0, -h.off(m, k))
 	case finishLaw, startLaw, axisLaw:
 	default:
 		return math.Abs(struck)

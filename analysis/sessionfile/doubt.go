@@ -122,7 +122,7 @@ func (laws *mask) about(n analysis.Number) bool {
 // by that share of it, or that angle or length.
 var leastWrong = [analysis.NumNumbers]struct{ share, size float64 }{
 	analysis.ClubSpeed:   {share: 0.10},
-	analysis.Attack:      {size: 8 * degree},
+	analysis.Attack:      {size: 12 * degree},
 	analysis.Path:        {size: 3 * degree},
 	analysis.Face:        {size: 2.5 * degree},
 	analysis.FaceToPath:  {size: 3 * degree},

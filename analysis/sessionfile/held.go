@@ -36,7 +36,7 @@ const (
 	fatLoss = 0.2   // of the ball speed alone, beside what the set's own varies
 	slowed  = 0.07  // of the ball speed and of the smash factor
 	farToe  = 0.025 // m
-	farHigh = 0.012
+	farHigh = 0.015
 	offFace = 0.045 // nothing is known of what such a strike does
 )
 

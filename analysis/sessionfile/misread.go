@@ -61,7 +61,9 @@ func leaveOutImpossible(s *analysis.Shot) (notes []string) {
 			continue
 		}
 		switch info := n.Info(); {
-		case v < info.Least && !(info.Of == analysis.OfFlight && v > -0.05): // a topped ball goes nowhere
+		case nearlyNothing(n, v), beyondTheFace(n, v):
+			continue
+		case v < info.Least:
 			whys = append(whys, fmt.Sprintf("no shot has so little %s", n))
 		case v > info.Most:
 			whys = append(whys, fmt.Sprintf("no shot has so much %s", n))
@@ -79,6 +81,18 @@ func leaveOutImpossible(s *analysis.Shot) (notes []string) {
 	}
 	*s = left
 	return notes
+}
+
+// nearlyNothing reports whether a number is what a device makes of a ball that was
+// topped and went nowhere: no more than its noise below nothing.
+func nearlyNothing(n analysis.Number, v float64) bool {
+	return n.Info().Of == analysis.OfFlight && v > -1 && v < n.Info().Least
+}
+
+// beyondTheFace reports whether a strike is off the face by no more than a club
+// is long there: the ball was hardly hit, and the device says where it was.
+func beyondTheFace(n analysis.Number, v float64) bool {
+	return (n == analysis.StrikeToe || n == analysis.StrikeUp) && math.Abs(v) < 0.15
 }
 
 // contradiction says where a shot's own numbers break a definition.
