@@ -7,9 +7,8 @@ import (
 )
 
 // deviceNoise is what one reading of a number is off by, from ball to ball: a
-// share of the number, or an angle in rad. They are package impact's for the club and
-// generous ones for the flight (common practice, no source); what a session's own
-// balls show comes on top.
+// share of the number, or an angle in rad. They are generous (common
+// practice, no source); what a session's own balls show weighs against them.
 var deviceNoise = [analysis.NumNumbers]struct{ share, size float64 }{
 	analysis.ClubSpeed:   {share: 0.015},
 	analysis.Attack:      {size: 0.7 * degree},
@@ -33,16 +32,15 @@ var deviceNoise = [analysis.NumNumbers]struct{ share, size float64 }{
 	analysis.FlightTime:  {share: 0.015},
 }
 
-// unseenStrike is how far off the middle of the face a ball is struck where that was not
-// measured, m (package impact's usual spread, rounded up).
+// unseenStrike is how far off the middle of the face a ball is struck where that
+// was not measured, m: package impact's spread of a driver's.
 const unseenStrike = 8 * analysis.Millimetre
 
-// A lawNoise is by how much balls miss a law of their own accord, apart from the device: from
-// ball to ball, by that share of how far a ball is from the ordinary, and all balls of a club
-// together, as models, devices, air and balls differ; and how it goes with the
-// strike, a metre. Common practice, no
-// source; generous, as they are only where a session's own balls are too few to
-// show it.
+// A lawNoise is by how much balls miss a law of their own accord, apart from the
+// device: from ball to ball; by that share of how far a ball is from the ordinary;
+// all balls of a club together, as models, devices, air and balls differ; and for
+// every metre that the strike is off the middle. Common practice, no source, and
+// generous: they count where a session's own balls are too few to show it.
 type lawNoise struct{ each, lever, all, strike float64 }
 
 var lawNoises = [numLaws]lawNoise{
