@@ -44,7 +44,7 @@ func taskReply(ctx context.Context, b *Bot, r Call) (Reply, error) {
 	if next != "" {
 		lines = append(lines, next)
 	}
-	return Reply{about: r.Student, Text: strings.Join(words.Plainly(lines), "\n"), Rows: []Row{{Buttons: []Button{postButton(r.Student, "Post a session")}}}}, nil
+	return Reply{about: r.Student, Text: strings.Join(words.Plainly(lines), "\n"), Rows: []Row{{Buttons: []Button{postButton(r.Student, "Post the next one")}}}}, nil
 }
 
 // lastNext is the one thing to do next by a student's last session, "" if that

@@ -129,19 +129,20 @@ func (r *Result) fromMissAlone(c Config) {
 	}
 }
 
-// inferences reports whether any ball's face or path is inferred, and passes
-// on what the inferences warn of.
-func (r *Result) inferences(balls []struck) (any bool) {
+// inferences reports whether the face or path of more than a fifth of the balls
+// is inferred, and passes on what the inferences warn of. A few among many are
+// numbers that were left out; what is said of the set is measured.
+func (r *Result) inferences(balls []struck) (many bool) {
 	type about struct {
 		code string
 		n    analysis.Number
 	}
-	counts := map[about]int{}
+	counts, inferred := map[about]int{}, 0
 	for _, b := range balls {
 		if b.inference == nil {
 			continue
 		}
-		any = true
+		inferred++
 		for _, w := range b.inference.Warnings {
 			counts[about{w.Code, w.Number}]++
 		}
@@ -153,7 +154,7 @@ func (r *Result) inferences(balls []struck) (any bool) {
 			}
 		}
 	}
-	return any
+	return 5*inferred > len(balls)
 }
 
 // means fills in the mean of each part over the split balls; the parts add up

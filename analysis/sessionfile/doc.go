@@ -26,7 +26,11 @@
 //     together with the rest; of several, likeliest.go weighs custom and fit, and
 //     what stays within reach is asked.
 //   - relation.go and signs.go settle what a plus means.
-//   - misread.go sets aside what no ball does.
+//   - wholecolumn.go asks about columns that the others contradict as a whole.
+//   - misread.go leaves out what was misread: row.go has the laws that tie a
+//     ball's numbers together, company.go what is usual of a club's balls,
+//     held.go which laws a mishit is not held against, doubt.go which number it is
+//     that stands alone, frozen.go the club that stands still.
 //
 // # Signs
 //
@@ -52,6 +56,19 @@
 // together with no other: these are asked. Sides in words or in the header
 // ("12.4 L", "+R") leave nothing to ask.
 //
+// # Misreads
+//
+// Thirteen laws tie the numbers of one ball together: carry, apex, time and
+// descent to the flight of its launch, the finish to start line and curve, ball
+// speed, launch, spin, start line and axis to the strike, and three definitions. By how
+// much a ball misses them is held against the other balls of its club: middles,
+// slopes and scales are medians, so that one wild ball moves none of them, and what
+// several laws share is reckoned from the noise of one reading. Where a ball is
+// too far from them, each of its numbers is taken back in turn; the one with
+// which the rest falls into place is left out, with what was worked out of it, and a
+// note says which and what contradicts it. A number that nothing contradicts
+// stays, and so does one that no law is about.
+//
 // # Answers
 //
 // Questions have stable keys. Answers are remembered by Reading.Fingerprint,
@@ -63,6 +80,7 @@
 //	which:lateral         the words of one of several columns
 //	club:<words>          a club, as analysis.ParseClub reads it
 //	player, part          one of several people, sheets or lists
+//	doubt:<mistake>       mended, file or ignore, of this file alone
 //
 // At most MaxQuestions are asked in one go, those first that settle others.
 //

@@ -7,27 +7,34 @@ import (
 	"strings"
 
 	"rangepost/analysis"
-	"rangepost/analysis/flight"
 )
 
-// setAside marks the shots that were misread: impossible ones, those whose
-// numbers disagree, and rows that are there twice. Nothing is deleted.
-func setAside(shots []analysis.Shot) (decisions []string) {
+// setAside takes back what was misread: numbers no ball has, rows that are there
+// twice, club cells that stand still, and numbers that the rest of their ball
+// contradicts. The number is left out, not the ball; where it cannot be told which of a
+// ball's numbers is wrong, the ball is set aside. Nothing is deleted from the file.
+//
+// shots have the numbers of the file and no others; what follows from them by
+// definition is filled in here, after what is not to be believed is gone.
+func setAside(shots []analysis.Shot, o Options) (decisions, leftOut []string, questions []analysis.Question) {
 	for i := range shots {
-		if why := impossible(shots[i]); why != "" {
-			shots[i].Aside, shots[i].Why = analysis.Impossible, why
-		}
+		leftOut = append(leftOut, leaveOutImpossible(&shots[i])...)
 	}
 	duplicates(shots)
-	decisions = carries(shots)
-	startLines(shots)
-	landings(shots)
-	for i := range shots {
+	leftOut = append(leftOut, frozen(shots)...)
+	decisions, questions = wholeColumns(shots, o)
+	lines, notes := wholeRows(shots, o.Hand)
+	decisions, leftOut = append(decisions, lines...), append(leftOut, notes...)
+	for i, s := range shots {
+		shots[i] = s.Derived()
 		if why := contradiction(shots[i]); why != "" {
 			mark(&shots[i], analysis.Inconsistent, why)
 		}
+		if v, ok := shots[i].Value(analysis.Smash); ok && v > analysis.Smash.Info().Most {
+			mark(&shots[i], analysis.Impossible, fmt.Sprintf("the ball came off at %.2f times the club's speed; %.2f is the most there is", v, analysis.Smash.Info().Most))
+		}
 	}
-	return decisions
+	return decisions, leftOut, questions
 }
 
 // mark sets a shot aside unless it is already.
@@ -37,23 +44,55 @@ func mark(s *analysis.Shot, aside analysis.Aside, why string) {
 	}
 }
 
-func impossible(s analysis.Shot) string {
+// leaveOutImpossible takes the numbers that no ball has out of a shot. Where
+// several are, or nothing is left, it is no ball.
+func leaveOutImpossible(s *analysis.Shot) (notes []string) {
 	if !slices.ContainsFunc(analysis.Numbers(), s.Has) {
-		return "nothing was measured of it"
+		mark(s, analysis.Impossible, "nothing was measured of it")
+		return nil
 	}
+	left := *s
+	var whys []string
 	for _, n := range analysis.Numbers() {
 		v, ok := s.Value(n)
-		switch info := n.Info(); {
-		case !ok:
-		case n == analysis.Smash && v > info.Most:
-			return fmt.Sprintf("the ball came off at %.2f times the club's speed; %.2f is the most there is", v, info.Most)
-		case v < info.Least:
-			return fmt.Sprintf("no shot has so little %s", n)
-		case v > info.Most:
-			return fmt.Sprintf("no shot has so much %s", n)
+		// A topped ball comes off at any fraction of the club's speed, and more
+		// than there is says that one of the two speeds is wrong, not which.
+		if !ok || n == analysis.Smash {
+			continue
 		}
+		switch info := n.Info(); {
+		case nearlyNothing(n, v), beyondTheFace(n, v):
+			continue
+		case v < info.Least:
+			whys = append(whys, fmt.Sprintf("no shot has so little %s", n))
+		case v > info.Most:
+			whys = append(whys, fmt.Sprintf("no shot has so much %s", n))
+		default:
+			continue
+		}
+		for _, n := range withIt(*s, n) {
+			left = left.With(n, math.NaN())
+		}
+		notes = append(notes, fmt.Sprintf("ball %d: %s left out, %s", s.N, n, whys[len(whys)-1]))
 	}
-	return ""
+	if len(whys) >= mostWrong || len(whys) > 0 && !slices.ContainsFunc(analysis.Numbers(), left.Has) {
+		mark(s, analysis.Impossible, whys[0])
+		return nil
+	}
+	*s = left
+	return notes
+}
+
+// nearlyNothing reports whether a number is what a device makes of a ball that was
+// topped and went nowhere: no more than its noise below nothing.
+func nearlyNothing(n analysis.Number, v float64) bool {
+	return n.Info().Of == analysis.OfFlight && v > -1 && v < n.Info().Least
+}
+
+// beyondTheFace reports whether a strike is off the face by no more than a club
+// is long there: the ball was hardly hit, and the device says where it was.
+func beyondTheFace(n analysis.Number, v float64) bool {
+	return (n == analysis.StrikeToe || n == analysis.StrikeUp) && math.Abs(v) < 0.15
 }
 
 // contradiction says where a shot's own numbers break a definition.
@@ -100,60 +139,34 @@ func duplicates(shots []analysis.Shot) {
 }
 
 const (
-	// carryOff is how far a carry may be off what the flight model makes of
-	// the launch, beside what all of the session's are off.
-	carryOff = 0.20
-	// allOff is how far they may be off together before it is said.
+	// allOff is how far a session's carries may be off what their launches give
+	// before it is said.
 	allOff = 0.20
-	// enough shots show what a session's carries are off together.
+	// enough shots show what they are off together.
 	enough = 5
 )
 
-// carries sets aside shots whose carry does not belong to their launch. Range
-// balls, thin air and a device's own model move all carries of a session
-// alike, so each is held against the middle of its club's.
-func carries(shots []analysis.Shot) (decisions []string) {
-	m := flight.Standard()
-	ratios := make([]float64, len(shots))
-	byClub := map[analysis.Club][]float64{}
-	var all []float64
-	for i, s := range shots {
-		l, missing := s.Launch()
-		if slices.ContainsFunc(missing, func(n analysis.Number) bool { return n != analysis.Direction && n != analysis.SpinAxis }) || s.Aside != analysis.Used || !sane(l) {
-			continue
+// wholeRows holds every ball against all that ties its numbers together, beside
+// the other balls of its club.
+func wholeRows(shots []analysis.Shot, hand analysis.Hand) (decisions, leftOut []string) {
+	var carried []float64
+	for _, st := range stretches(shots) {
+		rows := st.rows
+		for k := range rows {
+			rows[k].independent()
 		}
-		if v, ok := s.Value(analysis.Carry); ok {
-			ratios[i] = v / math.Max(1, m.Fly(l).Carry)
-			byClub[s.Club] = append(byClub[s.Club], ratios[i])
-			all = append(all, ratios[i])
+		h := newCompany(physicsOf(st.club, hand), rows)
+		for k, i := range st.at {
+			leftOut = append(leftOut, h.judge(&shots[i], rows[k])...)
+			if v := h.all[k].by[carryLaw]; !math.IsNaN(v) {
+				carried = append(carried, v)
+			}
 		}
 	}
-	usual := func(rs []float64) float64 {
-		if len(rs) < enough {
-			return 1
-		}
-		return min(max(median(rs), 0.65), 1.3)
-	}
-	whole := usual(all)
-	clubs := map[analysis.Club]float64{}
-	for club, rs := range byClub {
-		clubs[club] = whole
-		if len(rs) >= enough {
-			clubs[club] = usual(rs)
-		}
-	}
-	for i, r := range ratios {
-		if r == 0 {
-			continue
-		}
-		if off := r/clubs[shots[i].Club] - 1; math.Abs(off) > carryOff {
-			mark(&shots[i], analysis.Inconsistent, fmt.Sprintf("carry is %.0f %% %s what its ball speed, launch and spin give", 100*math.Abs(off), overUnder(off)))
-		}
-	}
-	if off := whole - 1; math.Abs(off) > allOff {
+	if off := math.Exp(median(carried)) - 1; math.Abs(off) > allOff && len(carried) >= enough {
 		decisions = append(decisions, fmt.Sprintf("carries are about %.0f %% %s what ball speed, launch and spin give: short-flight balls, thin air or another unit than the file says", 100*math.Abs(off), overUnder(off)))
 	}
-	return decisions
+	return decisions, leftOut
 }
 
 func overUnder(off float64) string {
@@ -163,66 +176,29 @@ func overUnder(off float64) string {
 	return "over"
 }
 
-// outliers finds the gaps that stand out from the middle of all by more than
-// least and more than six of their own noises. gaps are NaN where unknown.
-func outliers(gaps []float64, least float64) (far []int) {
-	known := slices.DeleteFunc(slices.Clone(gaps), math.IsNaN)
-	if len(known) == 0 {
-		return nil
-	}
-	middle := 0.0
-	if len(known) >= enough {
-		middle = median(known)
-	}
-	sizes := make([]float64, len(known))
-	for i, g := range known {
-		sizes[i] = math.Abs(g - middle)
-	}
-	// 1.4826 makes the median distance of a normal sample its deviation.
-	limit := max(least, 6*1.4826*median(sizes))
-	if len(known) < enough {
-		limit = least
-	}
-	for i, g := range gaps {
-		if !math.IsNaN(g) && math.Abs(g-middle) > limit {
-			far = append(far, i)
+// judge leaves out what is not to be believed of one ball.
+func (h *company) judge(s *analysis.Shot, x ballRow) (notes []string) {
+	held := h.held(x)
+	for range mostWrong {
+		doubts, sure := h.doubted(x, held)
+		if len(doubts) == 0 {
+			break
+		}
+		if !sure && len(doubts) > 2 {
+			var ns []analysis.Number
+			for _, d := range doubts {
+				ns = append(ns, d.n)
+			}
+			mark(s, analysis.Inconsistent, "its "+listed(ns)+" do not go together")
+			break
+		}
+		for _, d := range doubts {
+			notes = append(notes, d.note(*s))
+			for _, n := range withIt(*s, d.n) {
+				*s = s.With(n, math.NaN())
+				x[n] = math.NaN()
+			}
 		}
 	}
-	return far
-}
-
-// startLines sets aside balls that did not start between face and path.
-func startLines(shots []analysis.Shot) {
-	gaps := make([]float64, len(shots))
-	for i, s := range shots {
-		gaps[i] = math.NaN()
-		f, okF := s.Value(analysis.Face)
-		p, okP := s.Value(analysis.Path)
-		d, okD := s.Value(analysis.Direction)
-		if okF && okP && okD && s.Aside == analysis.Used {
-			gaps[i] = d - min(max(d, min(f, p)), max(f, p))
-		}
-	}
-	for _, i := range outliers(gaps, 4*degree) {
-		mark(&shots[i], analysis.Inconsistent, "the ball did not start between face and path")
-	}
-}
-
-// landings sets aside balls that did not come down where start and curve lead.
-func landings(shots []analysis.Shot) {
-	m := flight.Standard()
-	gaps := make([]float64, len(shots))
-	for i, s := range shots {
-		gaps[i] = math.NaN()
-		l, missing := s.Launch()
-		carry, okC := s.Value(analysis.Carry)
-		lateral, okL := s.Value(analysis.Lateral)
-		if len(missing) == 0 && okC && okL && carry > 20 && s.Aside == analysis.Used && sane(l) {
-			to := m.Fly(l)
-			gaps[i] = math.Atan(lateral/carry) - math.Atan2(to.Lateral, to.Carry)
-		}
-	}
-	for _, i := range outliers(gaps, 8*degree) {
-		mark(&shots[i], analysis.Inconsistent, "the ball did not come down where its start line and curve lead")
-	}
+	return notes
 }

@@ -130,17 +130,16 @@ func (t *table) fill(r *Reading, cs []column, o Options) {
 			r.add([]string{fmt.Sprintf("+ read as toward the toe in '%s'", c.text)}, nil)
 		}
 	}
-	for i, s := range shots {
-		shots[i] = s.Derived()
-	}
-	r.add(setAside(shots), nil)
+	decisions, r.LeftOut, questions = setAside(shots, o)
+	r.add(decisions, questions)
+	r.add(r.LeftOut, nil)
 	r.Session.Shots = shots
 }
 
 // asksFirst are the beginnings of questions' keys in the order in which their
 // answers settle what comes after: which table, what its columns hold, in which
 // units, and which way they count.
-var asksFirst = []string{"part", "player", "column:", "which:", "unit:", "signs", "club:", dateKey}
+var asksFirst = []string{"part", "player", "column:", "which:", "unit:", "signs", "club:", dateKey, doubtPrefix}
 
 // inOrder puts questions in the order in which they settle each other, and
 // keeps what is asked in one go. The rest is asked once these are answered, if

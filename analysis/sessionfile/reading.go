@@ -30,6 +30,10 @@ type Reading struct {
 	Decisions []string            // one line each, for people
 	Questions []analysis.Question // at most MaxQuestions, those first that settle others
 
+	// LeftOut are the decisions that took a number away from a ball because
+	// others contradict it, one sentence each; they stand in Decisions too.
+	LeftOut []string
+
 	// Customary is what custom alone decided, or an answer did where custom would
 	// have: it can be answered the other way, for this file and all of its kind.
 	// Its Choices begin with what was taken. nil if there is no such thing.

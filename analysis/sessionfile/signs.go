@@ -307,6 +307,18 @@ func (s *settle) orient(clusters []cluster, best pose, o Options) (decisions []s
 			answer = o.Answers["signs"]
 		}
 		anchor, turn := c.columns[0], 1.0
+		if most, odd := s.oddOneOut(c, best); odd && answer != "" && !answered {
+			// What was answered was about a column that now counts against all
+			// the others: in this file it may be that one that is turned.
+			if answer, answered = o.Answers["signs:"+most.field.key()]; !answered {
+				why := fmt.Sprintf("Column '%s' counts the other way than all others", anchor.text)
+				questions = append(questions, signsQuestion("signs:"+most.field.key(), why, cluster{columns: []*column{most}}))
+				continue
+			}
+			anchor = most
+			rest := slices.DeleteFunc(slices.Clone(c.columns), func(col *column) bool { return col == most })
+			c.columns = append([]*column{most}, rest...)
+		}
 		switch answer {
 		case signTarget:
 		case signTargetLeft:
@@ -383,6 +395,26 @@ func (s *settle) majority(c cluster, best pose) (most *column, sure bool) {
 	}
 	n := len(many) + len(few)
 	return many[0], len(few) == 0 || len(few) == 1 && n > 2 && (n >= 5 || ends == 2)
+}
+
+// oddOneOut reports whether the first column of a cluster counts against all the
+// others, three or more, and names one of those.
+func (s *settle) oddOneOut(c cluster, best pose) (most *column, odd bool) {
+	others := 0
+	for _, col := range c.columns[1:] {
+		f := col.field
+		if f == faceToPath && s.values.has(face) || f == lateralTotal && s.values.has(lateral) {
+			continue
+		}
+		if best.sign[f] == best.sign[c.columns[0].field] {
+			return nil, false
+		}
+		if most == nil {
+			most = col
+		}
+		others++
+	}
+	return most, others >= 3
 }
 
 // leftward names the columns of a cluster whose plus is left of target.

@@ -17,7 +17,7 @@ func TestStrangeHeadings(t *testing.T) {
 	shapes := shapesToTry(t) / 2
 	rng := rand.New(rand.NewPCG(6, 2026))
 	count, why := map[verdict]int{}, map[string]int{}
-	columns := 0
+	columns, balls, doubted := 0, 0, 0
 	for i := range shapes {
 		s := drawShape(rng)
 		s.strange = true
@@ -42,12 +42,18 @@ func TestStrangeHeadings(t *testing.T) {
 				columns++
 			}
 		}
-		if v == readWrong {
+		balls += len(shots)
+		if v == readWrong && len(r.LeftOut) > 0 {
+			doubted += len(r.LeftOut)
+		} else if v == readWrong {
 			t.Errorf("shape %d read wrongly: %s\n%v\n%q\n%v", i, detail, s, r.Decisions, r.Questions)
 		}
 		if v == refused {
 			t.Logf("shape %d refused: %s\n%v", i, detail, s)
 		}
+	}
+	if doubted*1000 > balls {
+		t.Errorf("%d numbers of %d balls were left out, want at most 1 in 1,000 balls", doubted, balls)
 	}
 	t.Logf("%d shapes: %d read right, %d asked (%d about columns), %d refused, %d read wrongly: %v",
 		shapes, count[readRight], count[asked], columns, count[refused], count[readWrong], why)
@@ -92,7 +98,7 @@ func TestHastyHeadings(t *testing.T) {
 		whole int // at least, per cent; looked at
 	}{{"typo", 85}, {"order", 90}, {"cut", 40}, {"vowels", 35}} {
 		rng := rand.New(rand.NewPCG(27, 2026))
-		count := map[string]int{}
+		count, balls, doubted := map[string]int{}, 0, 0
 		shapes := shapesToTry(t) / 3
 		for i := range shapes {
 			s := drawShape(rng)
@@ -108,6 +114,7 @@ func TestHastyHeadings(t *testing.T) {
 				spoiled[f] = slipOfThePen(rng, spoiled[f], c.how)
 			}
 			shots := knownShots(rng, s.shots, 1)
+			balls += len(shots)
 			name, data := s.under(spoiled).bytes(rng, shots)
 			r, err := Read(name, data, Options{Hand: s.hand, HandSet: true})
 			switch v, detail := judge(s, shots, r, err); {
@@ -119,13 +126,18 @@ func TestHastyHeadings(t *testing.T) {
 				count["left out"]++ // it follows from face and path, each rounded
 			case v == readWrong && len(r.Questions) > 0:
 				count["asked"]++ // what follows from a column that is asked about is rounded otherwise
+			case v == readWrong && len(r.LeftOut) > 0:
+				doubted += len(r.LeftOut)
 			case v == readWrong:
 				t.Errorf("%s %d read wrongly: %s\n%v\n%q", c.how, i, detail, s, r.Decisions)
 			default:
 				count[string(v)]++
 			}
 		}
-		t.Logf("%s: %d shapes, %v", c.how, shapes, count)
+		t.Logf("%s: %d shapes, %v, %d numbers of %d balls left out", c.how, shapes, count, doubted, balls)
+		if doubted*1000 > balls {
+			t.Errorf("%s: %d numbers of %d balls were left out, want at most 1 in 1,000 balls", c.how, doubted, balls)
+		}
 		if got := count[string(readRight)]; got*100 < c.whole*shapes {
 			t.Errorf("%s: %d of %d read whole, want %d %%", c.how, got, shapes, c.whole)
 		}

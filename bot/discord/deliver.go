@@ -220,7 +220,7 @@ func (a *Adapter) answerByToken(ctx context.Context, j *job, reply bot.Reply) er
 // directly if the reply is for the asker alone.
 func (a *Adapter) answerMessage(ctx context.Context, j *job, reply bot.Reply) error {
 	r, n := j.request, j.note
-	if n.Direct || !reply.Private && n.Ack != bot.AckPrivate {
+	if n.Direct || !reply.Private && !n.Hidden && n.Ack != bot.AckPrivate {
 		return a.post(ctx, r.Channel, n.Message, r.ID, reply)
 	}
 	return a.direct(ctx, j, reply, "", "I cannot send you direct messages, so I cannot show you my answer here without showing everybody. Allow direct messages from this server, or use `/post` with the file.")
@@ -251,6 +251,10 @@ func (a *Adapter) answerLate(ctx context.Context, j *job, reply bot.Reply, why s
 // here. If they take no direct messages, the channel gets the notice instead,
 // which shows nothing of the reply.
 func (a *Adapter) direct(ctx context.Context, j *job, reply bot.Reply, why, notice string) error {
+	if !j.note.Hidden { // a start after this one keeps to it, whatever may be shown by then
+		j.note.Hidden = true
+		a.rewrite(ctx, j, j.note)
+	}
 	reply.Text = j.request.Recalls() + why + ":\n" + reply.Text
 	to, err := a.directChannel(ctx, j.request.Asker.ID)
 	if err == nil {

@@ -80,6 +80,9 @@ func (r Report) lines(v words.Voice, i int) []string {
 	}
 	add(v.Carry(s.Cause))
 	add(v.SetAside(s.Shots, s.Pattern))
+	for _, line := range r.leftOut(v) {
+		add(line)
+	}
 	others := 0
 	for j, other := range r.Sets {
 		if j == i {
@@ -96,6 +99,21 @@ func (r Report) lines(v words.Voice, i int) []string {
 	}
 	for _, c := range v.Caveats(s.Pattern.Warnings, s.Cause.Warnings) {
 		add(c)
+	}
+	return lines
+}
+
+// mostLeftOut is how many numbers left out a reply tells one by one; the
+// explanation has all.
+const mostLeftOut = 2
+
+// leftOut are the sentences about numbers that were not believed.
+func (r Report) leftOut(v words.Voice) (lines []string) {
+	for i, d := range r.Reading.LeftOut {
+		if i == mostLeftOut {
+			return append(lines, words.MoreLeftOut(len(r.Reading.LeftOut)-mostLeftOut))
+		}
+		lines = append(lines, escaped(v, words.Sentence(d))+".")
 	}
 	return lines
 }

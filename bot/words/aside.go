@@ -93,3 +93,8 @@ func (v Voice) NotJudged(sets []analysis.Set) string {
 	}
 	return Count(len(sets), "smaller set") + " of this session are kept and not judged: " + list(names, "and") + "."
 }
+
+// MoreLeftOut says that more numbers were left out than are told one by one.
+func MoreLeftOut(n int) string {
+	return Count(n, "more line") + " about numbers left out: see the explanation."
+}

@@ -201,6 +201,8 @@ func (p *play) secondWeek(trial *standin.Outcome) {
 	p.press(p.priya, p.board("Straightest seven"), "Enter my session")
 	p.tick()
 	p.slash(p.priya, p.practice, "challenge standings", standin.Options{"challenge": p.open("Straightest seven")})
+	p.at(13, 18, 50) // the device slips: a path of 34 deg, half the spin
+	p.press(p.priya, p.post(p.priya, p.practice, "priya-4-device.csv", standin.Options{"ball": "range"}), "Why, in full")
 	p.newcomer()
 }
 

@@ -22,6 +22,9 @@ func (v visit) shots() ([]analysis.Shot, error) {
 			shots = append(shots, s)
 		}
 	}
+	for _, m := range v.misreads {
+		shots[m.ball-1] = shots[m.ball-1].With(m.number, m.value)
+	}
 	return shots, nil
 }
 

@@ -6,6 +6,7 @@ import (
 	"os"
 	"path/filepath"
 	"regexp"
+	"slices"
 	"strings"
 	"testing"
 
@@ -67,7 +68,7 @@ func (v visit) readShots(t *testing.T, shots []analysis.Shot) sessionfile.Readin
 }
 
 // TestReadsRight: every number comes back as it was measured, to the digits
-// the file holds.
+// the file holds, but for those that the device got wrong.
 func TestReadsRight(t *testing.T) {
 	for _, v := range story {
 		t.Run(v.file, func(t *testing.T) {
@@ -90,6 +91,12 @@ func TestReadsRight(t *testing.T) {
 				for _, c := range v.shape.columns {
 					x, ok := got[i].Value(c.number)
 					y, _ := want[i].Value(c.number)
+					if slices.ContainsFunc(v.misreads, func(m misread) bool { return m.ball == i+1 && m.number == c.number }) {
+						if ok {
+							t.Errorf("shot %d: %s is believed", i+1, c.number)
+						}
+						continue
+					}
 					if !ok || math.Abs(x-y) > 0.501*math.Pow(10, -float64(c.decimals))*c.scale {
 						t.Fatalf("shot %d, %s is %v (%v), want %v", i+1, c.number, x/c.scale, ok, y/c.scale)
 					}

@@ -19,6 +19,8 @@ type visit struct {
 	parts []part
 	shape shape
 
+	misreads []misread // what the device got wrong
+
 	// What the story says of the first part, and what to answer when the reader
 	// asks: a left-handed golfer's signs cannot be told from the file, nor those
 	// of five balls.
@@ -57,12 +59,19 @@ type part struct {
 	mishits    float64 // share of balls
 }
 
+// A misread is a number of one ball that the device got wrong, SI.
+type misread struct {
+	ball   int // from 1
+	number analysis.Number
+	value  float64
+}
+
 // story is the fortnight. Wren's 7-iron starts right with an open face; the
 // first trial of a stronger grip moves the face, the path follows it, and the
 // balls finish where they did; by the second the path has stayed. Tamsin's
 // driver path runs across to the right, so the ball curves left; then her
 // alignment is off. Odell's device sees only the ball. Priya brings five balls,
-// then two a set, then enough.
+// then two a set, then enough; on the last file her device slips twice.
 var story = []visit{
 	{file: "wren-1-first.csv", who: wren, day: 1, seed: 101, ball: analysis.RangeBall, verdict: cause.Face,
 		parts: []part{{club: "7i", balls: 20, face: 3.2, path: 0.6, mishits: 0.06}},
@@ -122,6 +131,10 @@ var story = []visit{
 	{file: "priya-3-draw.json", who: priya, day: 13, seed: 403, ball: analysis.NewBall, verdict: cause.Centred,
 		parts: []part{{club: "7i", balls: 30, face: 1.75, path: 3.3}},
 		shape: shape{columns: metric(clubAndBall), json: true}},
+	{file: "priya-4-device.csv", who: priya, day: 13, seed: 404, ball: analysis.RangeBall, verdict: cause.Face,
+		parts:    []part{{club: "7i", balls: 16, face: 3.2, path: 0.4}},
+		shape:    shape{columns: letters(imperial(clubAndBall)), comma: ','},
+		misreads: []misread{{6, analysis.Path, -34 * analysis.Degree}, {11, analysis.Spin, 2900 * analysis.RevPerMinute}}},
 }
 
 // alternating is two parts hit in turns of a few balls, so that warming up
