@@ -36,8 +36,31 @@ func Judge(set analysis.Set, c Config) (analysis.Set, pattern.Pattern, Result) {
 	return set, p, of(set, worked, p, c)
 }
 
-// of is Of a set that is filled, with the inference each shot rests on.
+// of is Of a set that is filled, with the inference each shot rests on. Where the
+// set has two patterns each is judged by itself, and the whole has no cause.
 func of(set analysis.Set, worked []*impact.Inference, p pattern.Pattern, c Config) Result {
+	r := one(set, worked, p, c)
+	if len(p.Parts) == 0 {
+		return r
+	}
+	r.Verdict, r.Or, r.Confidence, r.MoreBalls, r.WorkBack = TwoPatterns, "", 0, 0, WorkBack{}
+	r.Warnings = slices.DeleteFunc(r.Warnings, func(w analysis.Warning) bool { return w.Code == ModelLimits || w.Code == Unexplained })
+	at := map[int]*impact.Inference{}
+	for i, s := range set.Shots {
+		at[s.N] = worked[i]
+	}
+	for _, part := range p.Parts {
+		its := make([]*impact.Inference, len(part.Shots))
+		for i, s := range part.Shots {
+			its[i] = at[s.N]
+		}
+		r.Parts = append(r.Parts, one(part.Set, its, part.Pattern, c))
+	}
+	return r
+}
+
+// one is of a set of one pattern.
+func one(set analysis.Set, worked []*impact.Inference, p pattern.Pattern, c Config) Result {
 	used := set.Used()
 	r := Result{Verdict: Unmeasured, RefFace: c.RefFace, RefPath: c.RefPath, Miss: p.Lateral}
 	for _, n := range analysis.Numbers() {

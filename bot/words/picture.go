@@ -31,6 +31,11 @@ func (v Voice) Title(p pattern.Pattern, r cause.Result) string {
 		return sentence(v.plainSide(r.Miss.Mean)) + ": face and path share it"
 	case cause.Strike:
 		return sentence(v.plainSide(r.Miss.Mean)) + ": mostly the strike"
+	case cause.TwoPatterns:
+		if len(p.Parts) == 2 {
+			return "Two patterns: " + figure(float64(len(p.Parts[0].Shots)), 1) + " and " + balls(len(p.Parts[1].Shots))
+		}
+		return "Two patterns"
 	case cause.TooFew:
 		switch {
 		case p.Used == 0:
