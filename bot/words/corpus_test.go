@@ -178,6 +178,8 @@ func shotsOf(n int) []analysis.Shot {
 			s.Aside = analysis.Inconsistent
 		case i%17 == 5:
 			s.Aside = analysis.Duplicate
+		case i%7 == 6:
+			s.Aside, s.Why = analysis.Mishit, []string{"top: ", "thin: ", "duff: ", "shank: ", "fell short"}[i%5]
 		}
 		shots = append(shots, s)
 	}

@@ -199,6 +199,8 @@ func (p *play) lastEvening() {
 	p.post(p.wren, p.wrens, "wren-7-last.csv.gz", standin.Options{"ball": "new"})
 	p.post(p.wren, p.wrens, "wren-7-last.csv.gz", standin.Options{"target": "170yd"})
 	p.slash(p.wren, p.wrens, "timeline", standin.Options{"number": "face"})
+	two := p.post(p.priya, p.practice, "priya-4-two-swings.csv", standin.Options{"ball": "range"})
+	p.submit(p.priya, p.press(p.priya, two, "Name the sets"), "text", "1-12 across, 13-24 from the inside")
 
 	p.at(14, 20, 0)
 	p.tick() // the clock closes one challenge; the other takes a hand

@@ -62,7 +62,8 @@ type part struct {
 // balls finish where they did; by the second the path has stayed. Tamsin's
 // driver path runs across to the right, so the ball curves left; then her
 // alignment is off. Odell's device sees only the ball. Priya brings five balls,
-// then two a set, then enough.
+// then two a set, then enough, and in the
+// end two swings in one file.
 var story = []visit{
 	{file: "wren-1-first.csv", who: wren, day: 1, seed: 101, ball: analysis.RangeBall, verdict: cause.Face,
 		parts: []part{{club: "7i", balls: 20, face: 3.2, path: 0.6, mishits: 0.06}},
@@ -122,6 +123,9 @@ var story = []visit{
 	{file: "priya-3-draw.json", who: priya, day: 13, seed: 403, ball: analysis.NewBall, verdict: cause.Centred,
 		parts: []part{{club: "7i", balls: 30, face: 1.75, path: 3.3}},
 		shape: shape{columns: metric(clubAndBall), json: true}},
+	{file: "priya-4-two-swings.csv", who: priya, day: 14, seed: 404, ball: analysis.RangeBall, verdict: cause.TwoPatterns,
+		parts: []part{{club: "7i", balls: 12, face: 0.5, path: -9}, {club: "7i", balls: 12, face: 1, path: 11}},
+		shape: shape{columns: letters(imperial(clubAndBall)), comma: ','}},
 }
 
 // alternating is two parts hit in turns of a few balls, so that warming up
