@@ -80,8 +80,8 @@ func one(set analysis.Set) Pattern {
 		}
 	}
 	p.Streak = Streak(set.Used())
-	p.Lateral, p.Carry = p.Streak.Mean(laterals), p.Streak.Mean(carries)
-	p.WithMishits.Lateral, p.WithMishits.Carry = p.Streak.Mean(allLaterals), p.Streak.Mean(allCarries)
+	p.Lateral, p.Carry = mean(p.Streak, laterals), mean(p.Streak, carries)
+	p.WithMishits.Lateral, p.WithMishits.Carry = mean(p.Streak, allLaterals), mean(p.Streak, allCarries)
 	p.Width80, p.Width80OK = width80(laterals)
 
 	if p.Used < least {
@@ -109,6 +109,12 @@ func one(set analysis.Set) Pattern {
 		p.warn(ManyMishits, n)
 	}
 	return p
+}
+
+// mean allows for streaks, and for the long tail of what balls off the middle of
+// the face lose.
+func mean(streak stat.Streak, values []float64) analysis.Estimate {
+	return stat.Skewed(streak.Mean(values), values)
 }
 
 func (p *Pattern) warn(code string, count int) {

@@ -43,8 +43,9 @@ func TestRegions(t *testing.T) {
 		t.Fatalf("%+v", p)
 	}
 	within(t, "lateral", p.Lateral.Mean, 3.2, 1e-12)
-	// Student's limits, and a little for streaks that twelve balls cannot rule out.
-	if low, high := 1.07865744258003, 5.32134255741997; p.Lateral.Low > low || p.Lateral.Low < low-0.1 || p.Lateral.High < high || p.Lateral.High > high+0.1 {
+	// Student's limits, and a little for streaks that twelve balls cannot rule out; on
+	// the side of the long tail, the left, a little more for that.
+	if low, high := 1.07865744258003, 5.32134255741997; p.Lateral.Low > low || p.Lateral.Low < low-0.3 || p.Lateral.High < high || p.Lateral.High > high+0.1 {
 		t.Errorf("lateral %.3f to %.3f, Student's %.3f to %.3f", p.Lateral.Low, p.Lateral.High, low, high)
 	}
 	within(t, "carry", p.Carry.Mean, -1.93333333333333, 1e-12)
