@@ -110,13 +110,17 @@ const (
 	shankAside, shankSpeed  = 20 * analysis.Degree, 0.85
 	shankFinish, shankCarry = 12 * analysis.Degree, 0.55 // where the start line was not
 
-	thinLaunch, thinSpeed = 0.6, 0.97 // a low ball of less loft is faster, not slower
-	thinCarry, thinStrike = 0.7, 0.01 // m under the usual, where launch was not
+	thinLaunch, thinSpeed = 0.6, 0.97  // a low ball of less loft is faster, not slower
+	thinCarry, thinStrike = 0.63, 0.01 // m under the usual, where launch was not
 
 	duffSpeed, duffClub, duffCarry = 0.8, 0.87, 0.7
 	duffSmash, duffSpin            = 0.95, 0.85 // of what so slow a club gives: turf is in between
 
-	restCarry, restBelow = 0.6, 12 // in the golfer's own deviations
+	// What is not struck by the face does not grip it; a ball struck low on the face
+	// spins more.
+	topSpin, ungripped = 0.6, 0.9
+
+	restCarry, restBelow = 0.65, 7 // in the golfer's own deviations
 )
 
 // mishit reports whether a ball is one, and of what kind as far as it shows.
@@ -128,7 +132,7 @@ func (u *usual) mishit(s analysis.Shot) (k Kind, ok bool) {
 		return Top, true
 	case u.shanked(s, b):
 		return Shank, true
-	case b.ball() && b.speed.share < thinSpeed && b.low() < thinLaunch && u.below(s, analysis.LaunchAngle) > lowest(b.low()),
+	case b.ball() && b.speed.share < thinSpeed && b.low() < thinLaunch && u.below(s, analysis.LaunchAngle) > lowest(b.low()) && b.spins(ungripped),
 		b.blind() && b.carry.share < thinCarry && short > 5 && u.middle[analysis.StrikeUp]-b.up > thinStrike:
 		return Thin, true
 	case b.duffed():
@@ -175,6 +179,10 @@ func (u *usual) beside(s analysis.Shot) beside {
 func (b beside) ball() bool  { return b.launch.known && b.speed.known }
 func (b beside) blind() bool { return !b.launch.known && !b.speed.known && b.carry.known }
 
+// spins reports whether a ball spun less than that share of the usual, as far as it
+// was measured.
+func (b beside) spins(below float64) bool { return !b.spin.known || b.spin.share < below }
+
 // low is how low a ball came out for its loft.
 func (b beside) low() float64 {
 	if l := b.loft.share; l > 0 && l < 1 {
@@ -187,7 +195,7 @@ func (b beside) topped() bool {
 	if !b.launch.known {
 		return b.carry.known && b.carry.share < topCarryAlone
 	}
-	return b.launch.share < topLaunch && b.carry.share < topCarry && b.speed.share < shankSpeed
+	return b.launch.share < topLaunch && b.carry.share < topCarry && b.speed.share < shankSpeed && b.spins(topSpin)
 }
 
 func (b beside) duffed() bool {
@@ -208,7 +216,7 @@ func (b beside) duffed() bool {
 func (u *usual) shanked(s analysis.Shot, b beside) bool {
 	if start, ok := s.Value(analysis.Direction); ok && !s.Inferred(analysis.Direction) {
 		lost := b.speed.share < shankSpeed || !b.speed.known && b.carry.share < shankCarry
-		return lost && math.Abs(start-u.middle[analysis.Direction]) > shankAside
+		return lost && math.Abs(start-u.middle[analysis.Direction]) > shankAside && b.spins(ungripped)
 	}
 	y, ok := s.Value(analysis.Lateral)
 	x, _ := s.Value(analysis.Carry)

@@ -175,7 +175,7 @@ func TestMishitsAreWhatTheyLookLike(t *testing.T) {
 		want Kind
 	}{
 		{"top", numbers{analysis.LaunchAngle: 2 * degree, analysis.BallSpeed: 20, analysis.Carry: 6, analysis.Spin: 150, analysis.StrikeUp: -0.022}, Top},
-		{"thin", numbers{analysis.LaunchAngle: 7 * degree, analysis.BallSpeed: 43, analysis.Carry: 85, analysis.StrikeUp: -0.016}, Thin},
+		{"thin", numbers{analysis.LaunchAngle: 7 * degree, analysis.BallSpeed: 43, analysis.Carry: 85, analysis.Spin: 450, analysis.StrikeUp: -0.016}, Thin},
 		{"duff", numbers{analysis.ClubSpeed: 27, analysis.BallSpeed: 29, analysis.Carry: 60, analysis.Spin: 300}, Duff},
 		{"shank", numbers{analysis.Direction: 40 * degree, analysis.BallSpeed: 28, analysis.Carry: 45, analysis.Lateral: 30, analysis.Spin: 350}, Shank},
 		{"slice", numbers{analysis.Direction: 4 * degree, analysis.Carry: 128, analysis.Lateral: 38}, NoKind},
