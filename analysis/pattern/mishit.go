@@ -120,7 +120,7 @@ const (
 	// spins more.
 	topSpin, ungripped = 0.6, 0.9
 
-	restCarry, restBelow = 0.65, 7 // in the golfer's own deviations
+	restCarry, restBelow = 0.65, 8 // in the golfer's own deviations
 )
 
 // mishit reports whether a ball is one, and of what kind as far as it shows.
@@ -215,8 +215,10 @@ func (b beside) duffed() bool {
 // start line, else by where it finished.
 func (u *usual) shanked(s analysis.Shot, b beside) bool {
 	if start, ok := s.Value(analysis.Direction); ok && !s.Inferred(analysis.Direction) {
-		lost := b.speed.share < shankSpeed || !b.speed.known && b.carry.share < shankCarry
-		return lost && math.Abs(start-u.middle[analysis.Direction]) > shankAside && b.spins(ungripped)
+		off := math.Abs(start - u.middle[analysis.Direction])
+		short := b.carry.share < shankCarry
+		return off > 1.5*shankAside && short ||
+			off > shankAside && (b.speed.share < shankSpeed && b.spins(ungripped) || !b.speed.known && short)
 	}
 	y, ok := s.Value(analysis.Lateral)
 	x, _ := s.Value(analysis.Carry)
