@@ -25,8 +25,8 @@ var telling = [...]analysis.Number{
 const (
 	twoRatio = 8
 	twoApart = 5
-	twoBoth  = 55  // ratio times apart, of many balls
-	twoFew   = 250 // more of that, by the number of balls: the scale of few is too small
+	twoBoth  = 50  // ratio times apart, of many balls
+	twoFew   = 400 // more of that, by the number of balls: the scale of few is too small
 	twoShare = 0.125
 	twoLeast = 4
 	twoBalls = 10 // in all: of fewer, neither could be judged by itself
