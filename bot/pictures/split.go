@@ -9,10 +9,11 @@ import (
 
 // split draws the miss as arrows on the pattern's own scale across: what the
 // face is worth, from there the path, then the rest, and the miss they add up
-// to with its limits. Where the miss is not split, it stands alone.
+// to with its limits. Where the miss is not split, it stands alone; of two patterns
+// there is none in common.
 func (m *groundMap) split(c *canvas, b box) {
 	r := m.in.Cause
-	if r.Miss.N == 0 {
+	if r.Miss.N == 0 || len(r.Parts) > 0 {
 		return
 	}
 	type row struct {
