@@ -18,9 +18,9 @@ var telling = [...]analysis.Number{
 // eighth of them all.
 //
 // The bounds are for the most misleading of single patterns simulated (normal, t of
-// 5 and of 3 degrees of freedom, flat, skewed up to the exponential, rounded; 8 to
+// 5 and of 3 degrees of freedom, flat, skewed up to the exponential, rounded; 10 to
 // 100 balls), what a bootstrap of the ratio (McLachlan 1987, Appl. Stat. 36:318 [S])
-// would draw from each: one number is told into two in at most 1.7 % of flat sets
+// would draw from each: one number is told into two in at most 1.8 % of flat sets
 // and in under 0.5 % of all others. [C]
 const (
 	twoRatio = 8
