@@ -73,9 +73,13 @@ func Mishits(set analysis.Set) analysis.Set {
 
 // usual is the middle of a golfer's balls and their spread, by number; 0 where
 // none has it.
-type usual struct{ middle, spread [analysis.NumNumbers]float64 }
+type usual struct {
+	balls          int
+	middle, spread [analysis.NumNumbers]float64
+}
 
 func usualOf(used []analysis.Shot) (u usual) {
+	u.balls = len(used)
 	for _, n := range analysis.Numbers() {
 		if v, _ := analysis.Values(used, n); 2*len(v) > len(used) {
 			u.middle[n], _ = stat.Median(v)
@@ -121,6 +125,7 @@ const (
 	topSpin, ungripped = 0.6, 0.9
 
 	restCarry, restBelow = 0.65, 8 // in the golfer's own deviations
+	restFew              = 40      // more of those, by the number of balls: few say little of them
 )
 
 // mishit reports whether a ball is one, and of what kind as far as it shows.
@@ -137,7 +142,7 @@ func (u *usual) mishit(s analysis.Shot) (k Kind, ok bool) {
 		return Thin, true
 	case b.duffed():
 		return Duff, true
-	case b.blind() && b.carry.share < restCarry && short > restBelow:
+	case b.blind() && b.carry.share < restCarry && short > restBelow+restFew/float64(u.balls):
 		return NoKind, true
 	}
 	return NoKind, false
