@@ -124,7 +124,7 @@ const (
 	// spins more.
 	topSpin, ungripped = 0.6, 0.9
 
-	restCarry, restBelow = 0.65, 8 // in the golfer's own deviations
+	restCarry, restBelow = 0.62, 9 // in the golfer's own deviations
 	restFew              = 40      // more of those, by the number of balls: few say little of them
 )
 
