@@ -36,8 +36,39 @@ func Judge(set analysis.Set, c Config) (analysis.Set, pattern.Pattern, Result) {
 	return set, p, of(set, worked, p, c)
 }
 
-// of is Of a set that is filled, with the inference each shot rests on.
+// of is Of a set that is filled, with the inference each shot rests on. Where the
+// set has two patterns each is judged by itself, and the whole has no cause.
 func of(set analysis.Set, worked []*impact.Inference, p pattern.Pattern, c Config) Result {
+	if len(p.Parts) == 0 {
+		return one(set, worked, p, c, alone)
+	}
+	r := one(set, worked, p, c, mixed)
+	r.Verdict, r.Confidence, r.MoreBalls = TwoPatterns, 0, 0
+	at := map[int]*impact.Inference{}
+	for i, s := range set.Shots {
+		at[s.N] = worked[i]
+	}
+	for _, part := range p.Parts {
+		its := make([]*impact.Inference, len(part.Shots))
+		for i, s := range part.Shots {
+			its[i] = at[s.N]
+		}
+		r.Parts = append(r.Parts, one(part.Set, its, part.Pattern, c, partly))
+	}
+	return r
+}
+
+// A scope is what a result is of.
+type scope int
+
+const (
+	alone  scope = iota // a set of one pattern
+	mixed               // a set of two, which has no cause
+	partly              // one of two, whose distance and corridor are the set's
+)
+
+// one is of a set seen as one pattern.
+func one(set analysis.Set, worked []*impact.Inference, p pattern.Pattern, c Config, s scope) Result {
 	used := set.Used()
 	r := Result{Verdict: Unmeasured, RefFace: c.RefFace, RefPath: c.RefPath, Miss: p.Lateral}
 	for _, n := range analysis.Numbers() {
@@ -62,7 +93,9 @@ func of(set analysis.Set, worked []*impact.Inference, p pattern.Pattern, c Confi
 	if u, ok := c.Usual[set.Club]; ok {
 		usual = &u
 	}
-	r.Distance = distance(used, &still, c, usual)
+	if s != partly {
+		r.Distance = distance(used, &still, c, usual)
+	}
 	if r.Distance.Known && c.Ball == analysis.RangeBall {
 		r.warn(RangeBalls, len(used), analysis.Carry)
 	}
@@ -94,10 +127,14 @@ func of(set analysis.Set, worked []*impact.Inference, p pattern.Pattern, c Confi
 	} else {
 		draws := e.draws(len(balls))
 		r.limits(draws)
-		r.judge(e, draws)
+		if s != mixed {
+			r.judge(e, draws)
+		}
 	}
 	r.Scatter = shares(balls, r.Balls, &m, typical, own)
-	r.Corridor = corridor(balls, &m, typical, own, r.HalfWidth)
+	if s != partly {
+		r.Corridor = corridor(balls, &m, typical, own, r.HalfWidth)
+	}
 	return r
 }
 

@@ -16,6 +16,7 @@ const (
 	Strike      Verdict = "strike"        // where on the face the ball was struck
 	TooFew      Verdict = "too_few"       // limits too wide to choose
 	Unmeasured  Verdict = "unmeasured"    // a needed number is missing
+	TwoPatterns Verdict = "two_patterns"  // the balls are of two patterns, each judged by itself: Result.Parts
 )
 
 // Result is the cause of a pattern's sideways miss, and what would put it right.
@@ -72,6 +73,10 @@ type Result struct {
 	Distance Distance
 	Corridor Corridor
 	WorkBack WorkBack
+
+	// Parts are the results of the two patterns of the set (pattern.Pattern.Parts),
+	// where it has two. What the whole is said to be then is of neither.
+	Parts []Result
 
 	Warnings []analysis.Warning
 }

@@ -2,145 +2,231 @@ package pattern
 
 import (
 	"math"
+	"strings"
 
 	"rangepost/analysis"
 	"rangepost/analysis/stat"
 )
 
-// Mishits returns a copy of the set in which the balls that are not of its
-// pattern are set aside as mishits. Only used balls are looked at: a misread
-// stays what it is, and an earlier mishit too.
+// A Kind is what a mishit was.
+type Kind string
+
+// The kinds.
+const (
+	NoKind Kind = ""
+	Top    Kind = "top"   // struck above its middle: hardly leaves the ground
+	Thin   Kind = "thin"  // struck on its middle by the edge: low for its loft
+	Duff   Kind = "duff"  // the ground first: the club is slowed and so is the ball
+	Shank  Kind = "shank" // struck by the neck: far to the side, with speed lost
+)
+
+// KindOf is what a ball set aside as a mishit was, as Mishits or the golfer's own
+// word says.
+func KindOf(s analysis.Shot) Kind {
+	word, _, _ := strings.Cut(s.Why, ":")
+	switch k := Kind(word); k {
+	case Top, Thin, Duff, Shank:
+		if s.Aside == analysis.Mishit {
+			return k
+		}
+	}
+	return NoKind
+}
+
+// reasons are what a ball set aside is told.
+var reasons = map[Kind]string{
+	NoKind: "fell far short of the other balls",
+	Top:    "top: hardly left the ground",
+	Thin:   "thin: came out low, with speed lost",
+	Duff:   "duff: the ground took speed first",
+	Shank:  "shank: started far to the side, with speed lost",
+}
+
+// leastToFlag is the number of balls under which nothing is flagged: no ball is
+// out of the question yet.
+const leastToFlag = 5
+
+// Mishits returns a copy of the set in which the balls that look like mishits are
+// set aside as such. Only used balls are looked at: a misread stays what it is,
+// and an earlier mishit too.
 //
-// A clean normal set has at most one chance in twenty of any flag, whatever its
-// size. Balls with carry and lateral are judged from 6 balls on by their robust
-// distance (stat.MinimumCovariance) and by the carry they lost; with 5, or with
-// only one of the two numbers, by their distance from the median alone
-// (stat.Hampel). Under 5 balls nothing is flagged: no ball is out of the
-// question yet.
+// A ball is a mishit by what a mishit looks like beside the golfer's usual ball,
+// not for lying outside the pattern: tails of honest patterns are heavier than the
+// normal curve's, and a slice is skewed. Under 5 balls nothing is flagged.
 func Mishits(set analysis.Set) analysis.Set {
 	set.Shots = append([]analysis.Shot(nil), set.Shots...)
-	var both, lateral, carry group
+	used := set.Used()
+	if len(used) < leastToFlag {
+		return set
+	}
+	u := usualOf(used)
 	for i, s := range set.Shots {
 		if s.Aside != analysis.Used {
 			continue
 		}
-		y, hasY := s.Value(analysis.Lateral)
-		x, hasX := s.Value(analysis.Carry)
-		switch {
-		case hasX && hasY:
-			both.add(i, x, y)
-		case hasY:
-			lateral.add(i, y, 0)
-		case hasX:
-			carry.add(i, x, 0)
-		}
-	}
-	for _, i := range both.far() {
-		set.Shots[i] = flagged(set.Shots[i], both.usual())
-	}
-	// Balls with one number are a pattern of their own when none has both.
-	if len(both.at) == 0 {
-		for _, g := range []group{lateral, carry} {
-			for _, i := range g.farInLine() {
-				set.Shots[i] = flagged(set.Shots[i], carry.usual())
-			}
+		if k, ok := u.mishit(s); ok {
+			set.Shots[i].Aside, set.Shots[i].Why = analysis.Mishit, reasons[k]
 		}
 	}
 	return set
 }
 
-// A mishit is far outside of the pattern and loses carry: three tenths, or an
-// eighth where it lies much further than the balls of a normal pattern do (common
-// practice, no source). A ball that carries as far as the others and finishes
-// wide is one of the pattern, however wide: tails of honest patterns are heavier
-// than the normal curve's, and a slice is skewed.
+// usual is the middle of a golfer's balls and their spread, by number; 0 where
+// none has it.
+type usual struct {
+	balls          int
+	middle, spread [analysis.NumNumbers]float64
+}
+
+func usualOf(used []analysis.Shot) (u usual) {
+	u.balls = len(used)
+	for _, n := range analysis.Numbers() {
+		if v, _ := analysis.Values(used, n); 2*len(v) > len(used) {
+			u.middle[n], _ = stat.Median(v)
+			u.spread[n], _ = stat.MAD(v)
+		}
+	}
+	return u
+}
+
+// of is a ball's number as a share of the usual, when both were measured. A carry
+// flown from the launch is as good as one.
+func (u *usual) of(s analysis.Shot, n analysis.Number) share {
+	v, ok := s.Value(n)
+	if !ok || s.Inferred(n) && n != analysis.Carry || !(u.middle[n] > 0) {
+		return share{share: 1}
+	}
+	return share{v / u.middle[n], true}
+}
+
+// below is how many of the golfer's own deviations a ball is under the usual.
+func (u *usual) below(s analysis.Shot, n analysis.Number) float64 {
+	v, _ := s.Value(n)
+	return (u.middle[n] - v) / max(u.spread[n], 0.01*math.Abs(u.middle[n]))
+}
+
+// What mishits look like beside the usual ball, as shares of it (common practice,
+// no source): the figures are wide of what an ordinary poor ball does.
 const (
-	leastLost    = 0.3
-	leastLostFar = 0.125
-	muchFurther  = 3 // in squared distance
+	topLaunch, topCarry = 0.3, 0.4
+	topCarryAlone       = 0.12 // where launch was not measured
+
+	shankAside, shankSpeed  = 20 * analysis.Degree, 0.85
+	shankFinish, shankCarry = 12 * analysis.Degree, 0.55 // where the start line was not
+
+	thinLaunch, thinSpeed = 0.6, 0.97  // a low ball of less loft is faster, not slower
+	thinCarry, thinStrike = 0.63, 0.01 // m under the usual, where launch was not
+
+	duffSpeed, duffClub, duffCarry = 0.8, 0.87, 0.7
+	duffSmash, duffSpin            = 0.95, 0.85 // of what so slow a club gives: turf is in between
+
+	// What is not struck by the face does not grip it; a ball struck low on the face
+	// spins more.
+	topSpin, ungripped = 0.6, 0.9
+
+	restCarry, restBelow = 0.62, 9 // in the golfer's own deviations
+	restFew              = 40      // more of those, by the number of balls: few say little of them
 )
 
-// flagged sets a ball aside among balls that usually carry so far, 0 where no
-// carry is known, and says as much as that tells.
-func flagged(s analysis.Shot, usual float64) analysis.Shot {
-	s.Aside, s.Why = analysis.Mishit, "finished far outside the pattern of the other balls"
-	if carry, ok := s.Value(analysis.Carry); ok && carry < (1-leastLostFar)*usual {
-		s.Why = "fell short of the other balls, far outside their pattern"
+// mishit reports whether a ball is one, and of what kind as far as it shows.
+func (u *usual) mishit(s analysis.Shot) (k Kind, ok bool) {
+	b := u.beside(s)
+	short := u.below(s, analysis.Carry)
+	switch {
+	case b.topped():
+		return Top, true
+	case u.shanked(s, b):
+		return Shank, true
+	case b.ball() && b.speed.share < thinSpeed && b.low() < thinLaunch && u.below(s, analysis.LaunchAngle) > lowest(b.low()) && b.spins(ungripped),
+		b.blind() && b.carry.share < thinCarry && short > 5 && u.middle[analysis.StrikeUp]-b.up > thinStrike:
+		return Thin, true
+	case b.duffed():
+		return Duff, true
+	case b.blind() && b.carry.share < restCarry && short > restBelow+restFew/float64(u.balls):
+		return NoKind, true
 	}
-	return s
+	return NoKind, false
 }
 
-// group is some shots by their place in the set, with one or two numbers each.
-type group struct {
-	at   []int
-	x, y []float64
+// lowest is how many of the golfer's own deviations a low ball is under the usual
+// to be thin: the lower it is the fewer.
+func lowest(low float64) float64 {
+	if low < 0.5 {
+		return 2.5
+	}
+	return 4
 }
 
-func (g *group) add(i int, x, y float64) {
-	g.at = append(g.at, i)
-	g.x = append(g.x, x)
-	g.y = append(g.y, y)
+// A share is a number of a ball as a share of the usual, 1 where it was not
+// measured.
+type share struct {
+	share float64
+	known bool
 }
 
-// usual is the middle of the group's first number.
-func (g *group) usual() float64 {
-	m, _ := stat.Median(g.x)
-	return m
+// beside is a ball beside the usual one.
+type beside struct {
+	carry, launch, speed, club, spin, loft share
+	up                                     float64 // strike, m
 }
 
-func (g *group) far() []int {
-	cut, ok := stat.MCDCut(len(g.at))
-	if !ok {
-		return g.farInEither()
+func (u *usual) beside(s analysis.Shot) beside {
+	up, ok := s.Value(analysis.StrikeUp)
+	if !ok || s.Inferred(analysis.StrikeUp) {
+		up = u.middle[analysis.StrikeUp]
 	}
-	m, ok := stat.MinimumCovariance(g.x, g.y)
-	if !ok {
-		return nil
-	}
-	usual := g.usual()
-	var far []int
-	for k, d2 := range m.D2 {
-		lost := 1 - g.x[k]/usual
-		if d2 > cut && lost > leastLost || d2 > muchFurther*cut && lost > leastLostFar {
-			far = append(far, g.at[k])
-		}
-	}
-	return far
+	return beside{u.of(s, analysis.Carry), u.of(s, analysis.LaunchAngle), u.of(s, analysis.BallSpeed),
+		u.of(s, analysis.ClubSpeed), u.of(s, analysis.Spin), u.of(s, analysis.DynamicLoft), up}
 }
 
-// pairOfFive is the distance from the median, in MAD, that a clean normal set
-// of five exceeds in either of two numbers with a chance of 5 % (simulated,
-// 200,000 sets).
-const pairOfFive = 11.49
+// ball reports whether the ball was seen as it left, blind that it was not and
+// only its carry tells.
+func (b beside) ball() bool  { return b.launch.known && b.speed.known }
+func (b beside) blind() bool { return !b.launch.known && !b.speed.known && b.carry.known }
 
-// farInEither looks at the two numbers of five balls one by one: too few for a
-// robust covariance.
-func (g *group) farInEither() []int {
-	zx, okX := stat.Hampel(g.x)
-	zy, okY := stat.Hampel(g.y)
-	if len(g.at) != 5 || !okX || !okY {
-		return nil
+// spins reports whether a ball spun less than that share of the usual, as far as it
+// was measured.
+func (b beside) spins(below float64) bool { return !b.spin.known || b.spin.share < below }
+
+// low is how low a ball came out for its loft.
+func (b beside) low() float64 {
+	if l := b.loft.share; l > 0 && l < 1 {
+		return b.launch.share / l
 	}
-	var far []int
-	for k := range g.at {
-		if math.Abs(zx[k]) > pairOfFive || math.Abs(zy[k]) > pairOfFive {
-			far = append(far, g.at[k])
-		}
-	}
-	return far
+	return b.launch.share
 }
 
-func (g *group) farInLine() []int {
-	cut, ok := stat.HampelCut(len(g.at))
-	z, okZ := stat.Hampel(g.x)
-	if !ok || !okZ {
-		return nil
+func (b beside) topped() bool {
+	if !b.launch.known {
+		return b.carry.known && b.carry.share < topCarryAlone
 	}
-	var far []int
-	for k := range z {
-		if math.Abs(z[k]) > cut {
-			far = append(far, g.at[k])
-		}
+	return b.launch.share < topLaunch && b.carry.share < topCarry && b.speed.share < shankSpeed && b.spins(topSpin)
+}
+
+func (b beside) duffed() bool {
+	slow := b.club.share < duffClub
+	switch {
+	case !b.speed.known:
+		return slow && b.carry.share < duffCarry
+	case b.speed.share >= duffSpeed:
+		return false
+	case b.club.known:
+		return slow && (b.speed.share/b.club.share < duffSmash || b.spin.share/b.club.share < duffSpin)
 	}
-	return far
+	return b.launch.known && math.Abs(b.launch.share-1) < 0.3 && b.spin.share < duffSpin
+}
+
+// shanked reports whether a ball went far to the side with speed lost, by its
+// start line, else by where it finished.
+func (u *usual) shanked(s analysis.Shot, b beside) bool {
+	if start, ok := s.Value(analysis.Direction); ok && !s.Inferred(analysis.Direction) {
+		off := math.Abs(start - u.middle[analysis.Direction])
+		short := b.carry.share < shankCarry
+		return off > 1.5*shankAside && short ||
+			off > shankAside && (b.speed.share < shankSpeed && b.spins(ungripped) || !b.speed.known && short)
+	}
+	y, ok := s.Value(analysis.Lateral)
+	x, _ := s.Value(analysis.Carry)
+	off := math.Atan2(y, x) - math.Atan2(u.middle[analysis.Lateral], u.middle[analysis.Carry])
+	return ok && b.carry.share < shankCarry && math.Abs(off) > shankFinish
 }

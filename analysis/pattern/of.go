@@ -12,7 +12,8 @@ const (
 	NoLateral   = "no_lateral"   // Count used balls without a lateral
 	NoCarry     = "no_carry"     // Count used balls without a carry
 	Flown       = "flown"        // Count used balls whose landing place was flown from their launch, not measured
-	ManyMishits = "many_mishits" // a quarter of the balls or more: perhaps two patterns, not one
+	ManyMishits = "many_mishits" // a quarter of the balls or more
+	TwoPatterns = "two_patterns" // the balls are of two patterns, told apart by Number; Count is the smaller's
 	Streaks     = "streaks"      // balls resemble the ones before, so that they count for Count
 )
 
@@ -23,8 +24,21 @@ const least = 5
 // Of describes where the balls of a set finished, as two statements: the
 // centre with its limits, and the scatter. Shots set aside are shown among the
 // points and left out of every figure but WithMishits. Flag the mishits first
-// (Mishits).
+// (Mishits). Where the balls are of two patterns, each is described by itself as
+// well.
 func Of(set analysis.Set) Pattern {
+	p := one(set)
+	if parts, by := apart(set); parts != nil {
+		p.Warnings = append(p.Warnings, analysis.Warning{Code: TwoPatterns, Count: min(len(parts[0].Shots), len(parts[1].Shots)), Number: by})
+		for _, part := range parts {
+			p.Parts = append(p.Parts, Part{Set: part, Pattern: one(part)})
+		}
+	}
+	return p
+}
+
+// one describes a set as one pattern.
+func one(set analysis.Set) Pattern {
 	var p Pattern
 	var laterals, carries, allLaterals, allCarries []float64 // each as far as known
 	var xs, ys []float64                                     // of balls with both
@@ -66,8 +80,8 @@ func Of(set analysis.Set) Pattern {
 		}
 	}
 	p.Streak = Streak(set.Used())
-	p.Lateral, p.Carry = p.Streak.Mean(laterals), p.Streak.Mean(carries)
-	p.WithMishits.Lateral, p.WithMishits.Carry = p.Streak.Mean(allLaterals), p.Streak.Mean(allCarries)
+	p.Lateral, p.Carry = mean(p.Streak, laterals), mean(p.Streak, carries)
+	p.WithMishits.Lateral, p.WithMishits.Carry = mean(p.Streak, allLaterals), mean(p.Streak, allCarries)
 	p.Width80, p.Width80OK = width80(laterals)
 
 	if p.Used < least {
@@ -95,6 +109,12 @@ func Of(set analysis.Set) Pattern {
 		p.warn(ManyMishits, n)
 	}
 	return p
+}
+
+// mean allows for streaks, and for the long tail of what balls off the middle of
+// the face lose.
+func mean(streak stat.Streak, values []float64) analysis.Estimate {
+	return stat.Skewed(streak.Mean(values), values)
 }
 
 func (p *Pattern) warn(code string, count int) {

@@ -36,6 +36,10 @@ type Pattern struct {
 	Lateral analysis.Estimate // m, right positive, used balls
 	Carry   analysis.Estimate // m, used balls
 
+	// Parts are the two patterns that the used balls are of, the one hit first
+	// first; none when they are of one.
+	Parts []Part
+
 	// WithMishits are the same two with mishits counted in.
 	WithMishits struct{ Lateral, Carry analysis.Estimate }
 
@@ -45,4 +49,10 @@ type Pattern struct {
 	Width80OK bool
 
 	Warnings []analysis.Warning
+}
+
+// A Part is one of two patterns hit in one set: its balls and where they finished.
+type Part struct {
+	analysis.Set
+	Pattern
 }

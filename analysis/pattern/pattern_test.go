@@ -4,7 +4,6 @@ import (
 	"math"
 	"math/rand/v2"
 	"reflect"
-	"strings"
 	"testing"
 
 	"rangepost/analysis"
@@ -44,8 +43,9 @@ func TestRegions(t *testing.T) {
 		t.Fatalf("%+v", p)
 	}
 	within(t, "lateral", p.Lateral.Mean, 3.2, 1e-12)
-	// Student's limits, and a little for streaks that twelve balls cannot rule out.
-	if low, high := 1.07865744258003, 5.32134255741997; p.Lateral.Low > low || p.Lateral.Low < low-0.1 || p.Lateral.High < high || p.Lateral.High > high+0.1 {
+	// Student's limits, and a little for streaks that twelve balls cannot rule out; on
+	// the side of the long tail, the left, a little more for that.
+	if low, high := 1.07865744258003, 5.32134255741997; p.Lateral.Low > low || p.Lateral.Low < low-0.3 || p.Lateral.High < high || p.Lateral.High > high+0.1 {
 		t.Errorf("lateral %.3f to %.3f, Student's %.3f to %.3f", p.Lateral.Low, p.Lateral.High, low, high)
 	}
 	within(t, "carry", p.Carry.Mean, -1.93333333333333, 1e-12)
@@ -115,8 +115,8 @@ func TestFewBalls(t *testing.T) {
 // Planted mishits are flagged and only they; misreads stay misreads, and the
 // figures with mishits count them in.
 func TestMishits(t *testing.T) {
-	lateral := []float64{3.1, -1.4, 6.2, 4.8, 0.5, 7.9, 2.2, 5.6, -3, 4.1, 1.7, 6.7, 2.9, 31, -18.5}
-	carry := []float64{147.5, 151, 143.9, 153.2, 145.6, 148.8, 150.8, 145, 152.1, 146.7, 149.4, 142.8, 148.1, 112, 98}
+	lateral := []float64{3.1, -1.4, 6.2, 4.8, 0.5, 7.9, 2.2, 5.6, -3, 4.1, 1.7, 6.7, 2.9, 24, -1}
+	carry := []float64{147.5, 151, 143.9, 153.2, 145.6, 148.8, 150.8, 145, 152.1, 146.7, 149.4, 142.8, 148.1, 48, 7}
 	set := setOf(carry, lateral)
 	misread := analysis.Shot{N: 16, Aside: analysis.Impossible, Why: "carry out of range"}.With(analysis.Carry, 900).With(analysis.Lateral, 400)
 	set.Shots = append(set.Shots, misread)
@@ -141,36 +141,85 @@ func TestMishits(t *testing.T) {
 	if p.Balls != 16 || p.Used != 13 || !reflect.DeepEqual(p.Mishits, []int{14, 15}) {
 		t.Errorf("%d balls, %d used, mishits %v", p.Balls, p.Used, p.Mishits)
 	}
-	within(t, "with mishits", p.WithMishits.Carry.Mean, (13*p.Carry.Mean+112+98)/15, 1e-9)
+	within(t, "with mishits", p.WithMishits.Carry.Mean, (13*p.Carry.Mean+48+7)/15, 1e-9)
 	if again := Mishits(flagged); !reflect.DeepEqual(again, flagged) {
 		t.Error("flagging twice flags more")
 	}
 }
 
-// A mishit's reason is what is known of it: five balls are judged by distance
-// alone, and so are balls without a carry.
-func TestWhyAMishit(t *testing.T) {
-	steady := []float64{150, 151, 149, 150.5, 149.5}
-	for _, c := range []struct {
-		name           string
-		carry, lateral []float64
-		want           string
+// struck is a 7-iron struck well, within what a golfer's own balls vary.
+func struck(rng *rand.Rand, n int) analysis.Shot {
+	s := analysis.Shot{N: n}
+	for _, m := range []struct {
+		n     analysis.Number
+		v, sd float64
 	}{
-		{"long", []float64{150, 151, 149, 150.5, 250}, steady, "finished far"},
-		{"wide", steady, []float64{1, 2, 0, 1.5, 90}, "finished far"},
-		{"short", []float64{150, 151, 149, 150.5, 60}, steady, "fell short"},
+		{analysis.ClubSpeed, 36, 0.7}, {analysis.BallSpeed, 48, 1}, {analysis.LaunchAngle, 18 * analysis.Degree, 1.2 * analysis.Degree},
+		{analysis.Direction, 0, 1.5 * analysis.Degree}, {analysis.Spin, 700, 50}, {analysis.DynamicLoft, 24 * analysis.Degree, 1.2 * analysis.Degree},
+		{analysis.Carry, 140, 5}, {analysis.Lateral, 2, 6}, {analysis.StrikeUp, 0.001, 0.004},
 	} {
-		s := Mishits(setOf(c.carry, c.lateral)).Shots[4]
-		if s.Aside != analysis.Mishit || !strings.HasPrefix(s.Why, c.want) {
-			t.Errorf("%s: %q, %q", c.name, s.Aside, s.Why)
+		s = s.With(m.n, m.v+m.sd*rng.NormFloat64())
+	}
+	return s
+}
+
+// Mishits as they are described wherever golf is taught, and poor balls that are
+// none, among balls struck well; seen in full, as the ball alone, and as the club
+// and the finish alone.
+func TestMishitsAreWhatTheyLookLike(t *testing.T) {
+	type numbers map[analysis.Number]float64
+	const degree = analysis.Degree
+	cases := []struct {
+		name string
+		n    numbers
+		want Kind
+	}{
+		{"top", numbers{analysis.LaunchAngle: 2 * degree, analysis.BallSpeed: 20, analysis.Carry: 6, analysis.Spin: 150, analysis.StrikeUp: -0.022}, Top},
+		{"thin", numbers{analysis.LaunchAngle: 7 * degree, analysis.BallSpeed: 43, analysis.Carry: 85, analysis.Spin: 450, analysis.StrikeUp: -0.016}, Thin},
+		{"duff", numbers{analysis.ClubSpeed: 27, analysis.BallSpeed: 29, analysis.Carry: 60, analysis.Spin: 300}, Duff},
+		{"shank", numbers{analysis.Direction: 40 * degree, analysis.BallSpeed: 28, analysis.Carry: 45, analysis.Lateral: 30, analysis.Spin: 350}, Shank},
+		{"slice", numbers{analysis.Direction: 4 * degree, analysis.Carry: 128, analysis.Lateral: 38}, NoKind},
+		{"push", numbers{analysis.Direction: 9 * degree, analysis.Lateral: 27}, NoKind},
+		{"toe", numbers{analysis.BallSpeed: 42, analysis.Carry: 118, analysis.Lateral: -9}, NoKind},
+		{"easy swing", numbers{analysis.ClubSpeed: 30, analysis.BallSpeed: 40, analysis.Carry: 108, analysis.Spin: 590}, NoKind},
+		{"punch", numbers{analysis.LaunchAngle: 10 * degree, analysis.DynamicLoft: 14 * degree, analysis.BallSpeed: 49, analysis.Carry: 120, analysis.Spin: 500}, NoKind},
+		{"long", numbers{analysis.BallSpeed: 51, analysis.Carry: 158}, NoKind},
+	}
+	for seen, columns := range map[string][]analysis.Number{
+		"everything":      analysis.Numbers(),
+		"ball":            {analysis.BallSpeed, analysis.LaunchAngle, analysis.Direction, analysis.Spin, analysis.Carry, analysis.Lateral},
+		"club and finish": {analysis.ClubSpeed, analysis.DynamicLoft, analysis.StrikeUp, analysis.Carry, analysis.Lateral},
+	} {
+		for _, c := range cases {
+			for _, n := range []int{6, 12, 40} {
+				rng := rand.New(rand.NewPCG(3, uint64(n)))
+				var set analysis.Set
+				for i := range n {
+					s := struck(rng, i+1)
+					if i == n/2 {
+						for number, v := range c.n {
+							s = s.With(number, v)
+						}
+					}
+					told := analysis.Shot{N: s.N}
+					for _, number := range columns {
+						if v, ok := s.Value(number); ok {
+							told = told.With(number, v)
+						}
+					}
+					set.Shots = append(set.Shots, told)
+				}
+				for i, s := range Mishits(set).Shots {
+					want := NoKind
+					if i == n/2 {
+						want = c.want
+					}
+					if got := KindOf(s); got != want || (s.Aside == analysis.Mishit) != (want != NoKind) {
+						t.Errorf("%s, %s of %d balls: ball %d is %q, %q", seen, c.name, n, i+1, s.Aside, s.Why)
+					}
+				}
+			}
 		}
-	}
-	var wide analysis.Set
-	for i, y := range []float64{1, 2, 0, 1.5, 0.5, 1, 90} {
-		wide.Shots = append(wide.Shots, analysis.Shot{N: i + 1}.With(analysis.Lateral, y))
-	}
-	if s := Mishits(wide).Shots[6]; s.Aside != analysis.Mishit || !strings.HasPrefix(s.Why, "finished far") {
-		t.Errorf("without a carry: %q, %q", s.Aside, s.Why)
 	}
 }
 
@@ -212,20 +261,21 @@ func TestWildBallIsFound(t *testing.T) {
 	}
 }
 
-// A set with one of the two numbers is judged by that one.
+// A ball that hardly carries is a mishit by its carry alone; one that finished wide
+// of the others is none, and stays.
 func TestOneNumber(t *testing.T) {
-	for _, number := range []analysis.Number{analysis.Carry, analysis.Lateral} {
+	for number, want := range map[analysis.Number][]int{analysis.Carry: {4}, analysis.Lateral: nil} {
 		var set analysis.Set
 		rng := rand.New(rand.NewPCG(4, 4))
 		for i := range 15 {
 			set.Shots = append(set.Shots, analysis.Shot{N: i + 1}.With(number, 100+4*rng.NormFloat64()))
 		}
-		set.Shots[3] = set.Shots[3].With(number, 20)
+		set.Shots[3] = set.Shots[3].With(number, 10)
 		p := Of(Mishits(set))
-		if !reflect.DeepEqual(p.Mishits, []int{4}) || p.Balls != 0 {
+		if !reflect.DeepEqual(p.Mishits, want) || p.Balls != 0 {
 			t.Errorf("%s alone: mishits %v", number, p.Mishits)
 		}
-		if got := map[analysis.Number]analysis.Estimate{analysis.Carry: p.Carry, analysis.Lateral: p.Lateral}[number]; got.N != 14 {
+		if got := map[analysis.Number]analysis.Estimate{analysis.Carry: p.Carry, analysis.Lateral: p.Lateral}[number]; got.N != 15-len(want) {
 			t.Errorf("%s alone rests on %d balls", number, got.N)
 		}
 	}

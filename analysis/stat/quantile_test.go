@@ -65,3 +65,11 @@ func TestQuantilesOutside(t *testing.T) {
 		t.Errorf("SortedQuantile(NaN) = %v", q)
 	}
 }
+
+func normals(rng *rand.Rand, n int) []float64 {
+	v := make([]float64, n)
+	for i := range v {
+		v[i] = rng.NormFloat64()
+	}
+	return v
+}

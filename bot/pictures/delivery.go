@@ -51,7 +51,9 @@ func drawDelivery(c *canvas, in PostInput, b box) {
 			c.ball(at(s.Path, s.Face), radius, false)
 		}
 		drawNeeded(c, r, at)
-		drawDeliveryCentre(c, r, at)
+		for _, each := range eachPattern(r) {
+			drawDeliveryCentre(c, each, at)
+		}
 		sq := at(0, 0)
 		c.polygon(ground, muted, 5, corners(box{sq.x - 13, sq.y - 13, sq.x + 13, sq.y + 13})...)
 		c.keep = append(c.keep, box{sq.x - 15, sq.y - 15, sq.x + 15, sq.y + 15})
@@ -99,6 +101,14 @@ func deliveryPanel(b box, r cause.Result) panel {
 	x, y = x.padded(.1, 6*analysis.Degree), y.padded(.1, 6*analysis.Degree)
 	sx, sy := equal(b, x.over(analysis.Degree), y.over(analysis.Degree))
 	return panel{b, sx, sy}
+}
+
+// eachPattern are the results of the patterns of a set: of two, or its own.
+func eachPattern(r cause.Result) []cause.Result {
+	if len(r.Parts) > 0 {
+		return r.Parts
+	}
+	return []cause.Result{r}
 }
 
 // deliveryRegion is the 95 % region of the mean delivery (Hotelling), face as

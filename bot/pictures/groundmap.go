@@ -162,9 +162,18 @@ func (m *groundMap) target(c *canvas) {
 	c.pointer(point{m.at(0, 0).x, m.panel.top + 16}, 0, -1, 30, targetColour)
 }
 
-// regions draws the ring for 8 balls in 10 and the centre with its region.
+// regions draws the ring for 8 balls in 10 and the centre with its region, of each
+// pattern.
 func (m *groundMap) regions(c *canvas) {
-	p := m.in.Pattern
+	if len(m.in.Pattern.Parts) == 0 {
+		m.region(c, m.in.Pattern)
+	}
+	for _, part := range m.in.Pattern.Parts {
+		m.region(c, part.Pattern)
+	}
+}
+
+func (m *groundMap) region(c *canvas, p pattern.Pattern) {
 	if p.Ellipse80 != nil {
 		c.ring(pen{ink, 3, []float64{12, 8}}, outline(*p.Ellipse80, m.at))
 	}

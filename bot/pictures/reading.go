@@ -19,16 +19,18 @@ func drawReading(c *canvas, in PostInput, b box) {
 		c.text(c.cut(s, bodySize, b.width()), point{b.left, y}, bodySize, colour, fromLeft)
 		y += b.height() / 4
 	}
-	if e := r.Delivery[analysis.Face]; e.N > 0 {
-		line("Face "+sideAndWord(v, analysis.Face, e), faceColour)
-	}
-	if e := r.Delivery[analysis.Path]; e.N > 0 {
-		line("Path "+sideAndWord(v, analysis.Path, e), pathColour)
+	for _, each := range eachPattern(r) {
+		if e := each.Delivery[analysis.Face]; e.N > 0 {
+			line("Face "+sideAndWord(v, analysis.Face, e), faceColour)
+		}
+		if e := each.Delivery[analysis.Path]; e.N > 0 {
+			line("Path "+sideAndWord(v, analysis.Path, e), pathColour)
+		}
 	}
 	if s := v.Needs(r); s != "" {
 		line(s, targetText)
 	}
-	if k := in.Brief; k != nil && k.Of > 0 {
+	if k := in.Brief; k != nil && k.Of > 0 && len(r.Parts) == 0 {
 		head := "In the brief: "
 		if _, _, shown := briefLimits(k); !shown {
 			head = "Brief, " + k.Brief.Number.String() + ": "

@@ -13,10 +13,10 @@ const finish = "finish"
 // split draws the miss as arrows on the pattern's own scale across: where the
 // balls finished, with its limits, and what adds up to it: what the face is
 // worth, from there the path, then the rest. Where the miss is not split, it
-// stands alone.
+// stands alone; of two patterns there is none in common.
 func (m *groundMap) split(c *canvas, b box) {
 	r := m.in.Cause
-	if r.Miss.N == 0 {
+	if r.Miss.N == 0 || len(r.Parts) > 0 {
 		return
 	}
 	type row struct {

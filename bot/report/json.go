@@ -7,6 +7,7 @@ import (
 
 	"rangepost/analysis"
 	"rangepost/analysis/cause"
+	"rangepost/analysis/pattern"
 	"rangepost/analysis/sessionfile"
 	"rangepost/analysis/timeline"
 )
@@ -188,7 +189,36 @@ func shotObject(s analysis.Shot) object {
 }
 
 func (r Report) setObject(s Set) object {
-	p, c := s.Pattern, s.Cause
+	parts := make([]object, 0, len(s.Pattern.Parts))
+	for i, part := range s.Pattern.Parts {
+		n := make([]int, len(part.Shots))
+		for k, shot := range part.Shots {
+			n[k] = shot.N
+		}
+		its := Set{Set: part.Set, Pattern: part.Pattern, Cause: s.Cause.Parts[i]}
+		parts = append(parts, object{
+			{"shots", n},
+			{"pattern", patternObject(its.Pattern)},
+			{"delivery", deliveryObject(its.Cause)},
+			{"cause", r.causeObject(its)},
+		})
+	}
+	return object{
+		{"club", s.Club.Key()},
+		{"set", s.Label},
+		{"balls", len(s.Shots)},
+		{"used", len(s.Used())},
+		{"pattern", patternObject(s.Pattern)},
+		{"delivery", deliveryObject(s.Cause)},
+		{"cause", r.causeObject(s)},
+		{"parts", parts},
+		{"distance", distanceObject(s.Cause.Distance)},
+		{"work_back", workBackObject(s.Cause.WorkBack)},
+		{"brief", briefObject(s.Brief)},
+	}
+}
+
+func patternObject(p pattern.Pattern) object {
 	var ellipse, width any
 	if e := p.Ellipse80; e != nil {
 		// Full axes, as a ruler on the picture would find them.
@@ -197,13 +227,28 @@ func (r Report) setObject(s Set) object {
 	if p.Width80OK {
 		width = figure(p.Width80, 1)
 	}
-	var delivery object
+	return object{
+		{"lateral_m", estimate(p.Lateral, 1)},
+		{"carry_m", estimate(p.Carry, 1)},
+		{"width80_m", width},
+		{"ellipse80", ellipse},
+		{"mishits", orEmpty(p.Mishits)},
+		{"with_mishits", object{{"lateral_m", estimate(p.WithMishits.Lateral, 1)}, {"carry_m", estimate(p.WithMishits.Carry, 1)}}},
+	}
+}
+
+func deliveryObject(c cause.Result) (delivery object) {
 	for _, n := range analysis.Numbers() {
 		if n.Info().Of == analysis.OfClub {
 			delivery = append(delivery, member{n.JSONKey(), estimate(c.Delivery[n], n.JSONScale())})
 		}
 	}
-	var scatter any
+	return delivery
+}
+
+func (r Report) causeObject(s Set) object {
+	c := s.Cause
+	var scatter, confidence any
 	if sh := c.Scatter; sh != nil {
 		scatter = object{
 			{"face", figure(sh.Face, 1)},
@@ -213,59 +258,47 @@ func (r Report) setObject(s Set) object {
 			{"unexplained", figure(sh.Unexplained, 1)},
 		}
 	}
+	if c.Verdict != cause.TwoPatterns {
+		confidence = figure(c.Confidence, 1)
+	}
 	missing := []string{}
 	for _, n := range c.Missing {
 		missing = append(missing, n.JSONKey())
 	}
-	var workBack any
-	if w := c.WorkBack; w.OK {
-		var tool any
-		if w.Tool != "" {
-			tool = string(w.Tool)
-		}
-		workBack = object{
-			{"smallest", object{{"face_deg", figure(w.FaceBy, analysis.Degree)}, {"path_deg", figure(w.PathBy, analysis.Degree)}}},
-			{"face_alone_deg", estimate(w.FaceAlone, analysis.Degree)},
-			{"path_alone_deg", estimate(w.PathAlone, analysis.Degree)},
-			{"number", w.Number.Info().Key},
-			{"tool", tool},
-			{"tool_share", figure(w.ToolShare, 1)},
-		}
+	return object{
+		{"verdict", string(c.Verdict)},
+		{"or", orNull(c.Or)},
+		{"confidence", confidence},
+		{"inferred", c.Inferred},
+		{"miss_m", estimate(c.Miss, 1)},
+		{"face_m", estimate(c.Face, 1)},
+		{"path_m", estimate(c.Path, 1)},
+		{"rest_m", estimate(c.Rest, 1)},
+		{"face_worth_m_per_deg", figure(c.FaceWorth*analysis.Degree, 1)},
+		{"path_worth_m_per_deg", figure(c.PathWorth*analysis.Degree, 1)},
+		{"practical_zero_m", figure(c.PracticalZero, 1)},
+		{"scatter_share", scatter},
+		{"more_balls", c.MoreBalls},
+		{"missing", missing},
+		{"sentence", r.Verdict(s)},
+	}
+}
+
+func workBackObject(w cause.WorkBack) any {
+	if !w.OK {
+		return nil
+	}
+	var tool any
+	if w.Tool != "" {
+		tool = string(w.Tool)
 	}
 	return object{
-		{"club", s.Club.Key()},
-		{"set", s.Label},
-		{"balls", len(s.Shots)},
-		{"used", len(s.Used())},
-		{"pattern", object{
-			{"lateral_m", estimate(p.Lateral, 1)},
-			{"carry_m", estimate(p.Carry, 1)},
-			{"width80_m", width},
-			{"ellipse80", ellipse},
-			{"mishits", orEmpty(p.Mishits)},
-			{"with_mishits", object{{"lateral_m", estimate(p.WithMishits.Lateral, 1)}, {"carry_m", estimate(p.WithMishits.Carry, 1)}}},
-		}},
-		{"delivery", delivery},
-		{"cause", object{
-			{"verdict", string(c.Verdict)},
-			{"or", orNull(c.Or)},
-			{"confidence", figure(c.Confidence, 1)},
-			{"inferred", c.Inferred},
-			{"miss_m", estimate(c.Miss, 1)},
-			{"face_m", estimate(c.Face, 1)},
-			{"path_m", estimate(c.Path, 1)},
-			{"rest_m", estimate(c.Rest, 1)},
-			{"face_worth_m_per_deg", figure(c.FaceWorth*analysis.Degree, 1)},
-			{"path_worth_m_per_deg", figure(c.PathWorth*analysis.Degree, 1)},
-			{"practical_zero_m", figure(c.PracticalZero, 1)},
-			{"scatter_share", scatter},
-			{"more_balls", c.MoreBalls},
-			{"missing", missing},
-			{"sentence", r.Verdict(s)},
-		}},
-		{"distance", distanceObject(c.Distance)},
-		{"work_back", workBack},
-		{"brief", briefObject(s.Brief)},
+		{"smallest", object{{"face_deg", figure(w.FaceBy, analysis.Degree)}, {"path_deg", figure(w.PathBy, analysis.Degree)}}},
+		{"face_alone_deg", estimate(w.FaceAlone, analysis.Degree)},
+		{"path_alone_deg", estimate(w.PathAlone, analysis.Degree)},
+		{"number", w.Number.Info().Key},
+		{"tool", tool},
+		{"tool_share", figure(w.ToolShare, 1)},
 	}
 }
 

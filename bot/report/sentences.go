@@ -73,6 +73,9 @@ func (r Report) lines(v words.Voice, i int) []string {
 			lines = append(lines, line)
 		}
 	}
+	for _, line := range v.Each(s.Pattern, s.Cause) {
+		add(line)
+	}
 	add(v.Split(s.Cause))
 	add(v.WorkBack(s.Cause))
 	if s.Brief != nil {
@@ -134,6 +137,7 @@ func (r Report) Explain(i, limit int) (text, whole string) {
 func (r Report) explanation(v words.Voice, i int) []string {
 	s := r.Sets[i]
 	lines := []string{v.Cause(r.name(v, s), s.Pattern, s.Cause)}
+	lines = append(lines, v.Each(s.Pattern, s.Cause)...)
 	lines = append(lines, v.Explain(s.Shots, s.Pattern, s.Cause)...)
 	lines = append(lines, v.Caveats(s.Pattern.Warnings, s.Cause.Warnings)...)
 	for _, d := range r.Reading.Decisions {

@@ -1,14 +1,16 @@
 package words
 
 import (
+	"slices"
 	"strconv"
+	"strings"
 
 	"rangepost/analysis"
 	"rangepost/analysis/pattern"
 )
 
 // SetAside says which shots of a set were left out and why: "2 of 20 were
-// mishits (balls 7 and 15)". "" when none was.
+// mishits (ball 7 was a shank, ball 15 a top)". "" when none was.
 func (v Voice) SetAside(shots []analysis.Shot, p pattern.Pattern) string {
 	of := map[analysis.Aside][]int{}
 	mishit := map[int]bool{}
@@ -45,10 +47,14 @@ func (v Voice) SetAside(shots []analysis.Shot, p pattern.Pattern) string {
 		if len(balls) == 1 {
 			words = k.one
 		}
-		parts = append(parts, part+" "+words)
-		if len(of) == 1 {
-			parts[0] += numbered(balls)
+		part += " " + words
+		switch kinds := kindly(shots, balls); {
+		case k.why == analysis.Mishit && kinds != "":
+			part += kinds
+		case len(of) == 1:
+			part += numbered(balls)
 		}
+		parts = append(parts, part)
 	}
 	if len(parts) == 0 {
 		return ""
@@ -61,10 +67,40 @@ func (v Voice) SetAside(shots []analysis.Shot, p pattern.Pattern) string {
 	return text + "."
 }
 
+// kinds are what a mishit was, of one ball.
+var kinds = map[pattern.Kind]string{pattern.Top: "a top", pattern.Thin: "thin", pattern.Duff: "a duff", pattern.Shank: "a shank"}
+
+// kindly says what mishits were while there are few: " (ball 7 was a shank, ball 15
+// a top)". "" where of none it is known.
+func kindly(shots []analysis.Shot, mishits []int) string {
+	if len(mishits) > few {
+		return ""
+	}
+	var each []string
+	for _, s := range shots {
+		kind, ok := kinds[pattern.KindOf(s)]
+		if !ok || !slices.Contains(mishits, s.N) {
+			continue
+		}
+		verb := " "
+		if len(each) == 0 {
+			verb = " was "
+		}
+		each = append(each, "ball "+strconv.Itoa(s.N)+verb+kind)
+	}
+	if len(each) == 0 {
+		return ""
+	}
+	return " (" + strings.Join(each, ", ") + ")"
+}
+
+// few is how many balls are named one by one.
+const few = 4
+
 // numbered names balls by their numbers while there are few: " (balls 7 and
 // 15)".
 func numbered(balls []int) string {
-	if len(balls) > 4 {
+	if len(balls) > few {
 		return ""
 	}
 	names := make([]string, len(balls))

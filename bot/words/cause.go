@@ -70,6 +70,8 @@ func (v Voice) verdict(p pattern.Pattern, r cause.Result) string {
 		return finished + ", most of it from the strike: " + v.struck(r)
 	case cause.TooFew:
 		return v.tooFew(p, r)
+	case cause.TwoPatterns:
+		return v.twoPatterns(p)
 	}
 	return v.unmeasured(p, r)
 }

@@ -36,7 +36,11 @@ var caveats = map[string]func(v Voice, w analysis.Warning) string{
 		return "Where " + balls(w.Count) + " landed is worked out from the launch, not measured."
 	},
 	pattern.ManyMishits: func(v Voice, w analysis.Warning) string {
-		return Count(w.Count, "mishit") + " is a quarter of the balls or more: perhaps two patterns were hit, not one. Labelled sets would tell them apart."
+		return Count(w.Count, "mishit") + " is a quarter of the balls or more: what is said of the others is of the good ones alone."
+	},
+
+	pattern.TwoPatterns: func(v Voice, w analysis.Warning) string {
+		return "Two patterns in one set are told apart by the " + w.Number.Short() + "; what is said of the set as a whole is of neither."
 	},
 
 	pattern.Streaks: func(v Voice, w analysis.Warning) string {

@@ -26,7 +26,7 @@ var voices = []Voice{
 }
 
 // verdicts are all of package cause.
-var verdicts = []cause.Verdict{cause.Centred, cause.Aim, cause.Face, cause.Path, cause.FaceAndPath, cause.Strike, cause.TooFew, cause.Unmeasured}
+var verdicts = []cause.Verdict{cause.Centred, cause.Aim, cause.Face, cause.Path, cause.FaceAndPath, cause.Strike, cause.TooFew, cause.Unmeasured, cause.TwoPatterns}
 
 // magnitudes are sideways values in degrees: nothing, what rounds to nothing,
 // one unit, round-off neighbours, ordinary ones and absurd ones.
@@ -134,9 +134,31 @@ func oneCause(hand analysis.Hand, verdict cause.Verdict, x, half float64, varian
 	if n == 0 {
 		r.Miss, p.Lateral, p.Carry = analysis.Estimate{}, analysis.Estimate{}, analysis.Estimate{}
 	}
+	if verdict == cause.TwoPatterns {
+		p.Parts, r.Parts = twoParts(hand, x, half, variant)
+		p.Warnings = append(p.Warnings, analysis.Warning{Code: pattern.TwoPatterns, Count: 12,
+			Number: []analysis.Number{analysis.Path, analysis.ClubSpeed, analysis.Lateral}[variant%3]})
+	}
 	p.Mishits = []int{n + 1}
 	p.WithMishits.Lateral = estimate(n+1, p.Lateral.Mean+m(x/2), m(half))
 	return p, r
+}
+
+// twoParts are the two patterns of a set, hit in a row or in turns.
+func twoParts(hand analysis.Hand, x, half float64, variant int) (parts []pattern.Part, results []cause.Result) {
+	for i, verdict := range []cause.Verdict{verdicts[variant], verdicts[7-variant]} {
+		p, r := oneCause(hand, verdict, x*float64(1-2*i), half, variant)
+		part := pattern.Part{Pattern: p}
+		for k := range max(p.Used, 4) {
+			n := 100*i + k + 1
+			if variant == 4 {
+				n = 2*k + i
+			}
+			part.Shots = append(part.Shots, analysis.Shot{N: n})
+		}
+		parts, results = append(parts, part), append(results, r)
+	}
+	return parts, results
 }
 
 // labels are what golfers call their sets; the last ones are theories about a
@@ -156,6 +178,8 @@ func shotsOf(n int) []analysis.Shot {
 			s.Aside = analysis.Inconsistent
 		case i%17 == 5:
 			s.Aside = analysis.Duplicate
+		case i%7 == 6:
+			s.Aside, s.Why = analysis.Mishit, []string{"top: ", "thin: ", "duff: ", "shank: ", "fell short"}[i%5]
 		}
 		shots = append(shots, s)
 	}
@@ -312,6 +336,7 @@ func everything() []said {
 			add("Cause", from, v.Cause(name, p, r))
 			add("Title", from, v.Title(p, r))
 			add("AltPost", from, v.AltPost(name, p, r))
+			add("Each", from, v.Each(p, r)...)
 			add("Split", from, v.Split(r))
 			add("WorkBack", from, v.WorkBack(r))
 			add("NeedsTitle", from, v.Needs(r))

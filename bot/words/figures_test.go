@@ -119,7 +119,7 @@ func TestEveryFigureHasItsUnit(t *testing.T) {
 			switch {
 			case unitBehind.MatchString(behind), rangeBehind.MatchString(behind):
 			case strings.Contains(strings.ToLower(before), "smash factor"): // a ratio has none
-			case regexp.MustCompile(`\((ball|balls) [\d, and]*$`).MatchString(before): // numbers of balls
+			case regexp.MustCompile(`\b(ball|balls) [\d, and]*$|^Balls [\d, andto]*$`).MatchString(before): // numbers of balls
 			case regexp.MustCompile(`(June|January|May) $|\((after )?[A-Za-z ]*$|times in $|Penner $|others \($|Shapley $|in 10 over $`).MatchString(before): // a year
 			default:
 				t.Fatalf("%s: the figure %s has no unit: %q", s.kind, text[at[0]:at[1]], s.text)

@@ -82,7 +82,7 @@ func (v Voice) mostAs(s *cause.Shares) string {
 // next is the one thing to do next.
 func (v Voice) next(p pattern.Pattern, r cause.Result, past timeline.Past, tried []analysis.Tool) string {
 	switch r.Verdict {
-	case cause.TooFew:
+	case cause.TooFew, cause.TwoPatterns: // what happened says what to do
 		return ""
 	case cause.Unmeasured:
 		if len(r.Balls) > 0 {
@@ -261,11 +261,16 @@ func (v Voice) nextTrial(r trial.Result, misses []float64) string {
 	lateral, _ := find(r, set, analysis.Lateral)
 	face, _ := find(r, set, analysis.Face)
 	path, _ := find(r, set, analysis.Path)
+	nearer := math.Abs(misses[0]) - math.Abs(misses[set])
 	switch {
-	case lateral.Verdict == trial.Moved && math.Abs(misses[set]) < math.Abs(misses[0]):
+	case lateral.Verdict == trial.Moved && misses[0]*misses[set] < 0 && math.Abs(misses[set]) > lateral.Zero && math.Abs(misses[0]) > lateral.Zero:
+		return "Next: something between the two; they finish on both sides of the target."
+	case lateral.Verdict == trial.Moved && nearer > lateral.Zero:
 		return "Next: keep it; the balls finish nearer the target."
-	case lateral.Verdict == trial.Moved:
+	case lateral.Verdict == trial.Moved && nearer < -lateral.Zero:
 		return "Next: back to the usual one; the balls finish further off."
+	case lateral.Verdict == trial.Moved:
+		return "Next: try something else; neither finishes nearer the target."
 	case face.Verdict == trial.Moved && path.Verdict == trial.Moved && face.Difference*path.Difference > 0:
 		return "Next: the same with the path as usual, so that the ball shows it."
 	case face.Verdict == trial.Held && path.Verdict == trial.Held:

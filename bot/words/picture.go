@@ -39,6 +39,11 @@ func (v Voice) Title(p pattern.Pattern, r cause.Result) string {
 		return missed + ": face and path share it"
 	case cause.Strike:
 		return missed + ": mostly the strike"
+	case cause.TwoPatterns:
+		if len(p.Parts) == 2 {
+			return "Two patterns: " + figure(float64(len(p.Parts[0].Shots)), 1) + " and " + balls(len(p.Parts[1].Shots))
+		}
+		return "Two patterns"
 	case cause.TooFew:
 		switch {
 		case p.Used == 0:
@@ -97,6 +102,9 @@ func (v Voice) AltPost(name string, p pattern.Pattern, r cause.Result) string {
 	if name != "" {
 		says[0] = name + ". " + says[0]
 	}
+	if r.Verdict == cause.TwoPatterns {
+		return fit(append(says, v.altTwo(p, r)...), maxAlt)
+	}
 	ground := "Seen from above with the target at the top, where " + Count(p.Balls, "ball") + " landed"
 	if p.Lateral.N > 0 {
 		ground += ": the middle is " + v.Mean(analysis.Lateral, p.Lateral) + v.bracket(analysis.Lateral, p.Lateral)
@@ -134,6 +142,25 @@ func (v Voice) AltPost(name string, p pattern.Pattern, r cause.Result) string {
 		says = append(says, "Face and path were not measured, so the delivery panel is empty.")
 	}
 	return fit(says, maxAlt)
+}
+
+// altTwo says what the picture shows of two patterns.
+func (v Voice) altTwo(p pattern.Pattern, r cause.Result) []string {
+	says := []string{"Seen from above with the target at the top, where " + Count(p.Balls, "ball") + " landed."}
+	for i, part := range p.Parts {
+		text := "A ring round " + balls(len(part.Shots))
+		if part.Lateral.N > 0 {
+			text += ": the middle is " + v.Mean(analysis.Lateral, part.Lateral) + v.bracket(analysis.Lateral, part.Lateral)
+		}
+		if face, path := r.Parts[i].Delivery[analysis.Face], r.Parts[i].Delivery[analysis.Path]; face.N > 0 && path.N > 0 {
+			text += "; beside it their path " + v.Mean(analysis.Path, path) + " and face " + v.Mean(analysis.Face, face)
+		}
+		says = append(says, text+".")
+	}
+	if n := p.Balls - p.Used; n > 0 {
+		says = append(says, Count(n, "ball")+" set aside "+isAre(n)+" drawn hollow.")
+	}
+	return says
 }
 
 // fit joins as many whole sentences as have room in most characters.

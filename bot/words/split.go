@@ -47,9 +47,9 @@ func apportion(parts []float64, whole int) []int {
 }
 
 // Split says how many yards of the miss each of face, path and the rest is
-// worth, with limits; "" when they were not told apart.
+// worth, with limits; "" when they were not told apart, and of two patterns.
 func (v Voice) Split(r cause.Result) string {
-	if r.Face.N == 0 {
+	if r.Face.N == 0 || r.Verdict == cause.TwoPatterns {
 		return ""
 	}
 	p := v.Parts(r)

@@ -202,7 +202,7 @@ func (p *play) secondWeek(trial *standin.Outcome) {
 	p.tick()
 	p.slash(p.priya, p.practice, "challenge standings", standin.Options{"challenge": p.open("Straightest seven")})
 	p.at(13, 18, 50) // the device slips: a path of 34 deg, half the spin
-	p.press(p.priya, p.post(p.priya, p.practice, "priya-4-device.csv", standin.Options{"ball": "range"}), "Why, in full")
+	p.press(p.priya, p.press(p.priya, p.post(p.priya, p.practice, "priya-4-device.csv", standin.Options{"ball": "range"}), "Figures"), "Why, in full")
 	p.newcomer()
 }
 
@@ -212,6 +212,8 @@ func (p *play) lastEvening() {
 	p.post(p.wren, p.wrens, "wren-7-last.csv.gz", standin.Options{"target": "170yd"})
 	p.slash(p.wren, p.wrens, "timeline", standin.Options{"number": "face"})
 	p.press(p.wren, p.pinned(p.wrens), "How am I doing")
+	two := p.post(p.priya, p.practice, "priya-5-two-swings.csv", standin.Options{"ball": "range"})
+	p.submit(p.priya, p.press(p.priya, two, "Name the sets"), "text", "1-12 across, 13-24 from the inside")
 
 	p.at(14, 20, 0)
 	p.tick() // the clock closes one challenge; the other takes a hand

@@ -71,7 +71,8 @@ type misread struct {
 // balls finish where they did; by the second the path has stayed. Tamsin's
 // driver path runs across to the right, so the ball curves left; then her
 // alignment is off. Odell's device sees only the ball. Priya brings five balls,
-// then two a set, then enough; on the last file her device slips twice.
+// then two a set, then enough; on one file her device slips twice, and the last
+// has two swings in it.
 var story = []visit{
 	{file: "wren-1-first.csv", who: wren, day: 1, seed: 101, ball: analysis.RangeBall, verdict: cause.Face,
 		parts: []part{{club: "7i", balls: 20, face: 3.2, path: 0.6, mishits: 0.06}},
@@ -135,6 +136,9 @@ var story = []visit{
 		parts:    []part{{club: "7i", balls: 16, face: 3.2, path: 0.4}},
 		shape:    shape{columns: letters(imperial(clubAndBall)), comma: ','},
 		misreads: []misread{{6, analysis.Path, -34 * analysis.Degree}, {11, analysis.Spin, 2900 * analysis.RevPerMinute}}},
+	{file: "priya-5-two-swings.csv", who: priya, day: 14, seed: 404, ball: analysis.RangeBall, verdict: cause.TwoPatterns,
+		parts: []part{{club: "7i", balls: 12, face: 0.5, path: -9}, {club: "7i", balls: 12, face: 1, path: 11}},
+		shape: shape{columns: letters(imperial(clubAndBall)), comma: ','}},
 }
 
 // alternating is two parts hit in turns of a few balls, so that warming up

@@ -1,0 +1,36 @@
+package words
+
+import (
+	"strings"
+	"testing"
+
+	"rangepost/analysis"
+	"rangepost/analysis/trial"
+)
+
+// What a trial says to do next follows from where its balls finished.
+func TestNextOfATrial(t *testing.T) {
+	yard := analysis.Yard
+	row := func(n analysis.Number, v trial.Verdict, d float64) trial.Row {
+		return trial.Row{Set: 1, Number: n, Verdict: v, Difference: d, Low: d - 0.01, High: d + 0.01, OK: true, Zero: 3 * yard}
+	}
+	moved := func(d float64) []trial.Row { return []trial.Row{row(analysis.Lateral, trial.Moved, d)} }
+	for _, c := range []struct {
+		rows      []trial.Row
+		base, set float64
+		want      string
+	}{
+		{moved(-10 * yard), 12 * yard, 2 * yard, "keep it"},
+		{moved(10 * yard), 2 * yard, 12 * yard, "back to the usual one"},
+		{moved(-29 * yard), 15 * yard, -14 * yard, "between the two"},
+		{moved(-4 * yard), 2 * yard, -2 * yard, "try something else"},
+		{[]trial.Row{row(analysis.Face, trial.Moved, -0.04), row(analysis.Path, trial.Moved, -0.1)}, 12 * yard, 10 * yard, "path as usual"},
+		{[]trial.Row{row(analysis.Face, trial.Held, 0), row(analysis.Path, trial.Held, 0)}, 0, 0, "does not move the club"},
+		{[]trial.Row{{Set: 1, Number: analysis.Lateral, Verdict: trial.CannotTell, MoreBase: 5, MoreSet: 7}}, 0, 0, "about 7 more balls of each"},
+	} {
+		r := trial.Result{Sets: []trial.Side{{Label: "usual"}, {Label: "new"}}, Rows: c.rows}
+		if got := (Voice{}).nextTrial(r, []float64{c.base, c.set}); !strings.Contains(got, c.want) {
+			t.Errorf("from %.0f to %.0f m: %q, want %q", c.base, c.set, got, c.want)
+		}
+	}
+}
