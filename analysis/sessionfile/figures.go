@@ -225,6 +225,9 @@ func (t *table) scalesOf(c *column, f figures, of field) []float64 {
 		}
 		return nil
 	}
+	if u, ok := t.unitAbove(of); ok {
+		return []float64{u.scale}
+	}
 	for _, fam := range families {
 		if slices.Contains(fam.fields, of) {
 			var all []float64
