@@ -26,10 +26,12 @@ var families = []family{
 	{[]field{ballSpeed, clubSpeed}, []string{"mph", "m/s", "km/h"}},
 	{[]field{carry, total}, []string{"yd", "m"}},
 	{[]field{lateral, lateralTotal}, []string{"yd", "m", "ft"}},
-	{[]field{apex}, []string{"ft", "yd", "m"}},
+	{[]field{apex}, heightUnits},
 	{[]field{strikeToe, strikeUp}, []string{"mm", "in", "cm"}},
 	{[]field{flightTime}, []string{"s", "ms"}},
 }
+
+var heightUnits = []string{"ft", "yd", "m"}
 
 // unitless columns need a unit to be read at all; the rest are ratios.
 func unitless(c column) bool {

@@ -46,10 +46,18 @@ func (fam family) likeliest(open []*column, fits []string, byField map[field]*co
 	dim := open[0].field.dimension()
 	scores := make([]float64, len(fits))
 	best := 0
+	var flights *flown
+	if fam.of(carry) || fam.of(apex) {
+		flights = fly(byField)
+	}
 	for i, name := range fits {
 		scores[i] = fam.custom(name, byField, o)
 		for _, c := range open {
-			scores[i] += bears(c, unitNamed(name, dim), byField)
+			if u := unitNamed(name, dim); flights != nil && (c.field == carry || c.field == apex) {
+				scores[i] += flights.inUnit(c, u, byField)
+			} else {
+				scores[i] += bears(c, u, byField)
+			}
 		}
 		if scores[i] > scores[best] {
 			best = i
