@@ -14,6 +14,7 @@ type column struct {
 	at     int // position in the file, from 0
 	field  field
 	unit   unit // column-wide; the zero unit while it is not known
+	plus   side // what a plus means, if the heading says so
 	cells  []cell
 	beside string // the unit that stands beside its values, "" if none does
 
@@ -211,10 +212,15 @@ func (c *column) readCells(rows []row, mark byte, pair int) *analysis.Refusal {
 func (s side) positive() bool { return s == rightOfTarget || s == open || s == upward }
 
 // letters collects the letters and abbreviations that stand beside numbers of
-// sideways columns.
+// sideways columns, and beside a sign in their headings.
 func (c *column) letters(into map[string]bool) {
 	if !c.field.sideways() {
 		return
+	}
+	for _, m := range c.marks {
+		if w := squeezed(m.word); isPaired(w) {
+			into[w] = true
+		}
 	}
 	for _, v := range c.cells {
 		for _, text := range []string{v.parsed.before, v.parsed.after} {

@@ -106,6 +106,9 @@ func composed(words []string) (guesses []guess, other bool) {
 			if isUnit(w) && i > 0 {
 				of = append(of, spelling{1 << unitPart, 0.8})
 			}
+			if slices.ContainsFunc(partsBySpelling()[w], func(p partWord) bool { return p.part == fillPart }) {
+				of = append(of, spelling{1 << fillPart, 1}) // "d'impact"
+			}
 			letters++
 		case i > 0 && isUnit(w) && len(partsBySpelling()[w]) == 0, single && digit(w[0]):
 			continue
@@ -208,7 +211,30 @@ func spellings(w string) []spelling {
 	if a := abbreviated(w); a != nil {
 		return a
 	}
-	return slips(w)
+	if s := slips(w); s != nil {
+		return s
+	}
+	return cutShort(w)
+}
+
+// cutShort takes a word for a compound whose last word is cut short:
+// "Smashfakt.", "Sidavv.".
+func cutShort(w string) (of []spelling) {
+	for cut := len(w) - 3; cut >= 3; cut-- {
+		head := exact(w[:cut], 1)
+		if head == nil {
+			continue
+		}
+		for _, tail := range abbreviated(w[cut:]) {
+			for _, a := range head {
+				of = append(of, spelling{a.parts | tail.parts, a.quality * tail.quality})
+			}
+		}
+		if of != nil {
+			return of[:min(len(of), 8)]
+		}
+	}
+	return nil
 }
 
 func exact(w string, quality float64) (of []spelling) {
@@ -531,6 +557,9 @@ var initials = sync.OnceValue(func() map[string][]field {
 // guessed is what a heading that the lexicon does not hold may mean.
 func guessed(words []string) (guesses []guess, other bool) {
 	guesses, other = composed(words)
+	if other && slices.ContainsFunc(words, isOther) {
+		return nil, true
+	}
 	add := func(g guess) {
 		at := slices.IndexFunc(guesses, func(o guess) bool { return o.field == g.field })
 		switch {
@@ -564,5 +593,14 @@ func guessed(words []string) (guesses []guess, other bool) {
 		}
 		return 0
 	})
+	if len(guesses) > 0 && guesses[0].field == ignored {
+		return nil, true
+	}
 	return guesses, other && len(guesses) == 0
+}
+
+// isOther reports whether a word is one of those that make a heading none of
+// ours, as it stands and not by a slip.
+func isOther(w string) bool {
+	return slices.ContainsFunc(partsBySpelling()[w], func(p partWord) bool { return p.part == otherPart })
 }

@@ -191,6 +191,7 @@ func (t *table) readColumns() ([]column, *analysis.Refusal) {
 	}
 	pair := pairOf(letters, languages(t.columns))
 	for i := range numeric {
+		numeric[i].plus = plusOf(numeric[i].marks, numeric[i].field, pair)
 		if refusal := numeric[i].readCells(t.rows, mark, pair); refusal != nil {
 			return nil, refusal
 		}
