@@ -91,9 +91,29 @@ type spelling struct {
 	quality float64 // 1 for words as they are, less for slips and abbreviations
 }
 
-// composed understands a heading from its parts. other reports that one of its
-// words makes it something that is no field.
-func composed(words []string) (guesses []guess, other bool) {
+// impliedBy are the parts that a unit speaks for: "Side (rpm)" is a spin.
+func impliedBy(units []string) (parts uint64) {
+	for _, said := range units {
+		for _, u := range unitBySpelling()[unitSpelling(said)] {
+			switch u.dim {
+			case speed:
+				parts |= 1 << speedPart
+			case rate:
+				parts |= 1<<spinPart | 1<<ratePart
+			case angle:
+				parts |= 1 << anglePart
+			case length:
+				parts |= 1 << distancePart
+			}
+		}
+	}
+	return parts
+}
+
+// composed understands a heading from its parts, and from those that its unit
+// implies. other reports that one of its words makes it something that is no
+// field.
+func composed(words []string, implied uint64) (guesses []guess, other bool) {
 	ways := []spelling{{quality: 1}}
 	strangers, letters, known := 0, 0, 0
 	for i, w := range words {
@@ -139,10 +159,13 @@ func composed(words []string) (guesses []guess, other bool) {
 		}
 		all = false
 		for _, r := range recipes() {
-			if mask&r.need != r.need || ones(mask&^r.may) != extras {
+			if (mask|implied)&r.need != r.need || mask&r.need == 0 || ones(mask&^r.may) != extras {
 				continue
 			}
 			weight := r.weight * way.quality * math.Pow(strange, float64(strangers)) * math.Pow(beside, float64(extras))
+			if mask&r.need != r.need {
+				weight *= 0.8
+			}
 			at := slices.IndexFunc(guesses, func(g guess) bool { return g.field == r.field })
 			switch {
 			case at < 0:
@@ -555,8 +578,8 @@ var initials = sync.OnceValue(func() map[string][]field {
 })
 
 // guessed is what a heading that the lexicon does not hold may mean.
-func guessed(words []string) (guesses []guess, other bool) {
-	guesses, other = composed(words)
+func guessed(words, units []string) (guesses []guess, other bool) {
+	guesses, other = composed(words, impliedBy(units))
 	if other && slices.ContainsFunc(words, isOther) {
 		return nil, true
 	}
@@ -579,7 +602,7 @@ func guessed(words []string) (guesses []guess, other bool) {
 		}
 	}
 	if len(words) > 1 && len(guesses) == 0 { // "off line", "Land Winkel", cut or joined as no word is
-		more, _ := composed([]string{together})
+		more, _ := composed([]string{together}, impliedBy(units))
 		for _, g := range more {
 			add(guess{g.field, g.weight * 0.9})
 		}

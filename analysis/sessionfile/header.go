@@ -94,6 +94,7 @@ func readHeading(cell string) heading {
 
 // guessing is a heading with what it may mean if the lexicon does not hold it.
 func (h heading) guessing() heading {
+	h.meaning.fields = slices.DeleteFunc(slices.Clone(h.meaning.fields), func(f field) bool { return !h.unitFits(f) })
 	if h.text == "" || len(h.meaning.fields) > 0 && !h.loosely {
 		return h
 	}
@@ -123,6 +124,14 @@ func (h heading) guessing() heading {
 	return h
 }
 
+// unitFits reports whether the units in the heading suit field f.
+func (h *heading) unitFits(f field) bool {
+	return f.text() || f == shotField || !slices.ContainsFunc(h.units, func(u string) bool {
+		_, ok := unitFor(u, f.dimension())
+		return !ok
+	})
+}
+
 // guess makes out what words may mean that the lexicon does not hold: all of
 // them, or for less without what stands in brackets; a unit may be the last.
 func (h *heading) guess(words, outside []string) {
@@ -150,7 +159,7 @@ func (h *heading) guess(words, outside []string) {
 			if !isUnit(unit) || len(unit) == 1 && letterParts[unit] != nil && unit != "m" && unit != "s" {
 				continue
 			}
-			guesses, _ := guessed(head)
+			guesses, _ := guessed(head, []string{unit})
 			guesses = slices.DeleteFunc(guesses, func(g guess) bool {
 				_, ok := unitFor(unit, g.field.dimension())
 				return !ok
@@ -160,7 +169,7 @@ func (h *heading) guess(words, outside []string) {
 			}
 		}
 		if len(h.guesses) == 0 {
-			h.guesses, h.other = guessed(way.words)
+			h.guesses, h.other = guessed(way.words, h.units)
 		}
 		for i := range h.guesses {
 			h.guesses[i].weight *= way.share
@@ -218,9 +227,9 @@ func lookUp(h *heading, words []string) (meaning, bool) {
 			continue
 		}
 		if cut > 0 {
-			unit := strings.Join(tail, "")
+			unit := strings.Join(tail, "/") // "m/sec" before a thousandth of a second
 			if !isUnit(unit) {
-				unit = strings.Join(tail, "/")
+				unit = strings.Join(tail, "")
 			}
 			h.units = append(h.units, unit)
 		}

@@ -31,6 +31,11 @@ const (
 	// nothing, or are not understood in full: the word that is missing may be
 	// the one that counts ("... to path").
 	onFiguresAlone = 2.5
+	// spoken and hinted are how strongly words name a column that is believed as
+	// soon as its figures do not speak for leaving it out, if no other number comes
+	// near: within aside of it, or nearby.
+	spoken, aside  = 2.5, 1.5
+	hinted, nearby = 1.2, 4.0
 )
 
 // A candidate is a column that votes, with the fields it may hold.
@@ -73,12 +78,14 @@ func (t *table) elect(o Options) (decisions []string, questions []analysis.Quest
 		if c.fixed {
 			continue
 		}
-		f, margin := c.fields[chosen[i]], v.margin(chosen, i)
+		f := c.fields[chosen[i]]
+		others, left := v.margin(chosen, i)
+		margin := min(others, left)
 		if c.said[f] < loose && f != ignored {
 			margin -= onFiguresAlone
 		}
 		switch {
-		case margin >= wellClear && f != ignored:
+		case f != ignored && (margin >= wellClear || c.named(f, others, left)):
 			c.column.field = f
 			c.column.meaning = meaning{fields: []field{f}}
 			read = append(read, fmt.Sprintf("'%s' as %s", c.column.text, f.name()))
@@ -465,13 +472,32 @@ func (v *vote) changes(chosen []int, i int, visit func([]int)) {
 	}
 }
 
+// named reports whether the words of a column name it, and neither another number
+// nor leaving it out comes near.
+func (c *candidate) named(f field, others, left float64) bool {
+	said := c.said[f]
+	for _, w := range c.said {
+		if w > said {
+			return false
+		}
+	}
+	return left >= 0 && (said >= spoken && others >= aside || said >= hinted && others >= nearby)
+}
+
 // margin is by how much the way chosen stands above the best in which column i
-// holds something else.
-func (v *vote) margin(chosen []int, i int) float64 {
+// holds another number, and above the best in which it holds none.
+func (v *vote) margin(chosen []int, i int) (others, left float64) {
 	score := v.total(chosen)
-	least := math.Inf(1)
-	v.changes(chosen, i, func(way []int) { least = min(least, score-v.total(way)) })
-	return least
+	others, left = math.Inf(1), math.Inf(1)
+	v.changes(chosen, i, func(way []int) {
+		gap := score - v.total(way)
+		if v.candidates[i].fields[way[i]] == ignored {
+			left = min(left, gap)
+		} else {
+			others = min(others, gap)
+		}
+	})
+	return others, left
 }
 
 // hopeless reports whether nothing needed that column i could hold comes near
