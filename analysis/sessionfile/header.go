@@ -94,6 +94,7 @@ func readHeading(cell string) heading {
 
 // guessing is a heading with what it may mean if the lexicon does not hold it.
 func (h heading) guessing() heading {
+	whole := h
 	h.meaning.fields = slices.DeleteFunc(slices.Clone(h.meaning.fields), func(f field) bool { return !h.unitFits(f) })
 	if h.text == "" || len(h.meaning.fields) > 0 && !h.loosely {
 		return h
@@ -120,6 +121,10 @@ func (h heading) guessing() heading {
 			h.guesses = nil
 		}
 		h.other = false
+	}
+	fits := func(g guess) bool { return h.unitFits(g.field) }
+	if len(whole.meaning.fields) > len(h.meaning.fields) && !slices.ContainsFunc(h.guesses, fits) {
+		return whole // of another unit than its words: that is asked
 	}
 	return h
 }
@@ -287,7 +292,7 @@ func signMarks(s string) (marks []signMark) {
 		bare := strings.Trim(w, "+-")
 		signs := strings.Replace(w, bare, "", 1)
 		switch {
-		case len(signs) > 1, signs == "" && word != "", signs != "" && sign != "", bare != "" && word != "", bare != "" && !isSideWord(bare):
+		case len(signs) > 1, signs == "" && word != "", signs != "" && sign != "", bare != "" && word != "", bare != "" && !namesSide(bare):
 			return nil
 		case signs != "":
 			sign = signs
@@ -303,8 +308,8 @@ func signMarks(s string) (marks []signMark) {
 	return marks
 }
 
-// isSideWord reports whether a word can name a side in some column.
-func isSideWord(w string) bool {
+// namesSide reports whether a word can name a side in some column.
+func namesSide(w string) bool {
 	return len(sideBySpelling()[squeezed(w)]) > 0 || isPaired(squeezed(w))
 }
 

@@ -86,6 +86,9 @@ func (f *Opened) read(o Options) (Reading, *analysis.Refusal) {
 	if len(r.Questions) == 0 && !slices.ContainsFunc(cs, func(c column) bool { return !c.field.text() && c.field != shotField }) {
 		return Reading{}, refuse("no_numbers", "Export the session with its measured numbers.", "None of the columns holds a measured number.").At(t.header.at, "")
 	}
+	if line := oddLine(cs); line != "" {
+		r.add([]string{line}, nil)
+	}
 	r.add(dropZeros(cs, len(t.rows)), nil)
 	r.add(settleUnits(cs, o))
 	t.dropStatistics(cs)
@@ -166,7 +169,7 @@ func once(qs []analysis.Question) []analysis.Question {
 // readColumns parses every column that was resolved, under the file's one
 // decimal mark and its one pair of side letters.
 func (t *table) readColumns() ([]column, *analysis.Refusal) {
-	letters := map[string]bool{}
+	letters, marked := map[string]bool{}, map[string]bool{}
 	var numeric, others []column
 	for i := range t.columns {
 		c := &t.columns[i]
@@ -178,10 +181,12 @@ func (t *table) readColumns() ([]column, *analysis.Refusal) {
 			others = append(others, *c)
 		default:
 			t.columnUnit(c)
-			if refusal := c.splitCells(t.rows, t.typed); refusal != nil {
+			c.splitCells(t.rows, t.typed)
+			if refusal := c.unlike(); refusal != nil {
 				return nil, refusal
 			}
 			c.letters(letters)
+			c.letteredMarks(marked)
 			numeric = append(numeric, *c)
 		}
 	}
@@ -189,9 +194,10 @@ func (t *table) readColumns() ([]column, *analysis.Refusal) {
 	if refusal != nil {
 		return nil, refusal
 	}
-	pair := pairOf(letters, languages(t.columns))
+	tongues := languages(t.columns)
+	pair, pairMarked := pairOf(letters, tongues), pairOf(marked, tongues)
 	for i := range numeric {
-		numeric[i].plus = plusOf(numeric[i].marks, numeric[i].field, pair)
+		numeric[i].plus = plusOf(numeric[i].marks, numeric[i].field, pairMarked)
 		if refusal := numeric[i].readCells(t.rows, mark, pair); refusal != nil {
 			return nil, refusal
 		}

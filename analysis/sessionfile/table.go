@@ -186,7 +186,7 @@ func isClubRow(r row) bool {
 func onlyCell(r row) (string, bool) {
 	only := ""
 	for _, c := range r.cells {
-		if p := plainText(c); p != "" {
+		if p := plainText(c); !isMissing(p) {
 			if only != "" {
 				return "", false
 			}
