@@ -46,15 +46,14 @@ const (
 	spinOff           = 0.04
 	speedUnmeasured   = 0.06 // of the club's speed
 	spinUnmeasured    = 0.35
-	launchUnmeasured  = 0.3
 	mostFlown, ofThem = 24, 3 // balls compared, and those of them the slopes are taken at
 )
 
 // endOff is what each end is off by on its own, as a logarithm.
 var endOff = [numEnds]float64{0.015, 0.025, 0.015, 0.03}
 
-// fly compares the flights of a session with the model's; nil if there is no
-// speed, or nothing to compare.
+// fly compares the flights of a session with the model's; nil if speed or launch
+// are not known, or there is nothing to compare.
 func fly(byField map[field]*column) *flown {
 	known := func(fs ...field) []float64 {
 		for _, f := range fs {
@@ -72,10 +71,10 @@ func fly(byField map[field]*column) *flown {
 		speeds, offSpeed = mix(speeds, 1.4, speeds, 0), speedUnmeasured
 	}
 	launches, spins, axes := known(launch), known(spin, backSpin), known(spinAxis)
-	offLaunch, offSpin := launchOff, spinOff
 	if launches == nil {
-		offLaunch = launchUnmeasured
+		return nil
 	}
+	offSpin := spinOff
 	if spins == nil {
 		offSpin = spinUnmeasured
 	}
@@ -83,10 +82,7 @@ func fly(byField map[field]*column) *flown {
 	var balls []analysis.Launch
 	m := flight.Standard()
 	for i, v := range speeds {
-		l := analysis.Launch{Speed: v, Angle: 17 * degree, Spin: 5000 * analysis.RevPerMinute}
-		if launches != nil {
-			l.Angle = launches[i]
-		}
+		l := analysis.Launch{Speed: v, Angle: launches[i], Spin: 5000 * analysis.RevPerMinute}
 		if spins != nil {
 			l.Spin = spins[i]
 		}
@@ -128,13 +124,13 @@ func fly(byField map[field]*column) *flown {
 	if compared == 0 {
 		return nil
 	}
-	f.slopes(balls, offSpeed, offLaunch, offSpin)
+	f.slopes(balls, offSpeed, offSpin)
 	return f
 }
 
 // slopes works out how far the ends may be off together: the slopes of the
 // model at a few of the balls, times what each thing may be off by.
-func (f *flown) slopes(balls []analysis.Launch, offSpeed, offLaunch, offSpin float64) {
+func (f *flown) slopes(balls []analysis.Launch, offSpeed, offSpin float64) {
 	standard := flight.Standard()
 	lift, drag, wind := standard.Off(liftOff, 0, 0, 0, 0), standard.Off(0, 0, dragOff, 0, 0), standard
 	wind.Wind = flight.Wind{Speed: windOff}
@@ -143,7 +139,7 @@ func (f *flown) slopes(balls []analysis.Launch, offSpeed, offLaunch, offSpin flo
 		func(l analysis.Launch) flight.Landing { return drag.Fly(l) },
 		func(l analysis.Launch) flight.Landing { return wind.Fly(l) },
 		func(l analysis.Launch) flight.Landing { l.Speed *= math.Exp(offSpeed); return standard.Fly(l) },
-		func(l analysis.Launch) flight.Landing { l.Angle *= math.Exp(offLaunch); return standard.Fly(l) },
+		func(l analysis.Launch) flight.Landing { l.Angle *= math.Exp(launchOff); return standard.Fly(l) },
 		func(l analysis.Launch) flight.Landing { l.Spin *= math.Exp(offSpin); return standard.Fly(l) },
 	}
 	for k := range f.cov {

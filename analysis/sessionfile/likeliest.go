@@ -186,8 +186,11 @@ func bears(c *column, u unit, byField map[field]*column) float64 {
 		}
 		return off(math.Log(m/(0.17*d)), 0.4)
 	case lateral, lateralTotal:
-		if slope, ok := sidewaysSlope(c, byField); ok {
+		switch slope, curved, ok := sidewaysSlope(c, byField); {
+		case ok && curved:
 			return off(math.Log(slope*u.scale), 0.25)
+		case ok: // curves go with the start and widen it
+			return off(math.Log(slope*u.scale/1.7), 0.45)
 		}
 		if d, ok := si(carry); ok {
 			size := medianSize([]*column{c}) * u.scale / d

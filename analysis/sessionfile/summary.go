@@ -33,8 +33,8 @@ var isSummaryWord = sync.OnceValue(func() map[string]bool {
 })
 
 // isSummary reports whether a row calls itself a statistic of the others where
-// such rows do: in the first column, in one without a heading, or in place of a
-// club, a number or a time. Elsewhere the word may be anything (a label, a
+// such rows do: in the first column, in one without a heading, among figures, or
+// in place of a club, a number or a time. Elsewhere the word may be anything (a label, a
 // player called Max), and only the numbers tell: see dropStatistics.
 func (t *table) isSummary(r row) bool {
 	for i, cell := range r.cells {
@@ -55,10 +55,34 @@ func (t *table) namesRows(at int) bool {
 	if g := t.columns[i].guesses; len(fields) == 0 && len(g) > 0 {
 		fields = []field{g[0].field}
 	}
+	if t.figured[at] { // a word among figures
+		return true
+	}
 	called := func(f field) bool { return f == labelField || f == player }
 	return at == 0 && !slices.ContainsFunc(fields, called) || slices.ContainsFunc(fields, func(f field) bool {
 		return !f.text() || f == clubField || f == shotField || f == timeField
 	})
+}
+
+// figured are the columns in which nearly every cell holds a figure, in a grid's
+// rows.
+func figured(rows []row, width int) []bool {
+	filled, figures := make([]int, width), make([]int, width)
+	for _, r := range rows[:min(len(rows), mostFigures)] {
+		for k, c := range r.cells[:min(len(r.cells), width)] {
+			if text := plainText(c); !isMissing(text) {
+				filled[k]++
+				if isFigure(text) {
+					figures[k]++
+				}
+			}
+		}
+	}
+	all := make([]bool, width)
+	for k := range all {
+		all[k] = figures[k] > 0 && figures[k]*3 >= filled[k]*2
+	}
+	return all
 }
 
 // namesSummary reports whether a cell is a word for a statistic, alone or with

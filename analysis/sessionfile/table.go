@@ -26,6 +26,7 @@ type table struct {
 	preamble  []row
 
 	unitsAbove map[dimension]unit // of distances and speeds, by the preamble
+	figured    []bool             // by position: nearly every cell holds a figure
 	summaries  int
 	notes      int // rows without a single number
 }
@@ -60,6 +61,7 @@ func findTable(g grid) (table, *analysis.Refusal) {
 	if len(rest) > 0 && isUnitRow(rest[0]) {
 		t.unitRow, rest = rest[0], rest[1:]
 	}
+	t.figured = figured(rest, len(hs))
 	club := ""
 	for _, r := range rest {
 		switch {
