@@ -104,6 +104,9 @@ func impliedBy(units []string) (parts uint64) {
 				parts |= 1 << anglePart
 			case length:
 				parts |= 1 << distancePart
+				if u.scale < 0.1 {
+					parts |= 1 << strikePart // nothing else is that small
+				}
 			}
 		}
 	}
@@ -214,7 +217,7 @@ func composed(words []string, implied uint64) (guesses []guess, other bool) {
 // letterParts are what a letter of its own stands for beside a word.
 var letterParts = map[string][]part{
 	"b": {ballPart, backPart}, "c": {clubPart}, "v": {verticalPart, speedPart}, "h": {sidePart, heightPart}, "x": {sidePart}, "y": {verticalPart},
-	"s": {sidePart, spinPart}, "f": {facePart}, "p": {pathPart}, "l": {launchPart, sidePart}, "r": {sidePart}, "t": {totalPart, timePart, targetPart}, "d": {dynamicPart, distancePart, descentPart},
+	"s": {sidePart, spinPart}, "f": {facePart, factorPart}, "p": {pathPart}, "l": {launchPart, sidePart}, "r": {sidePart}, "t": {totalPart, timePart, targetPart}, "d": {dynamicPart, distancePart, descentPart},
 	"a": {attackPart, anglePart}, "k": {clubPart}, "m": {maxPart},
 }
 
@@ -229,7 +232,10 @@ func spellings(w string) []spelling {
 		return c
 	}
 	if unspaced(w) {
-		return slips(w)
+		if s := slips(w); s != nil {
+			return s
+		}
+		return partly([]rune(w))
 	}
 	if a := abbreviated(w); a != nil {
 		return a
@@ -238,6 +244,31 @@ func spellings(w string) []spelling {
 		return s
 	}
 	return cutShort(w)
+}
+
+// partly takes a word written without spaces apart into words that exist and a
+// rest that does not, which must be the lesser part.
+func partly(w []rune) (of []spelling) {
+	best := 0
+	for from := range w {
+		for to := len(w); to > from; to-- {
+			rest := len(w) - (to - from)
+			if rest == 0 || 2*rest > len(w) || to-from < best {
+				continue
+			}
+			known := string(w[from:to])
+			parts := exact(known, strange)
+			if parts == nil {
+				for _, c := range compound(w[from:to], true, 4) {
+					parts = append(parts, spelling{c.parts, c.quality * strange})
+				}
+			}
+			if parts != nil && to-from > best {
+				best, of = to-from, parts
+			}
+		}
+	}
+	return of
 }
 
 // cutShort takes a word for a compound whose last word is cut short:
@@ -267,7 +298,30 @@ func exact(w string, quality float64) (of []spelling) {
 			of = append(of, s)
 		}
 	}
+	if of == nil && utf8.RuneCountInString(w) > 1 {
+		for _, s := range sideBySpelling()[w] {
+			of = append(of, spelling{1 << s.part(), quality})
+		}
+	}
 	return of
+}
+
+// part is what a heading speaks of that names a side: "Heel/Toe", "Down/Up".
+func (s sideWord) part() part {
+	if s.where == nil {
+		return sidePart
+	}
+	switch s.where[0] {
+	case face:
+		return facePart
+	case path:
+		return pathPart
+	case spinAxis:
+		return axisPart
+	case strikeToe:
+		return toePart
+	}
+	return verticalPart
 }
 
 // unspaced reports whether a word is written without spaces between its parts.
@@ -328,10 +382,10 @@ func compound(w []rune, short bool, most int) (of []spelling) {
 // abbreviated finds the words a Latin word begins, or is what is left of
 // without the vowels.
 func abbreviated(w string) (of []spelling) {
-	if len(w) < 3 || len(w) > 7 || !ascii(w) {
+	if len(w) < 3 || !ascii(w) {
 		return nil
 	}
-	bare := !strings.ContainsAny(w[1:], "aeiou")
+	bare := len(w) <= 7 && !strings.ContainsAny(w[1:], "aeiou")
 	var parts []part
 	latin, _ := wordList()
 	for _, v := range latin {

@@ -236,6 +236,9 @@ func lookUp(h *heading, words []string) (meaning, bool) {
 			if !isUnit(unit) {
 				unit = strings.Join(tail, "")
 			}
+			if len(unit) == 1 && !slices.ContainsFunc(m.fields, func(f field) bool { _, fits := unitFor(unit, f.dimension()); return fits }) {
+				continue // "Smash f."
+			}
 			h.units = append(h.units, unit)
 		}
 		return m, true

@@ -2,6 +2,7 @@ package sessionfile
 
 import (
 	"fmt"
+	"maps"
 	"math"
 	"slices"
 	"strings"
@@ -34,8 +35,12 @@ const (
 	// spoken and hinted are how strongly words name a column that is believed as
 	// soon as its figures do not speak for leaving it out, if no other number comes
 	// near: within aside of it, or nearby.
-	spoken, aside  = 2.5, 1.5
-	hinted, nearby = 1.2, 4.0
+	// outOfReach is how badly figures suit what they cannot be. Those of a column
+	// whose words are understood need not be usual: they count no further against
+	// it than unusual.
+	outOfReach, understoodAt, unusual = -8.0, 4.5, 3.0
+	spoken, aside                     = 2.5, 1.5
+	hinted, nearby                    = 1.2, 4.0
 )
 
 // A candidate is a column that votes, with the fields it may hold.
@@ -230,6 +235,9 @@ func (k *candidate) consider(t *table, taken map[field]bool, quiet float64) {
 		}
 		most = max(most, said[f])
 	}
+	if most > 0 && !slices.ContainsFunc(slices.Collect(maps.Keys(said)), func(f field) bool { return f.text() || k.possible(t, f) }) {
+		said, most = map[field]float64{}, 0 // the figures are of something else
+	}
 	leave := 0.0
 	if len(said) == 0 {
 		k.silent = true
@@ -261,6 +269,11 @@ func (k *candidate) consider(t *table, taken map[field]bool, quiet float64) {
 	}
 }
 
+// possible reports whether the figures can be of the field in some unit.
+func (k *candidate) possible(t *table, f field) bool {
+	return slices.ContainsFunc(t.scalesOf(k.column, k.figures, f), func(s float64) bool { return k.figures.suits(f, s) > outOfReach })
+}
+
 // add lists one field a column may hold.
 func (k *candidate) add(t *table, f field, weight float64) {
 	scales := t.scalesOf(k.column, k.figures, f)
@@ -272,8 +285,11 @@ func (k *candidate) add(t *table, f field, weight float64) {
 		best = max(best, k.figures.suits(f, s))
 	}
 	if !k.fixed {
-		if best < -8 {
+		if best < outOfReach {
 			return
+		}
+		if weight >= understoodAt {
+			best = max(best, -unusual)
 		}
 		weight += best
 	}
