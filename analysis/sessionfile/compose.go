@@ -247,13 +247,14 @@ func spellings(w string) []spelling {
 }
 
 // partly takes a word written without spaces apart into words that exist and a
-// rest that does not, which must be the lesser part.
+// rest of a letter or two that does not, at most half of it: a longer one may be
+// a word that counts, misspelt.
 func partly(w []rune) (of []spelling) {
 	best := 0
 	for from := range w {
 		for to := len(w); to > from; to-- {
 			rest := len(w) - (to - from)
-			if rest == 0 || 2*rest > len(w) || to-from < best {
+			if rest == 0 || rest > 2 || 2*rest > len(w) || to-from < best {
 				continue
 			}
 			known := string(w[from:to])

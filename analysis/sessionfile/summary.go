@@ -192,7 +192,7 @@ func (t *table) suspects(cs []column) (sets [][]int) {
 }
 
 // statistics reports whether every row of the set is some statistic of the
-// rows outside it.
+// rows outside it, or of those that stand over it up to the next of the set.
 func (t *table) statistics(numbers []column, set []int) bool {
 	inside := map[int]bool{}
 	for _, r := range set {
@@ -228,6 +228,15 @@ func (t *table) statistics(numbers []column, set []int) bool {
 					matched[k][name]++
 				}
 			}
+			over := c.over(r, inside)
+			if len(over) < 2 || len(over) == len(others) {
+				continue
+			}
+			for name, s := range describe(over) {
+				if math.Abs(v.signed()-s) <= v.rounding() {
+					matched[k]["block's "+name]++
+				}
+			}
 		}
 	}
 	for k := range set {
@@ -241,6 +250,19 @@ func (t *table) statistics(numbers []column, set []int) bool {
 		}
 	}
 	return true
+}
+
+// over are the values that stand over row r, from the rows next above it that
+// are none of the set up to one that is.
+func (c *column) over(r int, set map[int]bool) (vs []float64) {
+	for r--; r >= 0 && set[r]; r-- {
+	}
+	for ; r >= 0 && !set[r]; r-- {
+		if v := c.cells[r]; v.ok {
+			vs = append(vs, v.signed())
+		}
+	}
+	return vs
 }
 
 func describe(vs []float64) map[string]float64 {
