@@ -235,6 +235,9 @@ func spellings(w string) []spelling {
 		if s := slips(w); s != nil {
 			return s
 		}
+		if s := misspelt(w); s != nil {
+			return s
+		}
 		return partly([]rune(w))
 	}
 	if a := abbreviated(w); a != nil {
@@ -243,7 +246,10 @@ func spellings(w string) []spelling {
 	if s := slips(w); s != nil {
 		return s
 	}
-	return cutShort(w)
+	if s := cutShort(w); s != nil {
+		return s
+	}
+	return misspelt(w)
 }
 
 // partly takes a word written without spaces apart into words that exist and a
@@ -273,14 +279,18 @@ func partly(w []rune) (of []spelling) {
 }
 
 // cutShort takes a word for a compound whose last word is cut short:
-// "Smashfakt.", "Sidavv.".
+// "Smashfakt.", "Sidavv.", "Maxhö.".
 func cutShort(w string) (of []spelling) {
-	for cut := len(w) - 3; cut >= 3; cut-- {
+	for cut := len(w) - 2; cut >= 3; cut-- {
 		head := exact(w[:cut], 1)
 		if head == nil {
 			continue
 		}
-		for _, tail := range abbreviated(w[cut:]) {
+		tails := abbreviated(w[cut:])
+		if len(w)-cut == 2 {
+			tails = begun(w[cut:])
+		}
+		for _, tail := range tails {
 			for _, a := range head {
 				of = append(of, spelling{a.parts | tail.parts, a.quality * tail.quality})
 			}
@@ -290,6 +300,55 @@ func cutShort(w string) (of []spelling) {
 		}
 	}
 	return nil
+}
+
+// begun are the parts whose words begin with so few letters, if they are few.
+func begun(w string) (of []spelling) {
+	var parts []part
+	latin, _ := wordList()
+	for _, v := range latin {
+		if strings.HasPrefix(v.spelling, w) && v.part != fillPart && v.part != otherPart && !slices.Contains(parts, v.part) {
+			parts = append(parts, v.part)
+		}
+	}
+	if len(parts) > 3 {
+		return nil
+	}
+	for _, p := range parts {
+		of = append(of, spelling{1 << p, 0.8 / math.Sqrt(float64(len(parts)))})
+	}
+	return of
+}
+
+// misspelt takes a word for a compound with a slip of the pen in one of its two
+// halves.
+func misspelt(w string) (of []spelling) {
+	r := []rune(w)
+	from, slip := 3, 4
+	if unspaced(w) {
+		from, slip = 1, 3
+	}
+	for cut := len(r) - from; cut >= from; cut-- {
+		for _, way := range []struct {
+			known, slipped []rune
+		}{{r[:cut], r[cut:]}, {r[cut:], r[:cut]}} {
+			if len(way.slipped) < slip {
+				continue
+			}
+			known := exact(string(way.known), 1)
+			if known == nil {
+				continue
+			}
+			for _, b := range slips(string(way.slipped)) {
+				for _, a := range known {
+					if s := (spelling{a.parts | b.parts, a.quality * b.quality * 0.95}); len(of) < 8 && !slices.Contains(of, s) {
+						of = append(of, s)
+					}
+				}
+			}
+		}
+	}
+	return of
 }
 
 func exact(w string, quality float64) (of []spelling) {
@@ -332,7 +391,7 @@ func unspaced(w string) bool {
 }
 
 // joints are the letters that join the words of a compound.
-var joints = []string{"", "s", "n", "en", "es", "e"}
+var joints = []string{"", "s", "n", "en", "es", "e", "de", "del", "di", "zu", "zum"}
 
 // compound takes a word apart into words that exist, at most so many.
 func compound(w []rune, short bool, most int) (of []spelling) {
@@ -383,17 +442,17 @@ func compound(w []rune, short bool, most int) (of []spelling) {
 // abbreviated finds the words a Latin word begins, or is what is left of
 // without the vowels.
 func abbreviated(w string) (of []spelling) {
-	if len(w) < 3 || !ascii(w) {
+	if len(w) < 2 || !ascii(w) {
 		return nil
 	}
 	bare := len(w) <= 7 && !strings.ContainsAny(w[1:], "aeiou")
 	var parts []part
 	latin, _ := wordList()
 	for _, v := range latin {
-		if len(v.spelling) <= len(w) || slices.Contains(parts, v.part) || v.part == fillPart {
+		if len(v.spelling) <= len(w) || slices.Contains(parts, v.part) || v.part == fillPart && len(v.spelling) < 5 {
 			continue
 		}
-		if strings.HasPrefix(v.spelling, w) || bare && withoutVowels(w, v.spelling) {
+		if len(w) > 2 && strings.HasPrefix(v.spelling, w) || bare && (len(w) > 2 || len(v.spelling) < 6) && withoutVowels(w, v.spelling) {
 			parts = append(parts, v.part)
 		}
 	}
@@ -634,6 +693,7 @@ var initials = sync.OnceValue(func() map[string][]field {
 
 // guessed is what a heading that the lexicon does not hold may mean.
 func guessed(words, units []string) (guesses []guess, other bool) {
+	words = scriptsApart(words)
 	guesses, other = composed(words, impliedBy(units))
 	if other && slices.ContainsFunc(words, isOther) {
 		return nil, true
@@ -675,6 +735,21 @@ func guessed(words, units []string) (guesses []guess, other bool) {
 		return nil, true
 	}
 	return guesses, other && len(guesses) == 0
+}
+
+// scriptsApart parts words where Latin letters meet others: "ヘッドSP".
+func scriptsApart(words []string) (apart []string) {
+	for _, w := range words {
+		from, last := 0, rune(0)
+		for i, r := range w {
+			if i > 0 && (r < 0x2e80) != (last < 0x2e80) {
+				apart, from = append(apart, w[from:i]), i
+			}
+			last = r
+		}
+		apart = append(apart, w[from:])
+	}
+	return apart
 }
 
 // isOther reports whether a word is one of those that make a heading none of
