@@ -55,24 +55,24 @@ func (t *table) namesRows(at int) bool {
 	if g := t.columns[i].guesses; len(fields) == 0 && len(g) > 0 {
 		fields = []field{g[0].field}
 	}
-	if t.figured[at] { // a word among figures
+	called := func(f field) bool { return f == labelField || f == player }
+	if t.figured[at] && !slices.ContainsFunc(fields, called) { // a word among figures
 		return true
 	}
-	called := func(f field) bool { return f == labelField || f == player }
 	return at == 0 && !slices.ContainsFunc(fields, called) || slices.ContainsFunc(fields, func(f field) bool {
 		return !f.text() || f == clubField || f == shotField || f == timeField
 	})
 }
 
-// figured are the columns in which nearly every cell holds a figure, in a grid's
-// rows.
+// figured are the columns in which nearly every cell has a digit in it, as a
+// number has, or "clip-0100.mp4": a bare word stands out there.
 func figured(rows []row, width int) []bool {
 	filled, figures := make([]int, width), make([]int, width)
 	for _, r := range rows[:min(len(rows), mostFigures)] {
 		for k, c := range r.cells[:min(len(r.cells), width)] {
 			if text := plainText(c); !isMissing(text) {
 				filled[k]++
-				if isFigure(text) {
+				if strings.ContainsAny(text, "0123456789") {
 					figures[k]++
 				}
 			}

@@ -26,7 +26,7 @@ type table struct {
 	preamble  []row
 
 	unitsAbove map[dimension]unit // of distances and speeds, by the preamble
-	figured    []bool             // by position: nearly every cell holds a figure
+	figured    []bool             // by position: nearly every cell has a digit
 	summaries  int
 	notes      int // rows without a single number
 }
