@@ -238,18 +238,22 @@ func (t *table) statistics(numbers []column, set []int) bool {
 				}
 			}
 		}
-	}
-	for k := range set {
-		// Four numbers that vary do not meet a mean by chance.
-		most := 0
-		for _, n := range matched[k] {
-			most = max(most, n)
-		}
-		if most < 4 || most < filled[k] {
-			return false
+		for k := range set {
+			if best(matched[k]) < filled[k] {
+				return false
+			}
 		}
 	}
-	return true
+	// Four numbers that vary do not meet a mean by chance.
+	return !slices.ContainsFunc(matched, func(m map[string]int) bool { return best(m) < 4 })
+}
+
+// best is how many numbers the statistic meets that meets most.
+func best(matched map[string]int) (most int) {
+	for _, n := range matched {
+		most = max(most, n)
+	}
+	return most
 }
 
 // over are the values that stand over row r, from the rows next above it that
