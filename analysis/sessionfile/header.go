@@ -466,6 +466,20 @@ func readGrouped(above, r row, alone []heading, read func(string) heading) []hea
 	return hs
 }
 
+// languagesOf are those of a word, or of the longest it begins with.
+func languagesOf(w string) (of []string) {
+	r := []rune(w)
+	for n := len(r); n > 2 || n == len(r); n-- {
+		for _, p := range partsBySpelling()[string(r[:n])] {
+			of = append(of, p.language)
+		}
+		if of != nil || n == 0 {
+			break
+		}
+	}
+	return of
+}
+
 // languages are those that most of a header's words belong to; none if English
 // is among them.
 func languages(cs []column) []string {
@@ -475,9 +489,7 @@ func languages(cs []column) []string {
 		of := slices.Clone(c.meaning.languages)
 		if len(of) == 0 {
 			for _, w := range spelled(c.text) {
-				for _, p := range partsBySpelling()[w] {
-					of = append(of, p.language)
-				}
+				of = append(of, languagesOf(w)...)
 			}
 		}
 		for _, l := range slices.Compact(slices.Sorted(slices.Values(of))) {

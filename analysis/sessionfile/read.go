@@ -194,8 +194,8 @@ func (t *table) readColumns() ([]column, *analysis.Refusal) {
 	if refusal != nil {
 		return nil, refusal
 	}
-	tongues := languages(t.columns)
-	pair, pairMarked := pairOf(letters, tongues), pairOf(marked, tongues)
+	pair := pairOf(letters, languages(t.columns))
+	pairMarked := pairOf(marked, languages(slices.DeleteFunc(slices.Clone(t.columns), func(c column) bool { return c.marks == nil })))
 	for i := range numeric {
 		numeric[i].plus = plusOf(numeric[i].marks, numeric[i].field, pairMarked)
 		if refusal := numeric[i].readCells(t.rows, mark, pair); refusal != nil {
