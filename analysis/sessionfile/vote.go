@@ -490,9 +490,9 @@ func (v *vote) changes(chosen []int, i int, visit func([]int)) {
 
 // named reports whether the words of a column name it, and neither another number
 // nor leaving it out comes near.
-func (c *candidate) named(f field, others, left float64) bool {
-	said := c.said[f]
-	for _, w := range c.said {
+func (k *candidate) named(f field, others, left float64) bool {
+	said := k.said[f]
+	for _, w := range k.said {
 		if w > said {
 			return false
 		}
