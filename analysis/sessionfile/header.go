@@ -148,6 +148,12 @@ func (h *heading) guess(words, outside []string) {
 		}
 		words = slices.DeleteFunc(words, func(w string) bool { return len(w) > 1 && w == squeezed(mark) })
 	}
+	if unit, ok := isLettered(words); ok {
+		if len(h.units) == 0 && (len(unit) > 1 || unit == "m") {
+			h.units = append(h.units, unit)
+		}
+		return
+	}
 	for _, way := range []struct {
 		words []string
 		share float64
@@ -180,6 +186,21 @@ func (h *heading) guess(words, outside []string) {
 			h.guesses[i].weight *= way.share
 		}
 	}
+}
+
+// isLettered reports whether words are a letter with or without a unit: a column's
+// place, "H m", and no abbreviation.
+func isLettered(words []string) (unit string, ok bool) {
+	if len(words) == 0 || len(words[0]) != 1 || digit(words[0][0]) {
+		return "", false
+	}
+	tail := words[1:]
+	for _, unit := range []string{strings.Join(tail, "/"), strings.Join(tail, "")} {
+		if len(tail) == 0 || isUnit(unit) {
+			return unit, true
+		}
+	}
+	return "", false
 }
 
 // afterMark takes a unit or a sign's meaning off the end of a text where a

@@ -88,6 +88,7 @@ func (f *Opened) read(o Options) (Reading, *analysis.Refusal) {
 	}
 	if line := oddLine(cs); line != "" {
 		r.add([]string{line}, nil)
+		t.dropOdd(cs)
 	}
 	r.add(dropZeros(cs, len(t.rows)), nil)
 	r.add(settleUnits(cs, o))

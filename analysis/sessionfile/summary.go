@@ -135,6 +135,12 @@ func (t *table) dropStatistics(cs []column) {
 		return
 	}
 	t.summaries += len(drop)
+	t.drop(cs, drop)
+	t.dropStatistics(cs) // of the rest, there may be more
+}
+
+// drop takes rows away, and what was read of them.
+func (t *table) drop(cs []column, drop map[int]bool) {
 	keep := func(i int) bool { return !drop[i] }
 	t.rows, t.clubs = filtered(t.rows, keep), filtered(t.clubs, keep)
 	for i := range cs {
@@ -142,7 +148,33 @@ func (t *table) dropStatistics(cs []column) {
 			cs[i].cells = filtered(cs[i].cells, keep)
 		}
 	}
-	t.dropStatistics(cs) // of the rest, there may be more
+}
+
+// dropOdd leaves out rows that hold as many values that were set aside as
+// others: no ball reads like that.
+func (t *table) dropOdd(cs []column) {
+	odd, good := map[int]int{}, map[int]int{}
+	for _, c := range cs {
+		for _, r := range c.odd {
+			odd[r.Row]++
+		}
+	}
+	drop := map[int]bool{}
+	for i, r := range t.rows {
+		for _, c := range cs {
+			if c.cells != nil && c.cells[i].ok && c.field != shotField {
+				good[r.at]++
+			}
+		}
+		if odd[r.at] > 1 && odd[r.at] >= good[r.at] {
+			drop[i] = true
+		}
+	}
+	if len(drop) == 0 {
+		return
+	}
+	t.notes += len(drop)
+	t.drop(cs, drop)
 }
 
 func filtered[T any](all []T, keep func(int) bool) []T {
