@@ -18,6 +18,7 @@ type column struct {
 	plus   side // what a plus means, if the heading says so
 	cells  []cell
 	beside string // the unit that stands beside its values, "" if none does
+	above  bool   // its unit is that of the lines above the table
 
 	odd []*analysis.Refusal // why values of it were set aside, file order
 

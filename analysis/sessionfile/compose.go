@@ -560,10 +560,19 @@ func slips(w string) (of []spelling) {
 	if n < 5 {
 		quality = 0.7
 	}
+	if joins(w) {
+		quality = strange
+	}
 	for _, p := range parts {
 		of = append(of, spelling{1 << p, quality / math.Sqrt(float64(len(parts)))})
 	}
 	return of
+}
+
+// joins reports whether a word is one of a language of compounds and the first
+// letter of another: "Klubbv." is more likely cut short than misspelt.
+func joins(w string) bool {
+	return len(w) > 4 && slices.ContainsFunc(partsBySpelling()[w[:len(w)-1]], func(p partWord) bool { return p.language == "sv" || p.language == "de" })
 }
 
 func ones[T uint32 | uint64](x T) (n int) {

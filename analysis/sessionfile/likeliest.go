@@ -110,6 +110,9 @@ func (fam family) custom(name string, byField map[field]*column, o Options) (sco
 		if c == nil {
 			return 0
 		}
+		if c.above && fam.of(lateral) && name == c.unitName() { // said of all distances
+			return 2 * clearUnit
+		}
 		return besides[kin{c.unitName(), fam.of(apex), name}]
 	case fam.of(strikeToe):
 		if name != "mm" {

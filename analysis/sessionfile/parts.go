@@ -225,7 +225,7 @@ var partWords = []struct {
 	{flightPart, "it", "volo, aria"},
 	{flightPart, "sv", "flyg, luft, luften, flykt, häng"},
 	{flightPart, "ja", "滞空, 飛行, フライト, 空中"},
-	{flightPart, "ko", "체공, 비행, 공중"},
+	{flightPart, "ko", "체공, 비행, 공중, 탄도"}, // the path of the ball, which has an angle and a height
 
 	{speedPart, "en", "speed, velocity, vel, spd, velo"},
 	{speedPart, "de", "Geschwindigkeit, Geschw, Tempo, Speed"},

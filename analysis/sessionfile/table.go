@@ -349,7 +349,7 @@ func (t *table) columnUnit(c *column) {
 		}
 	}
 	if u, ok := t.unitAbove(c.field); ok {
-		c.unit = u
+		c.unit, c.above = u, true
 	}
 }
 
