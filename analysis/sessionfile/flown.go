@@ -1,6 +1,7 @@
 package sessionfile
 
 import (
+	"cmp"
 	"math"
 	"slices"
 
@@ -39,14 +40,14 @@ type flown struct {
 // balls lie apart to hold range balls, thin air and the models of devices; the
 // rest is common practice, no source.
 const (
-	liftOff, dragOff  = 1.2, 1.8
-	windOff           = 1.5 // m/s along the target line
-	speedOff          = 0.01
-	launchOff         = 0.02
-	spinOff           = 0.04
-	speedUnmeasured   = 0.06 // of the club's speed
-	spinUnmeasured    = 0.35
-	mostFlown, ofThem = 24, 3 // balls compared, and those of them the slopes are taken at
+	liftOff, dragOff = 1.2, 1.8
+	windOff          = 1.5 // m/s along the target line
+	speedOff         = 0.01
+	launchOff        = 0.02
+	spinOff          = 0.04
+	speedUnmeasured  = 0.06 // of the club's speed
+	spinUnmeasured   = 0.35
+	mostFlown        = 24 // balls compared
 )
 
 // endOff is what each end is off by on its own, as a logarithm.
@@ -78,9 +79,11 @@ func fly(byField map[field]*column) *flown {
 	if spins == nil {
 		offSpin = spinUnmeasured
 	}
-	var gaps [numEnds][]float64
-	var balls []analysis.Launch
-	m := flight.Standard()
+	type ball struct {
+		row    int
+		launch analysis.Launch
+	}
+	var all []ball
 	for i, v := range speeds {
 		l := analysis.Launch{Speed: v, Angle: launches[i], Spin: 5000 * analysis.RevPerMinute}
 		if spins != nil {
@@ -89,9 +92,20 @@ func fly(byField map[field]*column) *flown {
 		if axes != nil && !math.IsNaN(axes[i]) {
 			l.Axis = axes[i]
 		}
-		if !sane(l) || len(balls) >= mostFlown {
-			continue
+		if sane(l) {
+			all = append(all, ball{i, l})
 		}
+	}
+	// Of many, some of all speeds do, whatever order they stand in.
+	slices.SortFunc(all, func(a, b ball) int {
+		return cmp.Or(cmp.Compare(a.launch.Speed, b.launch.Speed), cmp.Compare(a.launch.Angle, b.launch.Angle), cmp.Compare(a.launch.Spin, b.launch.Spin), cmp.Compare(a.launch.Axis, b.launch.Axis))
+	})
+	var gaps [numEnds][]float64
+	var balls []analysis.Launch
+	m := flight.Standard()
+	for k := range min(len(all), mostFlown) {
+		flown := all[k*len(all)/min(len(all), mostFlown)]
+		i, l := flown.row, flown.launch
 		balls = append(balls, l)
 		made := ends(m.Fly(l))
 		for k, f := range endFields {
