@@ -491,13 +491,19 @@ func (v *vote) changes(chosen []int, i int, visit func([]int)) {
 // named reports whether the words of a column name it, and neither another number
 // nor leaving it out comes near.
 func (k *candidate) named(f field, others, left float64) bool {
-	said := k.said[f]
-	for _, w := range k.said {
-		if w > said {
-			return false
+	said, rival := k.said[f], 0.0
+	for of, w := range k.said {
+		if of != f {
+			rival = max(rival, w)
 		}
 	}
-	return left >= 0 && (said >= spoken && others >= aside || said >= hinted && others >= nearby)
+	switch {
+	case rival > said || left < 0:
+		return false
+	case said >= spoken:
+		return others >= aside
+	}
+	return said >= hinted && rival < 0.75*said && others >= nearby // "... to path" is hardly the path
 }
 
 // margin is by how much the way chosen stands above the best in which column i
