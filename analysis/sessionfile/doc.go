@@ -26,7 +26,7 @@
 //   - above.go finds units that a line above gives for the whole table.
 //   - hypothesis.go gives columns without a unit the only one that hangs
 //     together with the rest; of several, likeliest.go weighs custom and fit, and
-//     what stays within reach is asked. flown.go tells yards from metres by the
+//     what stays within reach is asked. wholeflight.go tells yards from metres by the
 //     whole flight: balls, air and wind are off all of its ends together, a unit
 //     is off one.
 //   - relation.go and signs.go settle what a plus means.
