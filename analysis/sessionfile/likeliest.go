@@ -46,9 +46,9 @@ func (fam family) likeliest(open []*column, fits []string, byField map[field]*co
 	dim := open[0].field.dimension()
 	scores := make([]float64, len(fits))
 	best := 0
-	var flights *flown
+	var flights *wholeFlight
 	if fam.of(carry) || fam.of(apex) {
-		flights = fly(byField)
+		flights = compareFlights(byField)
 	}
 	for i, name := range fits {
 		scores[i] = fam.custom(name, byField, o)

@@ -25,12 +25,12 @@ func ends(to flight.Landing) [numEnds]float64 {
 	return [numEnds]float64{math.Log(to.Carry), math.Log(to.Apex), math.Log(to.Time), math.Log(math.Tan(to.Descent))}
 }
 
-// A flown session is one whose flights were compared with the model's: by how
+// A wholeFlight is a session whose flights were compared with the model's: by how
 // much the middle of each end is off, and how far each may be. Balls, air, wind
 // and devices are off all ends together, each in its own way; an open unit
 // is off one. So the ends tell units apart that one of them alone would not: a ball as
 // high and as long in the air as the model's went as far.
-type flown struct {
+type wholeFlight struct {
 	off [numEnds]float64 // logarithm of what is written, over the model's; NaN where nothing is
 	cov [numEnds][numEnds]float64
 }
@@ -47,15 +47,15 @@ const (
 	spinOff          = 0.04
 	speedUnmeasured  = 0.06 // of the club's speed
 	spinUnmeasured   = 0.35
-	mostFlown        = 24 // balls compared
+	mostCompared     = 24 // balls compared
 )
 
 // endOff is what each end is off by on its own, as a logarithm.
 var endOff = [numEnds]float64{0.015, 0.025, 0.015, 0.03}
 
-// fly compares the flights of a session with the model's; nil if speed or launch
+// compareFlights compares the flights of a session with the model's; nil if speed or launch
 // are not known, or there is nothing to compare.
-func fly(byField map[field]*column) *flown {
+func compareFlights(byField map[field]*column) *wholeFlight {
 	known := func(fs ...field) []float64 {
 		for _, f := range fs {
 			if c := byField[f]; c != nil && readable(*c) && c.count() > 0 {
@@ -103,9 +103,9 @@ func fly(byField map[field]*column) *flown {
 	var gaps [numEnds][]float64
 	var balls []analysis.Launch
 	m := flight.Standard()
-	for k := range min(len(all), mostFlown) {
-		flown := all[k*len(all)/min(len(all), mostFlown)]
-		i, l := flown.row, flown.launch
+	for k := range min(len(all), mostCompared) {
+		picked := all[k*len(all)/min(len(all), mostCompared)]
+		i, l := picked.row, picked.launch
 		balls = append(balls, l)
 		made := ends(m.Fly(l))
 		for k, f := range endFields {
@@ -126,7 +126,7 @@ func fly(byField map[field]*column) *flown {
 			gaps[k] = append(gaps[k], math.Log(w)-made[k])
 		}
 	}
-	f := &flown{}
+	f := &wholeFlight{}
 	compared := 0
 	for k := range gaps {
 		f.off[k] = math.NaN()
@@ -144,7 +144,7 @@ func fly(byField map[field]*column) *flown {
 
 // slopes works out how far the ends may be off together: the slopes of the
 // model at a few of the balls, times what each thing may be off by.
-func (f *flown) slopes(balls []analysis.Launch, offSpeed, offSpin float64) {
+func (f *wholeFlight) slopes(balls []analysis.Launch, offSpeed, offSpin float64) {
 	standard := flight.Standard()
 	lift, drag, wind := standard.Off(liftOff, 0, 0, 0, 0), standard.Off(0, 0, dragOff, 0, 0), standard
 	wind.Wind = flight.Wind{Speed: windOff}
@@ -180,7 +180,7 @@ func (f *flown) slopes(balls []analysis.Launch, offSpeed, offSpin float64) {
 // bears is how well the flights bear out scales of the carry and the apex, in
 // units of log likelihood; one that is settled has scale 1. Its tails are those
 // of Student's distribution, because what no scale explains should decide nothing.
-func (f *flown) bears(ofCarry, ofApex float64) float64 {
+func (f *wholeFlight) bears(ofCarry, ofApex float64) float64 {
 	scales := [numEnds]float64{endCarry: math.Log(ofCarry), endApex: math.Log(ofApex)}
 	const freedom = 6
 	var l [numEnds][numEnds]float64 // Cholesky, of the ends that are there
@@ -217,7 +217,7 @@ func (f *flown) bears(ofCarry, ofApex float64) float64 {
 // inUnit is how well the flights bear out a column of carries or heights in a
 // unit. Where heights are open beside open carries, they are in whichever unit
 // goes with those best.
-func (f *flown) inUnit(c *column, u unit, byField map[field]*column) float64 {
+func (f *wholeFlight) inUnit(c *column, u unit, byField map[field]*column) float64 {
 	if c.field == apex {
 		return f.bears(1, u.scale)
 	}
