@@ -1,6 +1,7 @@
 package sessionfile
 
 import (
+	"fmt"
 	"math"
 	"slices"
 	"strings"
@@ -14,8 +15,12 @@ type column struct {
 	at     int // position in the file, from 0
 	field  field
 	unit   unit // column-wide; the zero unit while it is not known
+	plus   side // what a plus means, if the heading says so
 	cells  []cell
 	beside string // the unit that stands beside its values, "" if none does
+	above  bool   // its unit is that of the lines above the table
+
+	odd []*analysis.Refusal // why values of it were set aside, file order
 
 	asked   bool // it is left out until the golfer says what it holds
 	witness bool // it is left out, and counts to two sides
@@ -92,9 +97,48 @@ func (c *column) golfersWords() bool {
 		slices.ContainsFunc(c.cells, func(v cell) bool { return v.side == open || v.side == closed })
 }
 
+// setAside takes a value away that is none, and keeps why.
+func (c *column) setAside(i int, why *analysis.Refusal) {
+	c.cells[i] = cell{}
+	c.odd = append(c.odd, why)
+}
+
+// tolerable is how many values there must be to each that is none: where there
+// are fewer, the column is not what it is taken for, or the file is damaged.
+const tolerable = 4
+
+// unlike is the complaint about a column in which too much is none of its
+// values, nil if it may be read.
+func (c *column) unlike() *analysis.Refusal {
+	if n := len(c.odd); n > 0 && c.count() < tolerable*n {
+		return c.odd[0]
+	}
+	return nil
+}
+
+// oddLine says which values were set aside, "" if none was.
+func oddLine(cs []column) string {
+	var all []*analysis.Refusal
+	for _, c := range cs {
+		all = append(all, c.odd...)
+	}
+	slices.SortStableFunc(all, func(a, b *analysis.Refusal) int { return a.Row - b.Row })
+	var said []string
+	for _, r := range all[:min(len(all), 3)] {
+		said = append(said, strings.TrimSuffix(r.Error(), "."))
+	}
+	if len(all) > len(said) {
+		said = append(said, fmt.Sprintf("and %d more", len(all)-len(said)))
+	}
+	if len(all) == 0 {
+		return ""
+	}
+	return plural(len(all), "value", "values") + " left out: " + strings.Join(said, "; ")
+}
+
 // splitCells takes the cells of a numeric column apart, with the decimal mark
 // still open.
-func (c *column) splitCells(rows []row, typed bool) *analysis.Refusal {
+func (c *column) splitCells(rows []row, typed bool) {
 	c.cells = make([]cell, len(rows))
 	for i, r := range rows {
 		text := plainText(r.cell(c.at))
@@ -103,12 +147,12 @@ func (c *column) splitCells(rows []row, typed bool) *analysis.Refusal {
 		}
 		n, ok := splitNumeral(text)
 		if !ok {
-			return c.bad(r, "")
+			c.setAside(i, c.bad(r, ""))
+			continue
 		}
 		exact := typed && n.before == "" && n.after == "" && !strings.ContainsAny(text, ", '")
 		c.cells[i] = cell{ok: true, exact: exact, parsed: n}
 	}
-	return nil
 }
 
 // bad complains about the cell of this column in row r.
@@ -156,54 +200,64 @@ func (c *column) words(n numeral, pair int) (u unit, s side, ok bool) {
 	return u, s, true
 }
 
-// readCells reads the numbers with the file's decimal mark and letters.
+// readCells reads the numbers with the file's decimal mark and letters. Values
+// that are none are set aside, unless they are too many.
 func (c *column) readCells(rows []row, mark byte, pair int) *analysis.Refusal {
 	for i := range c.cells {
 		if !c.cells[i].ok {
 			continue
 		}
-		n := c.cells[i].parsed
-		cellMark := mark
-		if c.cells[i].exact {
-			cellMark = '.'
+		read, why := c.readCell(c.cells[i], mark, pair)
+		if !read.ok {
+			c.setAside(i, c.bad(rows[i], why))
+			continue
 		}
-		v, ok := n.value(cellMark)
-		if !ok {
-			other := "comma"
-			if mark == ',' {
-				other = "dot"
-			}
-			if strings.ContainsAny(n.body, ".,") {
-				return c.bad(rows[i], "does not fit the rest of the file, where the decimal mark is no "+other)
-			}
-			return c.bad(rows[i], "")
-		}
-		u, s, ok := c.words(n, pair)
-		if !ok {
-			return c.bad(rows[i], "")
-		}
-		if s != noSide && n.negative {
-			if s.positive() {
-				return c.bad(rows[i], "has both a minus and a side, and they disagree")
-			}
-			v = -v
-		}
-		out := cell{ok: true, v: v, side: s, step: math.Pow(0.1, float64(n.decimals(cellMark)))}
-		if u.dim != noDimension {
-			out.v, out.si, out.step = u.si(v), true, out.step*u.scale
-			c.beside = u.name
-		}
-		c.cells[i] = out
+		c.cells[i] = read
 	}
-	if !c.sided() {
-		return nil
-	}
-	for i, v := range c.cells {
-		if v.ok && v.side == noSide && v.v != 0 {
-			return c.bad(rows[i], "has no side, while other rows of the column do")
+	if c.sided() {
+		for i, v := range c.cells {
+			if v.ok && v.side == noSide && v.v != 0 {
+				c.setAside(i, c.bad(rows[i], "has no side, while other rows of the column do"))
+			}
 		}
 	}
-	return nil
+	return c.unlike()
+}
+
+// readCell reads one number; why is what is wrong with it, "" if it is merely
+// none.
+func (c *column) readCell(in cell, mark byte, pair int) (out cell, why string) {
+	n := in.parsed
+	if in.exact {
+		mark = '.'
+	}
+	v, ok := n.value(mark)
+	if !ok {
+		other := "comma"
+		if mark == ',' {
+			other = "dot"
+		}
+		if strings.ContainsAny(n.body, ".,") && n.mark() != noMark {
+			why = "does not fit the rest of the file, where the decimal mark is no " + other
+		}
+		return cell{}, why
+	}
+	u, s, ok := c.words(n, pair)
+	if !ok {
+		return cell{}, ""
+	}
+	if s != noSide && n.negative {
+		if s.positive() {
+			return cell{}, "has both a minus and a side, and they disagree"
+		}
+		v = -v
+	}
+	out = cell{ok: true, v: v, side: s, step: math.Pow(0.1, float64(n.decimals(mark)))}
+	if u.dim != noDimension {
+		out.v, out.si, out.step = u.si(v), true, out.step*u.scale
+		c.beside = u.name
+	}
+	return out, ""
 }
 
 // positive reports whether the side is one that is written with a plus where
@@ -226,6 +280,16 @@ func (c *column) letters(into map[string]bool) {
 					}
 				}
 			}
+		}
+	}
+}
+
+// letteredMarks collects those that stand beside a sign in their headings, which
+// may be others.
+func (c *column) letteredMarks(into map[string]bool) {
+	for _, m := range c.marks {
+		if w := squeezed(m.word); c.field.sideways() && isPaired(w) {
+			into[w] = true
 		}
 	}
 }
@@ -261,12 +325,14 @@ func decimalMark(cs []column, rows []row) (byte, *analysis.Refusal) {
 				looseDot[loose]++
 			case oneComma:
 				looseComma[loose]++
-			case noMark:
-				return 0, cs[ci].bad(rows[ri], "is not a number")
 			}
 		}
 	}
 	switch {
+	case dots > 5*tolerable*commas:
+		return '.', nil
+	case commas > 5*tolerable*dots:
+		return ',', nil
 	case dots > 0 && commas > 0:
 		odd := comma
 		if commas > dots {
@@ -275,10 +341,6 @@ func decimalMark(cs []column, rows []row) (byte, *analysis.Refusal) {
 		c := cs[odd[0]]
 		return 0, refuse("mixed_decimals", "Export the session again with one decimal mark.",
 			"'%s' uses another decimal mark than the rest of the file.", shown(rows[odd[1]].cell(c.at))).At(rows[odd[1]].at, c.text)
-	case dots > 0:
-		return '.', nil
-	case commas > 0:
-		return ',', nil
 	case looseComma[1] > 0 || looseDot[0] > 0 && looseDot[1] == 0:
 		return ',', nil
 	}

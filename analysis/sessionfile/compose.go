@@ -91,9 +91,32 @@ type spelling struct {
 	quality float64 // 1 for words as they are, less for slips and abbreviations
 }
 
-// composed understands a heading from its parts. other reports that one of its
-// words makes it something that is no field.
-func composed(words []string) (guesses []guess, other bool) {
+// impliedBy are the parts that a unit speaks for: "Side (rpm)" is a spin.
+func impliedBy(units []string) (parts uint64) {
+	for _, said := range units {
+		for _, u := range unitBySpelling()[unitSpelling(said)] {
+			switch u.dim {
+			case speed:
+				parts |= 1 << speedPart
+			case rate:
+				parts |= 1<<spinPart | 1<<ratePart
+			case angle:
+				parts |= 1 << anglePart
+			case length:
+				parts |= 1 << distancePart
+				if u.scale < 0.1 {
+					parts |= 1 << strikePart // nothing else is that small
+				}
+			}
+		}
+	}
+	return parts
+}
+
+// composed understands a heading from its parts, and from those that its unit
+// implies. other reports that one of its words makes it something that is no
+// field.
+func composed(words []string, implied uint64) (guesses []guess, other bool) {
 	ways := []spelling{{quality: 1}}
 	strangers, letters, known := 0, 0, 0
 	for i, w := range words {
@@ -105,6 +128,9 @@ func composed(words []string) (guesses []guess, other bool) {
 			}
 			if isUnit(w) && i > 0 {
 				of = append(of, spelling{1 << unitPart, 0.8})
+			}
+			if slices.ContainsFunc(partsBySpelling()[w], func(p partWord) bool { return p.part == fillPart }) {
+				of = append(of, spelling{1 << fillPart, 1}) // "d'impact"
 			}
 			letters++
 		case i > 0 && isUnit(w) && len(partsBySpelling()[w]) == 0, single && digit(w[0]):
@@ -136,10 +162,13 @@ func composed(words []string) (guesses []guess, other bool) {
 		}
 		all = false
 		for _, r := range recipes() {
-			if mask&r.need != r.need || ones(mask&^r.may) != extras {
+			if (mask|implied)&r.need != r.need || mask&r.need == 0 || ones(mask&^r.may) != extras {
 				continue
 			}
 			weight := r.weight * way.quality * math.Pow(strange, float64(strangers)) * math.Pow(beside, float64(extras))
+			if mask&r.need != r.need {
+				weight *= 0.8
+			}
 			at := slices.IndexFunc(guesses, func(g guess) bool { return g.field == r.field })
 			switch {
 			case at < 0:
@@ -188,7 +217,7 @@ func composed(words []string) (guesses []guess, other bool) {
 // letterParts are what a letter of its own stands for beside a word.
 var letterParts = map[string][]part{
 	"b": {ballPart, backPart}, "c": {clubPart}, "v": {verticalPart, speedPart}, "h": {sidePart, heightPart}, "x": {sidePart}, "y": {verticalPart},
-	"s": {sidePart, spinPart}, "f": {facePart}, "p": {pathPart}, "l": {launchPart, sidePart}, "r": {sidePart}, "t": {totalPart, timePart, targetPart}, "d": {dynamicPart, distancePart, descentPart},
+	"s": {sidePart, spinPart}, "f": {facePart, factorPart}, "p": {pathPart}, "l": {launchPart, sidePart}, "r": {sidePart}, "t": {totalPart, timePart, targetPart}, "d": {dynamicPart, distancePart, descentPart},
 	"a": {attackPart, anglePart}, "k": {clubPart}, "m": {maxPart},
 }
 
@@ -203,12 +232,123 @@ func spellings(w string) []spelling {
 		return c
 	}
 	if unspaced(w) {
-		return slips(w)
+		if s := slips(w); s != nil {
+			return s
+		}
+		if s := misspelt(w); s != nil {
+			return s
+		}
+		return partly([]rune(w))
 	}
 	if a := abbreviated(w); a != nil {
 		return a
 	}
-	return slips(w)
+	if s := slips(w); s != nil {
+		return s
+	}
+	if s := cutShort(w); s != nil {
+		return s
+	}
+	return misspelt(w)
+}
+
+// partly takes a word written without spaces apart into words that exist and a
+// rest of a letter or two that does not, at most half of it: a longer one may be
+// a word that counts, misspelt.
+func partly(w []rune) (of []spelling) {
+	best := 0
+	for from := range w {
+		for to := len(w); to > from; to-- {
+			rest := len(w) - (to - from)
+			if rest == 0 || rest > 2 || 2*rest > len(w) || to-from < best {
+				continue
+			}
+			known := string(w[from:to])
+			parts := exact(known, strange)
+			if parts == nil {
+				for _, c := range compound(w[from:to], true, 4) {
+					parts = append(parts, spelling{c.parts, c.quality * strange})
+				}
+			}
+			if parts != nil && to-from > best {
+				best, of = to-from, parts
+			}
+		}
+	}
+	return of
+}
+
+// cutShort takes a word for a compound whose last word is cut short:
+// "Smashfakt.", "Sidavv.", "Maxhö.".
+func cutShort(w string) (of []spelling) {
+	for cut := len(w) - 2; cut >= 3; cut-- {
+		head := exact(w[:cut], 1)
+		if head == nil {
+			continue
+		}
+		tails := abbreviated(w[cut:])
+		if len(w)-cut == 2 {
+			tails = begun(w[cut:])
+		}
+		for _, tail := range tails {
+			for _, a := range head {
+				of = append(of, spelling{a.parts | tail.parts, a.quality * tail.quality})
+			}
+		}
+		if of != nil {
+			return of[:min(len(of), 8)]
+		}
+	}
+	return nil
+}
+
+// begun are the parts whose words begin with so few letters, if they are few.
+func begun(w string) (of []spelling) {
+	var parts []part
+	latin, _ := wordList()
+	for _, v := range latin {
+		if strings.HasPrefix(v.spelling, w) && v.part != fillPart && v.part != otherPart && !slices.Contains(parts, v.part) {
+			parts = append(parts, v.part)
+		}
+	}
+	if len(parts) > 3 {
+		return nil
+	}
+	for _, p := range parts {
+		of = append(of, spelling{1 << p, 0.8 / math.Sqrt(float64(len(parts)))})
+	}
+	return of
+}
+
+// misspelt takes a word for a compound with a slip of the pen in one of its two
+// halves.
+func misspelt(w string) (of []spelling) {
+	r := []rune(w)
+	from, slip := 3, 4
+	if unspaced(w) {
+		from, slip = 1, 3
+	}
+	for cut := len(r) - from; cut >= from; cut-- {
+		for _, way := range []struct {
+			known, slipped []rune
+		}{{r[:cut], r[cut:]}, {r[cut:], r[:cut]}} {
+			if len(way.slipped) < slip {
+				continue
+			}
+			known := exact(string(way.known), 1)
+			if known == nil {
+				continue
+			}
+			for _, b := range slips(string(way.slipped)) {
+				for _, a := range known {
+					if s := (spelling{a.parts | b.parts, a.quality * b.quality * 0.95}); len(of) < 8 && !slices.Contains(of, s) {
+						of = append(of, s)
+					}
+				}
+			}
+		}
+	}
+	return of
 }
 
 func exact(w string, quality float64) (of []spelling) {
@@ -218,7 +358,30 @@ func exact(w string, quality float64) (of []spelling) {
 			of = append(of, s)
 		}
 	}
+	if of == nil && utf8.RuneCountInString(w) > 1 {
+		for _, s := range sideBySpelling()[w] {
+			of = append(of, spelling{1 << s.part(), quality})
+		}
+	}
 	return of
+}
+
+// part is what a heading speaks of that names a side: "Heel/Toe", "Down/Up".
+func (s sideWord) part() part {
+	if s.where == nil {
+		return sidePart
+	}
+	switch s.where[0] {
+	case face:
+		return facePart
+	case path:
+		return pathPart
+	case spinAxis:
+		return axisPart
+	case strikeToe:
+		return toePart
+	}
+	return verticalPart
 }
 
 // unspaced reports whether a word is written without spaces between its parts.
@@ -228,7 +391,7 @@ func unspaced(w string) bool {
 }
 
 // joints are the letters that join the words of a compound.
-var joints = []string{"", "s", "n", "en", "es", "e"}
+var joints = []string{"", "s", "n", "en", "es", "e", "de", "del", "di", "zu", "zum"}
 
 // compound takes a word apart into words that exist, at most so many.
 func compound(w []rune, short bool, most int) (of []spelling) {
@@ -279,17 +442,17 @@ func compound(w []rune, short bool, most int) (of []spelling) {
 // abbreviated finds the words a Latin word begins, or is what is left of
 // without the vowels.
 func abbreviated(w string) (of []spelling) {
-	if len(w) < 3 || len(w) > 7 || !ascii(w) {
+	if len(w) < 2 || !ascii(w) {
 		return nil
 	}
-	bare := !strings.ContainsAny(w[1:], "aeiou")
+	bare := len(w) <= 7 && !strings.ContainsAny(w[1:], "aeiou")
 	var parts []part
 	latin, _ := wordList()
 	for _, v := range latin {
-		if len(v.spelling) <= len(w) || slices.Contains(parts, v.part) || v.part == fillPart {
+		if len(v.spelling) <= len(w) || slices.Contains(parts, v.part) || v.part == fillPart && len(v.spelling) < 5 {
 			continue
 		}
-		if strings.HasPrefix(v.spelling, w) || bare && withoutVowels(w, v.spelling) {
+		if len(w) > 2 && strings.HasPrefix(v.spelling, w) || bare && (len(w) > 2 || len(v.spelling) < 6) && withoutVowels(w, v.spelling) {
 			parts = append(parts, v.part)
 		}
 	}
@@ -397,10 +560,19 @@ func slips(w string) (of []spelling) {
 	if n < 5 {
 		quality = 0.7
 	}
+	if joins(w) {
+		quality = strange
+	}
 	for _, p := range parts {
 		of = append(of, spelling{1 << p, quality / math.Sqrt(float64(len(parts)))})
 	}
 	return of
+}
+
+// joins reports whether a word is one of a language of compounds and the first
+// letter of another: "Klubbv." is more likely cut short than misspelt.
+func joins(w string) bool {
+	return len(w) > 4 && slices.ContainsFunc(partsBySpelling()[w[:len(w)-1]], func(p partWord) bool { return p.language == "sv" || p.language == "de" })
 }
 
 func ones[T uint32 | uint64](x T) (n int) {
@@ -529,8 +701,12 @@ var initials = sync.OnceValue(func() map[string][]field {
 })
 
 // guessed is what a heading that the lexicon does not hold may mean.
-func guessed(words []string) (guesses []guess, other bool) {
-	guesses, other = composed(words)
+func guessed(words, units []string) (guesses []guess, other bool) {
+	words = scriptsApart(words)
+	guesses, other = composed(words, impliedBy(units))
+	if other && slices.ContainsFunc(words, isOther) {
+		return nil, true
+	}
 	add := func(g guess) {
 		at := slices.IndexFunc(guesses, func(o guess) bool { return o.field == g.field })
 		switch {
@@ -550,7 +726,7 @@ func guessed(words []string) (guesses []guess, other bool) {
 		}
 	}
 	if len(words) > 1 && len(guesses) == 0 { // "off line", "Land Winkel", cut or joined as no word is
-		more, _ := composed([]string{together})
+		more, _ := composed([]string{together}, impliedBy(units))
 		for _, g := range more {
 			add(guess{g.field, g.weight * 0.9})
 		}
@@ -564,5 +740,29 @@ func guessed(words []string) (guesses []guess, other bool) {
 		}
 		return 0
 	})
+	if len(guesses) > 0 && guesses[0].field == ignored {
+		return nil, true
+	}
 	return guesses, other && len(guesses) == 0
+}
+
+// scriptsApart parts words where Latin letters meet others: "ヘッドSP".
+func scriptsApart(words []string) (apart []string) {
+	for _, w := range words {
+		from, last := 0, rune(0)
+		for i, r := range w {
+			if i > 0 && (r < 0x2e80) != (last < 0x2e80) {
+				apart, from = append(apart, w[from:i]), i
+			}
+			last = r
+		}
+		apart = append(apart, w[from:])
+	}
+	return apart
+}
+
+// isOther reports whether a word is one of those that make a heading none of
+// ours, as it stands and not by a slip.
+func isOther(w string) bool {
+	return slices.ContainsFunc(partsBySpelling()[w], func(p partWord) bool { return p.part == otherPart })
 }

@@ -59,6 +59,11 @@ func readText(data []byte) (grid, *analysis.Refusal) {
 		if len(data) > maxPasted || best.score >= 4 && !bytes.Contains(text, []byte("  ")) && !bytes.Contains(text, []byte("```")) {
 			continue
 		}
+		if best.encoding == e && best.fit >= wellParted {
+			if g, _ := split(text, best.separator); parted(g, best.fit) {
+				continue // a heading may have two spaces in it
+			}
+		}
 		for _, way := range []rune{byColumns, byGaps, bySpaces, byWords} {
 			if way != byWords && bytes.Count(text, []byte{'|'}) > 2*bytes.Count(text, []byte{'\n'}) {
 				continue // drawn between the cells, it parts them
@@ -107,6 +112,24 @@ func fitting(g grid, header int) (n int) {
 	return n
 }
 
+// wellParted is how many rows at least show that a separator parts the cells.
+const wellParted = 3
+
+// parted reports whether nearly all of a grid's rows are cut into as many cells
+// as its header, at least three, if so many are.
+func parted(g grid, fit int) bool {
+	rows, narrow := 0, 0
+	for _, r := range g.rows {
+		if r.blank() {
+			continue
+		}
+		if rows++; len(r.cells) < 3 {
+			narrow++
+		}
+	}
+	return 4*fit >= 3*(rows-narrow) && fit > narrow
+}
+
 // checkLines refuses lines with so many cells that merely splitting them would
 // cost more memory than the file deserves.
 func checkLines(text []byte) *analysis.Refusal {
@@ -125,11 +148,23 @@ func checkLines(text []byte) *analysis.Refusal {
 // split cuts a text into rows and cells. Quotes are read strictly if they can
 // be, and as ordinary characters if not.
 func split(text []byte, sep rune) (grid, *analysis.Refusal) {
+	text = closeUp(text, sep)
 	g, err := splitQuoted(text, sep, false)
 	if err != nil && err.Code == "quotes" {
 		return splitQuoted(text, sep, true)
 	}
 	return g, err
+}
+
+// closeUp takes the spaces away that stand between quoted cells and their
+// separator: `"Club" | "Carry"`. In a quoted cell a quote stands twice, so that
+// nothing else is like it.
+func closeUp(text []byte, sep rune) []byte {
+	if sep == '\t' || !bytes.Contains(text, []byte(`" `+string(sep))) && !bytes.Contains(text, []byte(string(sep)+` "`)) {
+		return text
+	}
+	text = bytes.ReplaceAll(text, []byte(`" `+string(sep)), []byte(`"`+string(sep)))
+	return bytes.ReplaceAll(text, []byte(string(sep)+` "`), []byte(string(sep)+`"`))
 }
 
 func splitQuoted(text []byte, sep rune, lazy bool) (grid, *analysis.Refusal) {

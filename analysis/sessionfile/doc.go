@@ -21,10 +21,14 @@
 //     name all of them stands well clear of every way that names it otherwise;
 //     else it is asked about.
 //   - numeral.go and column.go read the cells: one decimal mark a file, units
-//     and sides in words beside the number.
+//     and sides in words beside the number. A value that is none is set aside
+//     and named, where there are four others of its column to each.
+//   - above.go finds units that a line above gives for the whole table.
 //   - hypothesis.go gives columns without a unit the only one that hangs
 //     together with the rest; of several, likeliest.go weighs custom and fit, and
-//     what stays within reach is asked.
+//     what stays within reach is asked. wholeflight.go tells yards from metres by the
+//     whole flight: balls, air and wind are off all of its ends together, a unit
+//     is off one.
 //   - relation.go and signs.go settle what a plus means.
 //   - wholecolumn.go asks about columns that the others contradict as a whole.
 //   - misread.go leaves out what was misread: row.go has the laws that tie a

@@ -49,6 +49,20 @@ func (t *table) looseMark() byte {
 	return '.'
 }
 
+// saysDexter reports whether a D stands beside some value: then an S beside
+// another is no second.
+func (t *table) saysDexter() bool {
+	return slices.ContainsFunc(t.rows[:min(len(t.rows), 40)], func(r row) bool {
+		return slices.ContainsFunc(r.cells, func(c string) bool {
+			if len(c) > 16 || !strings.ContainsAny(c, "dD") {
+				return false
+			}
+			n, ok := splitNumeral(plainText(c))
+			return ok && (squeezed(n.before) == "d" || squeezed(n.after) == "d")
+		})
+	})
+}
+
 // mostFigures is how many rows are looked at to tell what a column holds: of
 // more the middle says no more.
 const mostFigures = 120
@@ -59,10 +73,7 @@ func (t *table) figuresOf(c *column, mark byte) (f figures, ok bool) {
 	rows := t.rows[:min(len(t.rows), mostFigures)]
 	f.vs, f.whole = make([]float64, len(rows)), true
 	filled := 0
-	sinister := slices.ContainsFunc(rows, func(r row) bool { // an S beside a D is no second
-		n, ok := splitNumeral(plainText(r.cell(c.at)))
-		return ok && (squeezed(n.before) == "d" || squeezed(n.after) == "d")
-	})
+	sinister := t.saysDexter()
 	var sorted []float64
 	for i, r := range rows {
 		f.vs[i] = math.NaN()
@@ -224,6 +235,9 @@ func (t *table) scalesOf(c *column, f figures, of field) []float64 {
 			return []float64{u.scale}
 		}
 		return nil
+	}
+	if u, ok := t.unitAbove(of); ok {
+		return []float64{u.scale}
 	}
 	for _, fam := range families {
 		if slices.Contains(fam.fields, of) {

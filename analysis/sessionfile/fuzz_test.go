@@ -107,7 +107,7 @@ func FuzzPaste(f *testing.F) {
 
 // FuzzHeading understands any words, and never one way now and another then.
 func FuzzHeading(f *testing.F) {
-	for _, words := range []string{"Ball Spd (mph)", "C.Path", "Schlägerkopfgeschw.", "打ち出し角度", "클럽 헤드 속도", "Att. Ang.", "x", "Carry, yd", "facetopathangle", "S"} {
+	for _, words := range []string{"Ball Spd (mph)", "C.Path", "Schlägerkopfgeschw.", "打ち出し角度", "클럽 헤드 속도", "Att. Ang.", "x", "Carry, yd", "facetopathangle", "S", "Face (+D/-G) °", "Side (rpm)", "Down/Up Angle [°]", "ヘッドSP", "Einfallwnkel", "Maxhö.", "H m", "左右差 [右+ 左-]"} {
 		f.Add(words)
 	}
 	f.Fuzz(func(t *testing.T, words string) {

@@ -47,11 +47,11 @@ var lexiconBySpelling = sync.OnceValue(func() map[string]meaning {
 type heading struct {
 	text    string // as written, trimmed
 	meaning meaning
-	loosely bool     // only after leaving out a remark in brackets
-	guesses []guess  // what it may mean if the lexicon does not hold it, the likeliest first
-	other   bool     // it is known to be nothing of ours
-	units   []string // spellings of units found in it
-	plus    side     // what a plus means, if the header says so
+	loosely bool       // only after leaving out a remark in brackets
+	guesses []guess    // what it may mean if the lexicon does not hold it, the likeliest first
+	other   bool       // it is known to be nothing of ours
+	units   []string   // spellings of units found in it
+	marks   []signMark // what it says of its signs
 }
 
 // readHeading takes a header cell apart: the words, a unit at the end or in
@@ -68,8 +68,8 @@ func readHeading(cell string) heading {
 		switch {
 		case isUnit(in):
 			h.units = append(h.units, in)
-		case plusOf(in) != noSide:
-			h.plus = plusOf(in)
+		case signMarks(in) != nil:
+			h.marks = signMarks(in)
 		default:
 			remark = append(remark, h.remark(in)...)
 		}
@@ -94,20 +94,47 @@ func readHeading(cell string) heading {
 
 // guessing is a heading with what it may mean if the lexicon does not hold it.
 func (h heading) guessing() heading {
+	whole := h
+	h.meaning.fields = slices.DeleteFunc(slices.Clone(h.meaning.fields), func(f field) bool { return !h.unitFits(f) })
 	if h.text == "" || len(h.meaning.fields) > 0 && !h.loosely {
 		return h
 	}
-	outside, _ := brackets(h.text)
-	h.units = slices.Clone(h.units)
-	h.guess(spelled(h.text), spelled(outside))
-	if h.loosely {
-		// A remark that is a part of the name takes nothing from it.
-		if len(h.meaning.fields) == 1 && len(h.guesses) > 0 && h.guesses[0] == (guess{h.meaning.fields[0], sure}) {
-			h.loosely = false
+	outside, inside := brackets(h.text)
+	text := h.text
+	for _, in := range inside {
+		if signMarks(in) != nil {
+			text = strings.Replace(text, in, "", 1)
 		}
-		h.guesses, h.other = nil, false
+	}
+	h.units = slices.Clone(h.units)
+	h.guess(spelled(text), spelled(outside))
+	if h.loosely {
+		// A remark that is a part of the name takes nothing from it, or makes
+		// it another: "launch angle (left right)".
+		if len(h.guesses) > 0 && h.guesses[0].weight >= sure*0.9 {
+			if h.loosely = false; len(h.meaning.fields) == 1 && h.guesses[0].field == h.meaning.fields[0] {
+				h.guesses = nil
+			} else {
+				h.meaning = meaning{languages: h.meaning.languages}
+			}
+		} else {
+			h.guesses = nil
+		}
+		h.other = false
+	}
+	fits := func(g guess) bool { return h.unitFits(g.field) }
+	if len(whole.meaning.fields) > len(h.meaning.fields) && !slices.ContainsFunc(h.guesses, fits) {
+		return whole // of another unit than its words: that is asked
 	}
 	return h
+}
+
+// unitFits reports whether the units in the heading suit field f.
+func (h *heading) unitFits(f field) bool {
+	return f.text() || f == shotField || !slices.ContainsFunc(h.units, func(u string) bool {
+		_, ok := unitFor(u, f.dimension())
+		return !ok
+	})
 }
 
 // guess makes out what words may mean that the lexicon does not hold: all of
@@ -120,6 +147,12 @@ func (h *heading) guess(words, outside []string) {
 			words = words[:len(words)-len(of)]
 		}
 		words = slices.DeleteFunc(words, func(w string) bool { return len(w) > 1 && w == squeezed(mark) })
+	}
+	if unit, ok := isLettered(words); ok {
+		if len(h.units) == 0 && (len(unit) > 1 || unit == "m") {
+			h.units = append(h.units, unit)
+		}
+		return
 	}
 	for _, way := range []struct {
 		words []string
@@ -137,7 +170,7 @@ func (h *heading) guess(words, outside []string) {
 			if !isUnit(unit) || len(unit) == 1 && letterParts[unit] != nil && unit != "m" && unit != "s" {
 				continue
 			}
-			guesses, _ := guessed(head)
+			guesses, _ := guessed(head, []string{unit})
 			guesses = slices.DeleteFunc(guesses, func(g guess) bool {
 				_, ok := unitFor(unit, g.field.dimension())
 				return !ok
@@ -147,12 +180,27 @@ func (h *heading) guess(words, outside []string) {
 			}
 		}
 		if len(h.guesses) == 0 {
-			h.guesses, h.other = guessed(way.words)
+			h.guesses, h.other = guessed(way.words, h.units)
 		}
 		for i := range h.guesses {
 			h.guesses[i].weight *= way.share
 		}
 	}
+}
+
+// isLettered reports whether words are a letter with or without a unit: a column's
+// place, "H m", and no abbreviation.
+func isLettered(words []string) (unit string, ok bool) {
+	if len(words) == 0 || len(words[0]) != 1 || digit(words[0][0]) {
+		return "", false
+	}
+	tail := words[1:]
+	for _, unit := range []string{strings.Join(tail, "/"), strings.Join(tail, "")} {
+		if len(tail) == 0 || isUnit(unit) {
+			return unit, true
+		}
+	}
+	return "", false
 }
 
 // afterMark takes a unit or a sign's meaning off the end of a text where a
@@ -166,8 +214,8 @@ func (h *heading) afterMark(text string) string {
 		switch tail := strings.TrimSpace(text[i+len(mark):]); {
 		case isUnit(tail):
 			h.units, text = append(h.units, tail), text[:i]
-		case plusOf(tail) != noSide:
-			h.plus, text = plusOf(tail), text[:i]
+		case signMarks(tail) != nil:
+			h.marks, text = signMarks(tail), text[:i]
 		}
 	}
 	return text
@@ -179,8 +227,8 @@ func (h *heading) remark(in string) (words []string) {
 		switch {
 		case isUnit(part):
 			h.units = append(h.units, strings.TrimSpace(part))
-		case plusOf(part) != noSide:
-			h.plus = plusOf(part)
+		case signMarks(part) != nil:
+			h.marks = signMarks(part)
 		default:
 			words = append(words, spelled(part)...)
 		}
@@ -205,9 +253,12 @@ func lookUp(h *heading, words []string) (meaning, bool) {
 			continue
 		}
 		if cut > 0 {
-			unit := strings.Join(tail, "")
+			unit := strings.Join(tail, "/") // "m/sec" before a thousandth of a second
 			if !isUnit(unit) {
-				unit = strings.Join(tail, "/")
+				unit = strings.Join(tail, "")
+			}
+			if len(unit) == 1 && !slices.ContainsFunc(m.fields, func(f field) bool { _, fits := unitFor(unit, f.dimension()); return fits }) {
+				continue // "Smash f."
 			}
 			h.units = append(h.units, unit)
 		}
@@ -244,29 +295,55 @@ func brackets(s string) (outside string, inside []string) {
 	return strings.TrimSpace(out.String()), slices.DeleteFunc(inside, func(s string) bool { return s == "" })
 }
 
-// plusOf is what a plus means when a header says so: "R+", "+R", "+ = right",
-// "L-", "- left", "R+/L-".
-func plusOf(s string) side {
-	s = strings.ToLower(plainText(s))
+// A signMark is a word of a heading that stands with a sign: what a plus, or a
+// minus, means.
+type signMark struct {
+	word  string
+	minus bool
+}
+
+// signMarks reads what a header says of its signs: "R+", "+R", "+ = right",
+// "- left", "R+/L-", "[D+ G-]". It is nil unless that is all the text says.
+func signMarks(s string) (marks []signMark) {
+	sign, word := "", ""
+	add := func() {
+		if sign != "" && word != "" {
+			marks = append(marks, signMark{word, sign == "-"})
+			sign, word = "", ""
+		}
+	}
+	for w := range strings.FieldsFuncSeq(strings.ToLower(plainText(s)), func(r rune) bool { return strings.ContainsRune(" /,;|=", r) }) {
+		bare := strings.Trim(w, "+-")
+		signs := strings.Replace(w, bare, "", 1)
+		switch {
+		case len(signs) > 1, signs == "" && word != "", signs != "" && sign != "", bare != "" && word != "", bare != "" && !namesSide(bare):
+			return nil
+		case signs != "":
+			sign = signs
+		}
+		if bare != "" {
+			word = bare
+		}
+		add()
+	}
+	if sign != "" || word != "" {
+		return nil
+	}
+	return marks
+}
+
+// namesSide reports whether a word can name a side in some column.
+func namesSide(w string) bool {
+	return len(sideBySpelling()[squeezed(w)]) > 0 || isPaired(squeezed(w))
+}
+
+// plusOf is what a plus means in a column of field f by the marks of its
+// heading, in a file that uses this pair of letters.
+func plusOf(marks []signMark, f field, pair int) side {
 	found := noSide
-	for part := range strings.FieldsFuncSeq(s, func(r rune) bool { return r == '/' || r == ',' || r == ';' || r == '|' }) {
-		part = strings.TrimSpace(part)
-		plus, minus := strings.HasPrefix(part, "+") || strings.HasSuffix(part, "+"), strings.HasPrefix(part, "-") || strings.HasSuffix(part, "-")
-		word := strings.Trim(part, "+-= ")
-		if plus == minus || word == "" {
-			return noSide
-		}
-		letters := map[string]bool{}
-		if len(word) == 1 {
-			letters[word] = true
-		}
-		said := noSide
-		for _, f := range []field{face, path, spinAxis, strikeToe, attack} {
-			if said = sideOf(word, f, pairOf(letters, nil)); said != noSide {
-				break
-			}
-		}
-		if minus {
+	for _, m := range marks {
+		said := sideOf(m.word, f, pair)
+		if m.minus {
 			said = said.opposite()
 		}
 		if said == noSide || found != noSide && said != found {
@@ -410,6 +487,20 @@ func readGrouped(above, r row, alone []heading, read func(string) heading) []hea
 	return hs
 }
 
+// languagesOf are those of a word, or of the longest it begins with.
+func languagesOf(w string) (of []string) {
+	r := []rune(w)
+	for n := len(r); n > 2 || n == len(r); n-- {
+		for _, p := range partsBySpelling()[string(r[:n])] {
+			of = append(of, p.language)
+		}
+		if of != nil || n == 0 {
+			break
+		}
+	}
+	return of
+}
+
 // languages are those that most of a header's words belong to; none if English
 // is among them.
 func languages(cs []column) []string {
@@ -419,9 +510,7 @@ func languages(cs []column) []string {
 		of := slices.Clone(c.meaning.languages)
 		if len(of) == 0 {
 			for _, w := range spelled(c.text) {
-				for _, p := range partsBySpelling()[w] {
-					of = append(of, p.language)
-				}
+				of = append(of, languagesOf(w)...)
 			}
 		}
 		for _, l := range slices.Compact(slices.Sorted(slices.Values(of))) {

@@ -26,10 +26,12 @@ var families = []family{
 	{[]field{ballSpeed, clubSpeed}, []string{"mph", "m/s", "km/h"}},
 	{[]field{carry, total}, []string{"yd", "m"}},
 	{[]field{lateral, lateralTotal}, []string{"yd", "m", "ft"}},
-	{[]field{apex}, []string{"ft", "yd", "m"}},
+	{[]field{apex}, heightUnits},
 	{[]field{strikeToe, strikeUp}, []string{"mm", "in", "cm"}},
 	{[]field{flightTime}, []string{"s", "ms"}},
 }
+
+var heightUnits = []string{"ft", "yd", "m"}
 
 // unitless columns need a unit to be read at all; the rest are ratios.
 func unitless(c column) bool {
@@ -221,15 +223,21 @@ func fitsOthers(c *column, u unit, byField map[field]*column) bool {
 	case lateral, lateralTotal:
 		// Sideways distances follow start and curve. Where they do, feet and
 		// yards differ threefold.
-		slope, ok := sidewaysSlope(c, byField)
-		return !ok || slope*u.scale > 0.6 && slope*u.scale < 1.7
+		// A curve nobody measured widens it: it mostly goes the way of the start.
+		slope, curved, ok := sidewaysSlope(c, byField)
+		most := 1.7
+		if !curved {
+			most = 4
+		}
+		return !ok || slope*u.scale > 0.6 && slope*u.scale < most
 	}
 	return true
 }
 
 // sidewaysSlope is how many written units of a sideways distance there are to a
-// metre of start line and curve. ok is false unless the two go together.
-func sidewaysSlope(c *column, byField map[field]*column) (slope float64, ok bool) {
+// metre of start line and curve, and whether curves are known at all. ok is
+// false unless the two go together.
+func sidewaysSlope(c *column, byField map[field]*column) (slope float64, curved, ok bool) {
 	s := series{}
 	for f, o := range byField {
 		if o != c && readable(*o) && o.count() > 0 && f.dimension() != noDimension {
@@ -237,10 +245,10 @@ func sidewaysSlope(c *column, byField map[field]*column) (slope float64, ok bool
 		}
 	}
 	if !s.has(direction, carry) {
-		return 0, false
+		return 0, false, false
 	}
 	bends := make([]float64, len(c.cells))
-	if s.has(spinAxis) {
+	if curved = s.has(spinAxis); curved {
 		bends = curves(s)
 	}
 	best := 0.0
@@ -252,14 +260,14 @@ func sidewaysSlope(c *column, byField map[field]*column) (slope float64, ok bool
 			}
 		}
 		if len(xs) < 6 {
-			return 0, false
+			return 0, curved, false
 		}
 		if r := stat.Correlation(xs, ys, nil); math.Abs(r) > max(0.8, math.Abs(best)) {
 			best = r
 			slope, ok = stat.StdDev(ys, nil)/stat.StdDev(xs, nil), true
 		}
 	}
-	return slope, ok
+	return slope, curved, ok
 }
 
 // siValues lists the column's values in SI.

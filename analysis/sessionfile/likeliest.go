@@ -46,10 +46,18 @@ func (fam family) likeliest(open []*column, fits []string, byField map[field]*co
 	dim := open[0].field.dimension()
 	scores := make([]float64, len(fits))
 	best := 0
+	var flights *wholeFlight
+	if fam.of(carry) || fam.of(apex) {
+		flights = compareFlights(byField)
+	}
 	for i, name := range fits {
 		scores[i] = fam.custom(name, byField, o)
 		for _, c := range open {
-			scores[i] += bears(c, unitNamed(name, dim), byField)
+			if u := unitNamed(name, dim); flights != nil && (c.field == carry || c.field == apex) {
+				scores[i] += flights.inUnit(c, u, byField)
+			} else {
+				scores[i] += bears(c, u, byField)
+			}
 		}
 		if scores[i] > scores[best] {
 			best = i
@@ -101,6 +109,9 @@ func (fam family) custom(name string, byField map[field]*column, o Options) (sco
 		c := far(byField)
 		if c == nil {
 			return 0
+		}
+		if c.above && fam.of(lateral) && name == c.unitName() { // said of all distances
+			return 2 * clearUnit
 		}
 		return besides[kin{c.unitName(), fam.of(apex), name}]
 	case fam.of(strikeToe):
@@ -178,8 +189,11 @@ func bears(c *column, u unit, byField map[field]*column) float64 {
 		}
 		return off(math.Log(m/(0.17*d)), 0.4)
 	case lateral, lateralTotal:
-		if slope, ok := sidewaysSlope(c, byField); ok {
+		switch slope, curved, ok := sidewaysSlope(c, byField); {
+		case ok && curved:
 			return off(math.Log(slope*u.scale), 0.25)
+		case ok: // curves go with the start and widen it
+			return off(math.Log(slope*u.scale/1.7), 0.45)
 		}
 		if d, ok := si(carry); ok {
 			size := medianSize([]*column{c}) * u.scale / d

@@ -4,7 +4,7 @@ import (
 	"fmt"
 	"math"
 	"slices"
-	"strings"
+	"strconv"
 
 	"rangepost/analysis"
 )
@@ -116,25 +116,28 @@ func contradiction(s analysis.Shot) string {
 // another. Five numbers with a dozen digits between them do not come twice.
 func duplicates(shots []analysis.Shot) {
 	seen := map[string]bool{}
+	var key, digits []byte
 	for i := range shots {
-		var key strings.Builder
+		key = append(key[:0], shots[i].Club.Key()+"|"+shots[i].Label...)
 		known, told := 0, 0
-		fmt.Fprint(&key, shots[i].Club.Key(), "|", shots[i].Label)
 		for _, n := range analysis.Numbers() {
 			v, ok := shots[i].Value(n)
-			fmt.Fprintf(&key, "|%v %.9g", ok, v)
+			key = append(key, '|')
+			if ok {
+				key = strconv.AppendFloat(key, v, 'g', 9, 64)
+			}
 			if ok && v != 0 {
 				known++
-				told += len(fmt.Sprintf("%.3g", math.Abs(v)))
+				told += len(strconv.AppendFloat(digits[:0], math.Abs(v), 'g', 3, 64))
 			}
 		}
 		if known < 5 || told < 12 {
 			continue
 		}
-		if seen[key.String()] {
+		if seen[string(key)] {
 			mark(&shots[i], analysis.Duplicate, "the same row is there twice")
 		}
-		seen[key.String()] = true
+		seen[string(key)] = true
 	}
 }
 

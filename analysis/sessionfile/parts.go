@@ -4,6 +4,7 @@ import (
 	"slices"
 	"strings"
 	"sync"
+	"unicode/utf8"
 )
 
 // A part is what one word of a heading speaks of.
@@ -224,7 +225,7 @@ var partWords = []struct {
 	{flightPart, "it", "volo, aria"},
 	{flightPart, "sv", "flyg, luft, luften, flykt, häng"},
 	{flightPart, "ja", "滞空, 飛行, フライト, 空中"},
-	{flightPart, "ko", "체공, 비행, 공중"},
+	{flightPart, "ko", "체공, 비행, 공중, 탄도"}, // the path of the ball, which has an angle and a height
 
 	{speedPart, "en", "speed, velocity, vel, spd, velo"},
 	{speedPart, "de", "Geschwindigkeit, Geschw, Tempo, Speed"},
@@ -450,7 +451,7 @@ type partWord struct {
 	language string
 }
 
-// partsBySpelling looks a word up. Umlauts may be written out.
+// partsBySpelling looks a word up. Umlauts may be written out, long vowels short.
 var partsBySpelling = sync.OnceValue(func() map[string][]partWord {
 	m := map[string][]partWord{}
 	add := func(spelling string, w partWord) {
@@ -463,6 +464,9 @@ var partsBySpelling = sync.OnceValue(func() map[string][]partWord {
 			w := partWord{line.part, line.language}
 			add(squeezed(word), w)
 			add(squeezed(writtenOut.Replace(word)), w)
+			if short := strings.ReplaceAll(squeezed(word), "ー", ""); utf8.RuneCountInString(short) > 2 { // "キャリ"
+				add(short, w)
+			}
 		}
 	}
 	return m

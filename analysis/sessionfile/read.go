@@ -86,6 +86,10 @@ func (f *Opened) read(o Options) (Reading, *analysis.Refusal) {
 	if len(r.Questions) == 0 && !slices.ContainsFunc(cs, func(c column) bool { return !c.field.text() && c.field != shotField }) {
 		return Reading{}, refuse("no_numbers", "Export the session with its measured numbers.", "None of the columns holds a measured number.").At(t.header.at, "")
 	}
+	if line := oddLine(cs); line != "" {
+		r.add([]string{line}, nil)
+		t.dropOdd(cs)
+	}
 	r.add(dropZeros(cs, len(t.rows)), nil)
 	r.add(settleUnits(cs, o))
 	t.dropStatistics(cs)
@@ -165,7 +169,7 @@ func once(qs []analysis.Question) []analysis.Question {
 // readColumns parses every column that was resolved, under the file's one
 // decimal mark and its one pair of side letters.
 func (t *table) readColumns() ([]column, *analysis.Refusal) {
-	letters := map[string]bool{}
+	letters, marked := map[string]bool{}, map[string]bool{}
 	var numeric, others []column
 	for i := range t.columns {
 		c := &t.columns[i]
@@ -177,10 +181,12 @@ func (t *table) readColumns() ([]column, *analysis.Refusal) {
 			others = append(others, *c)
 		default:
 			t.columnUnit(c)
-			if refusal := c.splitCells(t.rows, t.typed); refusal != nil {
+			c.splitCells(t.rows, t.typed)
+			if refusal := c.unlike(); refusal != nil {
 				return nil, refusal
 			}
 			c.letters(letters)
+			c.letteredMarks(marked)
 			numeric = append(numeric, *c)
 		}
 	}
@@ -189,7 +195,9 @@ func (t *table) readColumns() ([]column, *analysis.Refusal) {
 		return nil, refusal
 	}
 	pair := pairOf(letters, languages(t.columns))
+	pairMarked := pairOf(marked, languages(slices.DeleteFunc(slices.Clone(t.columns), func(c column) bool { return c.marks == nil })))
 	for i := range numeric {
+		numeric[i].plus = plusOf(numeric[i].marks, numeric[i].field, pairMarked)
 		if refusal := numeric[i].readCells(t.rows, mark, pair); refusal != nil {
 			return nil, refusal
 		}

@@ -106,10 +106,13 @@ func TestShapes(t *testing.T) {
 		// Bounds a little over what was measured, in hundredths of the shapes:
 		// read wrongly in silence though the file says better, and refused.
 		if most, ok := map[string][2]int{
-			"files ordinary": {4, 5}, "files unseen": {5, 5}, "files wordless": {6, 48},
+			"files ordinary": {2, 1}, "files unseen": {3, 1}, "files wordless": {6, 48},
 			"paste ordinary": {5, 4}, "paste unseen": {5, 4}, "typed ordinary": {5, 42}, "typed unseen": {6, 34},
 		}[key]; ok && (100*c.avoided > most[0]*c.n || 100*c.kinds[shapes.Refused] > most[1]*c.n) {
 			t.Errorf("%s: of %d shapes %d read wrongly in silence, %d refused; want at most %d and %d %%", key, c.n, c.avoided, c.kinds[shapes.Refused], most[0], most[1])
+		}
+		if least, ok := map[string]int{"files ordinary": 65, "files unseen": 42}[key]; ok && 100*c.kinds[shapes.Whole] < least*c.n {
+			t.Errorf("%s: of %d shapes %d read whole, want at least %d %%", key, c.n, c.kinds[shapes.Whole], least)
 		}
 		var b strings.Builder
 		for k, n := range c.kinds {

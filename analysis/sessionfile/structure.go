@@ -113,9 +113,7 @@ func isFigure(text string) bool {
 	for _, beside := range []string{n.before, n.after} {
 		for w := range strings.FieldsFuncSeq(beside, func(r rune) bool { return strings.ContainsRune(" ()[],;", r) }) {
 			if w = strings.Trim(w, "."); w == "" || isUnit(w) || len(sideBySpelling()[squeezed(w)]) > 0 ||
-				len(w) == 1 && slices.ContainsFunc(letterPairs, func(p struct{ right, left, language string }) bool {
-					return strings.EqualFold(w, p.right) || strings.EqualFold(w, p.left)
-				}) {
+				isPaired(squeezed(w)) {
 				continue
 			}
 			return false

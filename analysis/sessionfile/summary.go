@@ -33,8 +33,8 @@ var isSummaryWord = sync.OnceValue(func() map[string]bool {
 })
 
 // isSummary reports whether a row calls itself a statistic of the others where
-// such rows do: in the first column, in one without a heading, or in place of a
-// club, a number or a time. Elsewhere the word may be anything (a label, a
+// such rows do: in the first column, in one without a heading, among figures, or
+// in place of a club, a number or a time. Elsewhere the word may be anything (a label, a
 // player called Max), and only the numbers tell: see dropStatistics.
 func (t *table) isSummary(r row) bool {
 	for i, cell := range r.cells {
@@ -56,9 +56,33 @@ func (t *table) namesRows(at int) bool {
 		fields = []field{g[0].field}
 	}
 	called := func(f field) bool { return f == labelField || f == player }
+	if t.figured[at] && !slices.ContainsFunc(fields, called) { // a word among figures
+		return true
+	}
 	return at == 0 && !slices.ContainsFunc(fields, called) || slices.ContainsFunc(fields, func(f field) bool {
 		return !f.text() || f == clubField || f == shotField || f == timeField
 	})
+}
+
+// figured are the columns in which nearly every cell has a digit in it, as a
+// number has, or "clip-0100.mp4": a bare word stands out there.
+func figured(rows []row, width int) []bool {
+	filled, figures := make([]int, width), make([]int, width)
+	for _, r := range rows[:min(len(rows), mostFigures)] {
+		for k, c := range r.cells[:min(len(r.cells), width)] {
+			if text := plainText(c); !isMissing(text) {
+				filled[k]++
+				if strings.ContainsAny(text, "0123456789") {
+					figures[k]++
+				}
+			}
+		}
+	}
+	all := make([]bool, width)
+	for k := range all {
+		all[k] = figures[k] > 0 && figures[k]*3 >= filled[k]*2
+	}
+	return all
 }
 
 // namesSummary reports whether a cell is a word for a statistic, alone or with
@@ -111,6 +135,12 @@ func (t *table) dropStatistics(cs []column) {
 		return
 	}
 	t.summaries += len(drop)
+	t.drop(cs, drop)
+	t.dropStatistics(cs) // of the rest, there may be more
+}
+
+// drop takes rows away, and what was read of them.
+func (t *table) drop(cs []column, drop map[int]bool) {
 	keep := func(i int) bool { return !drop[i] }
 	t.rows, t.clubs = filtered(t.rows, keep), filtered(t.clubs, keep)
 	for i := range cs {
@@ -118,7 +148,33 @@ func (t *table) dropStatistics(cs []column) {
 			cs[i].cells = filtered(cs[i].cells, keep)
 		}
 	}
-	t.dropStatistics(cs) // of the rest, there may be more
+}
+
+// dropOdd leaves out rows that hold as many values that were set aside as
+// others: no ball reads like that.
+func (t *table) dropOdd(cs []column) {
+	odd, good := map[int]int{}, map[int]int{}
+	for _, c := range cs {
+		for _, r := range c.odd {
+			odd[r.Row]++
+		}
+	}
+	drop := map[int]bool{}
+	for i, r := range t.rows {
+		for _, c := range cs {
+			if c.cells != nil && c.cells[i].ok && c.field != shotField {
+				good[r.at]++
+			}
+		}
+		if odd[r.at] > 1 && odd[r.at] >= good[r.at] {
+			drop[i] = true
+		}
+	}
+	if len(drop) == 0 {
+		return
+	}
+	t.notes += len(drop)
+	t.drop(cs, drop)
 }
 
 func filtered[T any](all []T, keep func(int) bool) []T {
@@ -168,7 +224,7 @@ func (t *table) suspects(cs []column) (sets [][]int) {
 }
 
 // statistics reports whether every row of the set is some statistic of the
-// rows outside it.
+// rows outside it, or of those that stand over it up to the next of the set.
 func (t *table) statistics(numbers []column, set []int) bool {
 	inside := map[int]bool{}
 	for _, r := range set {
@@ -204,19 +260,45 @@ func (t *table) statistics(numbers []column, set []int) bool {
 					matched[k][name]++
 				}
 			}
+			over := c.over(r, inside)
+			if len(over) < 2 || len(over) == len(others) {
+				continue
+			}
+			for name, s := range describe(over) {
+				if math.Abs(v.signed()-s) <= v.rounding() {
+					matched[k]["block's "+name]++
+				}
+			}
+		}
+		for k := range set {
+			if best(matched[k]) < filled[k] {
+				return false
+			}
 		}
 	}
-	for k := range set {
-		// Four numbers that vary do not meet a mean by chance.
-		most := 0
-		for _, n := range matched[k] {
-			most = max(most, n)
-		}
-		if most < 4 || most < filled[k] {
-			return false
+	// Four numbers that vary do not meet a mean by chance.
+	return !slices.ContainsFunc(matched, func(m map[string]int) bool { return best(m) < 4 })
+}
+
+// best is how many numbers the statistic meets that meets most.
+func best(matched map[string]int) (most int) {
+	for _, n := range matched {
+		most = max(most, n)
+	}
+	return most
+}
+
+// over are the values that stand over row r, from the rows next above it that
+// are none of the set up to one that is.
+func (c *column) over(r int, set map[int]bool) (vs []float64) {
+	for r--; r >= 0 && set[r]; r-- {
+	}
+	for ; r >= 0 && !set[r]; r-- {
+		if v := c.cells[r]; v.ok {
+			vs = append(vs, v.signed())
 		}
 	}
-	return true
+	return vs
 }
 
 func describe(vs []float64) map[string]float64 {

@@ -24,8 +24,11 @@ type table struct {
 	clubs     []string // club of each row by a heading row above it, "" if none
 	clubAbove string   // club the lines above the header name, "" if none
 	preamble  []row
-	summaries int
-	notes     int // rows without a single number
+
+	unitsAbove map[dimension]unit // of distances and speeds, by the preamble
+	figured    []bool             // by position: nearly every cell has a digit
+	summaries  int
+	notes      int // rows without a single number
 }
 
 // findTable finds header, unit row and shots in a grid.
@@ -45,7 +48,7 @@ func findTable(g grid) (table, *analysis.Refusal) {
 			return table{}, noHeader(g)
 		}
 	}
-	t := table{name: g.name, typed: g.typed, score: score, header: g.rows[at], preamble: g.rows[:at]}
+	t := table{name: g.name, typed: g.typed, score: score, header: g.rows[at], preamble: g.rows[:at], unitsAbove: unitsAbove(g.rows[:at])}
 	for i, h := range hs {
 		if h.text != "" {
 			t.columns = append(t.columns, column{heading: h, at: i})
@@ -58,6 +61,7 @@ func findTable(g grid) (table, *analysis.Refusal) {
 	if len(rest) > 0 && isUnitRow(rest[0]) {
 		t.unitRow, rest = rest[0], rest[1:]
 	}
+	t.figured = figured(rest, len(hs))
 	club := ""
 	for _, r := range rest {
 		switch {
@@ -184,7 +188,7 @@ func isClubRow(r row) bool {
 func onlyCell(r row) (string, bool) {
 	only := ""
 	for _, c := range r.cells {
-		if p := plainText(c); p != "" {
+		if p := plainText(c); !isMissing(p) {
 			if only != "" {
 				return "", false
 			}
@@ -335,13 +339,17 @@ func (t *table) hasTimes(at int) bool {
 	return false
 }
 
-// columnUnit finds the unit a numeric column's header or unit row gives.
+// columnUnit finds the unit a numeric column's header or unit row gives, or
+// else the lines above the table.
 func (t *table) columnUnit(c *column) {
 	for _, s := range t.unitsOf(c) {
 		if u, ok := unitFor(s, c.field.dimension()); ok {
 			c.unit = u
 			return
 		}
+	}
+	if u, ok := t.unitAbove(c.field); ok {
+		c.unit, c.above = u, true
 	}
 }
 

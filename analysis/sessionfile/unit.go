@@ -52,6 +52,9 @@ var unitBySpelling = sync.OnceValue(func() map[string][]unit {
 	for _, u := range units {
 		for s := range strings.FieldsSeq(u.spellings) {
 			m[unitSpelling(s)] = append(m[unitSpelling(s)], u.unit)
+			if bare := squeezed(s); !ascii(s) && ascii(bare) && bare != "" { // without its accents
+				m[bare] = append(m[bare], u.unit)
+			}
 		}
 	}
 	return m

@@ -2,6 +2,7 @@ package sessionfile
 
 import (
 	"fmt"
+	"maps"
 	"math"
 	"slices"
 	"strings"
@@ -31,6 +32,15 @@ const (
 	// nothing, or are not understood in full: the word that is missing may be
 	// the one that counts ("... to path").
 	onFiguresAlone = 2.5
+	// spoken and hinted are how strongly words name a column that is believed as
+	// soon as its figures do not speak for leaving it out, if no other number comes
+	// near: within aside of it, or nearby.
+	// outOfReach is how badly figures suit what they cannot be. Those of a column
+	// whose words are understood need not be usual: they count no further against
+	// it than unusual.
+	outOfReach, understoodAt, unusual = -8.0, 4.5, 3.0
+	spoken, aside                     = 2.5, 1.5
+	hinted, nearby                    = 1.2, 4.0
 )
 
 // A candidate is a column that votes, with the fields it may hold.
@@ -73,12 +83,14 @@ func (t *table) elect(o Options) (decisions []string, questions []analysis.Quest
 		if c.fixed {
 			continue
 		}
-		f, margin := c.fields[chosen[i]], v.margin(chosen, i)
+		f := c.fields[chosen[i]]
+		others, left := v.margin(chosen, i)
+		margin := min(others, left)
 		if c.said[f] < loose && f != ignored {
 			margin -= onFiguresAlone
 		}
 		switch {
-		case margin >= wellClear && f != ignored:
+		case f != ignored && (margin >= wellClear || c.named(f, others, left)):
 			c.column.field = f
 			c.column.meaning = meaning{fields: []field{f}}
 			read = append(read, fmt.Sprintf("'%s' as %s", c.column.text, f.name()))
@@ -223,6 +235,9 @@ func (k *candidate) consider(t *table, taken map[field]bool, quiet float64) {
 		}
 		most = max(most, said[f])
 	}
+	if most > 0 && !slices.ContainsFunc(slices.Collect(maps.Keys(said)), func(f field) bool { return f.text() || k.possible(t, f) }) {
+		said, most = map[field]float64{}, 0 // the figures are of something else
+	}
 	leave := 0.0
 	if len(said) == 0 {
 		k.silent = true
@@ -254,6 +269,11 @@ func (k *candidate) consider(t *table, taken map[field]bool, quiet float64) {
 	}
 }
 
+// possible reports whether the figures can be of the field in some unit.
+func (k *candidate) possible(t *table, f field) bool {
+	return slices.ContainsFunc(t.scalesOf(k.column, k.figures, f), func(s float64) bool { return k.figures.suits(f, s) > outOfReach })
+}
+
 // add lists one field a column may hold.
 func (k *candidate) add(t *table, f field, weight float64) {
 	scales := t.scalesOf(k.column, k.figures, f)
@@ -265,8 +285,11 @@ func (k *candidate) add(t *table, f field, weight float64) {
 		best = max(best, k.figures.suits(f, s))
 	}
 	if !k.fixed {
-		if best < -8 {
+		if best < outOfReach {
 			return
+		}
+		if weight >= understoodAt {
+			best = max(best, -unusual)
 		}
 		weight += best
 	}
@@ -465,13 +488,38 @@ func (v *vote) changes(chosen []int, i int, visit func([]int)) {
 	}
 }
 
+// named reports whether the words of a column name it, and neither another number
+// nor leaving it out comes near.
+func (k *candidate) named(f field, others, left float64) bool {
+	said, rival := k.said[f], 0.0
+	for of, w := range k.said {
+		if of != f {
+			rival = max(rival, w)
+		}
+	}
+	switch {
+	case rival > said || left < 0:
+		return false
+	case said >= spoken:
+		return others >= aside
+	}
+	return said >= hinted && rival < 0.75*said && others >= nearby // "... to path" is hardly the path
+}
+
 // margin is by how much the way chosen stands above the best in which column i
-// holds something else.
-func (v *vote) margin(chosen []int, i int) float64 {
+// holds another number, and above the best in which it holds none.
+func (v *vote) margin(chosen []int, i int) (others, left float64) {
 	score := v.total(chosen)
-	least := math.Inf(1)
-	v.changes(chosen, i, func(way []int) { least = min(least, score-v.total(way)) })
-	return least
+	others, left = math.Inf(1), math.Inf(1)
+	v.changes(chosen, i, func(way []int) {
+		gap := score - v.total(way)
+		if v.candidates[i].fields[way[i]] == ignored {
+			left = min(left, gap)
+		} else {
+			others = min(others, gap)
+		}
+	})
+	return others, left
 }
 
 // hopeless reports whether nothing needed that column i could hold comes near

@@ -45,7 +45,7 @@ func isWorkbook(data []byte) bool {
 
 // readWorkbook reads every sheet of a workbook.
 func readWorkbook(data []byte) (gs []grid, refusal *analysis.Refusal) {
-	uncalculated, refusal := weighWorkbook(data)
+	seen, refusal := weighWorkbook(data)
 	if refusal != nil {
 		return nil, refusal
 	}
@@ -62,7 +62,7 @@ func readWorkbook(data []byte) (gs []grid, refusal *analysis.Refusal) {
 	}
 	defer f.Close()
 	for _, sheet := range f.GetSheetList() {
-		g, refusal := readSheet(f, sheet, uncalculated)
+		g, refusal := readSheet(f, sheet, seen)
 		if refusal != nil {
 			return nil, refusal
 		}
@@ -77,24 +77,23 @@ func readWorkbook(data []byte) (gs []grid, refusal *analysis.Refusal) {
 // weighWorkbook streams every part past, before the library holds any of it in
 // memory: to know its true size; to find sheets that break off, of which the
 // library would silently read the part before; and to see whether a sheet
-// holds formulas nobody calculated, which it would read as empty.
-func weighWorkbook(data []byte) (uncalculated bool, refusal *analysis.Refusal) {
+// holds formulas nobody calculated, which it would read as empty, or cells with
+// a format of their own.
+func weighWorkbook(data []byte) (seen sheetMarks, refusal *analysis.Refusal) {
 	r, err := zip.NewReader(bytes.NewReader(data), int64(len(data)))
 	if err != nil {
-		return false, damaged("workbook")
+		return seen, damaged("workbook")
 	}
 	limit, total := unpackLimit(len(data)), int64(0)
 	for _, part := range r.File {
 		f, err := part.Open()
 		if err != nil {
-			return false, damaged("workbook")
+			return seen, damaged("workbook")
 		}
 		counted := &io.LimitedReader{R: f, N: limit - total + 1}
 		before := counted.N
 		if strings.HasPrefix(part.Name, "xl/worksheets/") && strings.HasSuffix(part.Name, ".xml") {
-			var bare bool
-			bare, err = checkSheet(counted)
-			uncalculated = uncalculated || bare
+			err = seen.check(counted)
 		} else {
 			_, err = io.Copy(io.Discard, counted)
 		}
@@ -102,34 +101,42 @@ func weighWorkbook(data []byte) (uncalculated bool, refusal *analysis.Refusal) {
 		total += before - counted.N
 		switch {
 		case total > limit:
-			return false, bomb()
+			return seen, bomb()
 		case total > maxWorkbook, before-counted.N > maxStrings && strings.HasSuffix(part.Name, "sharedStrings.xml"):
-			return false, refuse("too_large", "Split it: one session a file.", "The workbook unpacks to more than a session needs.")
+			return seen, refuse("too_large", "Split it: one session a file.", "The workbook unpacks to more than a session needs.")
 		case err != nil:
-			return false, damaged("workbook")
+			return seen, damaged("workbook")
 		}
 	}
-	return uncalculated, nil
+	return seen, nil
 }
 
-// checkSheet reads the XML of a sheet to its end, and reports whether a cell
-// has a formula but no value.
-func checkSheet(r io.Reader) (uncalculated bool, err error) {
+// sheetMarks are what the sheets of a workbook were seen to hold.
+type sheetMarks struct {
+	uncalculated bool // a formula without a value
+	formatted    bool // a cell with a format: it may look otherwise than its number
+}
+
+// check reads the XML of a sheet to its end, and notes what it holds.
+func (m *sheetMarks) check(r io.Reader) error {
 	d := xml.NewDecoder(r)
 	var formula, value bool
 	for {
 		t, err := d.Token()
 		if errors.Is(err, io.EOF) {
-			return uncalculated, nil
+			return nil
 		}
 		if err != nil {
-			return false, err
+			return err
 		}
 		switch e := t.(type) {
 		case xml.StartElement:
 			switch e.Name.Local {
 			case "c":
 				formula, value = false, false
+				for _, a := range e.Attr {
+					m.formatted = m.formatted || a.Name.Local == "s" && a.Value != "0"
+				}
 			case "f":
 				formula = true
 			case "v", "is":
@@ -137,7 +144,7 @@ func checkSheet(r io.Reader) (uncalculated bool, err error) {
 			}
 		case xml.EndElement:
 			if e.Name.Local == "c" && formula && !value {
-				uncalculated = true
+				m.uncalculated = true
 			}
 		}
 	}
@@ -177,7 +184,7 @@ func fillFormulas(f *excelize.File, sheet string, g *grid) *analysis.Refusal {
 
 // readSheet reads one sheet: numbers in full precision, but dates, units and
 // sides as the sheet shows them.
-func readSheet(f *excelize.File, sheet string, uncalculated bool) (grid, *analysis.Refusal) {
+func readSheet(f *excelize.File, sheet string, seen sheetMarks) (grid, *analysis.Refusal) {
 	g, refusal := readRows(f, sheet, excelize.Options{RawCellValue: true})
 	if refusal != nil {
 		return g, refusal
@@ -185,9 +192,11 @@ func readSheet(f *excelize.File, sheet string, uncalculated bool) (grid, *analys
 	if at, _, _ := findHeader(g); at < 0 {
 		return g, nil // not the sheet with the shots
 	}
-	looks, refusal := readRows(f, sheet, excelize.Options{})
-	if refusal != nil {
-		return g, refusal
+	looks := grid{}
+	if seen.formatted {
+		if looks, refusal = readRows(f, sheet, excelize.Options{}); refusal != nil {
+			return g, refusal
+		}
 	}
 	k := 0
 	for _, r := range g.rows {
@@ -203,7 +212,7 @@ func readSheet(f *excelize.File, sheet string, uncalculated bool) (grid, *analys
 			}
 		}
 	}
-	if uncalculated {
+	if seen.uncalculated {
 		return g, fillFormulas(f, sheet, &g)
 	}
 	return g, nil
