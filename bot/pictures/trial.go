@@ -2,7 +2,6 @@ package pictures
 
 import (
 	"context"
-	"fmt"
 	"math"
 	"slices"
 	"strings"
@@ -95,7 +94,7 @@ func lines(n, each int) float64 { return math.Ceil(float64(n) / float64(each)) }
 func (t *trialPicture) panelTop() float64 {
 	below := 0
 	for set := 1; set <= t.sets; set++ {
-		if t.cancelled(set) != "" {
+		if t.in.Voice.Cancelled(t.in.Result, set) != "" {
 			below++
 		}
 	}
@@ -187,7 +186,7 @@ func (t *trialPicture) legend(c *canvas) {
 		}
 	}
 	for set := 1; set <= t.sets; set++ {
-		if says := t.cancelled(set); says != "" {
+		if says := t.in.Voice.Cancelled(t.in.Result, set); says != "" {
 			c.setMark(point{54, y - 10}, set, true)
 			c.text(says, point{80, y}, smallSize, ink, fromLeft)
 			y += lineHigh
@@ -317,27 +316,4 @@ func (t *trialPicture) verdicts(c *canvas, n analysis.Number, y float64) {
 		}
 	}
 	c.text(c.cut(name, smallSize, 370), point{40, y + 28}, smallSize, ink, fromLeft)
-}
-
-// cancelled says what share of one number's effect the other took back in a
-// set, and the limits of the share; "" where that is not known.
-func (t *trialPicture) cancelled(set int) string {
-	for _, k := range t.in.Result.Compensations {
-		if k.Set == set {
-			return cancelled(k)
-		}
-	}
-	return ""
-}
-
-func cancelled(k trial.Compensation) string {
-	lead, follow, share := "face", "path", trial.Fraction{OK: k.OK, Value: k.Cancelled, Low: k.Low, High: k.High}
-	if k.Lead == analysis.Path {
-		lead, follow, share = follow, lead, k.Reverse
-	}
-	if !k.Opposed || !share.OK || !finite(share.Value+share.Low+share.High) || share.Low <= 0 {
-		return ""
-	}
-	return fmt.Sprintf("the %s took back about %.0f %% of what the %s did (%.0f to %.0f %%)",
-		follow, 100*share.Value, lead, math.Floor(100*share.Low), math.Ceil(100*share.High))
 }

@@ -76,7 +76,11 @@ func (r Report) lines(v words.Voice, i int) []string {
 	for _, line := range v.Each(s.Pattern, s.Cause) {
 		add(line)
 	}
-	add(v.Split(s.Cause))
+	if split := v.Split(s.Cause); split != "" && r.name(v, s) != "" {
+		add(r.name(v, s) + ", " + strings.ToLower(split[:1]) + split[1:])
+	} else {
+		add(split)
+	}
 	add(v.WorkBack(s.Cause))
 	if s.Brief != nil {
 		add(v.Brief(*s.Brief))

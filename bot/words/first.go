@@ -205,7 +205,10 @@ func (v Voice) FirstTrial(r trial.Result, misses []float64) (lines []string) {
 	if len(r.Sets) < 2 || len(misses) < len(r.Sets) {
 		return v.Trial(r)
 	}
-	lines = []string{v.tried(r, 1), v.cancelled(r, 1)}
+	lines = []string{v.tried(r, 1)}
+	if undone := v.Cancelled(r, 1); undone != "" {
+		lines = append(lines, sentence(undone)+".")
+	}
 	if len(r.Sets) == 3 {
 		lines = append(lines, v.tried(r, 2))
 	}
@@ -236,9 +239,10 @@ func (v Voice) tried(r trial.Result, set int) string {
 	return "With " + v.setLabel(r, set) + " nothing is known to have moved."
 }
 
-// cancelled says how much of what a set did to the face the path undid, or the
-// reverse; "" where that is not known.
-func (v Voice) cancelled(r trial.Result, set int) string {
+// Cancelled says how much of what a set did to the face the path undid, or the
+// reverse, in a line and without its limits: "the path cancelled all of what the
+// face did"; "" where that is not known.
+func (v Voice) Cancelled(r trial.Result, set int) string {
 	for _, c := range r.Compensations {
 		lead, follow, share := analysis.Face, analysis.Path, trial.Fraction{OK: c.OK, Value: c.Cancelled}
 		if c.Lead == analysis.Path {
@@ -250,7 +254,7 @@ func (v Voice) cancelled(r trial.Result, set int) string {
 		if followed, ok := find(r, c.Set, follow); !ok || !moved(followed) {
 			continue
 		}
-		return "The " + follow.Short() + " cancelled " + fraction(share.Value) + " of what the " + lead.Short() + " did."
+		return "the " + follow.Short() + " cancelled " + fraction(share.Value) + " of what the " + lead.Short() + " did"
 	}
 	return ""
 }
