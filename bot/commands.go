@@ -64,7 +64,7 @@ func Commands() []Command {
 			Run:     taskReply,
 		},
 		{
-			Name: "response", May: numbers, Summary: "Which setup tool moves which number for you, from your trials",
+			Name: "response", May: numbers, Summary: "Which setup change moves which number for you, from your trials",
 			Options: []Option{clubOption(), studentOption()},
 			Run:     runResponse,
 		},

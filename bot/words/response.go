@@ -28,7 +28,7 @@ func (v Voice) Response(name string, responses []trial.Response) []string {
 		}
 	}
 	if len(lines) == 0 {
-		lines = []string{name + ": no trial of a setup tool yet, so nothing is known of what moves what for this golfer."}
+		lines = []string{name + ": no trial of a setup change yet, so nothing is known of what moves what for this golfer."}
 	} else {
 		lines[0] = name + ". " + lines[0]
 	}
