@@ -21,7 +21,7 @@ func first(ctx context.Context, b *Bot, r Call, s store.Session, answer report.R
 	if err != nil {
 		return Reply{}, err
 	}
-	if r.Asker.ID != s.Student || student.Detail == store.Figures || len(answer.Reading.Questions) > 0 || i < 0 {
+	if figuresAtOnce(r, student) || len(answer.Reading.Questions) > 0 || i < 0 {
 		reply, err := sessionReply(ctx, b, s, answer, i, lead)
 		if note := strings.Join(notes, "\n"); note != "" {
 			reply.Text = words.Clip(reply.Text, MaxText-len([]rune(note))-1) + "\n" + note
@@ -55,6 +55,12 @@ func first(ctx context.Context, b *Bot, r Call, s store.Session, answer report.R
 		return answer.Picture(ctx, i, student.Name)
 	})
 	return reply, nil
+}
+
+// figuresAtOnce reports whether whoever asked reads the figures about a student
+// first.
+func figuresAtOnce(r Call, student store.Student) bool {
+	return r.Asker.ID != student.ID || student.Detail == store.Figures
 }
 
 // firstText puts the first layer together. What has to be said stands before

@@ -42,7 +42,11 @@ func nameSets(ctx context.Context, b *Bot, r Call, text string) (Reply, error) {
 	if answer.Trial != nil {
 		i = answer.MainOf(answer.Trial.Sets[0].Club)
 	}
-	if answer.Trial != nil && len(answer.Reading.Questions) == 0 && r.Asker.ID != s.Student {
+	student, err := b.db.Student(ctx, s.Server, s.Student)
+	if err != nil {
+		return Reply{}, err
+	}
+	if answer.Trial != nil && len(answer.Reading.Questions) == 0 && figuresAtOnce(r, student) {
 		return trialReply(ctx, b, s, answer)
 	}
 	return first(ctx, b, r, s, answer, i, "")

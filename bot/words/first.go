@@ -33,7 +33,10 @@ func (v Voice) First(name string, p pattern.Pattern, r cause.Result, past timeli
 	must = nonEmpty(sentence(happened)+".", v.next(p, r, past, tried))
 	length := ""
 	if r.Verdict == cause.Centred && !Wide(p, r) && r.Distance.Verdict != cause.DistanceTooFew {
-		length = unbracketed(v.Carry(r))
+		length, _, _ = strings.Cut(strings.NewReplacer(". ", "|", "; ", "|", ", ", "|", ": another", "|").Replace(unbracketed(v.Carry(r))), "|")
+		if length != "" {
+			length = strings.TrimSuffix(length, ".") + "." // whose it is stands in the figures, and what to do in the next line
+		}
 	}
 	said := figures(append(must, length))
 	return must, nonEmpty(length, v.before(r, past, said < firstFigures), inferredFirst(r))
