@@ -21,7 +21,7 @@ func TestCompareSetups(t *testing.T) {
 		}
 	}
 	says := d.ask(coach, "compare", "student", student, "first", "normal", "second", "Strong grip").Text
-	contained(t, "setups", says, "**wren, 7-iron**. The usual setup (2 days, 39 balls) against \"Strong grip\" (2 days, 40 balls), on the same days.",
+	contained(t, "setups", says, "**wren, 7-iron**. The usual setup (2 days, 40 balls) against \"Strong grip\" (2 days, 40 balls), on the same days.",
 		"- Face 2.2° further left (", "- Path differed from day to day: 6° further left, then 1° further right.", "of these 2 days alone")
 	if again := d.ask(coach, "compare", "student", student, "first", "usual", "second", "stronger grip").Text; strings.Count(again, "°") != strings.Count(says, "°") {
 		t.Errorf("by other names: %q, was %q", again, says)

@@ -33,8 +33,8 @@ func TestTimelineTakesSetupsApart(t *testing.T) {
 	}
 	post("", map[string]float64{"": 3}, "")
 	post("1-5 normal, 6-10 strong grip and so on", map[string]float64{"normal": 3, "Strong grip": 1}, "normal", "Strong grip")
-	post("1-20 strong grip", map[string]float64{"strong grip": 0.6}, "strong grip")
-	post("1-20 morning", map[string]float64{"morning": 2.8}, "morning") // names no setup
+	post("1-5 normal, 6-10 strong grip and so on", map[string]float64{"normal": 3, "strong grip": 0.6}, "normal", "strong grip")
+	post("1-20 morning", map[string]float64{"morning": 2.8}, "morning") // beside no other
 
 	check := func(what string, got, want float64) {
 		t.Helper()
@@ -49,10 +49,10 @@ func TestTimelineTakesSetupsApart(t *testing.T) {
 			t.Fatal(all, err)
 		}
 		r := all[0]
-		if len(r.Points) != 3 || len(r.Setups) != 1 || r.Setups[0].Label != "strong grip" || len(r.Setups[0].Points) != 2 {
+		if len(r.Points) != 4 || len(r.Setups) != 1 || r.Setups[0].Label != "strong grip" || len(r.Setups[0].Points) != 2 {
 			t.Fatalf("usual points %v, setups %v", r.Points, r.Setups)
 		}
-		for i, want := range []float64{3, 3, 2.8} {
+		for i, want := range []float64{3, 3, 3, 2.8} {
 			check(fmt.Sprintf("usual session %d", i+1), r.Points[i].Mean.Mean, want)
 		}
 		for i, want := range []float64{1, 0.6} {
@@ -69,8 +69,9 @@ func TestTimelineTakesSetupsApart(t *testing.T) {
 	}
 }
 
-// Somebody who never hit a ball with the usual setup has but one.
-func TestTimelineOfOneSetupStaysWhole(t *testing.T) {
+// Where no set is called a usual one, the first is what the trial compares with,
+// and the timeline is of it.
+func TestTimelineWithoutAUsualSet(t *testing.T) {
 	d := newDesktop(t)
 	iron := analysis.Club{Family: analysis.Iron, Number: 7}
 	var shots []analysis.Shot
@@ -82,7 +83,8 @@ func TestTimelineOfOneSetupStaysWhole(t *testing.T) {
 		t.Fatal(err)
 	}
 	all, err := d.records.Timelines(t.Context(), "saltmarsh", student, record.Query{Numbers: []analysis.Number{analysis.Face}})
-	if err != nil || len(all) != 1 || len(all[0].Points) != 1 || all[0].Points[0].Mean.N != 12 || len(all[0].Setups) != 0 {
+	if err != nil || len(all) != 1 || len(all[0].Points) != 1 || all[0].Points[0].Mean.N != 6 ||
+		len(all[0].Setups) != 1 || all[0].Setups[0].Label != "weak grip" {
 		t.Errorf("%v, %v", all, err)
 	}
 }

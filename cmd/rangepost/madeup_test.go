@@ -64,10 +64,10 @@ func TestMadeUpNumber(t *testing.T) {
 	if session, err = labels.Apply(session); err != nil {
 		t.Fatal(err)
 	}
-	// Set aside where nobody could believe it.
+	// Left out where nobody could believe it.
 	wild := bytes.Replace(bowed(), []byte(",4.8\n"), []byte(",400.0\n"), 1)
-	if r, err := sessionfile.Read("wild.csv", wild, sessionfile.Options{}); err != nil || r.Session.Shots[0].Aside != analysis.Impossible {
-		t.Errorf("400 mm: aside %q, %v", r.Session.Shots[0].Aside, err)
+	if r, err := sessionfile.Read("wild.csv", wild, sessionfile.Options{}); err != nil || r.Session.Shots[0].Has(bow) || len(r.LeftOut) != 1 {
+		t.Errorf("400 mm: left out %+v, %v", r.LeftOut, err)
 	}
 
 	// Kept.
