@@ -14,7 +14,7 @@ type CatchUp struct {
 	Line
 	Since, Until time.Time
 	Posts, Balls int
-	Posted       []Finding // what was found in the latest of those posts, the latest first
+	Posted       []Finding       // what was found in the latest of those posts, the latest first
 	Removed      []store.Removed // sessions the student deleted
 	Taught       *store.Lesson
 	Number       timeline.Result // the one they work on, over all sessions; without a point if there is none

@@ -70,8 +70,13 @@ func (j *Judge) asked(a *Ask) {
 	j.asks = append(j.asks, a)
 }
 
-// tells says whether a text holds numbers of a student's.
+// tells says whether a text holds numbers of a student's. Of a file that is taken
+// for two patterns, which luck makes of one in some hundreds, each half has
+// figures of its own, so there only names tell.
 func (j *Judge) tells(s *Person, text string) bool {
+	if strings.Contains(strings.ToLower(text), "two patterns") {
+		return strings.Contains(text, s.style.word)
+	}
 	return s.style.fingerprint.MatchString(strings.ToLower(text))
 }
 
