@@ -181,15 +181,20 @@ func runCause(ctx context.Context, b *Bot, r Call) (Reply, error) {
 
 // pressCause is the button that asks for it.
 func pressCause(ctx context.Context, b *Bot, r Call) (Reply, error) {
-	answer, err := b.records.Reread(ctx, r.Session)
-	if err != nil {
-		return Reply{}, err
-	}
-	i, err := index(r.Args[1:], len(answer.Sets))
+	answer, i, err := pressedSet(ctx, b, r)
 	if err != nil {
 		return Reply{}, err
 	}
 	return causeReply(ctx, b, r.Session, answer, i)
+}
+
+// pressedSet is the answer to the session of a button, and which set it is about.
+func pressedSet(ctx context.Context, b *Bot, r Call) (answer report.Report, i int, err error) {
+	if answer, err = b.records.Reread(ctx, r.Session); err != nil {
+		return answer, 0, err
+	}
+	i, err = index(r.Args[1:], len(answer.Sets))
+	return answer, i, err
 }
 
 func causeReply(ctx context.Context, b *Bot, s store.Session, answer report.Report, i int) (Reply, error) {

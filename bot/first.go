@@ -109,11 +109,7 @@ func briefLine(ctx context.Context, b *Bot, s store.Session, answer report.Repor
 
 // pressFigures is the button that shows the layer of figures.
 func pressFigures(ctx context.Context, b *Bot, r Call) (Reply, error) {
-	answer, err := b.records.Reread(ctx, r.Session)
-	if err != nil {
-		return Reply{}, err
-	}
-	i, err := index(r.Args[1:], len(answer.Sets))
+	answer, i, err := pressedSet(ctx, b, r)
 	if err != nil {
 		return Reply{}, err
 	}
