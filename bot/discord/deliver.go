@@ -238,7 +238,7 @@ func (a *Adapter) answerLate(ctx context.Context, j *job, reply bot.Reply, why s
 		return a.direct(ctx, j, reply, why, "My answer took longer than the platform lets me answer privately, and I cannot send you direct messages. Please ask again.")
 	}
 	named := reply
-	named.Text = "<@" + r.Asker.ID + "> " + r.Recalls() + ":\n" + reply.Text
+	named.Text = "<@" + r.Asker.ID + "> " + r.Recalls() + why + ":\n" + reply.Text
 	named.Notify = []string{r.Asker.ID}
 	err := a.post(ctx, r.Channel, "", r.ID, named)
 	if refused(err) && cannotPost(err) {

@@ -258,10 +258,10 @@ func (j *Judge) answers() (missed, acked int, slowest time.Duration) {
 const again = "in case my answer did not reach you there:"
 
 // copied says whether a message repeats, and says so, what its reader was shown
-// alone.
+// before.
 func (j *Judge) copied(m *Message) bool {
 	first, text, _ := strings.Cut(j.p.text(m), "\n")
-	if !strings.HasSuffix(first, again) || m.Channel.Type != directMessage {
+	if !strings.HasSuffix(first, again) {
 		return false
 	}
 	who := j.p.owner(m)
