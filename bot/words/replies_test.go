@@ -14,6 +14,7 @@ import (
 	"rangepost/analysis/cause"
 	"rangepost/analysis/panel"
 	"rangepost/analysis/pattern"
+	"rangepost/analysis/timeline"
 	"rangepost/bot/words"
 )
 
@@ -44,6 +45,8 @@ func replyTo(c panel.Case) reply {
 	lines := []string{v.Cause("", p, r), v.Split(r), v.WorkBack(r), v.Title(p, r), v.Needs(r)}
 	lines = append(lines, v.Explain(set.Shots, p, r)...)
 	lines = append(lines, v.Caveats(p.Warnings, r.Warnings)...)
+	must, may := v.First("", p, r, timeline.Past{Times: 1}, nil)
+	lines = append(append(lines, must...), may...)
 	return reply{c, truth, session.Shots, lines}
 }
 
@@ -70,11 +73,14 @@ var (
 	saysChange     = regexp.MustCompile(`the (face|path) about ([\d.]+)° further (left|right)(?: \(([^)]*)\))?`)
 	saysLimits     = regexp.MustCompile(`^(?:under )?([\d.]+) to ([\d.]+)°$`)
 	saysAim        = regexp.MustCompile(`aiming about ([\d.]+)° further (left|right)`)
-	saysTool       = regexp.MustCompile(`Worth a labelled trial: (a stronger grip|a weaker grip|aiming further left|aiming further right|the ball further forward|the ball further back)`)
+	saysTool       = regexp.MustCompile(`(?:Worth a labelled trial: |Next: try )(a stronger grip|a weaker grip|aiming further left|aiming further right|the ball further forward|the ball further back)`)
 	saysYards      = regexp.MustCompile(`(face|path) ([\d,]+) (left|right) \(([\d,]+) to ([\d,]+)\)`)
 	saysPerhaps    = regexp.MustCompile(`because the (face|path) .*; the (?:face|path) may (have a share in it|be off with it)`)
 	saysRest       = regexp.MustCompile(`not by face or path: they leave [\d,]+ yards? (left|right) over`)
 	saysLeaning    = regexp.MustCompile(`the face is worth [\d,]+ yards? (left|right), the path [\d,]+ yards? (left|right)`)
+	saysBoth       = regexp.MustCompile(`face and path both pointed about [\d.]+° (left|right) of target`)
+	saysBring      = regexp.MustCompile(`Next: the (face|path) further (left|right)`)
+	saysOnLine     = regexp.MustCompile(`^On line: the middle of the balls is on target`)
 	saysBent       = regexp.MustCompile(`bent|bends the ball|curves the ball (left|right)`)
 	saysCannotTell = regexp.MustCompile(`(?i)the (face|path)[a-z ]* cannot be told(?: yet)?[.,;:]`) // not "Ball by ball ... cannot be told (58 balls)"
 )
@@ -168,6 +174,19 @@ func checkReply(r reply, c *claims, held map[string]*[2]int) {
 					h[0]++
 				}
 			}
+		}
+		for _, m := range saysBoth.FindAllStringSubmatch(line, -1) {
+			c.check("side of an aim", agrees(deg(d.Face+d.Path)/2, sign(m[1]), 0.7), r, line)
+		}
+		for _, m := range saysBring.FindAllStringSubmatch(line, -1) {
+			off := d.Face
+			if m[1] == "path" {
+				off = d.Path
+			}
+			c.check("what comes next goes toward the target", agrees(deg(off), -sign(m[2]), 0.7), r, line)
+		}
+		if saysOnLine.MatchString(line) {
+			c.check("on line", math.Abs(truth.Sample.Miss) < 6, r, line)
 		}
 		for _, m := range saysAim.FindAllStringSubmatch(line, -1) {
 			c.check("direction of an aim", agrees(deg(d.Face+d.Path)/2, -sign(m[2]), 0.7), r, line)
