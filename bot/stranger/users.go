@@ -195,6 +195,16 @@ func (p *Platform) Press(who *Person, m *Message, word string) *Ask {
 	}, m, nil)
 }
 
+// rightward says whether a choice is the true one of a question about sides: in
+// every file a plus is to the right.
+func rightward(question, choice string) bool {
+	side := "right"
+	if strings.Contains(question, " shows -") {
+		side = "left"
+	}
+	return strings.Contains(question, " shows ") && strings.Contains(strings.ToLower(choice), side) && !strings.Contains(choice, "hand")
+}
+
 // Choose picks an option of the first menu of a message: the true one of what
 // a column means, else the one with the number given.
 func (p *Platform) Choose(who *Person, m *Message, n int) *Ask {
@@ -205,7 +215,7 @@ func (p *Platform) Choose(who *Person, m *Message, n int) *Ask {
 	}
 	pick := o[n%len(o)]
 	for _, x := range o {
-		if l := str(x, "label"); strings.Contains(l, "right of the target, for everyone") || strings.Contains(l, "against the target") {
+		if l := str(x, "label"); rightward(str(s, "placeholder"), l) || strings.Contains(l, "against the target") {
 			pick = x
 		}
 	}
