@@ -23,7 +23,7 @@ func figuresUnder(g grid, i int) int {
 			texts++
 		}
 	}
-	if texts == 0 || others*4 > texts || isUnitRow(g.rows[i]) {
+	if (texts == 0 || others*4 > texts || isUnitRow(g.rows[i])) && !isNumbered(g.rows[i]) {
 		return 0
 	}
 	filled, figures := make([]int, len(g.rows[i].cells)), make([]int, len(g.rows[i].cells))
