@@ -46,6 +46,10 @@ func placeName(text string) (word string, at int, rest string, ok bool) {
 	}
 	word, rest = text[:end], text[end:]
 	digits := strings.TrimLeft(rest, " _.-#")
+	if letter := strings.TrimPrefix(rest, " "); len(letter) > 0 && len(letter) < 3 && len(rest) > len(letter) && strings.Trim(letter, "ABCDEFGHIJKLMNOPQRSTUVWXYZ") == "" {
+		_, at, rest, ok = placeName(letter) // "column A"
+		return strings.ToLower(word), at, rest, ok
+	}
 	n := 0
 	for n < len(digits) && digit(digits[n]) {
 		n++
@@ -62,7 +66,7 @@ func placeName(text string) (word string, at int, rest string, ok bool) {
 		return "", 0, "", false
 	}
 	next := strings.TrimLeft(rest, " ")
-	ok = next == "" || !unicode.IsLetter([]rune(next)[0]) && !digit(next[0]) && next[0] != '.'
+	ok = next == "" || !unicode.IsLetter([]rune(next)[0]) && !digit(next[0]) && next[0] != '.' || next != rest && isUnit(next)
 	return word, at, rest, ok
 }
 

@@ -3,6 +3,7 @@ package sessionfile
 import (
 	"slices"
 	"strings"
+	"unicode/utf8"
 )
 
 // looksUnder is how many rows under a row are looked at to tell whether it is
@@ -17,7 +18,7 @@ func figuresUnder(g grid, i int) int {
 	for _, c := range g.rows[i].cells {
 		switch text := plainText(c); {
 		case text == "":
-		case digit(text[0]) || isFigure(text): // numbers, times, days, clubs
+		case digit(text[0]) || isFigure(text), utf8.RuneCountInString(text) < len(text) && isSideWord(text): // numbers, times, days, clubs, 左
 			others++
 		default:
 			texts++
@@ -99,7 +100,7 @@ func unheaded(g grid) (named grid, ok bool) {
 		}
 		names.cells = append(names.cells, "column "+name)
 	}
-	g.rows = slices.Concat([]row{names}, g.rows[first:])
+	g.rows = slices.Concat(g.rows[:first], []row{names}, g.rows[first:])
 	return g, true
 }
 

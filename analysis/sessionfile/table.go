@@ -33,16 +33,17 @@ func findTable(g grid) (table, *analysis.Refusal) {
 	if len(g.rows) == 0 || !slices.ContainsFunc(g.rows, func(r row) bool { return !r.blank() }) {
 		return table{}, refuse("empty", "Export the session again and look into the file before posting it.", "The file is empty.")
 	}
+	bare := g
 	at, score, hs := findHeader(g)
 	if at < 0 {
 		named, ok := unheaded(g)
 		if !ok {
-			return table{}, noHeader(g)
+			return table{}, noHeader(bare)
 		}
 		g = named
 		at, score, hs = findHeader(g)
 		if at < 0 {
-			return table{}, noHeader(g)
+			return table{}, noHeader(bare)
 		}
 	}
 	t := table{name: g.name, typed: g.typed, score: score, header: g.rows[at], preamble: g.rows[:at]}
@@ -80,13 +81,14 @@ func findTable(g grid) (table, *analysis.Refusal) {
 		return t, refuse("no_shots", "Export a session with at least one shot in it.", "There is a header but no shot under it.").At(t.header.at, "")
 	}
 	if !slices.ContainsFunc(t.columns, func(c column) bool { return len(c.guesses)+len(c.meaning.fields) > 0 }) && !t.looksMeasured() {
-		return t, noHeader(g)
+		return t, noHeader(bare)
 	}
 	return t, nil
 }
 
 // looksMeasured reports whether a table without a word of the trade has figures
-// as shots have: three columns at least that hang together as numbers of ours.
+// as shots have: three columns at least that hang together as numbers of ours,
+// or two if some say a side in words.
 func (t table) looksMeasured() bool {
 	t.columns = slices.Clone(t.columns)
 	for i := range t.columns {
@@ -96,13 +98,16 @@ func (t table) looksMeasured() bool {
 	if v == nil {
 		return false
 	}
-	held := 0
+	held, sided := 0, 0
 	for i, at := range v.best() {
 		if v.candidates[i].fields[at] != ignored {
 			held++
 		}
+		if v.candidates[i].figures.sided {
+			sided = 1
+		}
 	}
-	return held >= 3
+	return held+sided >= 3
 }
 
 func noHeader(g grid) *analysis.Refusal {

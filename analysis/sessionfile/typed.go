@@ -14,6 +14,7 @@ const (
 	byColumns = rune(-2) // cells stand one under another
 	bySpaces  = rune(-3) // every space stands between cells
 	byWords   = rune(-4) // "carry 152, 8 right, launch 17": the words are the heading
+	byFigures = rune(-5) // a figure is a cell, whatever parts them
 )
 
 // maxPasted is the most bytes of a text that is looked at for cells without a
@@ -79,6 +80,8 @@ func cut(text []byte, way rune) grid {
 	switch way {
 	case byWords:
 		return readTyped(all)
+	case byFigures:
+		return readFigures(all)
 	case byColumns:
 		return inColumns(all)
 	}
@@ -202,8 +205,8 @@ func readTyped(all []row) grid {
 func sayings(line string) (said []saying) {
 	line = plainText(line)
 	line = strings.ReplaceAll(strings.TrimLeft(line, "-*• "), " - ", ", ")
-	for part := range strings.FieldsFuncSeq(decimals(line), func(r rune) bool { return r == ',' || r == ';' || r == '|' || r == '/' || r == '\t' }) {
-		part = strings.TrimSpace(strings.ReplaceAll(part, "\x00", ","))
+	for part := range strings.FieldsFuncSeq(slashes(decimals(line)), func(r rune) bool { return r == ',' || r == ';' || r == '|' || r == '/' || r == '\t' }) {
+		part = strings.TrimSpace(unhidden.Replace(part))
 		if part == "" {
 			continue
 		}
@@ -246,6 +249,28 @@ func sayings(line string) (said []saying) {
 		said = append(said, saying{strings.ToLower(strings.Join(name, " ")), value})
 	}
 	return said
+}
+
+// unhidden brings back what decimals and slashes hid.
+var unhidden = strings.NewReplacer("\x00", ",", "\x02", "/")
+
+// slashes hides those of units, which part no sayings: "32 m/s".
+func slashes(s string) string {
+	for from := 0; ; {
+		i := strings.IndexByte(s[from:], '/')
+		if i < 0 {
+			return s
+		}
+		i += from
+		letter := func(r rune) bool { return unicode.IsLetter(r) || r == '1' }
+		before, after := s[:i], s[i+1:]
+		before = before[len(strings.TrimRightFunc(before, letter)):]
+		after = after[:len(after)-len(strings.TrimLeftFunc(after, letter))]
+		if before != "" && after != "" && isUnit(before+"/"+after) {
+			s = s[:i] + "\x02" + s[i+1:]
+		}
+		from = i + 1
+	}
 }
 
 // decimals hides the commas between digits, which part no sayings: "152,5".
