@@ -69,8 +69,8 @@ func readText(data []byte) (grid, *analysis.Refusal) {
 			g := cut(text, way)
 			at, score, _ := findHeader(g)
 			fit := fitting(g, at)
-			if way == bySpaces && fit < best.fit {
-				continue // it cuts headings of two words into two
+			if way == bySpaces && (fit == 0 || fit < best.fit || at >= 0 && slices.ContainsFunc(g.rows[at].cells, isFigure)) {
+				continue // it cuts headings of two words into two, and sayings to bits
 			}
 			if score > best.score || score == best.score && fit > best.fit {
 				best.encoding, best.separator, best.score, best.fit = e, way, score, fit

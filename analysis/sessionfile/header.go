@@ -405,7 +405,7 @@ func readGrouped(above, r row, alone []heading, read func(string) heading) []hea
 		if a := above.cell(i); a != "" {
 			group = a
 		}
-		if group == "" || c == "" || digit(c[0]) || digit(group[0]) {
+		if group == "" || c == "" || digit(c[0]) || digit(group[0]) || isSideWord(c) {
 			continue
 		}
 		if h := read(group + " " + c); len(h.meaning.fields) == 1 {

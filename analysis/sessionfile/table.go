@@ -178,7 +178,7 @@ func (t *table) isShot(r row) bool {
 // isClubRow reports whether a row is the heading of the shots with one club.
 func isClubRow(r row) bool {
 	only, ok := onlyCell(r)
-	if !ok || !strings.ContainsFunc(only, unicode.IsLetter) {
+	if !ok || !strings.ContainsFunc(only, unicode.IsLetter) && !strings.HasSuffix(only, "°") {
 		return false
 	}
 	_, ok = parseClub(only)

@@ -210,7 +210,8 @@ func sayings(line string) (said []saying) {
 		if part == "" {
 			continue
 		}
-		if _, ok := parseClub(part); ok && strings.ContainsFunc(part, unicode.IsLetter) {
+		// Further on, "2 I" is two to the left.
+		if _, ok := parseClub(part); ok && strings.ContainsFunc(part, unicode.IsLetter) && (len(said) == 0 || !saysSide(part)) {
 			said = append(said, saying{"club", part})
 			continue
 		}
@@ -224,7 +225,7 @@ func sayings(line string) (said []saying) {
 			switch {
 			case w == "\x01":
 				beside = append(beside, w)
-			case isUnit(bare) && (len(bare) > 1 || bare == "m" || bare == "s" || bare == "°" || bare == "y"), len(sideBySpelling()[squeezed(bare)]) > 0,
+			case isUnit(bare) && (len(bare) > 1 || strings.ContainsAny(bare, "mMsSyY")), len(sideBySpelling()[squeezed(bare)]) > 0,
 				isPaired(strings.ToLower(bare)):
 				beside = append(beside, bare)
 			case bare != "":
