@@ -205,9 +205,9 @@ func lookUp(h *heading, words []string) (meaning, bool) {
 			continue
 		}
 		if cut > 0 {
-			unit := strings.Join(tail, "")
+			unit := strings.Join(tail, "/") // "m sec" is no thousandth of a second
 			if !isUnit(unit) {
-				unit = strings.Join(tail, "/")
+				unit = strings.Join(tail, "")
 			}
 			h.units = append(h.units, unit)
 		}

@@ -88,7 +88,7 @@ func findTable(g grid) (table, *analysis.Refusal) {
 
 // looksMeasured reports whether a table without a word of the trade has figures
 // as shots have: three columns at least that hang together as numbers of ours,
-// or two if some say a side in words.
+// or two if some say a side in words, or turn so many times a minute.
 func (t table) looksMeasured() bool {
 	t.columns = slices.Clone(t.columns)
 	for i := range t.columns {
@@ -103,7 +103,8 @@ func (t table) looksMeasured() bool {
 		if v.candidates[i].fields[at] != ignored {
 			held++
 		}
-		if v.candidates[i].figures.sided {
+		turns := func(u string) bool { _, ok := unitFor(u, rate); return ok }
+		if c := v.candidates[i]; c.figures.sided || slices.ContainsFunc(t.unitsOf(c.column), turns) {
 			sided = 1
 		}
 	}

@@ -103,12 +103,29 @@ func cut(text []byte, way rune) grid {
 	return g
 }
 
-// inColumns cuts lines where all of them have a space.
+// A strip is a stretch of characters in which some line has something.
+type strip struct {
+	from, to int
+	lines    int // that have something in it
+}
+
+// inColumns cuts lines where all of them have a space: all that have two
+// spaces together somewhere, for the others are talk around the table.
 func inColumns(all []row) (g grid) {
-	var used []bool
 	texts := make([][]rune, len(all))
+	apart := 0
 	for i, r := range all {
 		texts[i] = []rune(r.cells[0])
+		if isApart(r.cells[0]) {
+			apart++
+		}
+	}
+	talk := func(i int) bool { return apart > 2 && !isApart(all[i].cells[0]) }
+	var used []bool
+	for i := range all {
+		if talk(i) {
+			continue
+		}
 		for k, c := range texts[i] {
 			for len(used) <= k {
 				used = append(used, false)
@@ -116,41 +133,57 @@ func inColumns(all []row) (g grid) {
 			used[k] = used[k] || !unicode.IsSpace(c)
 		}
 	}
-	var ends [][2]int
+	var strips []strip
 	for k := 0; k < len(used); k++ {
 		if !used[k] {
 			continue
 		}
-		from := k
+		s := strip{from: k}
 		for k < len(used) && used[k] {
 			k++
 		}
-		// What stands in one line alone is the end of a heading: "Carry yd".
-		said := 0
-		for _, t := range texts {
-			if strings.TrimSpace(string(t[min(from, len(t)):min(k, len(t))])) != "" {
-				said++
+		s.to = k
+		for i, t := range texts {
+			if !talk(i) && strings.TrimSpace(string(t[min(s.from, len(t)):min(s.to, len(t))])) != "" {
+				s.lines++
 			}
 		}
-		if n := len(ends); n > 0 && said < 2 && from-ends[n-1][1] < 2 {
-			ends[n-1][1] = k
-			continue
-		}
-		ends = append(ends, [2]int{from, k})
+		strips = append(strips, s)
 	}
-	if len(ends) > maxColumns {
+	if strips = joined(strips); len(strips) > maxColumns {
 		return g
 	}
 	for i, r := range all {
 		out := row{at: r.at}
-		if len(texts[i]) > 0 {
-			for _, e := range ends {
-				out.cells = append(out.cells, strings.TrimSpace(string(texts[i][min(e[0], len(texts[i])):min(e[1], len(texts[i]))])))
+		switch {
+		case talk(i):
+			out.cells = nonEmpty(strings.TrimSpace(r.cells[0]))
+		case len(texts[i]) > 0:
+			for _, s := range strips {
+				out.cells = append(out.cells, strings.TrimSpace(string(texts[i][min(s.from, len(texts[i])):min(s.to, len(texts[i]))])))
 			}
 		}
 		g.rows = append(g.rows, out)
 	}
 	return g
+}
+
+// isApart reports whether two spaces stand together within a line.
+func isApart(line string) bool { return strings.Contains(strings.TrimSpace(line), "  ") }
+
+// joined puts the words of a heading together: a strip that one line alone has
+// something in, one space from its neighbour, is a part of the heading over
+// that: "Carry yd".
+func joined(strips []strip) (all []strip) {
+	for _, s := range strips {
+		n := len(all) - 1
+		if n >= 0 && s.from-all[n].to < 2 && min(s.lines, all[n].lines) < 2 {
+			all[n].to, all[n].lines = s.to, max(s.lines, all[n].lines)
+			continue
+		}
+		all = append(all, s)
+	}
+	return all
 }
 
 // A saying is one number of a typed line with the words around it.
