@@ -49,6 +49,15 @@ func derived(s analysis.Shot, n analysis.Number) bool {
 		return v(n) == v(analysis.Smash)*v(analysis.ClubSpeed)
 	case analysis.ClubSpeed:
 		return v(n) == v(analysis.BallSpeed)/v(analysis.Smash)
+	case analysis.SpinLoft:
+		from := analysis.Shot{}
+		for _, n := range []analysis.Number{analysis.DynamicLoft, analysis.Attack, analysis.Face, analysis.Path, analysis.FaceToPath} {
+			if v, ok := s.Value(n); ok {
+				from = from.With(n, v)
+			}
+		}
+		follows, ok := from.Derived().Value(n)
+		return ok && v(n) == follows
 	case analysis.FaceToPath:
 		return v(n) == v(analysis.Face)-v(analysis.Path)
 	case analysis.Face:

@@ -94,6 +94,7 @@ func (t *table) dropStatistics(cs []column) {
 			numbers = append(numbers, c)
 		}
 	}
+	numbers = append(numbers, t.askedAbout()...)
 	var drop map[int]bool
 	for _, set := range t.suspects(cs) {
 		if t.statistics(numbers, set) {
@@ -119,6 +120,32 @@ func (t *table) dropStatistics(cs []column) {
 		}
 	}
 	t.dropStatistics(cs) // of the rest, there may be more
+}
+
+// askedAbout are the columns of figures that nobody has said yet what they hold:
+// a mean of all is a mean whatever it is of.
+func (t *table) askedAbout() (cs []column) {
+	mark := t.looseMark()
+	for _, c := range t.columns {
+		if !c.asked {
+			continue
+		}
+		c.cells = make([]cell, len(t.rows))
+		for i, r := range t.rows {
+			n, ok := splitNumeral(plainText(r.cell(c.at)))
+			if !ok {
+				continue
+			}
+			if v, ok := n.value(mark); ok {
+				if slices.ContainsFunc(strings.Fields(n.before+" "+n.after), saysLeft) {
+					v = -v
+				}
+				c.cells[i] = cell{ok: true, v: v, step: math.Pow(0.1, float64(n.decimals(mark)))}
+			}
+		}
+		cs = append(cs, c)
+	}
+	return cs
 }
 
 func filtered[T any](all []T, keep func(int) bool) []T {

@@ -44,6 +44,8 @@ type candidate struct {
 	alone   []float64         // by field of fields: words and figures of this column
 	scales  [][]float64
 	values  map[field][][]float64 // by field and scale, SI
+
+	launches [][]float64 // by scale, if it is a dynamic loft: about what it launches at
 }
 
 // A vote names all columns at once: words say what a heading may mean, figures
@@ -51,6 +53,14 @@ type candidate struct {
 type vote struct {
 	candidates []candidate
 	cache      map[[5]int16]float64
+	flights    map[[3]*float64]flown
+	optima     []optimum
+}
+
+// An optimum is a way to name the columns that none nearby is better than.
+type optimum struct {
+	way   []int
+	score float64
 }
 
 // needed reports whether a verdict or a statement rests on the field.
@@ -113,7 +123,7 @@ func (t *table) unheard() (names []string) {
 // newVote gathers what votes: every column that holds figures. It is nil where
 // the lexicon knows them all.
 func (t *table) newVote(o Options) *vote {
-	v := &vote{cache: map[[5]int16]float64{}}
+	v := &vote{cache: map[[5]int16]float64{}, flights: map[[3]*float64]flown{}}
 	taken := map[field]bool{}
 	named := 0
 	for i := range t.columns {
@@ -136,17 +146,21 @@ func (t *table) newVote(o Options) *vote {
 	}
 	mark := t.looseMark()
 	open := 0
+	columns, figured := []*column{}, []figures{}
 	for i := range t.columns {
 		c := &t.columns[i]
 		figures, ok := t.figuresOf(c, mark)
-		isOpen := isOpen(c)
-		switch {
+		switch isOpen := isOpen(c); {
 		case !ok && isOpen:
 			t.nameTexts(c, taken)
-			continue
-		case !ok || !isOpen && c.field.text():
-			continue
+		case ok && (isOpen || !c.field.text()):
+			columns, figured = append(columns, c), append(figured, figures)
 		}
+	}
+	usual := t.usuals()
+	for i, c := range columns {
+		figures, isOpen := figured[i], isOpen(c)
+		figures.usual = usual
 		k := candidate{column: c, figures: figures, fixed: !isOpen, values: map[field][][]float64{}}
 		if isOpen {
 			open++
@@ -191,16 +205,7 @@ func (t *table) nameTexts(c *column, taken map[field]bool) {
 			return
 		}
 	}
-	clubs, filled := 0, 0
-	for _, r := range t.rows[:min(len(t.rows), mostFigures)] {
-		if text := plainText(r.cell(c.at)); !isMissing(text) {
-			filled++
-			if _, ok := parseClub(text); ok {
-				clubs++
-			}
-		}
-	}
-	if filled >= 2 && clubs*5 >= filled*4 && !taken[clubField] {
+	if t.holdsClubs(c) && !taken[clubField] {
 		c.field, taken[clubField] = clubField, true
 	} else if t.hasTimes(c.at) && !taken[timeField] {
 		c.field, taken[timeField] = timeField, true
@@ -230,7 +235,7 @@ func (k *candidate) consider(t *table, taken map[field]bool, quiet float64) {
 		if len(t.unitsOf(k.column)) > 0 || len(k.figures.units) > 0 {
 			leave -= hasUnit
 		}
-		if k.figures.counts {
+		if k.figures.counts || k.figures.steady {
 			leave += 4
 		}
 	}
@@ -247,6 +252,9 @@ func (k *candidate) consider(t *table, taken map[field]bool, quiet float64) {
 			continue
 		}
 		weight := said[f]
+		if len(said) == 0 {
+			weight -= seldom[f]
+		}
 		if most >= sure/2 && weight == 0 {
 			weight = -most / 2 // its words are of something else
 		}
@@ -311,23 +319,71 @@ func (v *vote) total(chosen []int) float64 {
 	for i, at := range chosen {
 		sum += v.candidates[i].alone[at]
 	}
+	// Where a ball came to rest does for where it came down, if that is not there.
+	down := by
+	if by[carry] < 0 {
+		down[carry], down[total] = by[total], -1
+	}
+	if by[lateral] < 0 {
+		down[lateral], down[lateralTotal] = by[lateralTotal], -1
+	}
+	if by[launch] < 0 && by[dynamicLoft] >= 0 {
+		down[launch] = by[dynamicLoft] + lofted
+	}
 	for ti := range ties {
-		sum += v.tie(ti, &by)
+		sum += v.tie(ti, &down)
+	}
+	for li := range flights {
+		sum += v.landed(li, &down)
+	}
+	for _, l := range leans {
+		if i := by[l.field]; i >= 0 && by[l.on] < 0 && v.candidates[i].silent {
+			sum -= l.weight
+		}
 	}
 	return sum
 }
 
+// lofted is added to the number of a candidate that holds a dynamic loft and does
+// for the launch it gives: else a loft would be called a launch because a launch
+// explains more. A ball leaves at about four fifths of its loft.
+const lofted = 1 << 10
+
+// valuesOf are the values of candidate i as field f, by scale.
+func (v *vote) valuesOf(i int, f field) [][]float64 {
+	if i < lofted {
+		return v.candidates[i].values[f]
+	}
+	c := &v.candidates[i-lofted]
+	if c.launches == nil {
+		for _, vs := range c.values[dynamicLoft] {
+			c.launches = append(c.launches, mix(vs, 0.82, vs, 0))
+		}
+	}
+	return c.launches
+}
+
 // tie is the score of one tie, with the units that serve it best.
 func (v *vote) tie(ti int, by *[numFields]int) float64 {
-	fields := ties[ti].fields
-	key := [5]int16{int16(ti), -1, -1, -1, -1}
+	return v.weigh(ti, ties[ti].fields, by, ties[ti].score)
+}
+
+// weigh is the score of what hangs fields together, by the units that serve it
+// best; id names it.
+func (v *vote) weigh(id int, fields []field, by *[numFields]int, score func([][]float64) float64) float64 {
+	key := [5]int16{int16(id), -1, -1, -1, -1}
 	open := false
 	for k, f := range fields {
 		if by[f] < 0 {
 			return 0
 		}
+		for _, other := range fields[:k] {
+			if by[other]%lofted == by[f]%lofted {
+				return 0 // it does for another that is looked at itself
+			}
+		}
 		key[k+1] = int16(by[f])
-		open = open || !v.candidates[by[f]].fixed
+		open = open || !v.candidates[by[f]%lofted].fixed
 	}
 	if !open {
 		return 0
@@ -340,10 +396,10 @@ func (v *vote) tie(ti int, by *[numFields]int) float64 {
 	var try func(k, left int)
 	try = func(k, left int) {
 		if k == len(fields) {
-			best = max(best, ties[ti].score(values))
+			best = max(best, score(values))
 			return
 		}
-		ways := v.candidates[by[fields[k]]].values[fields[k]]
+		ways := v.valuesOf(by[fields[k]], fields[k])
 		for _, w := range ways[:min(len(ways), max(1, left))] {
 			values[k] = w
 			try(k+1, left/max(1, len(ways)))
@@ -357,9 +413,191 @@ func (v *vote) tie(ti int, by *[numFields]int) float64 {
 	return best
 }
 
+// landed is the score of what the flight model says of a field that is held.
+func (v *vote) landed(li int, by *[numFields]int) float64 {
+	l, id := flights[li], len(ties)+2*li
+	if by[spin] >= 0 {
+		return v.weigh(id, []field{l.field, ballSpeed, launch, spin}, by, func(vs [][]float64) float64 {
+			key := [3]*float64{&vs[1][0], &vs[2][0], &vs[3][0]}
+			f, ok := v.flights[key]
+			if !ok {
+				f = fly(vs[1], vs[2], vs[3])
+				v.flights[key] = f
+			}
+			return l.bearsOut(f, vs[0])
+		})
+	}
+	return v.weigh(id+1, []field{l.field, ballSpeed, launch}, by, func(vs [][]float64) float64 {
+		key := [3]*float64{&vs[1][0], &vs[2][0]}
+		f, ok := v.flights[key]
+		if !ok {
+			spins := make([]float64, len(vs[2]))
+			for i, angle := range vs[2] {
+				spins[i] = spinOf(angle)
+			}
+			f = fly(vs[1], vs[2], spins)
+			v.flights[key] = f
+		}
+		return 0.5 * l.bearsOut(f, vs[0]) // what spin it has is a guess
+	})
+}
+
 // best climbs to the best way to name the columns, beginning with what each
-// would be for itself.
+// would be for itself. Where many columns have no words one may hide the place
+// of another: then also from the best of many ways carried on side by side.
 func (v *vote) best() []int {
+	chosen, score := v.climb(v.claimed())
+	v.optima = []optimum{{chosen, score}}
+	if !v.mostlySilent() {
+		return chosen
+	}
+	way := make([]int, len(chosen))
+	for range 3 {
+		var s float64
+		way, s = v.climb(v.turned(v.beamed(v.beamed(way, v.upright(way)), v.sideways(way))))
+		v.optima = append(v.optima, optimum{way, s})
+		if s <= score+1e-9 {
+			break
+		}
+		chosen, score = way, s
+	}
+	return chosen
+}
+
+// mostlySilent reports whether several columns have no words, and most.
+func (v *vote) mostlySilent() bool {
+	silent, open := 0, 0
+	for _, c := range v.candidates {
+		if !c.fixed {
+			open++
+			if c.silent {
+				silent++
+			}
+		}
+	}
+	return silent >= 3 && silent*2 >= open
+}
+
+// sideways are the open columns that may hold a sideways number, and hold one
+// of two signs, or nothing.
+func (v *vote) sideways(chosen []int) (is []int) {
+	for i, c := range v.candidates {
+		if !c.fixed && slices.ContainsFunc(c.fields, field.sideways) && (chosen[i] == 0 || c.fields[chosen[i]] == attack || c.fields[chosen[i]].sideways()) {
+			is = append(is, i)
+		}
+	}
+	return is
+}
+
+// upright are the other open columns, and those that hold nothing: first those
+// that may be what most hangs on, the ball's speed, launch and carry.
+func (v *vote) upright(chosen []int) (is []int) {
+	for i, c := range v.candidates {
+		if !c.fixed && (chosen[i] == 0 || !c.fields[chosen[i]].sideways()) {
+			is = append(is, i)
+		}
+	}
+	core := func(i int) float64 {
+		most := -20.0
+		for at, f := range v.candidates[i].fields {
+			if f == ballSpeed || f == carry || f == launch || f == spin {
+				most = max(most, v.candidates[i].alone[at])
+			}
+		}
+		return most
+	}
+	slices.SortStableFunc(is, func(a, b int) int {
+		switch x, y := core(a), core(b); {
+		case x > y:
+			return -1
+		case x < y:
+			return 1
+		}
+		return 0
+	})
+	return is
+}
+
+// beamWidth is how many ways to name some of the sideways columns are carried on.
+const beamWidth = 60
+
+// beamed names some columns anew, the rest being named: one column after
+// another, with the best of all ways so far carried on. Which is the face and
+// which the path shows only once both are named.
+func (v *vote) beamed(chosen, open []int) []int {
+	start := slices.Clone(chosen)
+	for _, i := range open {
+		start[i] = 0
+	}
+	beam := []optimum{{start, v.total(start)}}
+	for _, i := range open {
+		var next []optimum
+		for _, o := range beam {
+			for at, f := range v.candidates[i].fields {
+				if at > 0 && (v.candidates[i].alone[at] < -7 || slices.ContainsFunc(open, func(k int) bool { return v.candidates[k].fields[o.way[k]] == f })) {
+					continue
+				}
+				o.way[i] = at
+				if s := v.total(o.way); !math.IsInf(s, -1) {
+					next = append(next, optimum{slices.Clone(o.way), s})
+				}
+				o.way[i] = 0
+			}
+		}
+		slices.SortStableFunc(next, func(a, b optimum) int {
+			switch {
+			case a.score > b.score:
+				return -1
+			case a.score < b.score:
+				return 1
+			}
+			return 0
+		})
+		beam = next[:min(len(next), beamWidth)]
+	}
+	if beam[0].score > v.total(chosen) {
+		return beam[0].way
+	}
+	return chosen
+}
+
+// turned is the best way in which three columns hand on what they hold, one to
+// the next.
+func (v *vote) turned(chosen []int) []int {
+	score := v.total(chosen)
+	best := slices.Clone(chosen)
+	way := slices.Clone(chosen)
+	hands := func(from, to int) bool { // to takes what from holds
+		at := slices.Index(v.candidates[to].fields, v.candidates[from].fields[chosen[from]])
+		if at < 0 || v.candidates[to].alone[at] < -6 {
+			return false
+		}
+		way[to] = at
+		return true
+	}
+	n := len(chosen)
+	for a := range n {
+		for b := range n {
+			for c := a + 1; c < n; c++ {
+				if b <= a || b == c || v.candidates[a].fixed || v.candidates[b].fixed || v.candidates[c].fixed {
+					continue
+				}
+				copy(way, chosen)
+				if hands(a, b) && hands(b, c) && hands(c, a) {
+					if s := v.total(way); s > score+1e-9 {
+						score = s
+						copy(best, way)
+					}
+				}
+			}
+		}
+	}
+	return best
+}
+
+// claimed gives every column what it would be for itself, those first that say
+// it most clearly.
+func (v *vote) claimed() []int {
 	chosen := make([]int, len(v.candidates))
 	type claim struct {
 		i, at int
@@ -396,6 +634,11 @@ func (v *vote) best() []int {
 		}
 		settled[c.i] = true
 	}
+	return chosen
+}
+
+// climb goes from way to way as long as one nearby is better.
+func (v *vote) climb(chosen []int) ([]int, float64) {
 	score := v.total(chosen)
 	for range 40 {
 		better, to := score+1e-9, []int(nil)
@@ -409,7 +652,7 @@ func (v *vote) best() []int {
 		}
 		chosen, score = to, better
 	}
-	return chosen
+	return chosen, score
 }
 
 // neighbours visits the ways that differ in one column, or in two that change
@@ -471,6 +714,11 @@ func (v *vote) margin(chosen []int, i int) float64 {
 	score := v.total(chosen)
 	least := math.Inf(1)
 	v.changes(chosen, i, func(way []int) { least = min(least, score-v.total(way)) })
+	for _, o := range v.optima {
+		if o.way[i] != chosen[i] {
+			least = min(least, score-o.score)
+		}
+	}
 	return least
 }
 
