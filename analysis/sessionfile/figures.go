@@ -211,7 +211,7 @@ var leans = []struct {
 	weight    float64
 }{
 	{backSpin, sideSpin, 2}, {sideSpin, backSpin, 2}, {field(analysis.SpinLoft), dynamicLoft, 1.5},
-	{total, carry, 1}, {lateralTotal, lateral, 1},
+	{total, carry, 1}, {lateralTotal, lateral, 1}, {face, path, 1.5}, {faceToPath, path, 0.5}, {dynamicLoft, clubSpeed, 0.5},
 }
 
 // suits is how well figures in a unit of that scale suit a field, in units of
@@ -278,6 +278,9 @@ func (t *table) scalesOf(c *column, f figures, of field) []float64 {
 			return []float64{u.scale}
 		}
 		return nil
+	}
+	if u, ok := t.unitAbove(of); ok {
+		return []float64{u.scale}
 	}
 	for _, fam := range families {
 		if slices.Contains(fam.fields, of) {

@@ -19,10 +19,10 @@ type landing struct {
 }
 
 var flights = []landing{
-	{carry, func(l flight.Landing) float64 { return l.Carry }, -0.05, 0.06, false},
-	{apex, func(l flight.Landing) float64 { return l.Apex }, -0.08, 0.12, false},
-	{descent, func(l flight.Landing) float64 { return l.Descent }, -1 * degree, 3 * degree, true},
-	{flightTime, func(l flight.Landing) float64 { return l.Time }, -0.04, 0.06, false},
+	{carry, func(l flight.Landing) float64 { return l.Carry }, -0.07, 0.07, false},
+	{apex, func(l flight.Landing) float64 { return l.Apex }, -0.12, 0.15, false},
+	{descent, func(l flight.Landing) float64 { return l.Descent }, -2 * degree, 4 * degree, true},
+	{flightTime, func(l flight.Landing) float64 { return l.Time }, -0.06, 0.07, false},
 }
 
 // mostFlown is how many shots of a session are flown to see what hangs

@@ -349,6 +349,53 @@ func (t *table) columnUnit(c *column) {
 			return
 		}
 	}
+	if u, ok := t.unitAbove(c.field); ok {
+		c.unit = u
+	}
+}
+
+// unitAbove is the unit that a line above the header gives all speeds, or all
+// lengths along the ground: "Units: yd, mph". What stands beside a value or in
+// its heading counts more.
+func (t *table) unitAbove(f field) (u unit, ok bool) {
+	if !slices.Contains([]field{clubSpeed, ballSpeed, carry, total, lateral, lateralTotal}, f) {
+		return u, false
+	}
+	for _, line := range t.preamble {
+		said := 0
+		for _, c := range line.cells {
+			for part := range strings.FieldsFuncSeq(plainText(c), func(r rune) bool { return strings.ContainsRune(" ,;:=()", r) }) {
+				if v, fits := unitFor(part, f.dimension()); fits && (len(part) > 1 || f.dimension() == length) {
+					u, said = v, said+1
+				}
+			}
+		}
+		if said == 1 && t.onlyUnits(line) {
+			return u, true
+		}
+	}
+	return unit{}, false
+}
+
+// onlyUnits reports whether a line says nothing but units, after a word for
+// what it is.
+func (t *table) onlyUnits(line row) bool {
+	said := 0
+	for i, c := range line.cells {
+		text := plainText(c)
+		if k, v, ok := strings.Cut(text, ":"); ok && i == 0 && k != "" {
+			text = v
+		} else if i == 0 && len(line.cells) > 1 {
+			continue
+		}
+		for part := range strings.FieldsFuncSeq(text, func(r rune) bool { return strings.ContainsRune(" ,;=()", r) }) {
+			if !isUnit(part) {
+				return false
+			}
+			said++
+		}
+	}
+	return said > 0
 }
 
 // fingerprint names the header, whatever order its columns stand in: the words

@@ -154,7 +154,8 @@ func strongest(a, b float64) float64 {
 // a definition says much, a habit little.
 var ties = []tie{
 	{[]field{ballSpeed, clubSpeed}, func(v [][]float64) float64 {
-		return judged(v, 0.8, 1.5, -6, func(at func(int) float64) bool { r := at(0) / at(1); return r > 1.03 && r < 1.56 }) +
+		return judged(v, 0.8, 0.8, -6, func(at func(int) float64) bool { r := at(0) / at(1); return r > 1.03 && r < 1.56 }) +
+			middling(v, 0.11, func(at func(int) float64) float64 { return at(0) / at(1) / 1.36 }) +
 			max(0, drawn(together(v[0], v[1]), 1, 0))
 	}},
 	{[]field{smash, ballSpeed, clubSpeed}, func(v [][]float64) float64 {

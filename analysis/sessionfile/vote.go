@@ -330,6 +330,9 @@ func (v *vote) total(chosen []int) float64 {
 	if by[launch] < 0 && by[dynamicLoft] >= 0 {
 		down[launch] = by[dynamicLoft] + lofted
 	}
+	if by[direction] < 0 { // the ball starts about where the face points
+		down[direction] = by[face]
+	}
 	for ti := range ties {
 		sum += v.tie(ti, &down)
 	}
