@@ -90,7 +90,7 @@ func TestAnswered(t *testing.T) {
 	type tally struct{ n, questions, columns, rounds, stuck, whole, left, wrong int }
 	by := map[string]*tally{}
 	n := *shapeCount / 3
-	all := slices.Concat(shapes.Shapes(*shapeSeed, n, shapes.Wordless), shapes.Pastes(*shapeSeed, n/3, shapes.Wordless), shapes.Typed(*shapeSeed, n/3, shapes.Wordless))
+	all := slices.Concat(shapes.Shapes(*shapeSeed, n, shapes.Wordless), shapes.Pastes(*shapeSeed, n/2, shapes.Wordless), shapes.Typed(*shapeSeed, n/2, shapes.Wordless))
 	for _, s := range all {
 		kind := "files"
 		if s.Name == "" {
@@ -132,7 +132,7 @@ func TestAnswered(t *testing.T) {
 		for _, shot := range r.Session.Shots {
 			g := shapes.GotShot{Club: shot.Club, Values: map[analysis.Number]float64{}}
 			for _, n := range analysis.Numbers() {
-				if v, ok := shot.Value(n); ok && (n != analysis.SpinLoft || !derived(shot, n)) {
+				if v, ok := shot.Value(n); ok && (n != analysis.SpinLoft && !stuck || !derived(shot, n)) {
 					g.Values[n] = v
 				}
 			}

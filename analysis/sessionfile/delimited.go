@@ -101,10 +101,17 @@ func readText(data []byte) (grid, *analysis.Refusal) {
 // where there is none the rows of figures that are all cut alike.
 func fitting(g grid, header int) (n int) {
 	if header < 0 {
-		if named, ok := unheaded(g); ok {
-			return fitting(named, slices.IndexFunc(named.rows, isNumbered))
+		named, ok := unheaded(g)
+		if !ok {
+			return 0
 		}
-		return 0
+		at := slices.IndexFunc(named.rows, isNumbered)
+		for _, r := range named.rows[at+1:] {
+			if !slices.ContainsFunc(r.cells, func(c string) bool { return !isFigure(plainText(c)) }) && len(r.cells) > 0 {
+				n++ // nothing else is in it, no mark that should have parted
+			}
+		}
+		return n + fitting(named, at)
 	}
 	if len(g.rows[header].cells) < 2 {
 		return 0

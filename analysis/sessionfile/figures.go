@@ -211,7 +211,7 @@ var leans = []struct {
 	weight    float64
 }{
 	{backSpin, sideSpin, 2}, {sideSpin, backSpin, 2}, {field(analysis.SpinLoft), dynamicLoft, 1.5},
-	{total, carry, 1}, {lateralTotal, lateral, 1}, {face, path, 1.5}, {faceToPath, path, 0.5}, {dynamicLoft, clubSpeed, 0.5},
+	{total, carry, 1}, {lateralTotal, lateral, 1}, {face, path, 1.5}, {faceToPath, path, 0.5}, {dynamicLoft, clubSpeed, 1}, {dynamicLoft, launch, 1},
 }
 
 // suits is how well figures in a unit of that scale suit a field, in units of

@@ -99,7 +99,13 @@ func (t table) looksMeasured() bool {
 		return false
 	}
 	held, sided := 0, 0
-	for i, at := range v.best() {
+	way := v.claimed()
+	if len(way) <= 8 {
+		way = v.best()
+	} else { // many columns hang together, whatever they are
+		way, _ = v.climb(way)
+	}
+	for i, at := range way {
 		if v.candidates[i].fields[at] != ignored {
 			held++
 		}

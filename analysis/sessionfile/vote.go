@@ -44,6 +44,7 @@ type candidate struct {
 	alone   []float64         // by field of fields: words and figures of this column
 	scales  [][]float64
 	values  map[field][][]float64 // by field and scale, SI
+	units   map[field][]float64   // the scales
 
 	launches [][]float64 // by scale, if it is a dynamic loft: about what it launches at
 }
@@ -55,6 +56,7 @@ type vote struct {
 	cache      map[[5]int16]float64
 	flights    map[[3]*float64]flown
 	optima     []optimum
+	silent     bool // hardly any column has words
 }
 
 // An optimum is a way to name the columns that none nearby is better than.
@@ -129,14 +131,15 @@ func (t *table) newVote(o Options) *vote {
 	for i := range t.columns {
 		c := &t.columns[i]
 		taken[c.field] = true
-		if c.field != ignored || len(c.guesses) > 0 || len(c.meaning.fields) > 0 {
-			named++
+		if _, answered := o.Answers["column:"+c.key()]; !answered && (c.field != ignored || len(c.guesses) > 0 || len(c.meaning.fields) > 0) {
+			named++ // by its own words, not by an answer
 		}
 	}
 	quiet := wordless
 	if named*3 >= len(t.columns) {
 		quiet = nameless
 	}
+	v.silent = quiet == wordless
 	isOpen := func(c *column) bool {
 		_, answered := o.Answers["column:"+c.key()]
 		return c.field == ignored && !answered && !c.other && !slices.Contains(c.meaning.fields, ignored)
@@ -161,7 +164,7 @@ func (t *table) newVote(o Options) *vote {
 	for i, c := range columns {
 		figures, isOpen := figured[i], isOpen(c)
 		figures.usual = usual
-		k := candidate{column: c, figures: figures, fixed: !isOpen, values: map[field][][]float64{}}
+		k := candidate{column: c, figures: figures, fixed: !isOpen, values: map[field][][]float64{}, units: map[field][]float64{}}
 		if isOpen {
 			open++
 			k.consider(t, taken, quiet)
@@ -286,7 +289,7 @@ func (k *candidate) add(t *table, f field, weight float64) {
 		for i, v := range k.figures.vs {
 			vs[i] = v * s
 		}
-		k.values[f] = append(k.values[f], vs)
+		k.values[f], k.units[f] = append(k.values[f], vs), append(k.units[f], s)
 	}
 }
 
@@ -352,10 +355,15 @@ func (v *vote) total(chosen []int) float64 {
 // explains more. A ball leaves at about four fifths of its loft.
 const lofted = 1 << 10
 
+// kindred reports whether two fields share a unit where none is given.
+func kindred(a, b field) bool {
+	return slices.ContainsFunc(families, func(fam family) bool { return fam.of(a) && fam.of(b) })
+}
+
 // valuesOf are the values of candidate i as field f, by scale.
-func (v *vote) valuesOf(i int, f field) [][]float64 {
+func (v *vote) valuesOf(i int, f field) (values [][]float64, scales []float64) {
 	if i < lofted {
-		return v.candidates[i].values[f]
+		return v.candidates[i].values[f], v.candidates[i].units[f]
 	}
 	c := &v.candidates[i-lofted]
 	if c.launches == nil {
@@ -363,7 +371,7 @@ func (v *vote) valuesOf(i int, f field) [][]float64 {
 			c.launches = append(c.launches, mix(vs, 0.82, vs, 0))
 		}
 	}
-	return c.launches
+	return c.launches, c.units[dynamicLoft]
 }
 
 // tie is the score of one tie, with the units that serve it best.
@@ -395,17 +403,23 @@ func (v *vote) weigh(id int, fields []field, by *[numFields]int, score func([][]
 		return s
 	}
 	best := math.Inf(-1)
-	values := make([][]float64, len(fields))
+	values, scales := make([][]float64, len(fields)), make([]float64, len(fields))
 	var try func(k, left int)
 	try = func(k, left int) {
 		if k == len(fields) {
 			best = max(best, score(values))
 			return
 		}
-		ways := v.valuesOf(by[fields[k]], fields[k])
-		for _, w := range ways[:min(len(ways), max(1, left))] {
-			values[k] = w
-			try(k+1, left/max(1, len(ways)))
+		ways, in := v.valuesOf(by[fields[k]], fields[k])
+		for w := range min(len(ways), max(1, left)) {
+			odd := false // a family has one unit
+			for j, other := range fields[:k] {
+				odd = odd || in[w] != scales[j] && kindred(other, fields[k]) && slices.Contains(in, scales[j])
+			}
+			if !odd {
+				values[k], scales[k] = ways[w], in[w]
+				try(k+1, left/max(1, len(ways)))
+			}
 		}
 	}
 	try(0, 12)
@@ -451,7 +465,7 @@ func (v *vote) landed(li int, by *[numFields]int) float64 {
 func (v *vote) best() []int {
 	chosen, score := v.climb(v.claimed())
 	v.optima = []optimum{{chosen, score}}
-	if !v.mostlySilent() {
+	if !v.silent {
 		return chosen
 	}
 	way := make([]int, len(chosen))
@@ -465,20 +479,6 @@ func (v *vote) best() []int {
 		chosen, score = way, s
 	}
 	return chosen
-}
-
-// mostlySilent reports whether several columns have no words, and most.
-func (v *vote) mostlySilent() bool {
-	silent, open := 0, 0
-	for _, c := range v.candidates {
-		if !c.fixed {
-			open++
-			if c.silent {
-				silent++
-			}
-		}
-	}
-	return silent >= 3 && silent*2 >= open
 }
 
 // sideways are the open columns that may hold a sideways number, and hold one
@@ -771,9 +771,14 @@ func (v *vote) likely(chosen []int, i int) []field {
 	})
 	var fields []field
 	for _, o := range options {
-		if o.score > left-worthAsking && o.score > best-6 && len(fields) < 8 {
+		switch {
+		case c.silent && v.silent && o.score > best-7 && len(fields) < 10,
+			o.score > left-worthAsking && o.score > best-6 && len(fields) < 8:
 			fields = append(fields, o.field)
 		}
+	}
+	if c.silent && v.silent && left > best+wellClear+onFiguresAlone {
+		return nil // it is something else
 	}
 	if !slices.ContainsFunc(fields, field.needed) {
 		return nil
