@@ -12,6 +12,8 @@ import (
 	"rangepost/analysis"
 	"rangepost/analysis/sessionfile"
 	"rangepost/analysis/shapes"
+
+	"golang.org/x/text/unicode/norm"
 )
 
 var answeredLog = flag.Bool("shape-answers", false, "log every question of TestAnswered")
@@ -19,11 +21,14 @@ var answeredLog = flag.Bool("shape-answers", false, "log every question of TestA
 // plainKey is a heading as questions' keys have it.
 func plainKey(heading string) string {
 	return strings.Map(func(r rune) rune {
+		if unicode.Is(unicode.Mn, r) {
+			return -1
+		}
 		if unicode.IsLetter(r) || unicode.IsDigit(r) {
 			return unicode.ToLower(r)
 		}
 		return -1
-	}, heading)
+	}, norm.NFD.String(heading))
 }
 
 var quoted = regexp.MustCompile(`column '([^']*)'`)
@@ -115,6 +120,9 @@ func TestAnswered(t *testing.T) {
 			for _, q := range r.Questions {
 				a, ok := answer(&s.Truth, q)
 				if stuck = stuck || !ok || asked[q.Key]; stuck {
+					if *answeredLog {
+						t.Logf("stuck at %s %s", q.Key, q.Text)
+					}
 					break
 				}
 				asked[q.Key] = true

@@ -167,6 +167,12 @@ func checkLines(text []byte) *analysis.Refusal {
 func split(text []byte, sep rune) (grid, *analysis.Refusal) {
 	g, err := splitQuoted(text, sep, false)
 	if err != nil && err.Code == "quotes" {
+		// Blanks between quotes and separators: "a" | "b".
+		mark := string(sep)
+		tight := bytes.ReplaceAll(bytes.ReplaceAll(text, []byte(`" `+mark), []byte(`"`+mark)), []byte(mark+` "`), []byte(mark+`"`))
+		if g, err := splitQuoted(tight, sep, false); err == nil {
+			return g, nil
+		}
 		return splitQuoted(text, sep, true)
 	}
 	return g, err

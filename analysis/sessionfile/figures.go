@@ -4,6 +4,7 @@ import (
 	"math"
 	"slices"
 	"strings"
+	"unicode"
 
 	"rangepost/analysis"
 )
@@ -23,6 +24,8 @@ type figures struct {
 	whole  bool // no value has decimals
 	counts bool // 1, 2, 3 ... as shots are numbered
 	steady bool // it goes up or down by the same from shot to shot, or says but two things
+
+	few bool // hardly any differ, and letters stand beside them
 
 	usual []map[field]float64 // of the club of each row, nil where it is not known
 }
@@ -67,6 +70,7 @@ func (t *table) figuresOf(c *column, mark byte) (f figures, ok bool) {
 		return ok && (squeezed(n.before) == "d" || squeezed(n.after) == "d")
 	})
 	var sorted []float64
+	written := map[string]bool{}
 	for i, r := range rows {
 		f.vs[i] = math.NaN()
 		text := plainText(r.cell(c.at))
@@ -77,6 +81,7 @@ func (t *table) figuresOf(c *column, mark byte) (f figures, ok bool) {
 		if !isFigure(text) {
 			continue
 		}
+		written[text] = true
 		n, _ := splitNumeral(text)
 		v, ok := n.value(mark)
 		if !ok {
@@ -114,6 +119,10 @@ func (t *table) figuresOf(c *column, mark byte) (f figures, ok bool) {
 		f.counts = f.counts && math.Abs(sorted[i]-sorted[i-1]) == 1 && sorted[i] > 0
 	}
 	f.steady = steady(sorted)
+	f.few = f.n >= 5 && len(written)*4 <= f.n
+	for text := range written {
+		f.few = f.few && strings.ContainsFunc(text, unicode.IsLetter)
+	}
 	f.below /= float64(f.n)
 	slices.Sort(sorted)
 	f.median, f.least, f.most = median(sorted), sorted[0], sorted[f.n-1]
@@ -254,7 +263,11 @@ func (f figures) suits(of field, scale float64) float64 {
 		if z > 0 && lenient {
 			z /= 2
 		}
-		score -= min(1.5, 0.25*z*z)
+		most := 1.5
+		if z < 0 {
+			most = 3 // nobody repeats a swing so well
+		}
+		score -= min(most, 0.25*z*z)
 	}
 	if f.whole && (of == smash || of == flightTime) {
 		score -= 3

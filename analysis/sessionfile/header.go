@@ -5,6 +5,7 @@ import (
 	"slices"
 	"strings"
 	"sync"
+	"unicode"
 )
 
 // A meaning is what a header word says its column holds: usually one field,
@@ -249,16 +250,18 @@ func brackets(s string) (outside string, inside []string) {
 func plusOf(s string) side {
 	s = strings.ToLower(plainText(s))
 	found := noSide
+	letters := map[string]bool{} // of both halves: "+H/-V"
+	for w := range strings.FieldsFuncSeq(s, func(r rune) bool { return !unicode.IsLetter(r) }) {
+		if len(w) == 1 {
+			letters[w] = true
+		}
+	}
 	for part := range strings.FieldsFuncSeq(s, func(r rune) bool { return r == '/' || r == ',' || r == ';' || r == '|' }) {
 		part = strings.TrimSpace(part)
 		plus, minus := strings.HasPrefix(part, "+") || strings.HasSuffix(part, "+"), strings.HasPrefix(part, "-") || strings.HasSuffix(part, "-")
 		word := strings.Trim(part, "+-= ")
 		if plus == minus || word == "" {
 			return noSide
-		}
-		letters := map[string]bool{}
-		if len(word) == 1 {
-			letters[word] = true
 		}
 		said := noSide
 		for _, f := range []field{face, path, spinAxis, strikeToe, attack} {

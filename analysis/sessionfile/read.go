@@ -177,6 +177,9 @@ func (t *table) readColumns() ([]column, *analysis.Refusal) {
 			c.readNumbers(t.rows)
 			others = append(others, *c)
 		default:
+			if c.field.sideways() && (c.plus == upward || c.plus == downward) {
+				c.plus = noSide // an H is no heel there
+			}
 			t.columnUnit(c)
 			if refusal := c.splitCells(t.rows, t.typed); refusal != nil {
 				return nil, refusal

@@ -17,7 +17,7 @@ func figuresUnder(g grid, i int) int {
 	texts, others := 0, 0
 	for _, c := range g.rows[i].cells {
 		switch text := plainText(c); {
-		case text == "":
+		case isMissing(text):
 		case digit(text[0]) || isFigure(text), utf8.RuneCountInString(text) < len(text) && isSideWord(text): // numbers, times, days, clubs, 左
 			others++
 		default:
@@ -40,7 +40,7 @@ func figuresUnder(g grid, i int) int {
 			text := plainText(c)
 			switch {
 			case isMissing(text):
-			case k >= len(filled) || plainText(g.rows[i].cells[k]) == "":
+			case k >= len(filled) || isMissing(plainText(g.rows[i].cells[k])):
 				beyond++
 			default:
 				filled[k]++
@@ -114,9 +114,7 @@ func isFigure(text string) bool {
 	for _, beside := range []string{n.before, n.after} {
 		for w := range strings.FieldsFuncSeq(beside, func(r rune) bool { return strings.ContainsRune(" ()[],;", r) }) {
 			if w = strings.Trim(w, "."); w == "" || isUnit(w) || len(sideBySpelling()[squeezed(w)]) > 0 ||
-				len(w) == 1 && slices.ContainsFunc(letterPairs, func(p struct{ right, left, language string }) bool {
-					return strings.EqualFold(w, p.right) || strings.EqualFold(w, p.left)
-				}) {
+				isPaired(strings.ToLower(w)) {
 				continue
 			}
 			return false

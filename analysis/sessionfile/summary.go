@@ -48,7 +48,7 @@ func (t *table) isSummary(r row) bool {
 // namesRows reports whether a column is one that rows are called by.
 func (t *table) namesRows(at int) bool {
 	i := slices.IndexFunc(t.columns, func(c column) bool { return c.at == at })
-	if i < 0 {
+	if i < 0 || slices.Contains(t.callsRows, at) {
 		return true
 	}
 	fields := t.columns[i].meaning.fields
@@ -59,6 +59,31 @@ func (t *table) namesRows(at int) bool {
 	return at == 0 && !slices.ContainsFunc(fields, called) || slices.ContainsFunc(fields, func(f field) bool {
 		return !f.text() || f == clubField || f == shotField || f == timeField
 	})
+}
+
+// callers are the columns whose heading says nothing and whose cells are figures
+// or clubs: a word for a statistic among them can only be that.
+func (t *table) callers(rows []row) (at []int) {
+	for _, c := range t.columns {
+		if len(c.meaning.fields) > 0 || len(c.guesses) > 0 {
+			continue
+		}
+		filled, called := 0, 0
+		for _, r := range rows[:min(len(rows), mostFigures)] {
+			text := plainText(r.cell(c.at))
+			if isMissing(text) {
+				continue
+			}
+			filled++
+			if _, club := parseClub(text); club || isFigure(text) {
+				called++
+			}
+		}
+		if called > 3 && called*4 > filled*3 {
+			at = append(at, c.at)
+		}
+	}
+	return at
 }
 
 // namesSummary reports whether a cell is a word for a statistic, alone or with

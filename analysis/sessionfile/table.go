@@ -24,6 +24,7 @@ type table struct {
 	clubs     []string // club of each row by a heading row above it, "" if none
 	clubAbove string   // club the lines above the header name, "" if none
 	preamble  []row
+	callsRows []int // columns without words whose cells are figures or clubs
 	summaries int
 	notes     int // rows without a single number
 }
@@ -60,6 +61,7 @@ func findTable(g grid) (table, *analysis.Refusal) {
 		t.unitRow, rest = rest[0], rest[1:]
 	}
 	club := ""
+	t.callsRows = t.callers(rest)
 	for _, r := range rest {
 		switch {
 		case r.blank(), t.isHeader(r), isUnitRow(r):
@@ -88,7 +90,8 @@ func findTable(g grid) (table, *analysis.Refusal) {
 
 // looksMeasured reports whether a table without a word of the trade has figures
 // as shots have: three columns at least that hang together as numbers of ours,
-// or two if some say a side in words, or turn so many times a minute.
+// or two if some say a side in words, or turn so many times a minute, or if
+// there are clubs beside them.
 func (t table) looksMeasured() bool {
 	t.columns = slices.Clone(t.columns)
 	for i := range t.columns {
@@ -113,6 +116,9 @@ func (t table) looksMeasured() bool {
 		if c := v.candidates[i]; c.figures.sided || slices.ContainsFunc(t.unitsOf(c.column), turns) {
 			sided = 1
 		}
+	}
+	if slices.ContainsFunc(t.columns, func(c column) bool { return c.field == clubField }) {
+		sided = 1
 	}
 	return held+sided >= 3
 }

@@ -154,7 +154,7 @@ func (t *table) newVote(o Options) *vote {
 		c := &t.columns[i]
 		figures, ok := t.figuresOf(c, mark)
 		switch isOpen := isOpen(c); {
-		case !ok && isOpen:
+		case isOpen && (!ok || figures.few && t.holdsClubs(c)): // "4I" might be four to the left
 			t.nameTexts(c, taken)
 		case ok && (isOpen || !c.field.text()):
 			columns, figured = append(columns, c), append(figured, figures)
