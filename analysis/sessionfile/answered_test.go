@@ -94,7 +94,7 @@ func answer(truth *shapes.Truth, q analysis.Question) (value string, ok bool) {
 func TestAnswered(t *testing.T) {
 	type tally struct{ n, questions, columns, rounds, stuck, whole, left, wrong int }
 	by := map[string]*tally{}
-	n := *shapeCount / 3
+	n := *shapeCount / 15
 	all := slices.Concat(shapes.Shapes(*shapeSeed, n, shapes.Wordless), shapes.Pastes(*shapeSeed, n/2, shapes.Wordless), shapes.Typed(*shapeSeed, n/2, shapes.Wordless))
 	for _, s := range all {
 		kind := "files"
@@ -163,6 +163,10 @@ func TestAnswered(t *testing.T) {
 	}
 	for _, key := range slices.Sorted(maps.Keys(by)) {
 		c := by[key]
+		// Bounds a little over what was measured.
+		if most := map[string]float64{"files": 0.4, "paste": 1, "typed": 1.5}[key]; c.whole*100 < 75*c.n || float64(c.questions) > most*float64(c.columns) || c.wrong*100 > 8*c.n {
+			t.Errorf("%s: of %d %d whole and %d wrong after %d questions about %d columns", key, c.n, c.whole, c.wrong, c.questions, c.columns)
+		}
 		share := func(k int) float64 { return 100 * float64(k) / float64(c.n) }
 		t.Logf("%-6s %3d of %.1f columns: %.1f questions in %.1f rounds; then whole %.0f %%, something left out %.0f %%, wrong %.0f %%, stuck %.0f %%",
 			key, c.n, float64(c.columns)/float64(c.n), float64(c.questions)/float64(c.n), float64(c.rounds)/float64(c.n), share(c.whole), share(c.left), share(c.wrong), share(c.stuck))
