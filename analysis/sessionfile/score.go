@@ -34,7 +34,7 @@ func (v *vote) total(chosen []int) float64 {
 	for i, at := range chosen {
 		sum += v.candidates[i].alone[at]
 	}
-	down := standIns(by, v.silent)
+	down := v.standIns(by)
 	for ti := range ties {
 		sum += v.tie(ti, &down)
 	}
@@ -52,11 +52,11 @@ func (v *vote) total(chosen []int) float64 {
 // standIns puts what does for a number that is not there in its place: where a
 // ball came to rest for where it came down, a loft for the launch it gives, the
 // face for the start. Else what explains more would be named what explains
-// most. by is who holds what. Where columns have words, a carry whose total is
-// there is borne out by it, and needs no standing in for.
-func standIns(by [numFields]int, silent bool) [numFields]int {
+// most. by is who holds what. A total that is known by its name needs no such
+// care: it bears out the carry beside it.
+func (v *vote) standIns(by [numFields]int) [numFields]int {
 	in := by
-	if by[carry] < 0 && silent {
+	if by[carry] < 0 && by[total] >= 0 && (v.silent || !v.candidates[by[total]].fixed) {
 		in[carry], in[total] = by[total], -1
 	}
 	if by[lateral] < 0 {
