@@ -92,16 +92,21 @@ func unheaded(g grid) (named grid, ok bool) {
 	if full < 3 || 4*full < 3*rows || width > 60 {
 		return g, false
 	}
-	names := row{at: g.rows[first].at}
-	for k := range width {
+	names := row{at: g.rows[first].at, cells: placeNames(width)}
+	g.rows = slices.Concat(g.rows[:first], []row{names}, g.rows[first:])
+	return g, true
+}
+
+// placeNames names n columns as a spreadsheet does.
+func placeNames(n int) (names []string) {
+	for k := range n {
 		name := string(rune('A' + k%26))
 		if k >= 26 {
 			name = string(rune('A'+k/26-1)) + name
 		}
-		names.cells = append(names.cells, "column "+name)
+		names = append(names, "column "+name)
 	}
-	g.rows = slices.Concat(g.rows[:first], []row{names}, g.rows[first:])
-	return g, true
+	return names
 }
 
 // isFigure reports whether a plain text is a number, perhaps with a unit or a

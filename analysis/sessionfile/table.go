@@ -120,6 +120,9 @@ func (t table) looksMeasured() bool {
 	if slices.ContainsFunc(t.columns, func(c column) bool { return c.field == clubField }) {
 		sided = 1
 	}
+	if len(way) == 3 && t.header.cell(0) == placeNames(1)[0] {
+		sided = 1 // typed by hand, with nothing above it: two of three will do
+	}
 	return held+sided >= 3
 }
 
