@@ -18,6 +18,9 @@ import (
 
 var answeredLog = flag.Bool("shape-answers", false, "log every question of TestAnswered")
 
+// mirrored is the scorer's word for sides changed round.
+const mirrored = "left and right are changed round"
+
 // plainKey is a heading as questions' keys have it.
 func plainKey(heading string) string {
 	return strings.Map(func(r rune) rune {
@@ -92,7 +95,7 @@ func answer(truth *shapes.Truth, q analysis.Question) (value string, ok bool) {
 // asked by the truth, until nothing is: most must then be whole, none wrong but
 // few, and after few questions.
 func TestAnswered(t *testing.T) {
-	type tally struct{ n, questions, columns, rounds, stuck, whole, left, wrong int }
+	type tally struct{ n, questions, columns, rounds, stuck, whole, left, wrong, custom int }
 	by := map[string]*tally{}
 	n := *shapeCount / 15
 	all := slices.Concat(shapes.Shapes(*shapeSeed, n, shapes.Wordless), shapes.Pastes(*shapeSeed, n/2, shapes.Wordless), shapes.Typed(*shapeSeed, n/2, shapes.Wordless))
@@ -152,6 +155,8 @@ func TestAnswered(t *testing.T) {
 			c.stuck++
 		case score.Kind == shapes.Whole:
 			c.whole++
+		case score.Kind == shapes.Wrong && r.Customary != nil && !slices.ContainsFunc(score.Faults, func(f shapes.Fault) bool { return f.What != mirrored }):
+			c.custom++ // no question was asked: the reading says so, and can be told
 		case score.Kind == shapes.Wrong:
 			c.wrong++
 		default:
@@ -168,7 +173,7 @@ func TestAnswered(t *testing.T) {
 			t.Errorf("%s: of %d %d whole and %d wrong after %d questions about %d columns", key, c.n, c.whole, c.wrong, c.questions, c.columns)
 		}
 		share := func(k int) float64 { return 100 * float64(k) / float64(c.n) }
-		t.Logf("%-6s %3d of %.1f columns: %.1f questions in %.1f rounds; then whole %.0f %%, something left out %.0f %%, wrong %.0f %%, stuck %.0f %%",
-			key, c.n, float64(c.columns)/float64(c.n), float64(c.questions)/float64(c.n), float64(c.rounds)/float64(c.n), share(c.whole), share(c.left), share(c.wrong), share(c.stuck))
+		t.Logf("%-6s %3d of %.1f columns: %.1f questions in %.1f rounds; then whole %.0f %%, something left out %.0f %%, wrong %.0f %%, mirrored by custom %.0f %%, stuck %.0f %%",
+			key, c.n, float64(c.columns)/float64(c.n), float64(c.questions)/float64(c.n), float64(c.rounds)/float64(c.n), share(c.whole), share(c.left), share(c.wrong), share(c.custom), share(c.stuck))
 	}
 }
