@@ -52,20 +52,27 @@ func (v *vote) total(chosen []int) float64 {
 // standIns puts what does for a number that is not there in its place: where a
 // ball came to rest for where it came down, a loft for the launch it gives, the
 // face for the start. Else what explains more would be named what explains
-// most. by is who holds what. A total that is known by its name needs no such
-// care: it bears out the carry beside it.
+// most. Where columns have words, only one does whose words say the lesser
+// thing at least as clearly. by is who holds what.
 func (v *vote) standIns(by [numFields]int) [numFields]int {
 	in := by
-	if by[carry] < 0 && by[total] >= 0 && (v.silent || !v.candidates[by[total]].fixed) {
+	does := func(f, instead field) bool {
+		if by[instead] >= 0 || by[f] < 0 {
+			return false
+		}
+		c := &v.candidates[by[f]]
+		return v.silent || !c.fixed && c.said[f] > 0 && c.said[f] >= c.said[instead]
+	}
+	if does(total, carry) {
 		in[carry], in[total] = by[total], -1
 	}
-	if by[lateral] < 0 {
+	if does(lateralTotal, lateral) {
 		in[lateral], in[lateralTotal] = by[lateralTotal], -1
 	}
-	if by[launch] < 0 && by[dynamicLoft] >= 0 {
+	if does(dynamicLoft, launch) {
 		in[launch] = by[dynamicLoft] + lofted
 	}
-	if by[direction] < 0 {
+	if does(face, direction) {
 		in[direction] = by[face]
 	}
 	return in
