@@ -265,7 +265,7 @@ func (c *column) readCell(in cell, mark byte, pair int) (out cell, why string) {
 func (s side) positive() bool { return s == rightOfTarget || s == open || s == upward }
 
 // letters collects the letters and abbreviations that stand beside numbers of
-// sideways columns.
+// sideways columns, and whether they stand beside one of a curve.
 func (c *column) letters(into map[string]bool) {
 	if !c.field.sideways() {
 		return
@@ -276,7 +276,7 @@ func (c *column) letters(into map[string]bool) {
 				w = squeezed(w)
 				if len(w) == 1 || isPaired(w) {
 					if _, unit := unitFor(w, c.field.dimension()); !unit {
-						into[w] = true
+						into[w] = into[w] || c.field == spinAxis || c.field == sideSpin
 					}
 				}
 			}

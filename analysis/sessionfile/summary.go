@@ -65,14 +65,14 @@ func (t *table) namesRows(at int) bool {
 }
 
 // figured are the columns in which nearly every cell has a digit in it, as a
-// number has, or "clip-0100.mp4": a bare word stands out there.
+// number has, or "clip-0100.mp4", or is a club: a bare word stands out there.
 func figured(rows []row, width int) []bool {
 	filled, figures := make([]int, width), make([]int, width)
 	for _, r := range rows[:min(len(rows), mostFigures)] {
 		for k, c := range r.cells[:min(len(r.cells), width)] {
 			if text := plainText(c); !isMissing(text) {
 				filled[k]++
-				if strings.ContainsAny(text, "0123456789") {
+				if _, club := parseClub(text); club || strings.ContainsAny(text, "0123456789") {
 					figures[k]++
 				}
 			}
@@ -118,6 +118,7 @@ func (t *table) dropStatistics(cs []column) {
 			numbers = append(numbers, c)
 		}
 	}
+	numbers = append(numbers, t.askedAbout()...)
 	var drop map[int]bool
 	for _, set := range t.suspects(cs) {
 		if t.statistics(numbers, set) {
@@ -175,6 +176,32 @@ func (t *table) dropOdd(cs []column) {
 	}
 	t.notes += len(drop)
 	t.drop(cs, drop)
+}
+
+// askedAbout are the columns of figures that nobody has said yet what they hold:
+// a mean of all is a mean whatever it is of.
+func (t *table) askedAbout() (cs []column) {
+	mark := t.looseMark()
+	for _, c := range t.columns {
+		if !c.asked {
+			continue
+		}
+		c.cells = make([]cell, len(t.rows))
+		for i, r := range t.rows {
+			n, ok := splitNumeral(plainText(r.cell(c.at)))
+			if !ok {
+				continue
+			}
+			if v, ok := n.value(mark); ok {
+				if slices.ContainsFunc(strings.Fields(n.before+" "+n.after), saysLeft) {
+					v = -v
+				}
+				c.cells[i] = cell{ok: true, v: v, step: math.Pow(0.1, float64(n.decimals(mark)))}
+			}
+		}
+		cs = append(cs, c)
+	}
+	return cs
 }
 
 func filtered[T any](all []T, keep func(int) bool) []T {
