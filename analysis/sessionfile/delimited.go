@@ -62,7 +62,7 @@ func readText(data []byte) (grid, *analysis.Refusal) {
 		if len(data) > maxPasted || best.score >= 4 && best.clean && !bytes.Contains(text, []byte("  ")) && !bytes.Contains(text, []byte("```")) {
 			continue
 		}
-		if best.encoding == e && best.fit >= wellParted {
+		if best.encoding == e && best.clean && best.fit >= wellParted {
 			if g, _ := split(text, best.separator); parted(g, best.fit) {
 				continue // a heading may have two spaces in it
 			}

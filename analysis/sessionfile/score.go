@@ -51,7 +51,7 @@ func (v *vote) total(chosen []int) float64 {
 
 // standIns puts what does for a number that is not there in its place: where a
 // ball came to rest for where it came down, a loft for the launch it gives, the
-// face for the start. Else what explains more would be named what explains
+// face for the start, the spin backwards for all of it. Else what explains more would be named what explains
 // most. Where columns have words, only one does whose words say the lesser
 // thing at least as clearly. by is who holds what.
 func (v *vote) standIns(by [numFields]int) [numFields]int {
@@ -74,6 +74,9 @@ func (v *vote) standIns(by [numFields]int) [numFields]int {
 	}
 	if does(face, direction) {
 		in[direction] = by[face]
+	}
+	if does(backSpin, spin) {
+		in[spin] = by[backSpin]
 	}
 	return in
 }
