@@ -75,7 +75,7 @@ func (v *vote) standIns(by [numFields]int) [numFields]int {
 	if does(face, direction) {
 		in[direction] = by[face]
 	}
-	if does(backSpin, spin) {
+	if !v.silent && does(backSpin, spin) { // without words, who could tell them apart
 		in[spin] = by[backSpin]
 	}
 	return in
