@@ -21,9 +21,10 @@ type figures struct {
 	below  float64 // share under zero
 	sided  bool    // some say a side in words
 	units  []string
-	whole  bool // no value has decimals
-	counts bool // 1, 2, 3 ... as shots are numbered
-	steady bool // it goes up or down by the same from shot to shot, or says but two things
+	whole  bool    // no value has decimals
+	step   float64 // what one of the last digit is worth
+	counts bool    // 1, 2, 3 ... as shots are numbered
+	steady bool    // it goes up or down by the same from shot to shot, or says but two things
 
 	few bool // hardly any differ, and letters stand beside them
 
@@ -77,7 +78,7 @@ const mostFigures = 120
 // something hold a number.
 func (t *table) figuresOf(c *column, mark byte) (f figures, ok bool) {
 	rows := t.rows[:min(len(t.rows), mostFigures)]
-	f.vs, f.whole = make([]float64, len(rows)), true
+	f.vs, f.whole, f.step = make([]float64, len(rows)), true, 1
 	filled := 0
 	sinister := t.saysDexter()
 	var sorted []float64
@@ -115,6 +116,7 @@ func (t *table) figuresOf(c *column, mark byte) (f figures, ok bool) {
 			}
 		}
 		f.whole = f.whole && n.decimals(mark) == 0
+		f.step = min(f.step, math.Pow(0.1, float64(n.decimals(mark))))
 		f.vs[i] = v
 		sorted = append(sorted, v)
 		if v < 0 {
@@ -249,7 +251,8 @@ func (f figures) suits(of field, scale float64) float64 {
 			return floor
 		}
 	}
-	spread := f.spread * scale
+	finest := f.step / 4 // what lies closer together is rounded to one
+	spread := max(f.spread, finest) * scale
 	lenient := h.middle > 0
 	if h.middle > 0 {
 		if f.sided || f.below > 0.1 || f.median <= 0 {
@@ -258,7 +261,7 @@ func (f figures) suits(of field, scale float64) float64 {
 		z := math.Log(f.median*scale/h.middle) / h.wide
 		spread /= f.median * scale
 		if middle, s, ok := f.against(of, scale); ok {
-			z, spread, lenient = middle/besideUsual[of], s, false
+			z, spread, lenient = middle/besideUsual[of], max(s, finest/f.median), false
 		}
 		score -= 0.5 * z * z
 	} else {

@@ -280,9 +280,12 @@ func (k *candidate) consider(t *table, taken map[field]bool, quiet float64) {
 	}
 }
 
-// possible reports whether the figures can be of the field in some unit.
+// possible reports whether the figures can be of the field in some unit, be they
+// usual of their clubs or not.
 func (k *candidate) possible(t *table, f field) bool {
-	return slices.ContainsFunc(t.scalesOf(k.column, k.figures, f), func(s float64) bool { return k.figures.suits(f, s) > outOfReach })
+	figures := k.figures
+	figures.usual = nil
+	return slices.ContainsFunc(t.scalesOf(k.column, figures, f), func(s float64) bool { return figures.suits(f, s) > outOfReach })
 }
 
 // add lists one field a column may hold.
@@ -296,13 +299,14 @@ func (k *candidate) add(t *table, f field, weight float64) {
 		best = max(best, k.figures.suits(f, s))
 	}
 	if !k.fixed {
-		if best < outOfReach {
+		switch understood := weight >= understoodAt; {
+		case best < outOfReach && !(understood && k.possible(t, f)):
 			return
+		case understood:
+			weight += max(best, -unusual)
+		default:
+			weight += best
 		}
-		if weight >= understoodAt {
-			best = max(best, -unusual)
-		}
-		weight += best
 	}
 	// Units that suit far worse are none.
 	scales = slices.DeleteFunc(slices.Clone(scales), func(s float64) bool { return k.figures.suits(f, s) < best-4 })
