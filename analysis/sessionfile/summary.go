@@ -251,7 +251,8 @@ func (t *table) suspects(cs []column) (sets [][]int) {
 }
 
 // statistics reports whether every row of the set is some statistic of the
-// rows outside it, or of those that stand over it up to the next of the set.
+// rows outside it, or of those that stand over it up to the next of the set. Where
+// all of them say they are, it is enough that most are.
 func (t *table) statistics(numbers []column, set []int) bool {
 	inside := map[int]bool{}
 	for _, r := range set {
@@ -298,12 +299,16 @@ func (t *table) statistics(numbers []column, set []int) bool {
 			}
 		}
 	}
-	for k := range set {
-		if !meets(best(matched[k]), filled[k]) {
-			return false
+	met, named := 0, 0
+	for k, r := range set {
+		if meets(best(matched[k]), filled[k]) {
+			met++
+		}
+		if slices.ContainsFunc(t.rows[r].cells, namesSummary) {
+			named++
 		}
 	}
-	return true
+	return met == len(set) || named == len(set) && 2*met > named
 }
 
 // meets reports whether a row whose numbers meet a statistic that often is one:
