@@ -187,14 +187,13 @@ func (c *column) words(n numeral, pair int) (u unit, s side, ok bool) {
 		return false
 	}
 	for _, text := range []string{n.before, n.after} {
-		if text == "" || read(text) {
-			continue
+		unitBefore, sideBefore := u, s
+		words := strings.FieldsFunc(strings.ReplaceAll(text, "°", " ° "), func(r rune) bool { return r == ' ' || r == '(' || r == ')' || r == ',' || r == ';' })
+		if !slices.ContainsFunc(words, func(w string) bool { return !read(strings.Trim(w, ".")) }) {
+			continue // "yd S" word by word, or it would be yards
 		}
-		text = strings.ReplaceAll(text, "°", " ° ")
-		for w := range strings.FieldsFuncSeq(text, func(r rune) bool { return r == ' ' || r == '(' || r == ')' || r == ',' || r == ';' }) {
-			if !read(strings.Trim(w, ".")) {
-				return u, s, false
-			}
+		if u, s = unitBefore, sideBefore; !read(text) { // "m s"
+			return u, s, false
 		}
 	}
 	return u, s, true

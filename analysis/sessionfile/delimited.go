@@ -74,7 +74,7 @@ func readText(data []byte) (grid, *analysis.Refusal) {
 			g := cut(text, way)
 			at, score, _ := findHeader(g)
 			fit := fitting(g, at)
-			if way == bySpaces && (fit == 0 || fit < best.fit || at >= 0 && slices.ContainsFunc(g.rows[at].cells, isFigure)) {
+			if way == bySpaces && (fit == 0 || fit < best.fit || at >= 0 && slices.ContainsFunc(g.rows[at].cells, isCutOff)) {
 				continue // it cuts headings of two words into two, and sayings to bits
 			}
 			if score > best.score || score == best.score && fit > best.fit {
@@ -101,6 +101,10 @@ func readText(data []byte) (grid, *analysis.Refusal) {
 	}
 	return split(text, best.separator)
 }
+
+// isCutOff reports whether a cell of a heading shows that its row should be cut
+// otherwise: it is a figure, or ends with a mark.
+func isCutOff(cell string) bool { return isFigure(cell) || strings.TrimRight(cell, ",;") != cell }
 
 // fitting counts the rows that are cut into as many cells as the header, or
 // where there is none the rows of figures that are all cut alike.

@@ -253,9 +253,13 @@ func sayings(line string) (said []saying) {
 			return nil
 		}
 		var name, beside []string
-		for _, w := range strings.Fields(n.before + " \x01 " + n.after) {
+		all := strings.Fields(n.before + " \x01 " + n.after)
+		figure := slices.Index(all, "\x01")
+		for i, w := range all {
 			bare := strings.Trim(w, ".()[]")
 			switch {
+			case len(bare) == 1 && figure-i > 2: // "h. launch left 2.8"
+				name = append(name, w)
 			case w == "\x01":
 				beside = append(beside, w)
 			case isUnit(bare) && (len(bare) > 1 || strings.ContainsAny(bare, "mMsSyY")), len(sideBySpelling()[squeezed(bare)]) > 0,
