@@ -54,6 +54,8 @@ var pastes = []string{
 	"carry 152m - R 8 - 54 m/s ball\ncarry 149m - L 2 - 53 m/s ball\n",
 	"look at this\nCarry (yd)  Side (yd)\n       152        8 R\n       149        2 L\n       155        4 R\n",
 	"F1 | F2 [mph] | F3 (+R)\n1 | 120.5 | 2\n2 | 118.9 | -3\n3 | 121.1 | 1\n",
+	"offline, carry, attack angle\n1. 4 R 100 -4\n2. 24 R 105 -2\n3. 13 R 98 -3\n",
+	"103yd volo / 8yd S / 22 gradi lancio\n102yd volo / 0yd D / 22 gradi lancio\n",
 	"\"A\" ; \"B\" ; \"C\"\n\"7I\" ; \"1\" ; \"2\"\n\"7I\" ; \"3\" ; \"4\"\n",
 }
 

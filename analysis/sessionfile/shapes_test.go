@@ -14,7 +14,7 @@ import (
 )
 
 var (
-	shapeCount = flag.Int("shapes", 450, "how many session files of another hand are read")
+	shapeCount = flag.Int("shapes", 900, "how many session files of another hand are read")
 	shapeSeed  = flag.Uint64("shape-seed", 16, "which")
 	shapeTier  = flag.String("shape-faults", "", "log every shape of this tier that is not read whole")
 )
@@ -112,16 +112,17 @@ func TestShapes(t *testing.T) {
 	}
 	for _, key := range slices.Sorted(maps.Keys(by)) {
 		c := by[key]
-		// Bounds a little over what was measured, in hundredths of the shapes:
-		// read wrongly in silence though the file says better, and refused.
+		// Bounds a little over what was measured of 3,600 shapes under four seeds,
+		// in hundredths of the shapes: read wrongly in silence though the file says
+		// better, and refused. One of a few is none.
 		if most, ok := map[string][2]int{
-			"files ordinary": {3, 4}, "files unseen": {3, 4}, "files wordless": {3, 4},
-			"paste ordinary": {3, 3}, "paste unseen": {3, 3}, "paste wordless": {4, 5},
-			"typed ordinary": {3, 3}, "typed unseen": {3, 3}, "typed wordless": {3, 5},
-		}[key]; ok && (100*c.avoided > most[0]*c.n || 100*c.kinds[shapes.Refused] > most[1]*c.n) {
+			"files ordinary": {1, 1}, "files unseen": {2, 1}, "files wordless": {2, 1},
+			"paste ordinary": {2, 2}, "paste unseen": {2, 2}, "paste wordless": {2, 2},
+			"typed ordinary": {2, 2}, "typed unseen": {2, 2}, "typed wordless": {2, 2},
+		}[key]; ok && (c.avoided > max(1, most[0]*c.n/100) || c.kinds[shapes.Refused] > max(1, most[1]*c.n/100)) {
 			t.Errorf("%s: of %d shapes %d read wrongly in silence, %d refused; want at most %d and %d %%", key, c.n, c.avoided, c.kinds[shapes.Refused], most[0], most[1])
 		}
-		if least, ok := map[string]int{"files ordinary": 65, "files unseen": 42}[key]; ok && 100*c.kinds[shapes.Whole] < least*c.n {
+		if least, ok := map[string]int{"files ordinary": 68, "files unseen": 42, "paste ordinary": 42, "paste unseen": 34, "typed ordinary": 26, "typed unseen": 21}[key]; ok && 100*c.kinds[shapes.Whole] < least*c.n {
 			t.Errorf("%s: of %d shapes %d read whole, want at least %d %%", key, c.n, c.kinds[shapes.Whole], least)
 		}
 		var b strings.Builder
