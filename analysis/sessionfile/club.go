@@ -53,6 +53,9 @@ func parseClub(s string) (analysis.Club, bool) {
 	}, squeezed)
 	word := strings.Replace(squeezed, digits, "", 1)
 	english, ok := clubBySpelling()[word]
+	if !ok && digits != "" { // "number" before any club
+		english, ok = clubBySpelling()[strings.TrimPrefix(strings.TrimPrefix(word, "番"), "번")]
+	}
 	if !ok {
 		return analysis.Club{}, false
 	}

@@ -187,14 +187,13 @@ func (c *column) words(n numeral, pair int) (u unit, s side, ok bool) {
 		return false
 	}
 	for _, text := range []string{n.before, n.after} {
-		if text == "" || read(text) {
-			continue
+		unitBefore, sideBefore := u, s
+		words := strings.FieldsFunc(strings.ReplaceAll(text, "°", " ° "), func(r rune) bool { return r == ' ' || r == '(' || r == ')' || r == ',' || r == ';' })
+		if !slices.ContainsFunc(words, func(w string) bool { return !read(strings.Trim(w, ".")) }) {
+			continue // "yd S" word by word, or it would be yards
 		}
-		text = strings.ReplaceAll(text, "°", " ° ")
-		for w := range strings.FieldsFuncSeq(text, func(r rune) bool { return r == ' ' || r == '(' || r == ')' || r == ',' || r == ';' }) {
-			if !read(strings.Trim(w, ".")) {
-				return u, s, false
-			}
+		if u, s = unitBefore, sideBefore; !read(text) { // "m s"
+			return u, s, false
 		}
 	}
 	return u, s, true
@@ -265,7 +264,7 @@ func (c *column) readCell(in cell, mark byte, pair int) (out cell, why string) {
 func (s side) positive() bool { return s == rightOfTarget || s == open || s == upward }
 
 // letters collects the letters and abbreviations that stand beside numbers of
-// sideways columns.
+// sideways columns, and whether they stand beside one of a curve.
 func (c *column) letters(into map[string]bool) {
 	if !c.field.sideways() {
 		return
@@ -276,7 +275,7 @@ func (c *column) letters(into map[string]bool) {
 				w = squeezed(w)
 				if len(w) == 1 || isPaired(w) {
 					if _, unit := unitFor(w, c.field.dimension()); !unit {
-						into[w] = true
+						into[w] = into[w] || c.field == spinAxis || c.field == sideSpin
 					}
 				}
 			}

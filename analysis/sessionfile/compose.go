@@ -452,6 +452,9 @@ func abbreviated(w string) (of []spelling) {
 		if len(v.spelling) <= len(w) || slices.Contains(parts, v.part) || v.part == fillPart && len(v.spelling) < 5 {
 			continue
 		}
+		if len(w) == 2 && v.part == otherPart {
+			continue // two letters are too few to call a heading none of ours
+		}
 		if len(w) > 2 && strings.HasPrefix(v.spelling, w) || bare && (len(w) > 2 || len(v.spelling) < 6) && withoutVowels(w, v.spelling) {
 			parts = append(parts, v.part)
 		}

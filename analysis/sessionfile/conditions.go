@@ -70,6 +70,9 @@ func warmthOf(v float64) unit {
 func (t *table) above(s *analysis.Session, o Options) {
 	var days []string
 	for _, line := range t.preamble {
+		if only, ok := onlyCell(line); ok && isClubRow(line) {
+			t.clubAbove = only
+		}
 		var cells []string
 		for _, c := range line.cells {
 			if k, v, ok := strings.Cut(plainText(c), ": "); ok {

@@ -5,6 +5,8 @@ import (
 	"encoding/csv"
 	"errors"
 	"io"
+	"slices"
+	"strings"
 	"unicode/utf8"
 
 	"rangepost/analysis"
@@ -27,6 +29,7 @@ func readText(data []byte) (grid, *analysis.Refusal) {
 		encoding   int
 		separator  rune
 		score, fit int
+		clean      bool
 	}{separator: separators[0], score: -1}
 	for e, enc := range candidates {
 		head := data[:min(len(data), sniffed)&^1]
@@ -53,26 +56,26 @@ func readText(data []byte) (grid, *analysis.Refusal) {
 			g, _ := split(text, sep) // what stood before any error tells enough
 			at, score, _ := findHeader(g)
 			if fit := fitting(g, at); score > best.score || score == best.score && fit > best.fit {
-				best.encoding, best.separator, best.score, best.fit = e, sep, score, fit
+				best.encoding, best.separator, best.score, best.fit, best.clean = e, sep, score, fit, clean(g, at)
 			}
 		}
-		if len(data) > maxPasted || best.score >= 4 && !bytes.Contains(text, []byte("  ")) && !bytes.Contains(text, []byte("```")) {
+		if len(data) > maxPasted || best.score >= 4 && best.clean && !bytes.Contains(text, []byte("  ")) && !bytes.Contains(text, []byte("```")) {
 			continue
 		}
-		if best.encoding == e && best.fit >= wellParted {
+		if best.encoding == e && best.clean && best.fit >= wellParted {
 			if g, _ := split(text, best.separator); parted(g, best.fit) {
 				continue // a heading may have two spaces in it
 			}
 		}
-		for _, way := range []rune{byColumns, byGaps, bySpaces, byWords} {
+		for _, way := range []rune{byColumns, byGaps, bySpaces, byWords, byFigures} {
 			if way != byWords && bytes.Count(text, []byte{'|'}) > 2*bytes.Count(text, []byte{'\n'}) {
 				continue // drawn between the cells, it parts them
 			}
 			g := cut(text, way)
 			at, score, _ := findHeader(g)
 			fit := fitting(g, at)
-			if way == bySpaces && fit < best.fit {
-				continue // it cuts headings of two words into two
+			if way == bySpaces && (fit == 0 || fit < best.fit || at >= 0 && slices.ContainsFunc(g.rows[at].cells, isCutOff)) {
+				continue // it cuts headings of two words into two, and sayings to bits
 			}
 			if score > best.score || score == best.score && fit > best.fit {
 				best.encoding, best.separator, best.score, best.fit = e, way, score, fit
@@ -99,9 +102,27 @@ func readText(data []byte) (grid, *analysis.Refusal) {
 	return split(text, best.separator)
 }
 
-// fitting counts the rows that are cut into as many cells as the header.
+// isCutOff reports whether a cell of a heading shows that its row should be cut
+// otherwise: it is a figure, or ends with a mark.
+func isCutOff(cell string) bool { return isFigure(cell) || strings.TrimRight(cell, ",;") != cell }
+
+// fitting counts the rows that are cut into as many cells as the header, or
+// where there is none the rows of figures that are all cut alike.
 func fitting(g grid, header int) (n int) {
-	if header < 0 || len(g.rows[header].cells) < 2 {
+	if header < 0 {
+		named, ok := unheaded(g)
+		if !ok {
+			return 0
+		}
+		at := slices.IndexFunc(named.rows, isNumbered)
+		for _, r := range named.rows[at+1:] {
+			if !slices.ContainsFunc(r.cells, func(c string) bool { return !isFigure(plainText(c)) }) && len(r.cells) > 0 {
+				n++ // nothing else is in it, no mark that should have parted
+			}
+		}
+		return n + fitting(named, at)
+	}
+	if len(g.rows[header].cells) < 2 {
 		return 0
 	}
 	for _, r := range g.rows[header+1:] {
@@ -128,6 +149,29 @@ func parted(g grid, fit int) bool {
 		}
 	}
 	return 4*fit >= 3*(rows-narrow) && fit > narrow
+}
+
+// clean reports whether the first rows under a header are cut into as many
+// cells as it, none with two figures in it.
+func clean(g grid, header int) bool {
+	if header < 0 {
+		return false
+	}
+	rows := g.rows[header+1:]
+	for _, r := range rows[:min(len(rows), 4)] {
+		for _, c := range r.cells {
+			n := 0
+			for w := range strings.FieldsSeq(c) {
+				if isFigure(w) && strings.ContainsAny(w, "0123456789") {
+					n++
+				}
+			}
+			if n > 1 {
+				return false
+			}
+		}
+	}
+	return fitting(g, header) > 0
 }
 
 // checkLines refuses lines with so many cells that merely splitting them would

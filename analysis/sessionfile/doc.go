@@ -11,13 +11,17 @@
 //   - structure.go and header.go find the header by what stands under it, and
 //     table.go a unit row and the rows that are shots; summary.go leaves out
 //     rows that are a statistic of the others, whether they say so or not.
-//     typed.go cuts pasted tables and typed lines that no separator cuts.
+//     typed.go cuts pasted tables and typed lines that no separator cuts,
+//     figurerows.go lines of figures whose names stand above them, or nowhere;
+//     numbered.go knows A, B, C and Column 1, 2, 3 for names that say nothing.
 //   - lexicon.go knows headings as they are usually written. Others are
 //     understood from their parts (parts.go, compose.go): abbreviations,
 //     compounds and slips of the pen included.
 //   - vote.go names all columns at once that the lexicon does not know, by
-//     their words, by what their figures look like (figures.go), and by how
-//     columns hang together (ties.go). A column is believed when the best way to
+//     their words, by what their figures look like (figures.go) beside what
+//     their clubs usually give (usual.go), and by how columns hang together
+//     (ties.go, and flown.go by the flight model). score.go adds that up,
+//     search.go looks for the best. A column is believed when the best way to
 //     name all of them stands well clear of every way that names it otherwise;
 //     else it is asked about.
 //   - numeral.go and column.go read the cells: one decimal mark a file, units

@@ -4,6 +4,7 @@ import (
 	"math"
 	"slices"
 	"strings"
+	"unicode"
 
 	"rangepost/analysis"
 )
@@ -20,8 +21,14 @@ type figures struct {
 	below  float64 // share under zero
 	sided  bool    // some say a side in words
 	units  []string
-	whole  bool // no value has decimals
-	counts bool // 1, 2, 3 ... as shots are numbered
+	whole  bool    // no value has decimals
+	step   float64 // what one of the last digit is worth
+	counts bool    // 1, 2, 3 ... as shots are numbered
+	steady bool    // it goes up or down by the same from shot to shot, or says but two things
+
+	few bool // hardly any differ, and letters stand beside them
+
+	usual []map[field]float64 // of the club of each row, nil where it is not known
 }
 
 // marks counts what a file's numbers say of its decimal mark.
@@ -71,10 +78,11 @@ const mostFigures = 120
 // something hold a number.
 func (t *table) figuresOf(c *column, mark byte) (f figures, ok bool) {
 	rows := t.rows[:min(len(t.rows), mostFigures)]
-	f.vs, f.whole = make([]float64, len(rows)), true
+	f.vs, f.whole, f.step = make([]float64, len(rows)), true, 1
 	filled := 0
 	sinister := t.saysDexter()
 	var sorted []float64
+	written := map[string]bool{}
 	for i, r := range rows {
 		f.vs[i] = math.NaN()
 		text := plainText(r.cell(c.at))
@@ -85,6 +93,7 @@ func (t *table) figuresOf(c *column, mark byte) (f figures, ok bool) {
 		if !isFigure(text) {
 			continue
 		}
+		written[text] = true
 		n, _ := splitNumeral(text)
 		v, ok := n.value(mark)
 		if !ok {
@@ -99,7 +108,7 @@ func (t *table) figuresOf(c *column, mark byte) (f figures, ok bool) {
 				if !slices.Contains(f.units, unitSpelling(w)) {
 					f.units = append(f.units, unitSpelling(w))
 				}
-			case isLeft(s), len(sideBySpelling()[s]) > 0 && !sideBySpelling()[s][0].side.positive():
+			case saysLeft(w):
 				f.sided = true
 				v = -math.Abs(v)
 			default:
@@ -107,6 +116,7 @@ func (t *table) figuresOf(c *column, mark byte) (f figures, ok bool) {
 			}
 		}
 		f.whole = f.whole && n.decimals(mark) == 0
+		f.step = min(f.step, math.Pow(0.1, float64(n.decimals(mark))))
 		f.vs[i] = v
 		sorted = append(sorted, v)
 		if v < 0 {
@@ -121,6 +131,11 @@ func (t *table) figuresOf(c *column, mark byte) (f figures, ok bool) {
 	for i := 1; i < f.n; i++ {
 		f.counts = f.counts && math.Abs(sorted[i]-sorted[i-1]) == 1 && sorted[i] > 0
 	}
+	f.steady = steady(sorted)
+	f.few = f.n >= 5 && len(written)*4 <= f.n
+	for text := range written {
+		f.few = f.few && strings.ContainsFunc(text, unicode.IsLetter)
+	}
 	f.below /= float64(f.n)
 	slices.Sort(sorted)
 	f.median, f.least, f.most = median(sorted), sorted[0], sorted[f.n-1]
@@ -130,6 +145,35 @@ func (t *table) figuresOf(c *column, mark byte) (f figures, ok bool) {
 	}
 	f.spread = median(gaps)
 	return f, true
+}
+
+// steady reports whether values in the order of the shots mostly change by one
+// and the same, as a clock or a thermometer does, or are but two values, as of
+// a question with yes or no.
+func steady(vs []float64) bool {
+	if len(vs) < 6 {
+		return false
+	}
+	steps, values := map[float64]int{}, map[float64]bool{}
+	most := 0
+	for i, v := range vs {
+		values[v] = true
+		if i == 0 {
+			continue
+		}
+		if d := math.Round((v-vs[i-1])*1e4) / 1e4; d != 0 {
+			steps[d]++
+			most = max(most, steps[d])
+		}
+	}
+	return len(values) <= 2 || most*10 > 6*(len(vs)-1)
+}
+
+// saysLeft reports whether a word or letter names a side that is written with a
+// minus.
+func saysLeft(w string) bool {
+	s := squeezed(w)
+	return isLeft(s) || len(sideBySpelling()[s]) > 0 && !sideBySpelling()[s][0].side.positive()
 }
 
 // isLeft reports whether a letter means left in some language.
@@ -175,6 +219,23 @@ var habits = map[field]habit{
 	strikeUp:                 {0, 0.006, 0.004},
 }
 
+// seldom is how much less often than others a column that nothing names is one
+// of these: few devices give them, and total and spin's parts seldom alone.
+// Common practice, no source.
+var seldom = map[field]float64{
+	backSpin: 1, sideSpin: 1.5, field(analysis.SpinLoft): 0.7, field(analysis.Lie): 1.2,
+	total: 0.2, lateralTotal: 0.3, flightTime: 0.3, strikeToe: 0.5, strikeUp: 0.6,
+}
+
+// leans are the numbers that few devices give without another.
+var leans = []struct {
+	field, on field
+	weight    float64
+}{
+	{backSpin, sideSpin, 2}, {sideSpin, backSpin, 2}, {field(analysis.SpinLoft), dynamicLoft, 1.5},
+	{total, carry, 1}, {lateralTotal, lateral, 1}, {face, path, 1.5}, {faceToPath, path, 0.5}, {dynamicLoft, clubSpeed, 1}, {dynamicLoft, launch, 1},
+}
+
 // suits is how well figures in a unit of that scale suit a field, in units of
 // log likelihood under the likeliest: 0 where they are just usual.
 func (f figures) suits(of field, scale float64) float64 {
@@ -190,14 +251,19 @@ func (f figures) suits(of field, scale float64) float64 {
 			return floor
 		}
 	}
-	spread := f.spread * scale
+	finest := f.step / 4 // what lies closer together is rounded to one
+	spread := max(f.spread, finest) * scale
+	lenient := h.middle > 0
 	if h.middle > 0 {
 		if f.sided || f.below > 0.1 || f.median <= 0 {
 			return floor
 		}
 		z := math.Log(f.median*scale/h.middle) / h.wide
-		score -= 0.5 * z * z
 		spread /= f.median * scale
+		if middle, s, ok := f.against(of, scale); ok {
+			z, spread, lenient = middle/besideUsual[of], max(s, finest/f.median), false
+		}
+		score -= 0.5 * z * z
 	} else {
 		z := f.median * scale / h.wide
 		score -= 0.5 * z * z
@@ -208,15 +274,19 @@ func (f figures) suits(of field, scale float64) float64 {
 	if f.n >= 5 {
 		// Several clubs widen what one club does.
 		z := math.Log(max(spread, h.scatter/50)/h.scatter) / 0.9
-		if z > 0 && h.middle > 0 {
+		if z > 0 && lenient {
 			z /= 2
 		}
-		score -= min(1.5, 0.25*z*z)
+		most := 1.5
+		if z < 0 {
+			most = 3 // nobody repeats a swing so well
+		}
+		score -= min(most, 0.25*z*z)
 	}
 	if f.whole && (of == smash || of == flightTime) {
 		score -= 3
 	}
-	if f.counts {
+	if f.counts || f.steady {
 		score -= 4
 	}
 	return max(score, floor)

@@ -48,6 +48,15 @@ var pastes = []string{
 	"Ball Spd   Launch   Spin   Carry yd  Side\n120.5      17.2     6100   161       8R\n118.9      18.0     6350   157       3L\n",
 	"120.5 17.2 6100 161\n118.9 18.0 6350 157\n121.3 16.8 5990 163\n",
 	"クラブ速度　打出角度\n38 17\n39 18\n",
+	"60°\n#1 152 yd 8,5yd R 17°\n#2 149 yd 2yd L 18°\n#3 155 yd 4yd R 17°\n",
+	"carry, offline, launch\n152 R 8 17\n149 L 2 18\n155 R 4 17\n",
+	"1) 152 / 8R / 17\n2) 149 / 2L / 18\n3) 155 / 4R / 17\n",
+	"carry 152m - R 8 - 54 m/s ball\ncarry 149m - L 2 - 53 m/s ball\n",
+	"look at this\nCarry (yd)  Side (yd)\n       152        8 R\n       149        2 L\n       155        4 R\n",
+	"F1 | F2 [mph] | F3 (+R)\n1 | 120.5 | 2\n2 | 118.9 | -3\n3 | 121.1 | 1\n",
+	"offline, carry, attack angle\n1. 4 R 100 -4\n2. 24 R 105 -2\n3. 13 R 98 -3\n",
+	"103yd volo / 8yd S / 22 gradi lancio\n102yd volo / 0yd D / 22 gradi lancio\n",
+	"\"A\" ; \"B\" ; \"C\"\n\"7I\" ; \"1\" ; \"2\"\n\"7I\" ; \"3\" ; \"4\"\n",
 }
 
 // sound checks what must be true of any reading of any bytes.

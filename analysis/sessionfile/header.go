@@ -433,7 +433,10 @@ func findHeader(g grid) (at, score int, hs []heading) {
 			alone[k] = read(c)
 		}
 		ways := [][]heading{alone}
-		if i > 0 && len(g.rows[i-1].cells) > 1 {
+		numbered := isNumbered(r)
+		if numbered {
+			ways = [][]heading{numberedHeadings(r)}
+		} else if i > 0 && len(g.rows[i-1].cells) > 1 {
 			ways = append(ways, readGrouped(g.rows[i-1], r, alone, read))
 		}
 		figures := figuresUnder(g, i)
@@ -441,7 +444,9 @@ func findHeader(g grid) (at, score int, hs []heading) {
 			s, numbers := understood(way)
 			if figures >= 2 || figures == 1 && numbers > 0 {
 				for k, h := range way {
-					way[k] = h.guessing()
+					if !numbered {
+						way[k] = h.guessing()
+					}
 				}
 				s, numbers = understood(way)
 				s, numbers = s+figures, max(numbers, figures/2)
@@ -477,7 +482,7 @@ func readGrouped(above, r row, alone []heading, read func(string) heading) []hea
 		if a := above.cell(i); a != "" {
 			group = a
 		}
-		if group == "" || c == "" || digit(c[0]) || digit(group[0]) {
+		if group == "" || c == "" || digit(c[0]) || digit(group[0]) || namesSide(c) {
 			continue
 		}
 		if h := read(group + " " + c); len(h.meaning.fields) == 1 {

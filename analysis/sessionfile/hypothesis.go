@@ -166,6 +166,9 @@ func hangsTogether(open []*column, u unit, byField map[field]*column) bool {
 			return true
 		}
 		m := medianSize(open) * u.scale
+		if coarse(open) { // in rad, a tenth would be six degrees
+			return u.name == "deg" && m < 20*analysis.Degree
+		}
 		return m > 0.33*analysis.Degree && m < 20*analysis.Degree
 	case length:
 		if open[0].field == strikeToe || open[0].field == strikeUp {
@@ -173,6 +176,18 @@ func hangsTogether(open []*column, u unit, byField map[field]*column) bool {
 			// the face say nothing about their unit.
 			m := medianSize(open) * u.scale
 			return m > 0.0008 && m < 0.018 || open[0].count() < 3
+		}
+	}
+	return true
+}
+
+// coarse reports whether no value of the columns has more than one decimal.
+func coarse(cs []*column) bool {
+	for _, c := range cs {
+		for _, v := range c.cells {
+			if v.ok && !v.si && v.step < 0.05 {
+				return false
+			}
 		}
 	}
 	return true

@@ -180,6 +180,9 @@ func (t *table) readColumns() ([]column, *analysis.Refusal) {
 			c.readNumbers(t.rows)
 			others = append(others, *c)
 		default:
+			if c.field.sideways() && (c.plus == upward || c.plus == downward) {
+				c.plus = noSide // an H is no heel there
+			}
 			t.columnUnit(c)
 			c.splitCells(t.rows, t.typed)
 			if refusal := c.unlike(); refusal != nil {

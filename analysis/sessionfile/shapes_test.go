@@ -49,6 +49,15 @@ func derived(s analysis.Shot, n analysis.Number) bool {
 		return v(n) == v(analysis.Smash)*v(analysis.ClubSpeed)
 	case analysis.ClubSpeed:
 		return v(n) == v(analysis.BallSpeed)/v(analysis.Smash)
+	case analysis.SpinLoft:
+		from := analysis.Shot{}
+		for _, n := range []analysis.Number{analysis.DynamicLoft, analysis.Attack, analysis.Face, analysis.Path, analysis.FaceToPath} {
+			if v, ok := s.Value(n); ok {
+				from = from.With(n, v)
+			}
+		}
+		follows, ok := from.Derived().Value(n)
+		return ok && v(n) == follows
 	case analysis.FaceToPath:
 		return v(n) == v(analysis.Face)-v(analysis.Path)
 	case analysis.Face:
@@ -103,15 +112,17 @@ func TestShapes(t *testing.T) {
 	}
 	for _, key := range slices.Sorted(maps.Keys(by)) {
 		c := by[key]
-		// Bounds a little over what was measured, in hundredths of the shapes:
-		// read wrongly in silence though the file says better, and refused.
+		// Bounds a little over what was measured of 3,600 shapes under four seeds,
+		// in hundredths of the shapes: read wrongly in silence though the file says
+		// better, and refused. One of a few is none.
 		if most, ok := map[string][2]int{
-			"files ordinary": {2, 1}, "files unseen": {3, 1}, "files wordless": {6, 48},
-			"paste ordinary": {5, 4}, "paste unseen": {5, 4}, "typed ordinary": {5, 42}, "typed unseen": {6, 34},
-		}[key]; ok && (100*c.avoided > most[0]*c.n || 100*c.kinds[shapes.Refused] > most[1]*c.n) {
+			"files ordinary": {1, 1}, "files unseen": {2, 1}, "files wordless": {2, 1},
+			"paste ordinary": {2, 2}, "paste unseen": {2, 2}, "paste wordless": {2, 2},
+			"typed ordinary": {2, 2}, "typed unseen": {2, 2}, "typed wordless": {2, 2},
+		}[key]; ok && (c.avoided > max(1, most[0]*c.n/100) || c.kinds[shapes.Refused] > max(1, most[1]*c.n/100)) {
 			t.Errorf("%s: of %d shapes %d read wrongly in silence, %d refused; want at most %d and %d %%", key, c.n, c.avoided, c.kinds[shapes.Refused], most[0], most[1])
 		}
-		if least, ok := map[string]int{"files ordinary": 65, "files unseen": 42}[key]; ok && 100*c.kinds[shapes.Whole] < least*c.n {
+		if least, ok := map[string]int{"files ordinary": 68, "files unseen": 42, "paste ordinary": 42, "paste unseen": 34, "typed ordinary": 26, "typed unseen": 21}[key]; ok && 100*c.kinds[shapes.Whole] < least*c.n {
 			t.Errorf("%s: of %d shapes %d read whole, want at least %d %%", key, c.n, c.kinds[shapes.Whole], least)
 		}
 		var b strings.Builder

@@ -99,8 +99,11 @@ func isPaired(w string) bool {
 }
 
 // pairOf is the letter pair that holds all these letters in a file whose
-// header is in one of these languages, -1 if there is none.
+// header is in one of these languages, -1 if there is none. letters says of
+// each whether a column has it in which it might be a draw or a hook; where
+// none has, one letter alone will do if it is of the same side in every pair.
 func pairOf(letters map[string]bool, languages []string) int {
+	alone := -1
 	for i, p := range letterPairs {
 		fits := len(letters) > 0
 		for l := range letters {
@@ -109,6 +112,20 @@ func pairOf(letters map[string]bool, languages []string) int {
 		if fits && (p.language == "" || len(letters) == 2 || slices.Contains(languages, p.language)) {
 			return i
 		}
+		for l, curve := range letters {
+			if fits && !curve && alone < 0 && oneSided(l) {
+				alone = i
+			}
+		}
 	}
-	return -1
+	return alone
+}
+
+// oneSided reports whether a letter is of the same side in every pair.
+func oneSided(letter string) bool {
+	right, left := false, false
+	for _, p := range letterPairs {
+		right, left = right || letter == p.right, left || letter == p.left
+	}
+	return right != left
 }

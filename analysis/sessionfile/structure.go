@@ -3,6 +3,7 @@ package sessionfile
 import (
 	"slices"
 	"strings"
+	"unicode/utf8"
 )
 
 // looksUnder is how many rows under a row are looked at to tell whether it is
@@ -16,14 +17,14 @@ func figuresUnder(g grid, i int) int {
 	texts, others := 0, 0
 	for _, c := range g.rows[i].cells {
 		switch text := plainText(c); {
-		case text == "":
-		case digit(text[0]) || isFigure(text): // numbers, times, days, clubs
+		case isMissing(text):
+		case digit(text[0]) || isFigure(text), utf8.RuneCountInString(text) < len(text) && namesSide(text): // numbers, times, days, clubs, 左
 			others++
 		default:
 			texts++
 		}
 	}
-	if texts == 0 || others*4 > texts || isUnitRow(g.rows[i]) {
+	if (texts == 0 || others*4 > texts || isUnitRow(g.rows[i])) && !isNumbered(g.rows[i]) {
 		return 0
 	}
 	filled, figures := make([]int, len(g.rows[i].cells)), make([]int, len(g.rows[i].cells))
@@ -39,7 +40,7 @@ func figuresUnder(g grid, i int) int {
 			text := plainText(c)
 			switch {
 			case isMissing(text):
-			case k >= len(filled) || plainText(g.rows[i].cells[k]) == "":
+			case k >= len(filled) || isMissing(plainText(g.rows[i].cells[k])):
 				beyond++
 			default:
 				filled[k]++
@@ -91,16 +92,21 @@ func unheaded(g grid) (named grid, ok bool) {
 	if full < 3 || 4*full < 3*rows || width > 60 {
 		return g, false
 	}
-	names := row{at: g.rows[first].at}
-	for k := range width {
+	names := row{at: g.rows[first].at, cells: placeNames(width)}
+	g.rows = slices.Concat(g.rows[:first], []row{names}, g.rows[first:])
+	return g, true
+}
+
+// placeNames names n columns as a spreadsheet does.
+func placeNames(n int) (names []string) {
+	for k := range n {
 		name := string(rune('A' + k%26))
 		if k >= 26 {
 			name = string(rune('A'+k/26-1)) + name
 		}
-		names.cells = append(names.cells, "column "+name)
+		names = append(names, "column "+name)
 	}
-	g.rows = slices.Concat([]row{names}, g.rows[first:])
-	return g, true
+	return names
 }
 
 // isFigure reports whether a plain text is a number, perhaps with a unit or a

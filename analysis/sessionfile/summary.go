@@ -65,14 +65,14 @@ func (t *table) namesRows(at int) bool {
 }
 
 // figured are the columns in which nearly every cell has a digit in it, as a
-// number has, or "clip-0100.mp4": a bare word stands out there.
+// number has, or "clip-0100.mp4", or is a club: a bare word stands out there.
 func figured(rows []row, width int) []bool {
 	filled, figures := make([]int, width), make([]int, width)
 	for _, r := range rows[:min(len(rows), mostFigures)] {
 		for k, c := range r.cells[:min(len(r.cells), width)] {
 			if text := plainText(c); !isMissing(text) {
 				filled[k]++
-				if strings.ContainsAny(text, "0123456789") {
+				if _, club := parseClub(text); club || strings.ContainsAny(text, "0123456789") {
 					figures[k]++
 				}
 			}
@@ -118,6 +118,7 @@ func (t *table) dropStatistics(cs []column) {
 			numbers = append(numbers, c)
 		}
 	}
+	numbers = append(numbers, t.askedAbout()...)
 	var drop map[int]bool
 	for _, set := range t.suspects(cs) {
 		if t.statistics(numbers, set) {
@@ -177,6 +178,32 @@ func (t *table) dropOdd(cs []column) {
 	t.drop(cs, drop)
 }
 
+// askedAbout are the columns of figures that nobody has said yet what they hold:
+// a mean of all is a mean whatever it is of.
+func (t *table) askedAbout() (cs []column) {
+	mark := t.looseMark()
+	for _, c := range t.columns {
+		if !c.asked {
+			continue
+		}
+		c.cells = make([]cell, len(t.rows))
+		for i, r := range t.rows {
+			n, ok := splitNumeral(plainText(r.cell(c.at)))
+			if !ok {
+				continue
+			}
+			if v, ok := n.value(mark); ok {
+				if slices.ContainsFunc(strings.Fields(n.before+" "+n.after), saysLeft) {
+					v = -v
+				}
+				c.cells[i] = cell{ok: true, v: v, step: math.Pow(0.1, float64(n.decimals(mark)))}
+			}
+		}
+		cs = append(cs, c)
+	}
+	return cs
+}
+
 func filtered[T any](all []T, keep func(int) bool) []T {
 	var kept []T
 	for i, v := range all {
@@ -224,7 +251,8 @@ func (t *table) suspects(cs []column) (sets [][]int) {
 }
 
 // statistics reports whether every row of the set is some statistic of the
-// rows outside it, or of those that stand over it up to the next of the set.
+// rows outside it, or of those that stand over it up to the next of the set. Where
+// all of them say they are, it is enough that most are.
 func (t *table) statistics(numbers []column, set []int) bool {
 	inside := map[int]bool{}
 	for _, r := range set {
@@ -270,15 +298,23 @@ func (t *table) statistics(numbers []column, set []int) bool {
 				}
 			}
 		}
-		for k := range set {
-			if best(matched[k]) < filled[k] {
-				return false
-			}
+	}
+	met, named := 0, 0
+	for k, r := range set {
+		if meets(best(matched[k]), filled[k]) {
+			met++
+		}
+		if slices.ContainsFunc(t.rows[r].cells, namesSummary) {
+			named++
 		}
 	}
-	// Four numbers that vary do not meet a mean by chance.
-	return !slices.ContainsFunc(matched, func(m map[string]int) bool { return best(m) < 4 })
+	return met == len(set) || named == len(set) && 2*met > named
 }
+
+// meets reports whether a row whose numbers meet a statistic that often is one:
+// four that vary do not meet a mean by chance. One in eight may miss it: one
+// misread ball moves the mean of one column.
+func meets(matched, filled int) bool { return matched >= 4 && matched >= filled-filled/8 }
 
 // best is how many numbers the statistic meets that meets most.
 func best(matched map[string]int) (most int) {
@@ -359,7 +395,7 @@ func (t *table) singleMeans(numbers, cs []column) map[int]bool {
 			}
 		}
 		for i := range t.rows {
-			if matched[i] >= 4 && matched[i] == filled[i] {
+			if meets(matched[i], filled[i]) {
 				drop[i] = true
 			}
 		}

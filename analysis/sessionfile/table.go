@@ -26,7 +26,7 @@ type table struct {
 	preamble  []row
 
 	unitsAbove map[dimension]unit // of distances and speeds, by the preamble
-	figured    []bool             // by position: nearly every cell has a digit
+	figured    []bool             // by position: nearly every cell has a digit or is a club
 	summaries  int
 	notes      int // rows without a single number
 }
@@ -36,16 +36,17 @@ func findTable(g grid) (table, *analysis.Refusal) {
 	if len(g.rows) == 0 || !slices.ContainsFunc(g.rows, func(r row) bool { return !r.blank() }) {
 		return table{}, refuse("empty", "Export the session again and look into the file before posting it.", "The file is empty.")
 	}
+	bare := g
 	at, score, hs := findHeader(g)
 	if at < 0 {
 		named, ok := unheaded(g)
 		if !ok {
-			return table{}, noHeader(g)
+			return table{}, noHeader(bare)
 		}
 		g = named
 		at, score, hs = findHeader(g)
 		if at < 0 {
-			return table{}, noHeader(g)
+			return table{}, noHeader(bare)
 		}
 	}
 	t := table{name: g.name, typed: g.typed, score: score, header: g.rows[at], preamble: g.rows[:at], unitsAbove: unitsAbove(g.rows[:at])}
@@ -84,13 +85,15 @@ func findTable(g grid) (table, *analysis.Refusal) {
 		return t, refuse("no_shots", "Export a session with at least one shot in it.", "There is a header but no shot under it.").At(t.header.at, "")
 	}
 	if !slices.ContainsFunc(t.columns, func(c column) bool { return len(c.guesses)+len(c.meaning.fields) > 0 }) && !t.looksMeasured() {
-		return t, noHeader(g)
+		return t, noHeader(bare)
 	}
 	return t, nil
 }
 
 // looksMeasured reports whether a table without a word of the trade has figures
-// as shots have: three columns at least that hang together as numbers of ours.
+// as shots have: three columns at least that hang together as numbers of ours,
+// or two if some say a side in words, or turn so many times a minute, or if
+// there are clubs beside them.
 func (t table) looksMeasured() bool {
 	t.columns = slices.Clone(t.columns)
 	for i := range t.columns {
@@ -100,13 +103,29 @@ func (t table) looksMeasured() bool {
 	if v == nil {
 		return false
 	}
-	held := 0
-	for i, at := range v.best() {
+	held, sided := 0, 0
+	way := v.claimed()
+	if len(way) <= 8 {
+		way = v.best()
+	} else { // many columns hang together, whatever they are
+		way, _ = v.climb(way)
+	}
+	for i, at := range way {
 		if v.candidates[i].fields[at] != ignored {
 			held++
 		}
+		turns := func(u string) bool { _, ok := unitFor(u, rate); return ok }
+		if c := v.candidates[i]; c.figures.sided || slices.ContainsFunc(t.unitsOf(c.column), turns) {
+			sided = 1
+		}
 	}
-	return held >= 3
+	if slices.ContainsFunc(t.columns, func(c column) bool { return c.field == clubField }) {
+		sided = 1
+	}
+	if len(way) == 3 && t.header.cell(0) == placeNames(1)[0] {
+		sided = 1 // typed by hand, with nothing above it: two of three will do
+	}
+	return held+sided >= 3
 }
 
 func noHeader(g grid) *analysis.Refusal {
@@ -177,7 +196,7 @@ func (t *table) isShot(r row) bool {
 // isClubRow reports whether a row is the heading of the shots with one club.
 func isClubRow(r row) bool {
 	only, ok := onlyCell(r)
-	if !ok || !strings.ContainsFunc(only, unicode.IsLetter) {
+	if !ok || !strings.ContainsFunc(only, unicode.IsLetter) && !strings.HasSuffix(only, "°") {
 		return false
 	}
 	_, ok = parseClub(only)

@@ -14,6 +14,7 @@ const (
 	byColumns = rune(-2) // cells stand one under another
 	bySpaces  = rune(-3) // every space stands between cells
 	byWords   = rune(-4) // "carry 152, 8 right, launch 17": the words are the heading
+	byFigures = rune(-5) // a figure is a cell, whatever parts them
 )
 
 // maxPasted is the most bytes of a text that is looked at for cells without a
@@ -79,6 +80,8 @@ func cut(text []byte, way rune) grid {
 	switch way {
 	case byWords:
 		return readTyped(all)
+	case byFigures:
+		return readFigures(all)
 	case byColumns:
 		return inColumns(all)
 	}
@@ -100,12 +103,29 @@ func cut(text []byte, way rune) grid {
 	return g
 }
 
-// inColumns cuts lines where all of them have a space.
+// A strip is a stretch of characters in which some line has something.
+type strip struct {
+	from, to int
+	lines    int // that have something in it
+}
+
+// inColumns cuts lines where all of them have a space: all that have two
+// spaces together somewhere, for the others are talk around the table.
 func inColumns(all []row) (g grid) {
-	var used []bool
 	texts := make([][]rune, len(all))
+	apart := 0
 	for i, r := range all {
 		texts[i] = []rune(r.cells[0])
+		if isApart(r.cells[0]) {
+			apart++
+		}
+	}
+	talk := func(i int) bool { return apart > 2 && !isApart(all[i].cells[0]) }
+	var used []bool
+	for i := range all {
+		if talk(i) {
+			continue
+		}
 		for k, c := range texts[i] {
 			for len(used) <= k {
 				used = append(used, false)
@@ -113,41 +133,57 @@ func inColumns(all []row) (g grid) {
 			used[k] = used[k] || !unicode.IsSpace(c)
 		}
 	}
-	var ends [][2]int
+	var strips []strip
 	for k := 0; k < len(used); k++ {
 		if !used[k] {
 			continue
 		}
-		from := k
+		s := strip{from: k}
 		for k < len(used) && used[k] {
 			k++
 		}
-		// What stands in one line alone is the end of a heading: "Carry yd".
-		said := 0
-		for _, t := range texts {
-			if strings.TrimSpace(string(t[min(from, len(t)):min(k, len(t))])) != "" {
-				said++
+		s.to = k
+		for i, t := range texts {
+			if !talk(i) && strings.TrimSpace(string(t[min(s.from, len(t)):min(s.to, len(t))])) != "" {
+				s.lines++
 			}
 		}
-		if n := len(ends); n > 0 && said < 2 && from-ends[n-1][1] < 2 {
-			ends[n-1][1] = k
-			continue
-		}
-		ends = append(ends, [2]int{from, k})
+		strips = append(strips, s)
 	}
-	if len(ends) > maxColumns {
+	if strips = joined(strips); len(strips) > maxColumns {
 		return g
 	}
 	for i, r := range all {
 		out := row{at: r.at}
-		if len(texts[i]) > 0 {
-			for _, e := range ends {
-				out.cells = append(out.cells, strings.TrimSpace(string(texts[i][min(e[0], len(texts[i])):min(e[1], len(texts[i]))])))
+		switch {
+		case talk(i):
+			out.cells = nonEmpty(strings.TrimSpace(r.cells[0]))
+		case len(texts[i]) > 0:
+			for _, s := range strips {
+				out.cells = append(out.cells, strings.TrimSpace(string(texts[i][min(s.from, len(texts[i])):min(s.to, len(texts[i]))])))
 			}
 		}
 		g.rows = append(g.rows, out)
 	}
 	return g
+}
+
+// isApart reports whether two spaces stand together within a line.
+func isApart(line string) bool { return strings.Contains(strings.TrimSpace(line), "  ") }
+
+// joined puts the words of a heading together: a strip that one line alone has
+// something in, one space from its neighbour, is a part of the heading over
+// that: "Carry yd".
+func joined(strips []strip) (all []strip) {
+	for _, s := range strips {
+		n := len(all) - 1
+		if n >= 0 && s.from-all[n].to < 2 && min(s.lines, all[n].lines) < 2 {
+			all[n].to, all[n].lines = s.to, max(s.lines, all[n].lines)
+			continue
+		}
+		all = append(all, s)
+	}
+	return all
 }
 
 // A saying is one number of a typed line with the words around it.
@@ -202,12 +238,13 @@ func readTyped(all []row) grid {
 func sayings(line string) (said []saying) {
 	line = plainText(line)
 	line = strings.ReplaceAll(strings.TrimLeft(line, "-*• "), " - ", ", ")
-	for part := range strings.FieldsFuncSeq(decimals(line), func(r rune) bool { return r == ',' || r == ';' || r == '|' || r == '/' || r == '\t' }) {
-		part = strings.TrimSpace(strings.ReplaceAll(part, "\x00", ","))
+	for part := range strings.FieldsFuncSeq(slashes(decimals(line)), func(r rune) bool { return r == ',' || r == ';' || r == '|' || r == '/' || r == '\t' }) {
+		part = strings.TrimSpace(unhidden.Replace(part))
 		if part == "" {
 			continue
 		}
-		if _, ok := parseClub(part); ok && strings.ContainsFunc(part, unicode.IsLetter) {
+		// Further on, "2 I" is two to the left.
+		if _, ok := parseClub(part); ok && strings.ContainsFunc(part, unicode.IsLetter) && (len(said) == 0 || !saysSide(part)) {
 			said = append(said, saying{"club", part})
 			continue
 		}
@@ -216,12 +253,16 @@ func sayings(line string) (said []saying) {
 			return nil
 		}
 		var name, beside []string
-		for _, w := range strings.Fields(n.before + " \x01 " + n.after) {
+		all := strings.Fields(n.before + " \x01 " + n.after)
+		figure := slices.Index(all, "\x01")
+		for i, w := range all {
 			bare := strings.Trim(w, ".()[]")
 			switch {
+			case len(bare) == 1 && figure-i > 2: // "h. launch left 2.8"
+				name = append(name, w)
 			case w == "\x01":
 				beside = append(beside, w)
-			case isUnit(bare) && (len(bare) > 1 || bare == "m" || bare == "s" || bare == "°" || bare == "y"), len(sideBySpelling()[squeezed(bare)]) > 0,
+			case isUnit(bare) && (len(bare) > 1 || strings.ContainsAny(bare, "mMsSyY")), len(sideBySpelling()[squeezed(bare)]) > 0,
 				isPaired(strings.ToLower(bare)):
 				beside = append(beside, bare)
 			case bare != "":
@@ -246,6 +287,28 @@ func sayings(line string) (said []saying) {
 		said = append(said, saying{strings.ToLower(strings.Join(name, " ")), value})
 	}
 	return said
+}
+
+// unhidden brings back what decimals and slashes hid.
+var unhidden = strings.NewReplacer("\x00", ",", "\x02", "/")
+
+// slashes hides those of units, which part no sayings: "32 m/s".
+func slashes(s string) string {
+	for from := 0; ; {
+		i := strings.IndexByte(s[from:], '/')
+		if i < 0 {
+			return s
+		}
+		i += from
+		letter := func(r rune) bool { return unicode.IsLetter(r) || r == '1' }
+		before, after := s[:i], s[i+1:]
+		before = before[len(strings.TrimRightFunc(before, letter)):]
+		after = after[:len(after)-len(strings.TrimLeftFunc(after, letter))]
+		if before != "" && after != "" && isUnit(before+"/"+after) {
+			s = s[:i] + "\x02" + s[i+1:]
+		}
+		from = i + 1
+	}
 }
 
 // decimals hides the commas between digits, which part no sayings: "152,5".

@@ -54,6 +54,9 @@ type candidate struct {
 	alone   []float64         // by field of fields: words and figures of this column
 	scales  [][]float64
 	values  map[field][][]float64 // by field and scale, SI
+	units   map[field][]float64   // the scales
+
+	launches [][]float64 // by scale, if it is a dynamic loft: about what it launches at
 }
 
 // A vote names all columns at once: words say what a heading may mean, figures
@@ -61,6 +64,15 @@ type candidate struct {
 type vote struct {
 	candidates []candidate
 	cache      map[[5]int16]float64
+	flights    map[[3]*float64]flown
+	optima     []optimum
+	silent     bool // hardly any column has words
+}
+
+// An optimum is a way to name the columns that none nearby is better than.
+type optimum struct {
+	way   []int
+	score float64
 }
 
 // needed reports whether a verdict or a statement rests on the field.
@@ -125,20 +137,21 @@ func (t *table) unheard() (names []string) {
 // newVote gathers what votes: every column that holds figures. It is nil where
 // the lexicon knows them all.
 func (t *table) newVote(o Options) *vote {
-	v := &vote{cache: map[[5]int16]float64{}}
+	v := &vote{cache: map[[5]int16]float64{}, flights: map[[3]*float64]flown{}}
 	taken := map[field]bool{}
 	named := 0
 	for i := range t.columns {
 		c := &t.columns[i]
 		taken[c.field] = true
-		if c.field != ignored || len(c.guesses) > 0 || len(c.meaning.fields) > 0 {
-			named++
+		if _, answered := o.Answers["column:"+c.key()]; !answered && (c.field != ignored || len(c.guesses) > 0 || len(c.meaning.fields) > 0) {
+			named++ // by its own words, not by an answer
 		}
 	}
 	quiet := wordless
 	if named*3 >= len(t.columns) {
 		quiet = nameless
 	}
+	v.silent = quiet == wordless
 	isOpen := func(c *column) bool {
 		_, answered := o.Answers["column:"+c.key()]
 		return c.field == ignored && !answered && !c.other && !slices.Contains(c.meaning.fields, ignored)
@@ -148,18 +161,22 @@ func (t *table) newVote(o Options) *vote {
 	}
 	mark := t.looseMark()
 	open := 0
+	columns, figured := []*column{}, []figures{}
 	for i := range t.columns {
 		c := &t.columns[i]
 		figures, ok := t.figuresOf(c, mark)
-		isOpen := isOpen(c)
-		switch {
-		case !ok && isOpen:
+		switch isOpen := isOpen(c); {
+		case isOpen && (!ok || figures.few && t.holdsClubs(c)): // "4I" might be four to the left
 			t.nameTexts(c, taken)
-			continue
-		case !ok || !isOpen && c.field.text():
-			continue
+		case ok && (isOpen || !c.field.text()):
+			columns, figured = append(columns, c), append(figured, figures)
 		}
-		k := candidate{column: c, figures: figures, fixed: !isOpen, values: map[field][][]float64{}}
+	}
+	usual := t.usuals()
+	for i, c := range columns {
+		figures, isOpen := figured[i], isOpen(c)
+		figures.usual = usual
+		k := candidate{column: c, figures: figures, fixed: !isOpen, values: map[field][][]float64{}, units: map[field][]float64{}}
 		if isOpen {
 			open++
 			k.consider(t, taken, quiet)
@@ -203,16 +220,7 @@ func (t *table) nameTexts(c *column, taken map[field]bool) {
 			return
 		}
 	}
-	clubs, filled := 0, 0
-	for _, r := range t.rows[:min(len(t.rows), mostFigures)] {
-		if text := plainText(r.cell(c.at)); !isMissing(text) {
-			filled++
-			if _, ok := parseClub(text); ok {
-				clubs++
-			}
-		}
-	}
-	if filled >= 2 && clubs*5 >= filled*4 && !taken[clubField] {
+	if t.holdsClubs(c) && !taken[clubField] {
 		c.field, taken[clubField] = clubField, true
 	} else if t.hasTimes(c.at) && !taken[timeField] {
 		c.field, taken[timeField] = timeField, true
@@ -245,7 +253,7 @@ func (k *candidate) consider(t *table, taken map[field]bool, quiet float64) {
 		if len(t.unitsOf(k.column)) > 0 || len(k.figures.units) > 0 {
 			leave -= hasUnit
 		}
-		if k.figures.counts {
+		if k.figures.counts || k.figures.steady {
 			leave += 4
 		}
 	}
@@ -262,6 +270,9 @@ func (k *candidate) consider(t *table, taken map[field]bool, quiet float64) {
 			continue
 		}
 		weight := said[f]
+		if len(said) == 0 {
+			weight -= seldom[f]
+		}
 		if most >= sure/2 && weight == 0 {
 			weight = -most / 2 // its words are of something else
 		}
@@ -269,9 +280,12 @@ func (k *candidate) consider(t *table, taken map[field]bool, quiet float64) {
 	}
 }
 
-// possible reports whether the figures can be of the field in some unit.
+// possible reports whether the figures can be of the field in some unit, be they
+// usual of their clubs or not.
 func (k *candidate) possible(t *table, f field) bool {
-	return slices.ContainsFunc(t.scalesOf(k.column, k.figures, f), func(s float64) bool { return k.figures.suits(f, s) > outOfReach })
+	figures := k.figures
+	figures.usual = nil
+	return slices.ContainsFunc(t.scalesOf(k.column, figures, f), func(s float64) bool { return figures.suits(f, s) > outOfReach })
 }
 
 // add lists one field a column may hold.
@@ -285,13 +299,14 @@ func (k *candidate) add(t *table, f field, weight float64) {
 		best = max(best, k.figures.suits(f, s))
 	}
 	if !k.fixed {
-		if best < outOfReach {
+		switch understood := weight >= understoodAt; {
+		case best < outOfReach && !(understood && k.possible(t, f)):
 			return
+		case understood:
+			weight += max(best, -unusual)
+		default:
+			weight += best
 		}
-		if weight >= understoodAt {
-			best = max(best, -unusual)
-		}
-		weight += best
 	}
 	// Units that suit far worse are none.
 	scales = slices.DeleteFunc(slices.Clone(scales), func(s float64) bool { return k.figures.suits(f, s) < best-4 })
@@ -301,190 +316,7 @@ func (k *candidate) add(t *table, f field, weight float64) {
 		for i, v := range k.figures.vs {
 			vs[i] = v * s
 		}
-		k.values[f] = append(k.values[f], vs)
-	}
-}
-
-// holders are the candidates that hold each field under a way to name them, -1
-// where none does. ok is false if two hold one.
-func (v *vote) holders(chosen []int) (by [numFields]int, ok bool) {
-	for f := range by {
-		by[f] = -1
-	}
-	for i, at := range chosen {
-		f := v.candidates[i].fields[at]
-		if f == ignored || f.text() || f == shotField {
-			continue
-		}
-		if by[f] >= 0 && !(v.candidates[i].fixed && v.candidates[by[f]].fixed) {
-			return by, false
-		}
-		by[f] = i
-	}
-	return by, true
-}
-
-// total is the score of a way to name the columns.
-func (v *vote) total(chosen []int) float64 {
-	by, ok := v.holders(chosen)
-	if !ok {
-		return math.Inf(-1)
-	}
-	sum := 0.0
-	for i, at := range chosen {
-		sum += v.candidates[i].alone[at]
-	}
-	for ti := range ties {
-		sum += v.tie(ti, &by)
-	}
-	return sum
-}
-
-// tie is the score of one tie, with the units that serve it best.
-func (v *vote) tie(ti int, by *[numFields]int) float64 {
-	fields := ties[ti].fields
-	key := [5]int16{int16(ti), -1, -1, -1, -1}
-	open := false
-	for k, f := range fields {
-		if by[f] < 0 {
-			return 0
-		}
-		key[k+1] = int16(by[f])
-		open = open || !v.candidates[by[f]].fixed
-	}
-	if !open {
-		return 0
-	}
-	if s, ok := v.cache[key]; ok {
-		return s
-	}
-	best := math.Inf(-1)
-	values := make([][]float64, len(fields))
-	var try func(k, left int)
-	try = func(k, left int) {
-		if k == len(fields) {
-			best = max(best, ties[ti].score(values))
-			return
-		}
-		ways := v.candidates[by[fields[k]]].values[fields[k]]
-		for _, w := range ways[:min(len(ways), max(1, left))] {
-			values[k] = w
-			try(k+1, left/max(1, len(ways)))
-		}
-	}
-	try(0, 12)
-	if math.IsInf(best, 0) || math.IsNaN(best) {
-		best = 0
-	}
-	v.cache[key] = best
-	return best
-}
-
-// best climbs to the best way to name the columns, beginning with what each
-// would be for itself.
-func (v *vote) best() []int {
-	chosen := make([]int, len(v.candidates))
-	type claim struct {
-		i, at int
-		alone float64
-	}
-	var claims []claim
-	for i, c := range v.candidates {
-		for at := range c.fields {
-			if c.fixed {
-				continue
-			}
-			claims = append(claims, claim{i, at, c.alone[at] - c.alone[0]})
-		}
-	}
-	slices.SortStableFunc(claims, func(a, b claim) int {
-		switch {
-		case a.alone > b.alone:
-			return -1
-		case a.alone < b.alone:
-			return 1
-		}
-		return 0
-	})
-	settled := make([]bool, len(chosen))
-	for _, c := range claims {
-		if settled[c.i] {
-			continue
-		}
-		before := chosen[c.i]
-		chosen[c.i] = c.at
-		if _, ok := v.holders(chosen); !ok {
-			chosen[c.i] = before
-			continue
-		}
-		settled[c.i] = true
-	}
-	score := v.total(chosen)
-	for range 40 {
-		better, to := score+1e-9, []int(nil)
-		v.neighbours(chosen, func(way []int) {
-			if s := v.total(way); s > better {
-				better, to = s, slices.Clone(way)
-			}
-		})
-		if to == nil {
-			break
-		}
-		chosen, score = to, better
-	}
-	return chosen
-}
-
-// neighbours visits the ways that differ in one column, or in two that change
-// places or where one takes what another held.
-func (v *vote) neighbours(chosen []int, visit func([]int)) {
-	for i := range chosen {
-		v.changes(chosen, i, visit)
-	}
-}
-
-// changes visits the ways in which column i holds something else.
-func (v *vote) changes(chosen []int, i int, visit func([]int)) {
-	c := &v.candidates[i]
-	if c.fixed {
-		return
-	}
-	way := slices.Clone(chosen)
-	from := c.fields[chosen[i]]
-	for at, f := range c.fields {
-		if at == chosen[i] || c.alone[at] < c.alone[chosen[i]]-14 {
-			continue
-		}
-		copy(way, chosen)
-		way[i] = at
-		holder := -1
-		for k := range chosen {
-			if k != i && f != ignored && v.candidates[k].fields[chosen[k]] == f {
-				holder = k
-			}
-		}
-		if holder < 0 {
-			visit(way)
-			if from != ignored { // another may take what this one held
-				for k := range chosen {
-					if to := slices.Index(v.candidates[k].fields, from); k != i && !v.candidates[k].fixed && to >= 0 && chosen[k] == 0 {
-						way[k] = to
-						visit(way)
-						way[k] = chosen[k]
-					}
-				}
-			}
-			continue
-		}
-		if v.candidates[holder].fixed {
-			continue
-		}
-		way[holder] = 0
-		visit(way)
-		if to := slices.Index(v.candidates[holder].fields, from); to >= 0 {
-			way[holder] = to
-			visit(way)
-		}
+		k.values[f], k.units[f] = append(k.values[f], vs), append(k.units[f], s)
 	}
 }
 
@@ -519,6 +351,15 @@ func (v *vote) margin(chosen []int, i int) (others, left float64) {
 			others = min(others, gap)
 		}
 	})
+	for _, o := range v.optima {
+		switch gap := score - o.score; {
+		case o.way[i] == chosen[i]:
+		case v.candidates[i].fields[o.way[i]] == ignored:
+			left = min(left, gap)
+		default:
+			others = min(others, gap)
+		}
+	}
 	return others, left
 }
 
@@ -568,9 +409,14 @@ func (v *vote) likely(chosen []int, i int) []field {
 	})
 	var fields []field
 	for _, o := range options {
-		if o.score > left-worthAsking && o.score > best-6 && len(fields) < 8 {
+		switch {
+		case c.silent && v.silent && o.score > best-7 && len(fields) < 10,
+			o.score > left-worthAsking && o.score > best-6 && len(fields) < 8:
 			fields = append(fields, o.field)
 		}
+	}
+	if c.silent && v.silent && left > best+wellClear+onFiguresAlone {
+		return nil // it is something else
 	}
 	if !slices.ContainsFunc(fields, field.needed) {
 		return nil
