@@ -1,6 +1,7 @@
 package sessionfile
 
 import (
+	"fmt"
 	"math/rand/v2"
 	"testing"
 
@@ -42,5 +43,22 @@ func BenchmarkReadStrange(b *testing.B) {
 				}
 			}
 		})
+	}
+}
+
+// BenchmarkReadWordless reads 60 shots whose columns nobody named, so that only
+// figures and what ties them together tell.
+func BenchmarkReadWordless(b *testing.B) {
+	rng := rand.New(rand.NewPCG(9, 9))
+	s := plainShape(rng, "csv")
+	places := map[field]string{}
+	for i, f := range s.fields {
+		places[f] = fmt.Sprintf("Column %d", i+1)
+	}
+	_, data := s.under(places).bytes(rng, knownShots(rng, 60, 1))
+	for b.Loop() {
+		if _, err := Read("bench", data, Options{Hand: analysis.RightHanded}); err != nil {
+			b.Fatal(err)
+		}
 	}
 }
