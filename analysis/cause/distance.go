@@ -56,26 +56,19 @@ func distance(used []analysis.Shot, club analysis.Club, m *ball.Model, seen laun
 		}
 	}
 	e.of(rows)
-	for _, v := range e.mean {
+	drawn, mean := e.draw()
+	for _, v := range mean {
 		if math.IsNaN(v) || math.IsInf(v, 0) {
 			return d // numbers no ball has: the model has no slope there
 		}
 	}
-	drawn := e.draw()
-	d.Rest.Mean = meanOf(fliers).carry - c.Target
 	column := make([]float64, len(drawn))
 	for i, to := range []*analysis.Estimate{&d.Speed, &d.Strike, &d.Loft, &d.Spin, &d.Air, &d.Rest} {
 		for k, v := range drawn {
 			column[k] = v[i]
 		}
-		middle := stat.Mean(column).Mean
-		if i == byClub {
-			middle = d.Rest.Mean // what the others leave, so that all add up
-		} else {
-			d.Rest.Mean -= middle
-		}
 		low, high := middle95(column)
-		*to = analysis.Estimate{N: e.n, Mean: middle, Low: low, High: high, OK: true}
+		*to = analysis.Estimate{N: e.n, Mean: mean[i], Low: min(low, mean[i]), High: max(high, mean[i]), OK: true}
 	}
 	d.Verdict, d.Confidence = e.owner(drawn)
 	switch {

@@ -61,7 +61,8 @@ type owing struct {
 	config    Config
 }
 
-// draw draws what each owner may have of the miss, m.
+// draw draws what each owner may have of the miss, m, and says what they have in
+// the mean of the draws where the miss is that of the balls.
 //
 // Where the reference is the golfer's usual it is as unsure as their days differ.
 // Where it is the set's own, what did not vary in the set may be as far from the
@@ -70,45 +71,70 @@ type owing struct {
 // the less likely for it. What the ball does in the air is told by a measured
 // launch, as well as the flight is known; what was not measured of the launch is
 // in the air's yards, and may be any of both.
-func (e *owing) draw() (drawn [][numParts]float64) {
+func (e *owing) draw() (drawn [][numParts]float64, mean [numParts]float64) {
 	rng := rand.New(rand.NewPCG(e.config.Seed, 0xa0761d6478bd642f))
 	var weights []float64
-	total := 0.0
+	total, meanTotal := 0.0, 0.0
 	for k := 0; k < e.config.draws(); k += 2 {
-		var slope [byAir]float64
-		for i := range slope {
-			slope[i] = math.Exp(doubtCarry * rng.NormFloat64())
-		}
-		by := e.between(rng)
-		from := e.from(rng)
-		split := rng.Float64()
+		o := e.other(rng)
 		for _, v := range e.sample(rng, e.n) {
-			miss := 0.0
-			for _, x := range v {
-				miss += x
-			}
-			for i := range by {
-				v[i] += by[i]
-			}
-			for i := range slope {
-				v[i] *= slope[i]
-			}
-			for i := range from {
-				v[i] += from[i]
-			}
-			if e.reference.clubless {
-				// How fast the ball was is known, and not whether the club was.
-				v[byStrike], v[bySpeed] = v[byStrike]+split*v[bySpeed], (1-split)*v[bySpeed]
-			}
-			v[byClub] = miss
-			for _, x := range v[:byClub] {
-				v[byClub] -= x
-			}
-			w := usual(v[byClub]/(usualClub*e.at.carry)) * usual((v[byAir]-e.expected)/e.give)
+			v, w := e.owed(v, o)
 			drawn, weights, total = append(drawn, v), append(weights, w), total+w
 		}
+		v, w := e.owed(e.mean, o)
+		for i := range v {
+			mean[i] += w * v[i]
+		}
+		meanTotal += w
 	}
-	return resampled(drawn, weights, total, rng.Float64())
+	for i := range mean {
+		mean[i] /= meanTotal
+	}
+	return resampled(drawn, weights, total, rng.Float64()), mean
+}
+
+// other is how all but the balls may be otherwise than in the model.
+type other struct {
+	between, from [byClub]float64 // m
+	slope         [byAir]float64  // factors
+	strike        float64         // what the strike has of a ball's speed, where the club's is not known
+}
+
+func (e *owing) other(rng *rand.Rand) (o other) {
+	for i := range o.slope {
+		o.slope[i] = math.Exp(doubtCarry * rng.NormFloat64())
+	}
+	o.between, o.from = e.between(rng), e.from(rng)
+	// A share of which nothing is known: Jeffreys' prior, beta(1/2, 1/2) [M].
+	o.strike = math.Sin(math.Pi / 2 * rng.Float64())
+	o.strike *= o.strike
+	return o
+}
+
+// owed is what each owner has of a miss of these parts, and how likely that is
+// before any ball is hit.
+func (e *owing) owed(v [numParts]float64, o other) (owed [numParts]float64, weight float64) {
+	miss := 0.0
+	for _, x := range v {
+		miss += x
+	}
+	for i := range o.between {
+		v[i] += o.between[i]
+	}
+	for i := range o.slope {
+		v[i] *= o.slope[i]
+	}
+	for i := range o.from {
+		v[i] += o.from[i]
+	}
+	if e.reference.clubless { // how fast the ball was is known, and not whether the club was
+		v[byStrike], v[bySpeed] = v[byStrike]+o.strike*v[bySpeed], (1-o.strike)*v[bySpeed]
+	}
+	v[byClub] = miss
+	for _, x := range v[:byClub] {
+		v[byClub] -= x
+	}
+	return v, usual(v[byClub]/(usualClub*e.at.carry)) * usual((v[byAir]-e.expected)/e.give)
 }
 
 // between draws what belongs to another owner because one goes with the other
@@ -227,7 +253,7 @@ func (e *owing) owner(drawn [][numParts]float64) (best DistanceVerdict, p float6
 		return best, p
 	}
 	for _, o := range owners {
-		if likely := float64(most[o]) / all; likely >= (1+e.config.level())/2 {
+		if likely := float64(most[o]) / all; likely >= e.config.level() {
 			return o, likely
 		}
 	}
