@@ -71,8 +71,9 @@ func distance(used []analysis.Shot, club analysis.Club, m *ball.Model, seen laun
 		*to = analysis.Estimate{N: e.n, Mean: mean[i], Low: min(low, mean[i]), High: max(high, mean[i]), OK: true}
 	}
 	d.Verdict, d.Confidence = e.owner(drawn)
+	d.Clubless = e.reference.clubless
 	switch {
-	case d.Confidence >= c.level():
+	case d.Confidence >= c.level() && e.reference.tells(d.Verdict):
 	case d.Miss.Excludes(0):
 		d.Verdict = DistanceUnknown
 	default:

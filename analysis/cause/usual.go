@@ -130,6 +130,26 @@ type reference struct {
 	days     []flier // the mean of each session
 	clubless bool    // club speed is not known here or there: it is the ball's over a usual smash
 	off      [][numParts]float64
+	told     [numParts]bool // what a reference of the set itself can tell: what varied in it, and the air
+}
+
+// tells reports whether a verdict is one that the reference can tell: without
+// earlier sessions what is left over may be another swing as well as another
+// club, and what is not off in some balls only may be how this golfer swings.
+func (r reference) tells(v DistanceVerdict) bool {
+	if r.sessions > 0 || v == DistanceCentred {
+		return true
+	}
+	count := 0
+	for i, told := range r.told {
+		if told {
+			count++
+			if owners[i] == v {
+				return true
+			}
+		}
+	}
+	return v == DistanceTwo && count > 1
 }
 
 // usualDay is what a golfer's day differs from the next by, a standard deviation
@@ -171,14 +191,16 @@ func (u *Usual) reference(fliers []flier, target float64) reference {
 	r.air = 0 // the model's own still air
 	// What varies more than one golfer's swing does is two swings, and the one
 	// that carries nearer the target is what was meant.
+	told := [numParts]bool{byAir: true}
 	for _, x := range []struct {
+		owner  int
 		of     func(f *flier) *float64
 		widest func(mean float64) float64
 	}{
-		{func(f *flier) *float64 { return &f.speed }, func(v float64) float64 { return 0.045 * v }},
-		{func(f *flier) *float64 { return &f.launch }, func(float64) float64 { return 2.6 * analysis.Degree }},
-		{func(f *flier) *float64 { return &f.smash }, func(v float64) float64 { return 0.045 * v }},
-		{func(f *flier) *float64 { return &f.spin }, func(v float64) float64 { return 0.2 * v }},
+		{bySpeed, func(f *flier) *float64 { return &f.speed }, func(v float64) float64 { return 0.045 * v }},
+		{byLoft, func(f *flier) *float64 { return &f.launch }, func(float64) float64 { return 2.6 * analysis.Degree }},
+		{byStrike, func(f *flier) *float64 { return &f.smash }, func(v float64) float64 { return 0.045 * v }},
+		{bySpin, func(f *flier) *float64 { return &f.spin }, func(v float64) float64 { return 0.2 * v }},
 	} {
 		values := make([]float64, len(fliers))
 		for i := range fliers {
@@ -186,9 +208,10 @@ func (u *Usual) reference(fliers []flier, target float64) reference {
 		}
 		if s := stat.SampleOf(values); math.Sqrt(s.Variance) > x.widest(s.Mean) {
 			*x.of(&r) = *x.of(better(fliers, x.of, target))
+			told[x.owner] = true
 		}
 	}
-	return reference{flier: r}
+	return reference{flier: r, told: told}
 }
 
 // better splits balls in two by one of their numbers, where the two groups
