@@ -32,6 +32,9 @@ func (v Voice) Carry(r cause.Result) string {
 	case cause.DistanceClub:
 		return where + ", swung and struck as usual" + v.against(d) + ": another club is the simplest answer."
 	case cause.DistanceSpeed:
+		if d.Clubless {
+			return where + ", mostly ball speed, by the club's speed or the strike" + v.against(d) + "."
+		}
 		return where + ", mostly club speed" + v.longer(d.Speed) + v.against(d) + "."
 	case cause.DistanceStrike:
 		return where + ", mostly the strike" + v.longer(d.Strike) + v.against(d) + "."
@@ -51,8 +54,20 @@ func (v Voice) Carry(r cause.Result) string {
 	return where + "; what was measured does not say why."
 }
 
+// Wind says what a wind that was said has of the miss sideways; "" without one
+// that matters.
+func (v Voice) Wind(r cause.Result) string {
+	if v.vanishes(analysis.Length, r.Wind, alone) {
+		return ""
+	}
+	return "The wind you gave is counted: about " + v.plainSide(r.Wind) + "."
+}
+
 // against says what length is judged against.
 func (v Voice) against(d cause.Distance) string {
+	if d.Against == 0 && d.Verdict == cause.DistanceAir {
+		return ", by what such a launch carries in still air"
+	}
 	if d.Against == 0 {
 		return ", against the better of the two swings in the set"
 	}
