@@ -13,12 +13,12 @@ import (
 // usual with this club where it is known (Config.Usual), else the better of two
 // kinds of swing where the set has two. What no reference tells owns nothing,
 // and then what is left over may be the club or the whole swing: not known.
-func distance(used []analysis.Shot, club analysis.Club, m *ball.Model, seen launchSeen, c Config, usual *Usual) Distance {
+func distance(used []analysis.Shot, club analysis.Club, m *ball.Model, seen launchSeen, streak stat.Streak, c Config, usual *Usual) Distance {
 	carries, _ := analysis.Values(used, analysis.Carry)
 	if c.Target <= 0 || len(carries) == 0 {
 		return Distance{Verdict: DistanceNone}
 	}
-	d := Distance{Known: true, Verdict: DistanceNone, Miss: stat.Mean(carries), Against: usual.sessions()}
+	d := Distance{Known: true, Verdict: DistanceNone, Miss: streak.Mean(carries), Against: usual.sessions()}
 	d.Miss.Mean -= c.Target
 	if d.Miss.OK {
 		d.Miss.Low -= c.Target
@@ -33,7 +33,7 @@ func distance(used []analysis.Shot, club analysis.Club, m *ball.Model, seen laun
 		return d
 	}
 	e := owing{
-		means: means{n: len(fliers)}, reference: usual.reference(fliers, c.Target), at: meanOf(fliers),
+		means: means{n: len(fliers), streak: streak}, reference: usual.reference(fliers, c.Target), at: meanOf(fliers),
 		seen: seen, zero: max(3*analysis.Yard, 0.03*c.Target), config: c,
 	}
 	e.reference.clubless = e.reference.clubless || lacksClub(used)
