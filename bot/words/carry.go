@@ -33,7 +33,7 @@ func (v Voice) Carry(r cause.Result) string {
 		return where + ", swung and struck as usual" + v.against(d) + ": another club is the simplest answer."
 	case cause.DistanceSpeed:
 		if d.Clubless {
-			return where + ", mostly ball speed, by the club's speed or the strike" + v.against(d) + "."
+			return where + ", mostly ball speed" + v.longer(ballSpeed(d)) + ", by the club's speed or the strike" + v.against(d) + "."
 		}
 		return where + ", mostly club speed" + v.longer(d.Speed) + v.against(d) + "."
 	case cause.DistanceStrike:
@@ -77,6 +77,12 @@ func (v Voice) against(d cause.Distance) string {
 	return ", against your last " + Count(d.Against, "session") + " with it"
 }
 
+// ballSpeed is what club speed and strike have together, which is all that is
+// known of either where club speed was not measured.
+func ballSpeed(d cause.Distance) analysis.Estimate {
+	return analysis.Estimate{N: d.Speed.N, Mean: d.Speed.Mean + d.Strike.Mean, OK: d.Speed.OK}
+}
+
 // two names the two owners that have the most of a miss.
 func (v Voice) two(d cause.Distance) string {
 	way := math.Copysign(1, d.Miss.Mean)
@@ -85,6 +91,9 @@ func (v Voice) two(d cause.Distance) string {
 		e    analysis.Estimate
 	}
 	owners := []owner{{"club speed", d.Speed}, {"the strike", d.Strike}, {"dynamic loft", d.Loft}, {"spin", d.Spin}, {"wind, air or ball", d.Air}, {"the club", d.Rest}}
+	if d.Clubless {
+		owners = append(owners[2:], owner{"ball speed", ballSpeed(d)})
+	}
 	slices.SortStableFunc(owners, func(x, y owner) int { return cmp.Compare(way*y.e.Mean, way*x.e.Mean) })
 	return owners[0].name + v.longer(owners[0].e) + " and " + owners[1].name + v.longer(owners[1].e)
 }
