@@ -4,6 +4,7 @@ import (
 	"testing"
 
 	"rangepost/analysis"
+	"rangepost/analysis/flight"
 )
 
 // A golfer's own usual tells another club's distance from a slow day; without one
@@ -38,6 +39,7 @@ func TestDistanceVerdicts(t *testing.T) {
 		{"a slow day", slow.Set(40, "", seeded(8)), carry, true, DistanceSpeed},
 		{"too much loft", deep.Set(40, "", seeded(8)), carry, true, DistanceLoft},
 		{"half of them slow", half, carry, false, DistanceSpeed},
+		{"a slow day, or another club", slow.Set(40, "", seeded(8)), carry, false, DistanceUnknown},
 		{"four balls", steady.Set(4, "", seeded(8)), carry + 25, true, DistanceTooFew},
 		{"no target", steady.Set(40, "", seeded(8)), 0, true, DistanceNone},
 	} {
@@ -69,5 +71,53 @@ func TestDistanceWithoutSpeeds(t *testing.T) {
 	d := judged(p.Set(20, "", seeded(8)), Config{Target: 200}).Distance
 	if !d.Known || d.Verdict != DistanceNone || !(d.Miss.High < 0) {
 		t.Errorf("%+v", d)
+	}
+}
+
+// Without earlier sessions nothing tells a slow day from another club, a weak
+// strike or other loft: the limits of each say so.
+func TestDistanceLimitsWithoutPast(t *testing.T) {
+	slow := golfer(iron, 0, 0)
+	m := ModelOf(slow.Set(1, "", seeded(1)).Club, Config{})
+	carry := meanOf(fliersOf(slow.Set(200, "", seeded(77)).Shots, &m)).carry
+	slow.Delivery.ClubSpeed *= 0.9
+	d := judged(slow.Set(40, "", seeded(8)), Config{Target: carry}).Distance
+	for name, e := range map[string]analysis.Estimate{"speed": d.Speed, "rest": d.Rest, "strike": d.Strike} {
+		if !(e.Low < 0.8*d.Miss.Mean && e.High > 0) {
+			t.Errorf("%s: %.1f to %.1f of %.1f", name, e.Low, e.High, d.Miss.Mean)
+		}
+	}
+}
+
+// Air that the launch shows and that was said is the air's, in the wind of
+// another flight model; and with ball numbers alone a slow day shows as the
+// ball's speed.
+func TestDistanceOfAirAndBall(t *testing.T) {
+	p := golfer(iron, 0, 0)
+	still := ModelOf(p.Set(1, "", seeded(1)).Club, Config{})
+	carry := meanOf(fliersOf(p.Set(200, "", seeded(77)).Shots, &still)).carry
+	speed, ahead := 7.0, 0.0
+	conditions := analysis.Conditions{WindSpeed: &speed, WindFrom: &ahead}
+	p.World.Ball.Flight.Wind = flight.WindOf(conditions)
+	d := judged(p.Set(40, "", seeded(8)), Config{Target: carry, Conditions: conditions}).Distance
+	if d.Verdict != DistanceAir {
+		t.Errorf("into the wind: %s (%.2f), miss %.1f, air %.1f", d.Verdict, d.Confidence, d.Miss.Mean, d.Air.Mean)
+	}
+
+	p = golfer(iron, 0, 0)
+	p.Device.Club = false
+	var past []analysis.Session
+	for day := range uint64(4) {
+		past = append(past, analysis.Session{Shots: p.Set(20, "", seeded(70+day)).Shots})
+	}
+	p.Delivery.ClubSpeed *= 0.9
+	set := p.Set(40, "", seeded(8))
+	u, ok := UsualOf(past, set.Club, Config{})
+	if !ok {
+		t.Fatal("no usual of ball numbers")
+	}
+	d = judged(set, Config{Target: carry, Usual: map[analysis.Club]Usual{set.Club: u}}).Distance
+	if d.Verdict != DistanceSpeed || !d.Clubless {
+		t.Errorf("ball numbers: %s (%.2f), clubless %v", d.Verdict, d.Confidence, d.Clubless)
 	}
 }

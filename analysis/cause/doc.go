@@ -72,11 +72,20 @@
 // A miss in length is shared out among club speed, strike, loft, spin, and what
 // air and ball did, each set against the golfer's usual with the club in earlier
 // sessions (UsualOf), else against the better of two kinds of swing where the set
-// shows two. Loft takes with it the smash and spin that come with it, speed its
-// spin; the strike has what speed was lost beyond that. What is left over is
-// another club's distance with a usual, and not known without one. A third of
-// the miss each is two things; fewer probable than 0.8 is luck where the limits of
-// the miss have none in them, and not known otherwise.
+// shows two, and the air against the model's own. Loft takes with it the smash and
+// spin that come with it, speed its spin; the strike has what speed was lost
+// beyond that. What is left over is another club's distance.
+//
+// All is drawn: the balls, the model's slopes, what goes with what, and the
+// reference. A golfer's usual is as unsure as their days differ. Without one, what
+// did not vary in the set may be as far from the usual as swings are, with a heavy
+// tail, and only the sum is known: targets and winds that are seldom weigh the
+// less, about what was said of wind, air and ball. Where the launch was measured in
+// part, the rest of it is in the air's yards, and where no club speed was, what
+// the ball's speed owes to the strike is not known. An owner is named when it has
+// the most of the miss with a probability of 0.8, and then only where the
+// reference can tell it; a third of the miss each is two things. Else it is luck
+// where the limits of the miss have none in them, and not known otherwise.
 //
 // # How far to trust it
 //

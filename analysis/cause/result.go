@@ -104,9 +104,14 @@ type Distance struct {
 	Miss       analysis.Estimate // m, positive long
 
 	// m owed to each, against the golfer's usual or the better of two kinds of
-	// swing in the set; Rest is what is left: with a usual, another club's
-	// distance. They add up to the mean miss of the balls they could be told of.
+	// swing in the set, as the mean over what balls, reference and model leave
+	// possible; Rest is what is left, another club's distance. They add up to the
+	// mean miss of the balls they could be told of.
 	Speed, Strike, Loft, Spin, Air, Rest analysis.Estimate
+
+	// Clubless says that club speed was not measured: speed is then the ball's, and
+	// what of it the club owes and what the strike is not known.
+	Clubless bool
 
 	Against int // earlier sessions that the usual is of, 0 when the set itself is all there is
 }

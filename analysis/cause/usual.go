@@ -2,6 +2,7 @@ package cause
 
 import (
 	"math"
+	"math/rand/v2"
 	"slices"
 
 	"rangepost/analysis"
@@ -15,6 +16,10 @@ import (
 // (m), which is what the model of still air does not say.
 type flier struct{ carry, speed, smash, launch, spin, air float64 }
 
+func (f flier) launched() analysis.Launch {
+	return analysis.Launch{Speed: f.speed * f.smash, Angle: f.launch, Spin: f.spin}
+}
+
 func (f *flier) each() [6]*float64 {
 	return [6]*float64{&f.carry, &f.speed, &f.smash, &f.launch, &f.spin, &f.air}
 }
@@ -26,6 +31,13 @@ func (f flier) between(g flier) flier {
 	return f
 }
 
+func (f flier) less(g flier) flier {
+	for i, v := range g.each() {
+		*f.each()[i] -= *v
+	}
+	return f
+}
+
 // fliersOf lists the balls whose carry can be owned up to: those with a carry and
 // a speed of club or ball. What was not measured of a launch is the model's for
 // the delivery.
@@ -33,6 +45,7 @@ func fliersOf(used []analysis.Shot, m *ball.Model) (fliers []flier) {
 	speedOf, loft := carrySpeeds(m), middleLoft(used, m.Head)
 	launch := m.Head.Strike(loft).Angle
 	for _, s := range used {
+		s = s.Derived()
 		carry, ok := s.Value(analysis.Carry)
 		if !ok || !s.Has(analysis.ClubSpeed) && !s.Has(analysis.BallSpeed) {
 			continue
@@ -59,7 +72,9 @@ func meanOf(fliers []flier) (m flier) {
 // A Usual is how a golfer usually strikes and flies one club, over sessions.
 type Usual struct {
 	Sessions int
-	mean     flier
+	days     []flier
+	said     float64 // m of carry that what was said of each day's air and ball speaks for
+	clubless bool    // no club speed on some day
 }
 
 // UsualOf is a golfer's usual with a club in earlier sessions; ok is false when
@@ -68,19 +83,37 @@ type Usual struct {
 // air did is part of its usual.
 func UsualOf(sessions []analysis.Session, club analysis.Club, c Config) (u Usual, ok bool) {
 	m := ModelOf(club, Config{Hand: c.Hand})
-	var days []flier
+	said0 := 0.0
 	for _, s := range sessions {
 		var fliers []flier
+		clubless := false
 		for _, set := range s.Sets() {
 			if set.Club == club {
-				fliers = append(fliers, fliersOf(pattern.Mishits(set).Used(), &m)...)
+				used := pattern.Mishits(set).Used()
+				fliers = append(fliers, fliersOf(used, &m)...)
+				clubless = clubless || lacksClub(used)
 			}
 		}
 		if len(fliers) >= leastBalls {
-			days = append(days, meanOf(fliers))
+			day := meanOf(fliers)
+			its, _ := said(day, club, s.Ball, c.Hand, s.Conditions)
+			said0 += its
+			u.days = append(u.days, day)
+			u.clubless = u.clubless || clubless
 		}
 	}
-	return Usual{len(days), meanOf(days)}, len(days) > 0
+	if u.Sessions = len(u.days); u.Sessions > 0 {
+		u.said = said0 / float64(u.Sessions)
+	}
+	return u, u.Sessions > 0
+}
+
+// lacksClub reports whether any of the balls has a speed and no club speed.
+func lacksClub(used []analysis.Shot) bool {
+	return slices.ContainsFunc(used, func(s analysis.Shot) bool {
+		s = s.Derived()
+		return s.Has(analysis.BallSpeed) && !s.Has(analysis.ClubSpeed)
+	})
 }
 
 func (u *Usual) sessions() int {
@@ -90,39 +123,84 @@ func (u *Usual) sessions() int {
 	return u.Sessions
 }
 
-// A reference is what balls are set against, and how unsure each of it is.
+// A reference is what balls are set against.
 type reference struct {
 	flier
-	sessions int // 0 when it comes from the set itself
+	sessions int     // 0 when it comes from the set itself
+	days     []flier // the mean of each session
+	clubless bool    // club speed is not known here or there: it is the ball's over a usual smash
+	off      [][numParts]float64
+	told     [numParts]bool // what a reference of the set itself can tell: what varied in it, and the air
 }
 
-// unsure is how far the reference may be off, a standard deviation each: what a
-// golfer's day differs from the next by (our choice: 1.5 % of speed and smash,
-// 0.8 degrees, 5 % of spin, 2.5 % of carry), by the number of days.
-func (r reference) unsure(at flier) flier {
-	if r.sessions == 0 {
-		return flier{}
+// tells reports whether a verdict is one that the reference can tell: without
+// earlier sessions what is left over may be another swing as well as another
+// club, and what is not off in some balls only may be how this golfer swings.
+func (r reference) tells(v DistanceVerdict) bool {
+	if r.sessions > 0 || v == DistanceCentred {
+		return true
 	}
-	of := 1 / math.Sqrt(float64(r.sessions))
-	return flier{0, 0.015 * at.speed * of, 0.015 * at.smash * of, 0.8 * analysis.Degree * of, 0.05 * at.spin * of, 0.025 * at.carry * of}
+	count := 0
+	for i, told := range r.told {
+		if told {
+			count++
+			if owners[i] == v {
+				return true
+			}
+		}
+	}
+	return v == DistanceTwo && count > 1
+}
+
+// usualDay is what a golfer's day differs from the next by, a standard deviation
+// each: 1.5 % of speed and smash, 0.8 degrees, 5 % of spin, 2.5 % of carry (our
+// choice).
+func usualDay(at flier) flier {
+	return flier{0, 0.015 * at.speed, 0.015 * at.smash, 0.8 * analysis.Degree, 0.05 * at.spin, 0.025 * at.carry}
+}
+
+// dayWeight is how many days what is usual for any golfer's days is worth
+// against this golfer's own (our choice).
+const dayWeight = 2
+
+// draw draws how far the mean of the days may be from the golfer's usual, m each:
+// as unsure as the days differ from each other, and together as they differ
+// together, with what is usual for the few they are (a covariance under its
+// conjugate prior: Gelman et al., Bayesian Data Analysis, 3.6 [M]).
+func (r reference) draw(rng *rand.Rand, day [byClub]float64) (v [byClub]float64) {
+	df := float64(dayWeight + len(r.off) - 1)
+	scale := 1 / math.Sqrt(df*float64(r.sessions))
+	for i := range v {
+		v[i] = scale * math.Sqrt(dayWeight) * day[i] * rng.NormFloat64()
+	}
+	for _, off := range r.off {
+		z := scale * rng.NormFloat64()
+		for i := range v {
+			v[i] += z * off[i]
+		}
+	}
+	return v
 }
 
 // reference is the golfer's usual, or, without one, what the set itself tells.
 func (u *Usual) reference(fliers []flier, target float64) reference {
 	if u != nil {
-		return reference{u.mean, u.Sessions}
+		return reference{flier: meanOf(u.days), sessions: u.Sessions, days: u.days, clubless: u.clubless}
 	}
 	r := meanOf(fliers)
+	r.air = 0 // the model's own still air
 	// What varies more than one golfer's swing does is two swings, and the one
 	// that carries nearer the target is what was meant.
+	told := [numParts]bool{byAir: true}
 	for _, x := range []struct {
+		owner  int
 		of     func(f *flier) *float64
 		widest func(mean float64) float64
 	}{
-		{func(f *flier) *float64 { return &f.speed }, func(v float64) float64 { return 0.045 * v }},
-		{func(f *flier) *float64 { return &f.launch }, func(float64) float64 { return 2.6 * analysis.Degree }},
-		{func(f *flier) *float64 { return &f.smash }, func(v float64) float64 { return 0.045 * v }},
-		{func(f *flier) *float64 { return &f.spin }, func(v float64) float64 { return 0.2 * v }},
+		{bySpeed, func(f *flier) *float64 { return &f.speed }, func(v float64) float64 { return 0.045 * v }},
+		{byLoft, func(f *flier) *float64 { return &f.launch }, func(float64) float64 { return 2.6 * analysis.Degree }},
+		{byStrike, func(f *flier) *float64 { return &f.smash }, func(v float64) float64 { return 0.045 * v }},
+		{bySpin, func(f *flier) *float64 { return &f.spin }, func(v float64) float64 { return 0.2 * v }},
 	} {
 		values := make([]float64, len(fliers))
 		for i := range fliers {
@@ -130,9 +208,10 @@ func (u *Usual) reference(fliers []flier, target float64) reference {
 		}
 		if s := stat.SampleOf(values); math.Sqrt(s.Variance) > x.widest(s.Mean) {
 			*x.of(&r) = *x.of(better(fliers, x.of, target))
+			told[x.owner] = true
 		}
 	}
-	return reference{flier: r}
+	return reference{flier: r, told: told}
 }
 
 // better splits balls in two by one of their numbers, where the two groups
@@ -175,7 +254,7 @@ type slopes struct {
 // launch, of the strike at the usual delivery that launches as high.
 func slopesAt(at flier, m *ball.Model) (s slopes) {
 	carry := func(f flier) float64 {
-		return m.Flight.Fly(analysis.Launch{Speed: f.speed * f.smash, Angle: f.launch, Spin: f.spin}).Carry
+		return m.Flight.Fly(f.launched()).Carry
 	}
 	by := func(move func(f *flier, step float64), step float64) float64 {
 		more, less := at, at
@@ -203,4 +282,27 @@ func slopesAt(at flier, m *ball.Model) (s slopes) {
 	launch := by(func(f *flier, step float64) { f.launch += step }, 0.5*analysis.Degree)
 	s.loft = launch + s.smash*s.smashByLaunch + s.spin*s.spinByLaunch
 	return s
+}
+
+// parts are what a ball owes to each owner, m, against a reference: linear in
+// what it differs by, loft with the smash and spin that come with it and speed
+// with its spin. Where no club speed was measured the smash is what the loft
+// lets expect, and the club as fast as that asks for.
+func (s slopes) parts(f flier, r reference) (v [numParts]float64) {
+	launch, speed, smash := f.launch-r.launch, f.speed-r.speed, f.smash-r.smash
+	if r.clubless {
+		smash = s.smashByLaunch * launch
+		speed = f.speed*f.smash/(r.smash+smash) - r.speed
+	}
+	v[bySpeed] = s.speed * speed
+	v[byLoft] = s.loft * launch
+	v[bySpin] = s.spin * (f.spin - r.spin - s.spinByLaunch*launch - s.spinBySpeed*speed)
+	v[byStrike] = s.smash * (smash - s.smashByLaunch*launch)
+	v[byAir] = f.air - r.air
+	return v
+}
+
+// alone is what each is worth by itself, m.
+func (s slopes) alone(f flier) [byClub]float64 {
+	return [byClub]float64{bySpeed: s.speed * f.speed, byStrike: s.smash * f.smash, byLoft: s.loft * f.launch, bySpin: s.spin * f.spin, byAir: f.air}
 }

@@ -86,6 +86,7 @@ func (r Report) lines(v words.Voice, i int) []string {
 		add(v.Brief(*s.Brief))
 	}
 	add(v.Carry(s.Cause))
+	add(v.Wind(s.Cause))
 	add(v.SetAside(s.Shots, s.Pattern))
 	for _, line := range r.leftOut(v) {
 		add(line)

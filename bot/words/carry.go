@@ -32,6 +32,9 @@ func (v Voice) Carry(r cause.Result) string {
 	case cause.DistanceClub:
 		return where + ", swung and struck as usual" + v.against(d) + ": another club is the simplest answer."
 	case cause.DistanceSpeed:
+		if d.Clubless {
+			return where + ", mostly ball speed" + v.longer(ballSpeed(d)) + ", by the club's speed or the strike" + v.against(d) + "."
+		}
 		return where + ", mostly club speed" + v.longer(d.Speed) + v.against(d) + "."
 	case cause.DistanceStrike:
 		return where + ", mostly the strike" + v.longer(d.Strike) + v.against(d) + "."
@@ -51,8 +54,20 @@ func (v Voice) Carry(r cause.Result) string {
 	return where + "; what was measured does not say why."
 }
 
+// Wind says what a wind that was said has of the miss sideways; "" without one
+// that matters.
+func (v Voice) Wind(r cause.Result) string {
+	if v.vanishes(analysis.Length, r.Wind, alone) {
+		return ""
+	}
+	return "The wind you gave is counted: about " + v.plainSide(r.Wind) + "."
+}
+
 // against says what length is judged against.
 func (v Voice) against(d cause.Distance) string {
+	if d.Against == 0 && d.Verdict == cause.DistanceAir {
+		return ", by what such a launch carries in still air"
+	}
 	if d.Against == 0 {
 		return ", against the better of the two swings in the set"
 	}
@@ -60,6 +75,12 @@ func (v Voice) against(d cause.Distance) string {
 		return ", against your last session with it"
 	}
 	return ", against your last " + Count(d.Against, "session") + " with it"
+}
+
+// ballSpeed is what club speed and strike have together, which is all that is
+// known of either where club speed was not measured.
+func ballSpeed(d cause.Distance) analysis.Estimate {
+	return analysis.Estimate{N: d.Speed.N, Mean: d.Speed.Mean + d.Strike.Mean, OK: d.Speed.OK}
 }
 
 // two names the two owners that have the most of a miss.
@@ -70,6 +91,9 @@ func (v Voice) two(d cause.Distance) string {
 		e    analysis.Estimate
 	}
 	owners := []owner{{"club speed", d.Speed}, {"the strike", d.Strike}, {"dynamic loft", d.Loft}, {"spin", d.Spin}, {"wind, air or ball", d.Air}, {"the club", d.Rest}}
+	if d.Clubless {
+		owners = append(owners[2:], owner{"ball speed", ballSpeed(d)})
+	}
 	slices.SortStableFunc(owners, func(x, y owner) int { return cmp.Compare(way*y.e.Mean, way*x.e.Mean) })
 	return owners[0].name + v.longer(owners[0].e) + " and " + owners[1].name + v.longer(owners[1].e)
 }

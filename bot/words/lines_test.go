@@ -84,8 +84,19 @@ func TestCarry(t *testing.T) {
 	check(t, say(), "Distance: about 8 yards long of the target. Another club, or another swing than usual: earlier sessions with this club would tell.")
 	d.Verdict = cause.DistanceNone
 	check(t, say(), "Distance: about 8 yards long of the target; what was measured does not say why.")
+	d.Verdict, d.Air = cause.DistanceAir, estimate(20, 6*yard, yard)
+	check(t, say(), "Distance: about 8 yards long of the target, mostly wind, air or the ball itself (6 yards longer), by what such a launch carries in still air: not the swing.")
+	d = cause.Distance{Known: true, Verdict: cause.DistanceSpeed, Clubless: true, Against: 1, Miss: estimate(20, -8*yard, 2*yard), Speed: estimate(20, -5*yard, yard), Strike: estimate(20, -2*yard, yard)}
+	check(t, say(), "Distance: about 8 yards short of the target, mostly ball speed (7 yards shorter), by the club's speed or the strike, against your last session with it.")
+	d.Verdict, d.Loft = cause.DistanceTwo, estimate(20, -3*yard, yard)
+	check(t, say(), "Distance: about 8 yards short of the target, and two things share it: ball speed (7 yards shorter) and dynamic loft (3 yards shorter), against your last session with it.")
 	d.Known = false
 	check(t, say(), "")
+}
+
+func TestWind(t *testing.T) {
+	check(t, Voice{}.Wind(cause.Result{Wind: -7 * yard}), "The wind you gave is counted: about 7 yards left.")
+	check(t, Voice{}.Wind(cause.Result{}), "")
 }
 
 func TestCautions(t *testing.T) {

@@ -21,6 +21,7 @@ type readCommand struct {
 	Club     string            `help:"The club, where the file does not say: driver, 3w, 4h, 7i, pw, 56."`
 	Ball     string            `help:"What kind of ball: new, range or unknown." enum:"new,range,unknown" default:"unknown"`
 	Target   string            `help:"The carry aimed at: 150yd or 137m."`
+	Wind     string            `help:"The wind: 5mps@270, in degrees clockwise from the target line (0 into the face), or \"12 mph from the left\"."`
 	Sets     string            `help:"Which balls were which: \"1-10 normal, 11-20 strong grip; 3 was a shank\"."`
 	Baseline string            `help:"The set the others are compared with."`
 	Answer   map[string]string `help:"Answer to a question about the file: key=value." placeholder:"KEY=VALUE"`
@@ -64,6 +65,13 @@ func (c *readCommand) read(ctx context.Context, s streams, file string, i int) (
 		return exitFailed, c.refuse(s, file, err)
 	}
 	reading.Session.Ball = analysis.Ball(c.Ball)
+	if c.Wind != "" {
+		speed, from, err := report.ParseWind(c.Wind)
+		if err != nil {
+			return exitFailed, err
+		}
+		reading.Session.Conditions.WindSpeed, reading.Session.Conditions.WindFrom = &speed, &from
+	}
 	r, err := report.Of(ctx, reading, ro)
 	if err != nil {
 		return exitFailed, err

@@ -1,0 +1,291 @@
+package cause
+
+import (
+	"math"
+	"math/rand/v2"
+
+	"rangepost/analysis"
+	"rangepost/analysis/ball"
+	"rangepost/analysis/stat"
+)
+
+// doubtCarry is how far the model's slope of carry on any of its owners may be
+// off, as the standard deviation of its logarithm: the published coefficient sets
+// differ by about this much (our choice).
+const doubtCarry = 0.15
+
+// doubtTogether is the same of what comes with another: the smash and spin that
+// loft takes and gives, the spin that speed gives. Heads and faces differ more
+// than flights do (our choice).
+const doubtTogether = 0.3
+
+// aShare is the part of a miss that makes its owner one of two.
+const aShare = 1.0 / 3
+
+// What is to be expected of a miss before any ball is hit, as fractions of the
+// carry, standard deviations about which usual has its heavy tail (our choice):
+// the target is the club's own distance, and nobody wrote the wind down.
+const usualClub = 0.025
+
+// Range balls carry less than new ones (common practice, no source), by about
+// this fraction, give or take; and what a wind that was said does, give or take
+// this fraction of it (our choice).
+const (
+	rangeLoss, rangeDoubt = 0.06, 0.04
+	saidDoubt             = 0.3
+)
+
+// The owners of a miss in length, in the order of their parts.
+const (
+	bySpeed = iota
+	byStrike
+	byLoft
+	bySpin
+	byAir
+	byClub // what is left
+)
+
+var owners = [numParts]DistanceVerdict{DistanceSpeed, DistanceStrike, DistanceLoft, DistanceSpin, DistanceAir, DistanceClub}
+
+// owing is what it rests on who owes a miss in length.
+type owing struct {
+	means     // what the balls differ by from the reference
+	reference reference
+	slopes    slopes
+	at, off   flier // the mean ball, and what it differs by from the reference
+	seen      launchSeen
+	flown     float64 // m, how far the carry of a model that might be the true one is off
+	expected  float64 // m of air and ball, by what was said of them
+	give      float64 // m, and how far that may be off
+	zero      float64 // m, the miss that is none
+	config    Config
+}
+
+// draw draws what each owner may have of the miss, m, and says what they have in
+// the mean of the draws where the miss is that of the balls.
+//
+// Where the reference is the golfer's usual it is as unsure as their days differ.
+// Where it is the set's own, what did not vary in the set may be as far from the
+// golfer's usual as a swing ever is, and only the sum is known: draws in which
+// the yards that are left ask for an unlikely target or an unlikely wind are
+// the less likely for it. What the ball does in the air is told by a measured
+// launch, as well as the flight is known; what was not measured of the launch is
+// in the air's yards, and may be any of both.
+func (e *owing) draw() (drawn [][numParts]float64, mean [numParts]float64) {
+	rng := rand.New(rand.NewPCG(e.config.Seed, 0xa0761d6478bd642f))
+	var weights []float64
+	total, meanTotal := 0.0, 0.0
+	for k := 0; k < e.config.draws(); k += 2 {
+		o := e.other(rng)
+		for _, v := range e.sample(rng, e.n) {
+			v, w := e.owed(v, o)
+			drawn, weights, total = append(drawn, v), append(weights, w), total+w
+		}
+		v, w := e.owed(e.mean, o)
+		for i := range v {
+			mean[i] += w * v[i]
+		}
+		meanTotal += w
+	}
+	for i := range mean {
+		mean[i] /= meanTotal
+	}
+	return resampled(drawn, weights, total, rng.Float64()), mean
+}
+
+// other is how all but the balls may be otherwise than in the model.
+type other struct {
+	between, from [byClub]float64 // m
+	slope         [byAir]float64  // factors
+	strike        float64         // what the strike has of a ball's speed, where the club's is not known
+}
+
+func (e *owing) other(rng *rand.Rand) (o other) {
+	for i := range o.slope {
+		o.slope[i] = math.Exp(doubtCarry * rng.NormFloat64())
+	}
+	o.between, o.from = e.between(rng), e.from(rng)
+	// A share of which nothing is known: Jeffreys' prior, beta(1/2, 1/2) [M].
+	o.strike = math.Sin(math.Pi / 2 * rng.Float64())
+	o.strike *= o.strike
+	return o
+}
+
+// owed is what each owner has of a miss of these parts, and how likely that is
+// before any ball is hit.
+func (e *owing) owed(v [numParts]float64, o other) (owed [numParts]float64, weight float64) {
+	miss := 0.0
+	for _, x := range v {
+		miss += x
+	}
+	for i := range o.between {
+		v[i] += o.between[i]
+	}
+	for i := range o.slope {
+		v[i] *= o.slope[i]
+	}
+	for i := range o.from {
+		v[i] += o.from[i]
+	}
+	if e.reference.clubless { // how fast the ball was is known, and not whether the club was
+		v[byStrike], v[bySpeed] = v[byStrike]+o.strike*v[bySpeed], (1-o.strike)*v[bySpeed]
+	}
+	v[byClub] = miss
+	for _, x := range v[:byClub] {
+		v[byClub] -= x
+	}
+	return v, usual(v[byClub]/(usualClub*e.at.carry)) * usual((v[byAir]-e.expected)/e.give)
+}
+
+// between draws what belongs to another owner because one goes with the other
+// otherwise than in the model.
+func (e *owing) between(rng *rand.Rand) (v [byClub]float64) {
+	s, z := e.slopes, func() float64 { return doubtTogether * rng.NormFloat64() }
+	smash := z() * s.smash * s.smashByLaunch * e.off.launch
+	spin := z() * s.spin * s.spinByLaunch * e.off.launch
+	faster := z() * s.spin * s.spinBySpeed * e.off.speed
+	// Off the middle of the face a ball loses speed and spins more or less, by
+	// about the same fraction (our choice).
+	struck := rng.NormFloat64() * s.spin * e.at.spin * e.off.smash / e.at.smash
+	v[byLoft] = smash + spin
+	v[byStrike] = struck - smash
+	v[bySpeed] = faster
+	v[bySpin] = -spin - faster - struck
+	if e.reference.clubless { // a smash that is expected of the loft
+		v[byStrike], v[bySpeed] = 0, v[bySpeed]-smash
+	}
+	return v
+}
+
+// from draws how far the reference may be from the golfer's usual, and moves
+// what was not measured from the air to its owner.
+func (e *owing) from(rng *rand.Rand) (v [byClub]float64) {
+	day := e.slopes.alone(usualDay(e.at))
+	if e.reference.sessions > 0 {
+		v = e.reference.draw(rng, day)
+	} else {
+		for i := range v[:byAir] {
+			v[i] = day[i] * tailed(rng)
+		}
+		v[byAir] = e.flown * rng.NormFloat64()
+	}
+	for _, hidden := range []struct {
+		seen bool
+		of   int
+	}{{e.seen.speed, byStrike}, {e.seen.angle, byLoft}, {e.seen.spin, bySpin}} {
+		if !hidden.seen {
+			its := day[hidden.of] * tailed(rng)
+			v[hidden.of] += its
+			v[byAir] -= its
+		}
+	}
+	return v
+}
+
+// tailed draws from what usual is the density of.
+func tailed(rng *rand.Rand) float64 {
+	const odd, times = 0.2, 6
+	z := rng.NormFloat64()
+	if rng.Float64() < odd {
+		z *= times
+	}
+	return z
+}
+
+// resampled are as many draws as there were, each as often as its weight says
+// (systematic resampling: Kitagawa 1996, J. Comput. Graph. Stat. 5:1 [M]).
+func resampled(drawn [][numParts]float64, weights []float64, total, start float64) [][numParts]float64 {
+	out := make([][numParts]float64, 0, len(drawn))
+	step := total / float64(len(drawn))
+	next, sum := start*step, 0.0
+	for i, w := range weights {
+		for sum += w; next < sum && len(out) < len(drawn); next += step {
+			out = append(out, drawn[i])
+		}
+	}
+	for len(out) < len(drawn) { // what rounding left
+		out = append(out, drawn[len(drawn)-1])
+	}
+	return out
+}
+
+// owner weighs whose the miss is over draws: the owner who has the most of it
+// where that is likely enough, whatever else shares it; else the likeliest of
+// the verdicts.
+func (e *owing) owner(drawn [][numParts]float64) (best DistanceVerdict, p float64) {
+	counts, most := map[DistanceVerdict]int{}, map[DistanceVerdict]int{}
+	for _, v := range drawn {
+		if e.reference.clubless { // club speed or strike, it is the ball's speed
+			v[bySpeed], v[byStrike] = v[bySpeed]+v[byStrike], 0
+		}
+		miss := 0.0
+		for _, x := range v {
+			miss += x
+		}
+		if math.Abs(miss) <= e.zero {
+			counts[DistanceCentred]++
+			continue
+		}
+		first, second := 0, -1
+		for i := 1; i < numParts; i++ {
+			switch {
+			case v[i]/miss > v[first]/miss:
+				first, second = i, first
+			case second < 0 || v[i]/miss > v[second]/miss:
+				second = i
+			}
+		}
+		most[owners[first]]++
+		if v[second]/miss >= aShare {
+			counts[DistanceTwo]++
+		} else {
+			counts[owners[first]]++
+		}
+	}
+	best = DistanceCentred
+	for _, o := range append(owners[:], DistanceTwo) {
+		if counts[o] > counts[best] {
+			best = o
+		}
+	}
+	all := float64(len(drawn))
+	if p = float64(counts[best]) / all; p >= e.config.level() {
+		return best, p
+	}
+	for _, o := range owners {
+		if likely := float64(most[o]) / all; likely >= e.config.level() {
+			return o, likely
+		}
+	}
+	return best, p
+}
+
+// flownDoubt is how far the carry of a launch is off in the models that might be
+// the true ones, with a device's own error, m, a standard deviation.
+func flownDoubt(at flier, m *ball.Model, seed uint64) float64 {
+	const models = 30
+	rng := rand.New(rand.NewPCG(seed, 0xe7037ed1a0b428db))
+	carries := make([]float64, models)
+	for i := range carries {
+		var by ball.Doubt
+		for k := range by {
+			by[k] = rng.NormFloat64()
+		}
+		other := m.Off(by)
+		carries[i] = other.Flight.Fly(at.launched()).Carry
+	}
+	return math.Hypot(math.Sqrt(stat.SampleOf(carries).Variance), carryError*at.carry)
+}
+
+// said is what air, wind and ball, as far as they were said, do to a launch, m,
+// and how far that and what nobody said may be off, a standard deviation.
+func said(at flier, club analysis.Club, b analysis.Ball, hand analysis.Hand, air analysis.Conditions) (expected, give float64) {
+	still, its := ModelOf(club, Config{Hand: hand}), ModelOf(club, Config{Hand: hand, Conditions: air})
+	expected = its.Flight.Fly(at.launched()).Carry - still.Flight.Fly(at.launched()).Carry
+	give = math.Hypot(usualRest*at.carry, saidDoubt*expected)
+	if b == analysis.RangeBall {
+		expected -= rangeLoss * at.carry
+		give = math.Hypot(give, rangeDoubt*at.carry)
+	}
+	return expected, give
+}
