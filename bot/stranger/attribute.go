@@ -2,6 +2,7 @@ package stranger
 
 import (
 	"regexp"
+	"slices"
 	"strconv"
 	"strings"
 	"time"
@@ -257,20 +258,14 @@ func (j *Judge) answers() (missed, acked int, slowest time.Duration) {
 // harm.
 const again = "in case my answer did not reach you there:"
 
-// copied says whether a message repeats, and says so, what its reader was shown
-// before.
+// copied says whether a message answers once more, and says so, what its reader
+// had an answer to. It may be another answer: a file that was gone at first may
+// be there later.
 func (j *Judge) copied(m *Message) bool {
-	first, text, _ := strings.Cut(j.p.text(m), "\n")
-	if !strings.HasSuffix(first, again) {
+	said, ok := recallOf(j.p.text(m))
+	if !ok || !said.perhapsAgain {
 		return false
 	}
 	who := j.p.owner(m)
-	for _, a := range j.asks {
-		for _, f := range append([]*Message{a.original}, a.follow...) {
-			if f != nil && a.Who == who && j.p.text(f) == text {
-				return true
-			}
-		}
-	}
-	return false
+	return slices.ContainsFunc(j.asks, func(a *Ask) bool { return a.Who == who && a.told() && said.of(a) })
 }
