@@ -64,6 +64,7 @@ type Report struct {
 	Session analysis.Session // labelled, mishits flagged, what could be inferred filled in
 	Sets    []Set
 	Trial   *trial.Result // nil without two sets of one club
+	NoTrial error         // why sets of one club were not compared
 	Voice   words.Voice
 	Seed    uint64
 
@@ -146,8 +147,9 @@ func Of(ctx context.Context, reading sessionfile.Reading, o Options) (Report, er
 
 	compared, err := r.Against(o.Baseline)
 	if err != nil && o.Baseline == "" {
-		// Nobody asked for a trial, and the sets do not make one (too many of
-		// them, say). Whoever asks is told why.
+		// Nobody asked for a trial, and the sets do not make one: too many of them,
+		// say.
+		r.NoTrial = err
 		return r, nil
 	}
 	return compared, err

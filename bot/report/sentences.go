@@ -73,21 +73,23 @@ func (r Report) lines(v words.Voice, i int) []string {
 			lines = append(lines, line)
 		}
 	}
-	for _, line := range v.Each(s.Pattern, s.Cause) {
+	own := func(line string) { // of several sets, each line says of which it is
+		if name := r.name(v, s); name != "" && line != "" {
+			line = name + ": " + strings.ToLower(line[:1]) + line[1:]
+		}
 		add(line)
 	}
-	if split := v.Split(s.Cause); split != "" && r.name(v, s) != "" {
-		add(r.name(v, s) + ", " + strings.ToLower(split[:1]) + split[1:])
-	} else {
-		add(split)
+	for _, line := range v.Each(s.Pattern, s.Cause) {
+		own(line)
 	}
-	add(v.WorkBack(s.Cause))
+	own(v.Split(s.Cause))
+	own(v.WorkBack(s.Cause))
 	if s.Brief != nil {
-		add(v.Brief(*s.Brief))
+		own(v.Brief(*s.Brief))
 	}
-	add(v.Carry(s.Cause))
-	add(v.Wind(s.Cause))
-	add(v.SetAside(s.Shots, s.Pattern))
+	own(v.Carry(s.Cause))
+	own(v.Wind(s.Cause))
+	own(v.SetAside(s.Shots, s.Pattern))
 	for _, line := range r.leftOut(v) {
 		add(line)
 	}
@@ -102,6 +104,9 @@ func (r Report) lines(v words.Voice, i int) []string {
 		add(v.Cause(r.name(v, other), other.Pattern, other.Cause))
 	}
 	add(v.NotJudged(r.Left))
+	if r.NoTrial != nil {
+		add("No comparison: " + r.NoTrial.Error())
+	}
 	for _, c := range words.Cautions(len(r.Session.Shots), false) {
 		add(c)
 	}
