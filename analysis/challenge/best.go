@@ -1,6 +1,7 @@
 package challenge
 
 import (
+	"cmp"
 	"math"
 
 	"gonum.org/v1/gonum/integrate/quad"
@@ -17,7 +18,7 @@ import (
 //	w y + (1-w) mu,  squared error w v + (1-w)^2 Var(mu),  w = t2/(t2 + v).
 //
 // It is 0, which says nothing, under three entries and for shares.
-func (t Terms) best(scores []Score) float64 {
+func (t Terms) best(scores []Score, streak stat.Streak) float64 {
 	if len(scores) < 3 || t.Shares() {
 		return 0
 	}
@@ -30,7 +31,8 @@ func (t Terms) best(scores []Score) float64 {
 		if !t.Less() {
 			m = -m
 		}
-		means, v = append(means, m), append(v, s.marks.Variance/float64(s.marks.N))
+		marks := streaky(s, streak)
+		means, v = append(means, m), append(v, marks.Variance/cmp.Or(marks.Counted, float64(marks.N)))
 	}
 	drawn, errors, ok := DrawnIn(means, v)
 	if !ok {

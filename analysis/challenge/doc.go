@@ -32,4 +32,8 @@
 // (Fisher's for shares), adjusted for all pairs (Holm 1979), is under 5 %. From
 // the pairs follows the interval of ranks each may truly hold (Goeman & Solari,
 // and Mohamad, van Zwet & Goeman 2019, on ranks from pairwise tests [S]).
+//
+// Where balls resemble the ones before, they count for fewer: in the limits of a
+// score by its own balls, in what is apart by the entries' all together
+// (stat.Streak).
 package challenge

@@ -73,7 +73,8 @@ const (
 //
 // where t is GainDeviation, n and m the balls now and before, and cv2 the
 // squared coefficient of variation of all of them, each about its own mean.
-// The limits are those of w g +- z t sqrt(1 - w). On the log scale the error of
+// The limits are those of w g +- z t sqrt(1 - w), with v for as many balls as
+// these count for where they came in streaks. On the log scale the error of
 // a gain does not depend on the gain, so luck does not look certain.
 func progress(s Stretch, past Past) Score {
 	off := make([]float64, 0, len(s.Balls))
@@ -90,12 +91,14 @@ func progress(s Stretch, past Past) Score {
 	v := cv2 * (1/n + 1/m)
 	t2 := GainDeviation * GainDeviation
 	w := t2 / (t2 + v)
-	half := normal975 * GainDeviation * math.Sqrt(1-w)
+	counted := t2 / (t2 + v*n/stat.StreakOf(off).Effective())
+	half := normal975 * GainDeviation * math.Sqrt(1-counted)
 	share := func(log float64) float64 { return 1 - math.Exp(-log) }
 	drawn := stat.Shrink(gain, v, 0, t2)
 	return Score{
 		Value: share(drawn), Low: share(drawn - half), High: share(drawn + half), OK: true,
 		Seen: share(gain), Weight: w,
-		marks: stat.Sample{N: now.N + past.Balls - 1, Mean: gain, Variance: v * (n + m - 1)},
+		marks:  stat.Sample{N: now.N + past.Balls - 1, Mean: gain, Variance: v * (n + m - 1)},
+		series: off,
 	}
 }

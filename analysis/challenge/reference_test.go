@@ -42,9 +42,9 @@ func TestSharesHaveWilsonLimits(t *testing.T) {
 		zone := challenge.Terms{Rule: challenge.Zone, Target: 100, Wide: 10, Deep: 10}
 		var s challenge.Stretch
 		for i := range c.of {
-			b := challenge.Ball{Carry: 100}
-			if i >= c.in {
-				b.Lateral = 20
+			b := challenge.Ball{Carry: 100, Lateral: 20}
+			if i*c.in/c.of != (i+1)*c.in/c.of { // in no streaks
+				b.Lateral = 0
 			}
 			s.Balls = append(s.Balls, b)
 		}

@@ -22,6 +22,10 @@ type Score struct {
 	Seen, Weight float64
 
 	marks stat.Sample
+
+	// series are the marks in the order the balls were hit, which show whether
+	// each resembles the one before.
+	series []float64
 }
 
 // Score scores a stretch. past is needed for progress alone.
@@ -42,8 +46,8 @@ func (t Terms) nearest(s Stretch) Score {
 	for _, b := range s.Balls {
 		marks = append(marks, math.Hypot(b.Carry-t.Target, b.Lateral))
 	}
-	e := stat.Mean(marks)
-	return Score{Value: e.Mean, Low: max(0, e.Low), High: e.High, OK: e.OK, marks: stat.SampleOf(marks)}
+	e := stat.StreakOf(marks).Mean(marks)
+	return Score{Value: e.Mean, Low: max(0, e.Low), High: e.High, OK: e.OK, marks: stat.SampleOf(marks), series: marks}
 }
 
 // narrow is the width of the interval, centred on the balls' own mean, that the
@@ -69,14 +73,14 @@ func narrow(s Stretch) Score {
 	}
 	// The limits of log s2, put round the width itself: the jackknife's centre
 	// corrects a bias that is the same for all entries of a challenge.
-	e := stat.Mean(pseudo)
+	e := told(stat.StreakOf(pseudo), len(pseudo)).Mean(pseudo)
 	half := math.Exp((e.High - e.Mean) / 2)
 	score.Low, score.High, score.OK = score.Value/half, score.Value*half, true
 	middle, _ := stat.Median(lateral)
 	for i, y := range lateral {
 		lateral[i] = math.Abs(y - middle)
 	}
-	score.marks = stat.SampleOf(lateral)
+	score.marks, score.series = stat.SampleOf(lateral), lateral
 	return score
 }
 
@@ -101,17 +105,25 @@ func logVariances(x []float64) (pseudo []float64, ok bool) {
 	return pseudo, true
 }
 
-// share is the share of balls inside, with Wilson's limits.
+// share is the share of balls inside, with Wilson's limits for as many as the
+// balls count for.
 func (t Terms) share(s Stretch) Score {
-	score := Score{Of: len(s.Balls)}
-	for _, b := range s.Balls {
+	score := Score{Of: len(s.Balls), series: make([]float64, len(s.Balls))}
+	if score.Of == 0 {
+		return score
+	}
+	for i, b := range s.Balls {
 		if t.inside(b) {
 			score.In++
+			score.series[i] = 1
 		}
 	}
-	if score.Low, score.High, score.OK = stat.Wilson(score.In, score.Of, 0.95); score.OK {
-		score.Value = float64(score.In) / float64(score.Of)
+	score.Value, score.OK = float64(score.In)/float64(score.Of), true
+	counts := float64(score.Of)
+	if streak := told(stat.StreakOf(score.series), score.Of); streak.R > 0 {
+		counts = streak.Effective()
 	}
+	score.Low, score.High = stat.WilsonCounted(score.Value, counts, 0.95)
 	return score
 }
 
@@ -124,12 +136,62 @@ func (t Terms) inside(b Ball) bool {
 
 // compare is the p of two entries differing by luck alone; ok is false when
 // the balls do not say.
-func (t Terms) compare(a, b Score) (p float64, ok bool) {
+func (t Terms) compare(a, b Score, streak stat.Streak) (p float64, ok bool) {
 	if t.Shares() {
-		return fisher(a.In, a.Of, b.In, b.Of), a.Of > 0 && b.Of > 0
+		x, n := counted(a, streak)
+		y, m := counted(b, streak)
+		return fisher(x, n, y, m), a.Of > 0 && b.Of > 0
 	}
-	test, ok := stat.Welch(a.marks, b.marks)
+	test, ok := stat.Welch(streaky(a, streak), streaky(b, streak))
 	return test.P, ok
+}
+
+// streakOf is how far balls resemble the ones before in the entries of a
+// challenge, all together: one of ten balls says little of its own, and a few of
+// them too little to take a fair win for luck.
+func streakOf(scores []Score) stat.Streak {
+	var all [][]float64
+	balls, most := 0, 0
+	for _, s := range scores {
+		all = append(all, s.series)
+		balls, most = balls+len(s.series), max(most, len(s.series))
+	}
+	if balls < enoughForStreaks {
+		return stat.StreakOf()
+	}
+	return told(stat.StreakAcross(all), most)
+}
+
+// enoughForStreaks is the number of balls from which a serial correlation of a
+// quarter is twice its standard error, 1/sqrt(n) (Bartlett 1946, J. R. Stat. Soc.
+// Suppl. 8:27).
+const enoughForStreaks = 64
+
+// told is a streak of n balls that costs them a third or more, and none
+// otherwise: less is not told from luck, and a contest should not turn on it.
+func told(streak stat.Streak, n int) stat.Streak {
+	if streak = streak.For(n); streak.Effective() > 2.0/3*float64(n) {
+		return stat.StreakOf()
+	}
+	return streak
+}
+
+// streaky are an entry's marks as what they count for.
+func streaky(s Score, streak stat.Streak) stat.Sample {
+	if streak.R == 0 {
+		return s.marks
+	}
+	return s.marks.Streaky(streak.For(len(s.series)))
+}
+
+// counted are an entry's balls inside and in all as what they count for, to the
+// ball.
+func counted(s Score, streak stat.Streak) (in, of int) {
+	if streak.R == 0 || s.Of == 0 {
+		return s.In, s.Of
+	}
+	n := streak.For(s.Of).Effective()
+	return int(math.Round(n * float64(s.In) / float64(s.Of))), int(math.Round(n))
 }
 
 // fisher is the two-sided exact p of x of n against y of m (Fisher 1922, J. R.

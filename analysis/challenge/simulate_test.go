@@ -269,3 +269,65 @@ func TestLimitsHold(t *testing.T) {
 func widthOf(sd float64, n int) float64 {
 	return 2 * distuv.StudentsT{Sigma: 1, Nu: float64(n - 1)}.Quantile(0.9) * sd * math.Sqrt(1+1/float64(n))
 }
+
+// Ten equal members whose balls resemble the ones before (a first-order
+// autoregression, whose plain tests are wrong twice as often as they say) are
+// hardly oftener called apart for it than members without streaks may be, and
+// the limits of a score nearly hold.
+func TestStreaksCallNobodyApart(t *testing.T) {
+	const members, balls = 10, 30
+	n := challenges(200, 2000)
+	far := 0.0 // the mean of a distance of two normal sides
+	for _, r := range []float64{0, 0.3} {
+		rng := rand.New(rand.NewPCG(6, 9))
+		for _, terms := range []challenge.Terms{
+			{Rule: challenge.Nearest, Club: iron, Balls: balls, Target: 120},
+			{Rule: challenge.Zone, Club: iron, Balls: balls, Target: 120, Wide: 40, Deep: 1000},
+		} {
+			called, held := 0, 0
+			for range n {
+				scores := make([]challenge.Score, members)
+				for i := range scores {
+					var s challenge.Stretch
+					last := rng.NormFloat64()
+					for range balls {
+						last = r*last + math.Sqrt(1-r*r)*rng.NormFloat64()
+						s.Balls = append(s.Balls, challenge.Ball{Carry: 120, Lateral: 20 + 8*last})
+					}
+					scores[i] = terms.Score(s, challenge.Past{})
+				}
+				truth := 0.5 // of the zone: its edge lies at the mean
+				if terms.Rule == challenge.Nearest {
+					if far == 0 {
+						far = meanDistance(20, 8)
+					}
+					truth = far
+				}
+				if scores[0].Low <= truth && truth <= scores[0].High {
+					held++
+				}
+				for _, row := range terms.Stand(scores).Rows {
+					if row.RankLow > 1 || row.RankHigh < members {
+						called++
+						break
+					}
+				}
+			}
+			apart, holds := float64(called)/float64(n), float64(held)/float64(n)
+			t.Logf("%s, correlation %.1f: any apart %.3f, limits hold %.3f", terms.Rule, r, apart, holds)
+			if apart > 0.05+3*math.Sqrt(0.05*0.95/float64(n)) {
+				t.Errorf("%s, correlation %.1f: any two called apart in %.3f", terms.Rule, r, apart)
+			}
+			if holds < 0.92-3*math.Sqrt(0.08*0.92/float64(n)) {
+				t.Errorf("%s, correlation %.1f: limits hold %.3f", terms.Rule, r, holds)
+			}
+		}
+	}
+}
+
+// meanDistance is the mean of the absolute value of a normal variable (Leone,
+// Nelson & Nottingham 1961, Technometrics 3:543 [M]).
+func meanDistance(mean, sd float64) float64 {
+	z := mean / sd
+	return sd*math.Sqrt(2/math.Pi)*math.Exp(-z*z/2) + mean*(1-2*distuv.UnitNormal.CDF(-z))
+}

@@ -46,7 +46,8 @@ func (t Terms) Stand(scores []Score) Standings {
 	for i, r := range all.Rows {
 		ordered[i] = r.Score
 	}
-	apart := Apart(len(ordered), func(i, j int) (float64, bool) { return t.compare(ordered[i], ordered[j]) })
+	streak := streakOf(ordered)
+	apart := Apart(len(ordered), func(i, j int) (float64, bool) { return t.compare(ordered[i], ordered[j], streak) })
 	low, high := apart.Ranks()
 	for i := range all.Rows {
 		r := &all.Rows[i]
@@ -60,7 +61,7 @@ func (t Terms) Stand(scores []Score) Standings {
 		}
 	}
 	apart.bracket(all.Rows)
-	all.Best = t.best(ordered)
+	all.Best = t.best(ordered, streak)
 	return all
 }
 
