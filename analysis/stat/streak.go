@@ -29,7 +29,7 @@ type Streak struct {
 var streakRs = [...]float64{0, 0.05, 0.1, 0.15, 0.2, 0.25, 0.3, 0.35, 0.4, 0.45, 0.5}
 
 // leastStreak is the length under which a series says nothing of its streaks.
-const leastStreak = 8
+const leastStreak = 5
 
 // noStreak is the prior probability that a golfer's balls do not resemble the
 // ones before.
@@ -37,7 +37,7 @@ const noStreak = 0.6
 
 // StreakOf weighs what series of the same balls, each in the order they were
 // hit, say of their streaks: each counts by how little it goes with the others.
-// The first is the one whose mean is asked for. Under eight balls they say
+// The first is the one whose mean is asked for. Under five balls they say
 // nothing, and there are none.
 func StreakOf(series ...[]float64) Streak {
 	s := Streak{r: streakRs[:1], prob: []float64{1}}
