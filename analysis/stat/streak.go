@@ -31,6 +31,9 @@ var streakRs = [...]float64{0, 0.05, 0.1, 0.15, 0.2, 0.25, 0.3, 0.35, 0.4, 0.45,
 // leastStreak is the length under which a series says nothing of its streaks.
 const leastStreak = 5
 
+// leastAcross is the same of one of many: the longer ones say enough without it.
+const leastAcross = 8
+
 // noStreak is the prior probability that a golfer's balls do not resemble the
 // ones before.
 const noStreak = 0.6
@@ -77,7 +80,7 @@ func StreakAcross(series [][]float64) Streak {
 	s := Streak{r: streakRs[:1], prob: []float64{1}}
 	var unit [][]float64
 	for _, values := range series {
-		if u, ok := standard(values); ok && len(values) >= leastStreak {
+		if u, ok := standard(values); ok && len(values) >= leastAcross {
 			unit = append(unit, u)
 		}
 	}
