@@ -132,6 +132,8 @@ func (j *Judge) attribute() (nothing []*Message) {
 				case ref != "" && a.Source != nil && a.Source.ID == ref && a.Kind == byMention:
 					r = 9
 				case ref != "" || a.Who != who || a.Kind == autocompletes:
+				case recalled && said.of(a) && open && (a.acked() || a.Kind == byMention):
+					r = 11
 				case recalled && said.of(a) && open:
 					r = 10
 				case recalled && said.of(a) && !said.perhapsAgain: // answered a second time
