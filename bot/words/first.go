@@ -2,7 +2,9 @@ package words
 
 import (
 	"math"
+	"regexp"
 	"slices"
+	"strconv"
 	"strings"
 
 	"rangepost/analysis"
@@ -57,6 +59,11 @@ func (v Voice) happened(p pattern.Pattern, r cause.Result) string {
 			more = "; about " + Count(n, "more ball") + " like these would do"
 		}
 		return "these balls finished " + v.about(r.Miss.Mean) + ", but too few to say why" + more
+	case r.Verdict == cause.TwoPatterns:
+		return counted.ReplaceAllStringFunc(unbracketed(v.verdict(p, r)), func(s string) string {
+			n, _ := strconv.Atoi(strings.TrimSuffix(s, " balls"))
+			return numeral(n) + " balls"
+		})
 	case r.Verdict == cause.Centred && Leaning(r):
 		return "on line, but two numbers lean on each other: the face is worth " + v.plainSide(r.Face.Mean) + ", the path " + v.plainSide(r.Path.Mean)
 	case r.Verdict == cause.Centred && Wide(p, r):
@@ -192,13 +199,24 @@ func again(times int) string {
 	return ", the " + ordinals[times] + " time in a row"
 }
 
-// numeral is a small number in letters, which is read and not counted.
+var counted = regexp.MustCompile(`\b\d+ balls`)
+
+// numeral is a number under a hundred in letters, which is read and not counted.
 func numeral(n int) string {
-	letters := []string{"no", "one", "two", "three", "four", "five", "six", "seven", "eight", "nine", "ten"}
-	if n < len(letters) {
-		return letters[n]
+	letters := []string{
+		"no", "one", "two", "three", "four", "five", "six", "seven", "eight", "nine", "ten", "eleven", "twelve",
+		"thirteen", "fourteen", "fifteen", "sixteen", "seventeen", "eighteen", "nineteen",
 	}
-	return figure(float64(n), 1)
+	tens := []string{"", "", "twenty", "thirty", "forty", "fifty", "sixty", "seventy", "eighty", "ninety"}
+	switch {
+	case n < 0 || n > 99:
+		return figure(float64(n), 1)
+	case n < len(letters):
+		return letters[n]
+	case n%10 == 0:
+		return tens[n/10]
+	}
+	return tens[n/10] + "-" + letters[n%10]
 }
 
 // FirstTrial is the first layer of the reply to a trial: what the sets changed

@@ -34,3 +34,11 @@ func TestNextOfATrial(t *testing.T) {
 		}
 	}
 }
+
+func TestNumeral(t *testing.T) {
+	for n, want := range map[int]string{0: "no", 6: "six", 12: "twelve", 20: "twenty", 24: "twenty-four", 99: "ninety-nine", 100: "100", 1200: "1,200"} {
+		if got := numeral(n); got != want {
+			t.Errorf("%d is %q, want %q", n, got, want)
+		}
+	}
+}
