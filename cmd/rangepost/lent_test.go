@@ -19,12 +19,12 @@ import (
 func TestAnswersAreLentByCoaches(t *testing.T) {
 	p := rehearse(t)
 	p.setUp()
-	// With a word nobody knows over figures that could be a speed.
+	// With a word nobody knows over figures that go with the carry as a speed does.
 	file := func(mark string) standin.File {
 		var b bytes.Buffer
 		fmt.Fprintf(&b, "Club,Carry (yd),Grzn (mph)\n")
 		for i := range 12 {
-			fmt.Fprintf(&b, "7i,%d,%d\n", 148+i%5, 112+i%4)
+			fmt.Fprintf(&b, "7i,%.1f,%.1f\n", 148+1.7*float64(i*7%12), 112+float64(i*7%12))
 		}
 		return standin.File{Name: "s.csv", Bytes: append(b.Bytes(), mark...)}
 	}
