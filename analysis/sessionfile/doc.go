@@ -15,8 +15,10 @@
 //     figurerows.go lines of figures whose names stand above them, or nowhere;
 //     numbered.go knows A, B, C and Column 1, 2, 3 for names that say nothing.
 //   - lexicon.go knows headings as they are usually written. Others are
-//     understood from their parts (parts.go, compose.go): abbreviations,
-//     compounds and slips of the pen included.
+//     understood from their parts (parts.go): recipe.go says which parts make
+//     which number, compose.go what the words of one heading make; word.go is
+//     what one word can be, a compound (compound.go), an abbreviation
+//     (abbreviation.go) or a slip of the pen (slip.go).
 //   - vote.go names all columns at once that the lexicon does not know, by
 //     their words, by what their figures look like (figures.go) beside what
 //     their clubs usually give (usual.go), and by how columns hang together
@@ -30,15 +32,15 @@
 //   - above.go finds units that a line above gives for the whole table.
 //   - hypothesis.go gives columns without a unit the only one that hangs
 //     together with the rest; of several, likeliest.go weighs custom and fit, and
-//     what stays within reach is asked. wholeflight.go tells yards from metres by the
-//     whole flight: balls, air and wind are off all of its ends together, a unit
-//     is off one.
+//     what stays within reach is asked. wholeflight.go tells yards from metres by
+//     the whole flight: balls, air and wind are off all of its ends together, a
+//     unit is off one.
 //   - relation.go and signs.go settle what a plus means.
 //   - wholecolumn.go asks about columns that the others contradict as a whole.
 //   - misread.go leaves out what was misread: row.go has the laws that tie a
 //     ball's numbers together, company.go what is usual of a club's balls,
-//     held.go which laws a mishit is not held against, doubt.go which number it is
-//     that stands alone, frozen.go the club that stands still.
+//     held.go which laws a mishit is not held against, doubt.go which number it
+//     is that stands alone, frozen.go the club that stands still.
 //
 // # Signs
 //
