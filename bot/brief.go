@@ -63,7 +63,7 @@ func setBrief(ctx context.Context, b *Bot, r Call, text string) (Reply, error) {
 	told := fmt.Sprintf("<@%s>, your brief: %s Every post's reply says how far you are.", id, wanted)
 	said := func(first string, more ...string) string {
 		lines := slices.Concat([]string{first}, more, cautions(asked.Number))
-		return strings.Join(words.Plainly(slices.DeleteFunc(lines, func(l string) bool { return l == "" })), "\n")
+		return words.Lines(words.Plainly(lines)...)
 	}
 	if b.Ack(r.Request) == AckPublic && binding.Thread == r.Channel {
 		return Reply{about: id, Text: said(told, before), Notify: []string{id}}, nil

@@ -30,22 +30,38 @@ func sessionReply(ctx context.Context, b *Bot, s store.Session, answer report.Re
 	if err != nil {
 		return Reply{}, err
 	}
-	reply.Text = lead + text
-	if note := borrowedNote(answer.Borrowed); note != "" {
-		reply.Text = words.Clip(reply.Text, MaxText-len([]rune(note))-1) + "\n" + note
-	}
-	said, err := saysCustomary(ctx, b, s, answer)
+	notes, err := readingNotes(ctx, b, s, answer)
 	if err != nil {
 		return Reply{}, err
 	}
-	if said {
-		reply.Text = words.Clip(reply.Text, MaxText-len([]rune(customaryNote))-1) + "\n" + customaryNote
-	}
+	reply.Text = noted(lead+text, notes...)
 	b.illustrate(ctx, &reply, "post.png", func(ctx context.Context) (report.Picture, error) {
 		return answer.Picture(ctx, i, shownName(ctx, b, s))
 	})
 	reply.Rows, err = b.sessionWays(ctx, s, answer, i)
 	return reply, err
+}
+
+// readingNotes say what a reading rests on that nobody here said: others' answers,
+// and custom.
+func readingNotes(ctx context.Context, b *Bot, s store.Session, answer report.Report) (notes []string, err error) {
+	if note := borrowedNote(answer.Borrowed); note != "" {
+		notes = append(notes, note)
+	}
+	said, err := saysCustomary(ctx, b, s, answer)
+	if said {
+		notes = append(notes, customaryNote)
+	}
+	return notes, err
+}
+
+// noted is a text with notes that are not cut below it.
+func noted(text string, notes ...string) string {
+	if len(notes) == 0 {
+		return text
+	}
+	note := strings.Join(notes, "\n")
+	return words.Clip(text, MaxText-len([]rune(note))-1) + "\n" + note
 }
 
 // customaryNote is said where custom alone decided which side is plus.

@@ -4,8 +4,6 @@ import (
 	"context"
 	"fmt"
 	"math"
-	"slices"
-	"strings"
 
 	"rangepost/analysis/challenge"
 	"rangepost/bot/record"
@@ -81,7 +79,7 @@ func enter(ctx context.Context, b *Bot, r Call, c store.Challenge, want string) 
 		words.ChallengeRanks(row, len(standings.Rows)),
 		fmt.Sprintf("Your name and this score now show in <#%s>, and nothing else of yours. `/mine consent` takes you out again.", c.Channel),
 	}
-	return private(strings.Join(slices.DeleteFunc(lines, func(l string) bool { return l == "" }), "\n")), nil
+	return private(words.Lines(lines...)), nil
 }
 
 // counted says which balls of a session count.

@@ -23,22 +23,14 @@ func first(ctx context.Context, b *Bot, r Call, s store.Session, answer report.R
 	}
 	if figuresAtOnce(r, student) || len(answer.Reading.Questions) > 0 || i < 0 {
 		reply, err := sessionReply(ctx, b, s, answer, i, lead)
-		if note := strings.Join(notes, "\n"); note != "" {
-			reply.Text = words.Clip(reply.Text, MaxText-len([]rune(note))-1) + "\n" + note
-		}
+		reply.Text = noted(reply.Text, notes...)
 		return reply, err
 	}
-	said, err := saysCustomary(ctx, b, s, answer)
+	rests, err := readingNotes(ctx, b, s, answer)
 	if err != nil {
 		return Reply{}, err
 	}
-	if said {
-		notes = append(notes, customaryNote)
-	}
-	if note := borrowedNote(answer.Borrowed); note != "" {
-		notes = append(notes, note)
-	}
-	text, err := firstText(ctx, b, s, student, answer, i, lead, notes)
+	text, err := firstText(ctx, b, s, student, answer, i, lead, append(notes, rests...))
 	if err != nil {
 		return Reply{}, err
 	}
@@ -66,11 +58,11 @@ func figuresAtOnce(r Call, student store.Student) bool {
 // firstText puts the first layer together. What has to be said stands before
 // what there may be no words left for, and both in the order they are read in.
 func firstText(ctx context.Context, b *Bot, s store.Session, student store.Student, answer report.Report, i int, lead string, notes []string) (string, error) {
-	past, tried, err := b.records.Past(ctx, s, answer.Sets[i])
+	past, err := b.records.Past(ctx, s, answer.Sets[i])
 	if err != nil {
 		return "", err
 	}
-	must, may, tool := answer.First(i, past, tried)
+	must, may, tool := answer.First(i, past)
 	_, says := words.Explained(append(must, may...), student.Explained)
 	must = append([]string{lead}, must...)
 	if soFar, err := briefLine(ctx, b, s, answer, i); err != nil {
@@ -84,8 +76,8 @@ func firstText(ctx context.Context, b *Bot, s store.Session, student store.Stude
 	may = append(may, says...)
 	must = append(must, words.Cautions(len(answer.Session.Shots), false)...)
 	left := words.FirstWords - len(strings.Fields(strings.Join(notes, " ")))
-	text := words.Within(left, append([]string{strings.Join(nonEmpty(must), "\n")}, may...)...)
-	return words.Clip(strings.Join(nonEmpty(append([]string{text}, notes...)), "\n"), MaxText), nil
+	text := words.Within(left, append([]string{words.Lines(must...)}, may...)...)
+	return noted(text, notes...), nil
 }
 
 // briefLine says in words alone how the brief stands with this session, "" for
@@ -150,13 +142,4 @@ func runDetail(ctx context.Context, b *Bot, r Call) (Reply, error) {
 		return Reply{}, err
 	}
 	return private("Noted: my replies to your posts say " + said + "."), nil
-}
-
-func nonEmpty(lines []string) (kept []string) {
-	for _, line := range lines {
-		if line != "" {
-			kept = append(kept, line)
-		}
-	}
-	return kept
 }

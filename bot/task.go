@@ -61,11 +61,11 @@ func lastNext(ctx context.Context, b *Bot, r Call) (string, error) {
 	if err != nil || answer.Main() < 0 || len(answer.Reading.Questions) > 0 {
 		return "", err
 	}
-	past, tried, err := b.records.Past(ctx, s, answer.Sets[answer.Main()])
+	past, err := b.records.Past(ctx, s, answer.Sets[answer.Main()])
 	if err != nil {
 		return "", err
 	}
-	must, _, _ := answer.First(answer.Main(), past, tried)
+	must, _, _ := answer.First(answer.Main(), past)
 	for _, line := range must {
 		if next, ok := strings.CutPrefix(line, "Next: "); ok {
 			return "By the session of " + r.day(s.At) + ": " + next, nil

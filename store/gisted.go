@@ -35,6 +35,17 @@ func recent(ctx context.Context, tx *sql.Tx, b Binding, most int) ([]Gisted, err
 		b.Coach, millis(b.Given), b.Server, b.Student, most)
 }
 
+// Before are the latest sessions a student hit before one, at most so many, with
+// what they were found to say, the latest first.
+func (db *DB) Before(ctx context.Context, s SessionInfo, most int) (all []Gisted, err error) {
+	err = db.query(ctx, "listing what was found before", func(tx *sql.Tx) error {
+		all, err = collect(ctx, tx, scanGisted, selectGisted+` WHERE server = ?3 AND student = ?4 AND at < ?5 ORDER BY at DESC, posted DESC, id DESC LIMIT ?6`,
+			"", 0, s.Server, s.Student, millis(s.At), most) // nobody's coach asks
+		return err
+	})
+	return all, err
+}
+
 // ToLookAt are the posts of a student their coach has not looked at, the latest
 // hit first, at most so many.
 func (db *DB) ToLookAt(ctx context.Context, b Binding, most int) (all []Gisted, err error) {

@@ -69,6 +69,10 @@ func TestGists(t *testing.T) {
 	if d := cmp.Diff(gist(t, "set 2"), recent[0].Gist); d != "" {
 		t.Errorf("read back (-want +got):\n%s", d)
 	}
+	before, err := db.Before(t.Context(), posted[2].SessionInfo, 1)
+	if err != nil || len(before) != 1 || before[0].ID != posted[1].ID {
+		t.Errorf("before the last: %+v, %v", before, err)
+	}
 	left, err := db.ToLookAt(t.Context(), binding, 10)
 	if err != nil || len(left) != 1 || left[0].ID != posted[0].ID || !left[0].Unread || left[0].Gist != nil || left[0].Stale {
 		t.Errorf("to look at: %+v, %v", left, err)

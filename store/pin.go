@@ -3,6 +3,7 @@ package store
 import (
 	"context"
 	"database/sql"
+	"slices"
 )
 
 // A Pin is the message with buttons of a lesson thread, where something is to
@@ -14,7 +15,7 @@ type Pin struct {
 	Message string // "" while there is none
 }
 
-// DuePins lists those that wait, in no order that means anything.
+// DuePins lists those that wait, those bound first before.
 func (db *DB) DuePins(ctx context.Context) (all []Pin, err error) {
 	err = db.query(ctx, "listing the pins that wait", func(tx *sql.Tx) error {
 		if all, err = collect(ctx, tx, scanPin, duePins); err != nil {
@@ -29,6 +30,7 @@ func (db *DB) DuePins(ctx context.Context) (all []Pin, err error) {
 				all[i].Binding = bound[0]
 			}
 		}
+		slices.SortStableFunc(all, func(x, y Pin) int { return x.Binding.Given.Compare(y.Binding.Given) })
 		return nil
 	})
 	return all, err

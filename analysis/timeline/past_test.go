@@ -3,8 +3,6 @@ package timeline
 import (
 	"math/rand/v2"
 	"testing"
-
-	"rangepost/analysis"
 )
 
 // A golfer whose sessions differ by chance alone is told of a change in at most
@@ -15,11 +13,11 @@ func TestPastByChance(t *testing.T) {
 	for _, sessions := range []int{3, 4, 6} {
 		said, seen := 0, 0
 		for range runs {
-			var earlier []Means
+			var earlier []float64
 			for range sessions {
-				earlier = append(earlier, Means{analysis.Lateral: 12 + 3*rng.NormFloat64()})
+				earlier = append(earlier, 12+3*rng.NormFloat64())
 			}
-			p := PastOf(Means{}, earlier, 3)
+			p := PastOf(earlier)
 			if nearer, further := p.Nearer(12 + 3*rng.NormFloat64()); nearer || further {
 				said++
 			}
@@ -36,27 +34,16 @@ func TestPastByChance(t *testing.T) {
 	}
 }
 
-// The same finding is counted back to the first session that did not have it.
-func TestPastTimes(t *testing.T) {
-	const open = 4 * analysis.Degree
-	right := Means{analysis.Lateral: 15, analysis.Face: open}
-	left := Means{analysis.Lateral: -15, analysis.Face: -open}
-	start := Means{analysis.Lateral: 15, analysis.Face: 0.2 * analysis.Degree} // right, and not by the face
-	for name, c := range map[string]struct {
-		earlier []Means
-		want    int
-	}{
-		"none before":                        {nil, 1},
-		"twice before":                       {[]Means{right, right}, 3},
-		"once, then the other side":          {[]Means{right, left, right}, 2},
-		"by something else":                  {[]Means{start, right}, 1},
-		"a session without a finish between": {[]Means{right, {analysis.Face: -open}, right}, 3},
-	} {
-		if got := PastOf(right, c.earlier, 3, analysis.Face).Times; got != c.want {
-			t.Errorf("%s: %d times, want %d", name, got, c.want)
-		}
+// Two sessions tell where they were, and not how sessions differ; of many the
+// latest count.
+func TestPastOfFew(t *testing.T) {
+	if p := PastOf(nil); p.Sessions != 0 || p.OK {
+		t.Errorf("of none: %+v", p)
 	}
-	if p := PastOf(right, []Means{right, right}, 3, analysis.Face); p.OK || p.Sessions != 2 {
-		t.Errorf("two sessions tell how sessions differ: %+v", p)
+	if p := PastOf([]float64{12, 8}); p.OK || p.Sessions != 2 || p.Last != 12 || p.Mean != 10 {
+		t.Errorf("of two: %+v", p)
+	}
+	if p := PastOf([]float64{1, 2, 3, 4, 5, 6, 100, 100}); p.Sessions != PastSessions || p.Mean != 3.5 {
+		t.Errorf("of eight: %+v", p)
 	}
 }

@@ -41,12 +41,12 @@ func TestFirstLayerIsRead(t *testing.T) {
 		if err != nil {
 			t.Fatal(err)
 		}
-		past := timeline.Past{Times: 1 + rng.IntN(3)}
+		past := timeline.Past{Again: 1 + rng.IntN(3)}
 		if past.Sessions = rng.IntN(7); past.Sessions > 0 {
 			past.Last, past.Mean = 20*rng.NormFloat64(), 20*rng.NormFloat64()
 			past.Low, past.High, past.OK = past.Mean-8, past.Mean+8, past.Sessions > 2
 		}
-		must, may, tool := r.First(r.Main(), past, nil)
+		must, may, tool := r.First(r.Main(), past)
 		_, says := words.Explained(append(must, may...), nil)
 		may = append(may, says...)
 		if tool != "" {
@@ -113,7 +113,7 @@ func TestFirstLayerAgrees(t *testing.T) {
 		if err != nil {
 			t.Fatal(err)
 		}
-		must, _, tool := r.First(0, timeline.Past{Times: 1}, nil)
+		must, _, tool := r.First(0, timeline.Past{})
 		text, figures := strings.Join(must, "\n"), r.Text(0, 2000)
 		miss := r.Sets[0].Cause.Miss.Mean
 		for side, other := range map[string]string{"yards left": "yards right", "yards right": "yards left"} {

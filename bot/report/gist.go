@@ -13,19 +13,24 @@ func (r Report) Gist() *analysis.Gist {
 	if i < 0 || len(r.Reading.Questions) > 0 {
 		return nil
 	}
-	s := r.Sets[i]
-	g := analysis.Gist{Others: len(r.Sets) - 1, Set: analysis.SetGist{
-		Club: s.Club, Label: s.Label, Used: s.Pattern.Used, Verdict: string(s.Cause.Verdict), Miss: s.Cause.Miss,
-		Face: s.Cause.Delivery[analysis.Face], Path: s.Cause.Delivery[analysis.Path], Inferred: s.Cause.Inferred,
-		Wide: words.Wide(s.Pattern, s.Cause), MoreBalls: s.Cause.MoreBalls,
-	}}
-	if s.Pattern.Width80OK {
-		g.Set.Width = s.Pattern.Width80
-	}
+	g := analysis.Gist{Others: len(r.Sets) - 1, Set: r.Sets[i].Gist()}
 	if r.Trial != nil {
 		g.Trial = trialGist(*r.Trial)
 	}
 	return &g
+}
+
+// Gist is one set in figures.
+func (s Set) Gist() analysis.SetGist {
+	g := analysis.SetGist{
+		Club: s.Club, Label: s.Label, Used: s.Pattern.Used, Verdict: string(s.Cause.Verdict), Miss: s.Cause.Miss,
+		Face: s.Cause.Delivery[analysis.Face], Path: s.Cause.Delivery[analysis.Path], Inferred: s.Cause.Inferred,
+		Wide: words.Wide(s.Pattern, s.Cause), MoreBalls: s.Cause.MoreBalls,
+	}
+	if s.Pattern.Width80OK {
+		g.Width = s.Pattern.Width80
+	}
+	return g
 }
 
 // Usual is the index of the set that speaks for a session: the baseline of its

@@ -17,7 +17,7 @@ const lesser = 3
 // its sets changed where they were compared, else what happened with set i: what
 // must be said and what may be, a line each. tool is the setup that it suggests,
 // "" for none.
-func (r Report) First(i int, past timeline.Past, tried []analysis.Tool) (must, may []string, tool analysis.Tool) {
+func (r Report) First(i int, past timeline.Past) (must, may []string, tool analysis.Tool) {
 	s := r.Sets[i]
 	if r.Compares(i) {
 		return r.Voice.FirstTrial(*r.Trial, r.misses()), nil, ""
@@ -26,7 +26,7 @@ func (r Report) First(i int, past timeline.Past, tried []analysis.Tool) (must, m
 	if len(r.Sets) > 1 {
 		name = r.Voice.SetName(s.Club, s.Label)
 	}
-	must, may = r.Voice.First(name, s.Pattern, s.Cause, past, tried)
+	must, may = r.Voice.First(name, s.Pattern, s.Cause, past)
 	if left := r.Voice.NotJudged(r.Left); left != "" {
 		must = append(must, left)
 	}

@@ -1,10 +1,7 @@
 package words
 
 import (
-	"slices"
 	"strings"
-
-	"rangepost/analysis"
 )
 
 // A gloss is a trade word and the plain one for it.
@@ -71,14 +68,6 @@ func plainly(line string, said map[string]bool) string {
 	return b.String()
 }
 
-// glossKey is the term by which it is known that one was explained.
-func glossKey(term string) string {
-	if same, ok := alike[term]; ok {
-		return same
-	}
-	return term
-}
-
 // glossAt finds the trade word that starts at i as a word of its own.
 func glossAt(line string, i int) (gloss, bool) {
 	if i > 0 && wordByte(line[i-1]) {
@@ -100,52 +89,4 @@ func glossAt(line string, i int) (gloss, bool) {
 // wordByte reports whether c continues a word; bytes of other alphabets do.
 func wordByte(c byte) bool {
 	return c == '-' || c >= 'a' && c <= 'z' || c >= 'A' && c <= 'Z' || c >= '0' && c <= '9' || c >= 0x80
-}
-
-// Once takes out of a reply the plain words of what its reader was told before,
-// and says which trade words and setups it still explains.
-func Once(text string, told []string) (once string, fresh []string) {
-	for _, g := range glosses {
-		key, plain := glossKey(g.term), " ("+g.plain+")"
-		switch {
-		case !strings.Contains(text, plain) && !strings.Contains(text, meaning(g)):
-		case slices.Contains(told, key):
-			text = strings.ReplaceAll(text, plain, "")
-		case !slices.Contains(fresh, key):
-			fresh = append(fresh, key)
-		}
-	}
-	for _, tool := range analysis.Tools() {
-		for _, hand := range []analysis.Hand{analysis.RightHanded, analysis.LeftHanded} {
-			if strings.Contains(text, Voice{Hand: hand}.SetupMeans(tool)) && !slices.Contains(told, string(tool)) && !slices.Contains(fresh, string(tool)) {
-				fresh = append(fresh, string(tool))
-			}
-		}
-	}
-	return text, fresh
-}
-
-// Bare is a reply to somebody who knows the trade's words.
-func Bare(text string) string {
-	for _, g := range glosses {
-		text = strings.ReplaceAll(text, " ("+g.plain+")", "")
-	}
-	return text
-}
-
-// meaning is a gloss as a sentence of its own.
-func meaning(g gloss) string { return sentence(g.term) + ": " + g.plain + "." }
-
-// A Meaning is a word of the trade or a setup, and what it means.
-type Meaning struct{ Word, Means string }
-
-// Meanings are all that can be asked about, for one golfer.
-func (v Voice) Meanings() (all []Meaning) {
-	for _, g := range glosses {
-		all = append(all, Meaning{g.term, meaning(g)})
-	}
-	for _, tool := range analysis.Tools() {
-		all = append(all, Meaning{string(tool), v.SetupMeans(tool)})
-	}
-	return all
 }

@@ -45,7 +45,7 @@ func replyTo(c panel.Case) reply {
 	lines := []string{v.Cause("", p, r), v.Split(r), v.WorkBack(r), v.Title(p, r), v.Needs(r)}
 	lines = append(lines, v.Explain(set.Shots, p, r)...)
 	lines = append(lines, v.Caveats(p.Warnings, r.Warnings)...)
-	must, may := v.First("", p, r, timeline.Past{Times: 1}, nil)
+	must, may := v.First("", p, r, timeline.Past{})
 	lines = append(append(lines, must...), may...)
 	return reply{c, truth, session.Shots, lines}
 }
