@@ -70,6 +70,15 @@ type Compensation struct {
 	Lead analysis.Number
 }
 
+// Led is the number the set leads with, the one that follows, and the fraction of
+// what the first did that the second cancelled.
+func (c Compensation) Led() (lead, follow analysis.Number, cancelled Fraction) {
+	if c.Lead == analysis.Path {
+		return analysis.Path, analysis.Face, c.Reverse
+	}
+	return analysis.Face, analysis.Path, Fraction{OK: c.OK, Value: c.Cancelled, Low: c.Low, High: c.High}
+}
+
 // Fraction is a fraction with 95 % limits.
 type Fraction struct {
 	OK               bool

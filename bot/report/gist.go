@@ -84,11 +84,7 @@ func trialGist(t trial.Result) *analysis.TrialGist {
 // followed is what the number that follows a setup did about the one it leads
 // with.
 func followed(c trial.Compensation, rows map[analysis.Number]trial.Row) (lead analysis.Number, f analysis.Follow, part float64) {
-	lead, follow := analysis.Face, analysis.Path
-	share := trial.Fraction{OK: c.OK, Value: c.Cancelled}
-	if c.Lead == analysis.Path {
-		lead, follow, share = follow, lead, c.Reverse
-	}
+	lead, follow, share := c.Led()
 	moved := func(n analysis.Number) bool {
 		return rows[n].Verdict == trial.Moved || rows[n].Verdict == trial.MovedLittle
 	}

@@ -54,10 +54,7 @@ func (v Voice) tried(r trial.Result, set int) string {
 // face did"; "" where that is not known.
 func (v Voice) Cancelled(r trial.Result, set int) string {
 	for _, c := range r.Compensations {
-		lead, follow, share := analysis.Face, analysis.Path, trial.Fraction{OK: c.OK, Value: c.Cancelled}
-		if c.Lead == analysis.Path {
-			lead, follow, share = follow, lead, c.Reverse
-		}
+		lead, follow, share := c.Led()
 		if led, ok := find(r, c.Set, lead); c.Set != set || !c.Opposed || !share.OK || !ok || !moved(led) {
 			continue
 		}

@@ -165,11 +165,7 @@ func (v Voice) Compensation(r trial.Result, set int) string {
 }
 
 func (v Voice) compensation(r trial.Result, c trial.Compensation) string {
-	lead, follow := analysis.Face, analysis.Path
-	share := trial.Fraction{OK: c.OK, Value: c.Cancelled, Low: c.Low, High: c.High}
-	if c.Lead == analysis.Path {
-		lead, follow, share = follow, lead, c.Reverse
-	}
+	lead, follow, share := c.Led()
 	led, ok := find(r, c.Set, lead)
 	followed, okFollow := find(r, c.Set, follow)
 	if !ok || !okFollow || !moved(led) {
