@@ -33,6 +33,10 @@ var arrows = []struct {
 	{"rangepost/analysis/months", []string{"rangepost/analysis"}},
 	// Files for testing their reader, made without knowing it.
 	{"rangepost/analysis/shapes", []string{"rangepost/analysis"}},
+	// Students who hit planned trials, by another hand than the plan's.
+	{"rangepost/analysis/visits", []string{"rangepost/analysis"}},
+	// A plan is a trial laid out beforehand: the same numbers, the same zeros.
+	{"rangepost/analysis/plan", []string{"rangepost/analysis", "rangepost/analysis/stat", "rangepost/analysis/trial"}},
 	// A ball is an impact and then a flight.
 	{"rangepost/analysis/ball", []string{"rangepost/analysis", "rangepost/analysis/flight", "rangepost/analysis/impact"}},
 	// A pattern's regions and cut-offs are statistics.
