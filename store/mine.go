@@ -23,6 +23,10 @@ type StudentExport struct {
 	Tallies  []Tally
 	Removed  []Removed // sessions they deleted
 	Comments []string  // they sent as a coach, kept for reuse
+
+	Plans     []Plan
+	Placed    []Placed   // where the balls of their sessions belong on those
+	Forecasts []Forecast // of theirs, for their own plans and, as a coach, for others'
 }
 
 // ExportStudent hands over everything kept of a student, on one snapshot. each
@@ -66,6 +70,15 @@ func (db *DB) ExportStudent(ctx context.Context, server, student string, each fu
 		if e.Comments, err = comments(ctx, tx, server, student); err != nil {
 			return err
 		}
+		if e.Plans, err = plans(ctx, tx, server, student); err != nil {
+			return err
+		}
+		if e.Placed, err = collect(ctx, tx, scanPlaced, placedOf, server, student); err != nil {
+			return err
+		}
+		if e.Forecasts, err = forecasts(ctx, tx, server, student, ""); err != nil {
+			return err
+		}
 		ids, err := collect(ctx, tx, scanText, `SELECT id FROM sessions `+ofStudent+hitFirst, server, student)
 		if err != nil {
 			return err
@@ -96,8 +109,8 @@ func (db *DB) ExportStudent(ctx context.Context, server, student string, each fu
 
 // ForgetStudent deletes everything kept of a student on a server, in one
 // transaction: the student, bindings and the looks at their threads, sessions
-// with files and shots, tallies, lessons, briefs, requests, views, their digest and
-// comments, entries in open challenges, and the answers they gave; entries in
+// with files and shots, tallies, lessons, briefs, plans, requests, views, their digest,
+// comments and forecasts, entries in open challenges, and the answers they gave; entries in
 // closed ones lose all that leads to them. Where a message stands pinned in their
 // threads is kept until it is taken away there. What they did as somebody's coach
 // belongs to that somebody and stays.
@@ -123,7 +136,8 @@ func (db *DB) ForgetStudent(ctx context.Context, server, student string) error {
 			`UPDATE answers SET student = '' WHERE server = ?1 AND student = ?2`,
 			`DELETE FROM digests WHERE server = ?1 AND coach = ?2`,
 			`DELETE FROM comments WHERE server = ?1 AND coach = ?2`,
-			// Files, shots, values, bindings, lessons, briefs and tallies go with these two.
+			`DELETE FROM forecasts WHERE server = ?1 AND who = ?2`,
+			// Files, shots, values, bindings, lessons, briefs, plans and tallies go with these two.
 			`DELETE FROM sessions WHERE server = ?1 AND student = ?2`,
 			`DELETE FROM students WHERE server = ?1 AND student = ?2`,
 		} {

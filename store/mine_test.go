@@ -67,6 +67,13 @@ func furnish(t testing.TB, db *store.DB, c *clock, server, student, mark string)
 	must(err)
 	_, err = db.SettleBrief(t.Context(), brief.ID, store.Settled{Standing: "kept"})
 	must(err)
+	plan, err := db.SetPlan(t.Context(), store.Plan{Server: server, Student: student, Setter: student, Club: club(t, "7i"), Number: analysis.Face, Card: []byte(`"` + mark + `"`), Claim: mark})
+	must(err)
+	must(db.Claims(t.Context(), plan.ID, -1))
+	must(db.Expect(t.Context(), store.Forecast{Plan: plan.ID, Who: student, Chance: 0.7}))
+	must(db.Place(t.Context(), store.Placed{Plan: plan.ID, Session: sessions[0].ID, Reading: "whole", Turns: []int{0, 1}}))
+	_, err = db.SettlePlan(t.Context(), plan.ID, "moved", []byte(`"`+mark+`"`))
+	must(err)
 	must(db.LookedAt(t.Context(), server, coach, sessions[0].ID))
 	must(db.KeepComment(t.Context(), server, student, mark))
 	must(db.SetDigest(t.Context(), store.Digest{Server: server, Coach: student, Weekday: time.Sunday, Hour: 18, TimeZone: "Europe/London"}))
@@ -185,9 +192,22 @@ func TestExportStudent(t *testing.T) {
 		}
 	}
 	slices.SortFunc(entries, func(a, b store.Entry) int { return bytes.Compare(b.Final, a.Final) })
+	plans, err := db.Plans(t.Context(), saltmarsh, wren)
+	if err != nil || len(plans) != 1 {
+		t.Fatal(plans, err)
+	}
+	placed, err := db.PlacedOn(t.Context(), plans[0].ID)
+	if err != nil || len(placed) != 1 {
+		t.Fatal(placed, err)
+	}
+	forecasts, err := db.Forecasts(t.Context(), saltmarsh, wren, "")
+	if err != nil || len(forecasts) != 1 {
+		t.Fatal(forecasts, err)
+	}
 	want := store.StudentExport{
 		Student: s, Bindings: bindings, Lessons: lessons, Findings: findings, Noted: noted, Briefs: briefs, Answers: answers,
 		Entries: entries, Tallies: tallies, Removed: removed, Comments: []string{"zqwren"},
+		Plans: plans, Placed: placed, Forecasts: forecasts,
 	}
 	if d := cmp.Diff(want, got.StudentExport); d != "" {
 		t.Errorf("the rest (-want +got):\n%s", d)
@@ -218,6 +238,13 @@ func TestForgetStudent(t *testing.T) {
 	if _, err := db.AddLesson(t.Context(), store.Lesson{Server: saltmarsh, Student: tamsin, Coach: wren}); err != nil {
 		t.Fatal(err)
 	}
+	plan, err := db.SetPlan(t.Context(), store.Plan{Server: saltmarsh, Student: tamsin, Setter: wren, Club: club(t, "7i"), Claim: "zqtamsin"})
+	if err != nil {
+		t.Fatal(err)
+	}
+	if err := db.Expect(t.Context(), store.Forecast{Plan: plan.ID, Who: wren, Chance: 0.9}); err != nil {
+		t.Fatal(err)
+	}
 	asCoach, err := db.RememberAnswer(t.Context(), store.Answer{Server: saltmarsh, Fingerprint: "zqtamsin", Key: "unit:carry", Value: "m", Who: wren, Coach: true})
 	if err != nil {
 		t.Fatal(err)
@@ -244,7 +271,7 @@ func TestForgetStudent(t *testing.T) {
 		t.Error("the student's words are still on disk")
 	}
 	for _, row := range store.RowsNaming(t, db, saltmarsh, wren) {
-		if row != "lessons.coach" && row != "answers.who" {
+		if row != "lessons.coach" && row != "answers.who" && row != "plans.setter" {
 			t.Errorf("%s still names the student", row)
 		}
 	}

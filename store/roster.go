@@ -30,6 +30,11 @@ type RosterLine struct {
 	Progress Progress
 	Told     string
 
+	// Plan is the one set last, nil if there is none, whether or not it runs, and
+	// Hit when a session was placed on it last, zero before.
+	Plan *Plan
+	Hit  time.Time
+
 	// Tally is the last one counted by eye, nil if none, and Starts are where balls
 	// with its club were measured to start within a fortnight of it (rad, right of
 	// target is positive).
@@ -116,6 +121,16 @@ func (db *DB) rosterLine(ctx context.Context, tx *sql.Tx, b Binding) (l RosterLi
 		if told != nil {
 			l.Told = *told
 		}
+	}
+	if l.Plan, err = optional(lastPlan(ctx, tx, b.Server, b.Student)); err != nil {
+		return l, err
+	}
+	if l.Plan != nil {
+		var hit sql.NullInt64
+		if err := tx.QueryRowContext(ctx, `SELECT max(at) FROM placed WHERE plan = ? AND reading <> ?`, l.Plan.ID, Elsewhere).Scan(&hit); err != nil {
+			return l, err
+		}
+		l.Hit = timeOf(hit)
 	}
 	if l.Tally, err = optional(scanTally(tx.QueryRowContext(ctx, selectTally+`
 		WHERE server = ? AND student = ? ORDER BY at DESC, id DESC LIMIT 1`, b.Server, b.Student))); err != nil {

@@ -141,6 +141,10 @@ func TestQueryPlans(t *testing.T) {
 			"SEARCH lessons USING INDEX lessons_student (server=? AND student=?)"},
 		{"the last brief", selectBrief + ` WHERE server = ? AND student = ? AND ended IS NULL ORDER BY at DESC, id DESC LIMIT 1`, []any{"s", "u"},
 			"SEARCH briefs USING INDEX briefs_student (server=? AND student=?)"},
+		{"the last plan", selectPlan + ofStudent + ` ORDER BY at DESC, id DESC LIMIT 1`, []any{"s", "u"},
+			"SEARCH plans USING INDEX plans_student (server=? AND student=?)"},
+		{"the sessions of a plan", selectPlaced + ` WHERE plan = ? ORDER BY at, session`, []any{"x"},
+			"SEARCH placed USING INDEX placed_plan (plan=?)"},
 		{"what was measured", measured, []any{"s", "u"},
 			"SEARCH session_values USING PRIMARY KEY (server=? AND student=?); USE TEMP B-TREE FOR GROUP BY"}, // a row a number and club
 		{"what was tried", triedBalls("face"), []any{"s", "u", 0},

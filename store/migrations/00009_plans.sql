@@ -1,0 +1,49 @@
+-- Plans: the card of a trial that is laid out before a ball is hit, the sessions
+-- whose balls found their places on it, and what its coach and student expect.
+
+-- +goose Up
+CREATE TABLE plans (
+    id      TEXT PRIMARY KEY,
+    server  TEXT NOT NULL,
+    student TEXT NOT NULL,
+    setter  TEXT NOT NULL,    -- who set it: the student, or their coach
+    at      INTEGER NOT NULL,
+    club    TEXT NOT NULL,
+    number  TEXT NOT NULL,    -- the number of interest
+    card    TEXT NOT NULL,    -- JSON, never changed
+    claim   TEXT NOT NULL,    -- what somebody holds to be so, '' for none
+    way     INTEGER NOT NULL CHECK (way IN (-1, 0, 1)), -- where the number has to go if it is; 0 until somebody says
+    settled INTEGER,          -- when it was, once and for all
+    status  TEXT NOT NULL DEFAULT '', -- how, '' while it is not
+    found   TEXT NOT NULL DEFAULT '', -- JSON: what it was found to say then
+    ended   INTEGER,          -- when it was replaced, ended or settled
+    FOREIGN KEY (server, student) REFERENCES students (server, student) ON DELETE CASCADE
+) STRICT, WITHOUT ROWID;
+CREATE UNIQUE INDEX plans_one ON plans (server, student) WHERE ended IS NULL;
+CREATE INDEX plans_student ON plans (server, student, at);
+
+-- A session belongs to one plan at most. It stays where it was placed whatever
+-- becomes of the plan.
+CREATE TABLE placed (
+    session TEXT PRIMARY KEY REFERENCES sessions (id) ON DELETE CASCADE,
+    plan    TEXT NOT NULL REFERENCES plans (id) ON DELETE CASCADE,
+    reading TEXT NOT NULL,    -- how its balls were taken
+    turns   TEXT NOT NULL,    -- JSON: the turn of each ball, -1 for none
+    at      INTEGER NOT NULL
+) STRICT, WITHOUT ROWID;
+CREATE INDEX placed_plan ON placed (plan, at);
+
+CREATE TABLE forecasts (
+    plan   TEXT NOT NULL REFERENCES plans (id) ON DELETE CASCADE,
+    who    TEXT NOT NULL,
+    server TEXT NOT NULL,
+    chance REAL NOT NULL CHECK (chance BETWEEN 0 AND 1), -- that the claim is so
+    at     INTEGER NOT NULL,
+    PRIMARY KEY (plan, who)
+) STRICT, WITHOUT ROWID;
+CREATE INDEX forecasts_who ON forecasts (server, who, at);
+
+-- +goose Down
+DROP TABLE forecasts;
+DROP TABLE placed;
+DROP TABLE plans;
