@@ -270,14 +270,12 @@ func (a *Adapter) direct(ctx context.Context, j *job, reply bot.Reply, why, noti
 // directChannel is where somebody is written to directly. An answer without it
 // is none, whatever stood in between, and it is asked for again.
 func (a *Adapter) directChannel(ctx context.Context, person string) (id string, err error) {
-	var ch struct {
-		ID string `json:"id"`
-	}
+	var ch identified
 	for attempt := 0; ; attempt++ {
 		err := a.rest.do(ctx, call{
 			method: "POST", route: "/users/@me/channels", body: jsonBody(map[string]string{"recipient_id": person}), into: &ch,
 		})
-		if err == nil && ch.ID != "" || err != nil && !errors.Is(err, errGarbled) {
+		if !errors.Is(err, errGarbled) {
 			return ch.ID, err
 		}
 		if err := sleepWithin(ctx, backOff(attempt)); err != nil {

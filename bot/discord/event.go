@@ -69,6 +69,8 @@ type user struct {
 	Bot    bool   `json:"bot"`
 }
 
+func (u *user) told() bool { return u.ID != "" }
+
 type member struct {
 	User        *user    `json:"user"`
 	Nick        string   `json:"nick"`

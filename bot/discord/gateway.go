@@ -24,6 +24,8 @@ type start struct {
 	} `json:"session_start_limit"`
 }
 
+func (s *start) told() bool { return s.URL != "" }
+
 func (a *Adapter) start(ctx context.Context) (start, error) {
 	ctx, cancel := context.WithTimeout(ctx, openWithin)
 	defer cancel()

@@ -21,9 +21,7 @@ func (a *Adapter) Put(ctx context.Context, channel, nonce string, reply bot.Repl
 	defer cancel()
 	p := payloadOf(reply)
 	p.Nonce, p.Enforce = nonce, true
-	var made struct {
-		ID string `json:"id"`
-	}
+	var made identified
 	err = a.rest.do(ctx, call{
 		method: "POST", route: "/channels/{channel}/messages", args: []string{channel}, body: p.body(), into: &made,
 	})

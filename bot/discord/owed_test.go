@@ -2,6 +2,7 @@ package discord_test
 
 import (
 	"context"
+	"errors"
 	"fmt"
 	"net/http"
 	"strings"
@@ -169,6 +170,41 @@ func TestFollowUpCut(t *testing.T) {
 				t.Errorf("%d direct messages, want one", n)
 			}
 		})
+	}
+}
+
+// An answer of success without what was asked for is none, and it is asked for
+// again: no request is made of what was not said.
+func TestStartAsksAgainForWhatWasNotSaid(t *testing.T) {
+	for _, path := range []string{"/users/@me", "/applications/@me", "/gateway/bot"} {
+		for _, garbled := range []string{"null", "{}", `{"id":""}`} {
+			t.Run(path+" "+garbled, func(t *testing.T) {
+				tk := &talk{handle: say("Read.")}
+				s := stage(t, tk, standin.Config{}, discord.Config{})
+				s.AllowHaste(true)
+				if err := s.stop(); err != nil {
+					t.Fatal(err)
+				}
+				r := s.Break(standin.Rule{Path: path, Status: 200, Page: garbled, Times: 2})
+				s.run()
+				s.healthy()
+				if n := s.Hits(r); n < 2 {
+					t.Errorf("the fault happened %d times, want 2", n)
+				}
+				s.settled()
+			})
+		}
+	}
+}
+
+// A member's roles that were not said are not none: a coach would lose students.
+func TestRolesNotSaidAreNotNone(t *testing.T) {
+	s := stage(t, &talk{handle: say("Read.")}, standin.Config{}, discord.Config{})
+	for _, garbled := range []string{"null", "{}", `{"roles":null}`} {
+		s.Break(standin.Rule{Path: "/members/", Status: 200, Page: garbled, Times: 1})
+		if roles, err := s.adapter.Roles(s.ctx, s.server.ID, s.wren.ID); err == nil || errors.Is(err, bot.ErrGone) {
+			t.Errorf("%s: %v, %v", garbled, roles, err)
+		}
 	}
 }
 

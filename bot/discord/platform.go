@@ -31,9 +31,7 @@ func (a *Adapter) Direct(ctx context.Context, person, nonce string, reply bot.Re
 func (a *Adapter) Roles(ctx context.Context, server, person string) ([]string, error) {
 	ctx, cancel := context.WithTimeout(ctx, ownWithin)
 	defer cancel()
-	var member struct {
-		Roles []string `json:"roles"`
-	}
+	var member roles
 	err := a.rest.do(ctx, call{
 		method: "GET", route: "/guilds/{guild}/members/{user}", args: []string{server, person}, into: &member,
 	})
@@ -43,6 +41,14 @@ func (a *Adapter) Roles(ctx context.Context, server, person string) ([]string, e
 	}
 	return member.Roles, final(err)
 }
+
+// roles are a member as far as Roles asks. A member without any has an empty
+// list; an answer without one says nothing of them.
+type roles struct {
+	Roles []string `json:"roles"`
+}
+
+func (r *roles) told() bool { return r.Roles != nil }
 
 // final tells a refusal that is final, the bot's token being good, from what
 // may work another time.

@@ -123,17 +123,25 @@ func (cl *client) do(ctx context.Context, c call) error {
 	if err := json.Unmarshal(b, c.into); err != nil {
 		return fmt.Errorf("%s %s: %w: %w", c.method, c.route, errGarbled, err)
 	}
+	if asked, ok := c.into.(interface{ told() bool }); ok && !asked.told() {
+		return fmt.Errorf("%s %s: %w: what was asked is not in it", c.method, c.route, errGarbled)
+	}
 	return nil
 }
+
+// identified is an answer that is asked for its id alone.
+type identified struct {
+	ID string `json:"id"`
+}
+
+func (i *identified) told() bool { return i.ID != "" }
 
 // errGarbled is an answer of success that cannot be read.
 var errGarbled = errors.New("the answer is garbled")
 
 // application is the id of the bot's application.
 func (cl *client) application(ctx context.Context) (string, error) {
-	var app struct {
-		ID string `json:"id"`
-	}
+	var app identified
 	err := cl.do(ctx, call{method: "GET", route: "/applications/@me", into: &app, manner: manner{trusting: true}})
 	return app.ID, err
 }
