@@ -43,7 +43,9 @@ type wire struct {
 
 	over atomic.Bool // nothing more is to be sent
 
-	greeted bool   // the gateway said hello
+	greeted  bool // the gateway said hello
+	disowned bool // the gateway does not know the session any more
+
 	message []byte // the part of a text message that has come
 	partial bool   // the rest of it is to come
 
@@ -82,8 +84,8 @@ func (w *wire) Write(p []byte) (int, error) {
 const lastWords = 2 * time.Second
 
 // hangUp ends this side of the connection. What the gateway sent before it
-// noticed is still read: a session that it then no longer knows would not bring
-// it again.
+// noticed is still read: events that a session which it then no longer knows
+// would not bring again, or a close code that forbids coming back.
 func (w *wire) hangUp() {
 	w.over.Store(true)
 	w.Conn.SetReadDeadline(time.Now().Add(lastWords))
@@ -148,8 +150,7 @@ const (
 )
 
 // frame reads one frame and returns what is to be handed on, which may be
-// nothing. It returns io.EOF if the connection should end at it, without a
-// goodbye.
+// nothing.
 func (w *wire) frame() ([]byte, error) {
 	head := make([]byte, 2, 10)
 	if _, err := io.ReadFull(w.in, head); err != nil {
@@ -213,6 +214,8 @@ func (w *wire) sift(message []byte) ([]byte, error) {
 	case err != nil || m.Op == nil:
 		w.dropped("no message of the gateway")
 		return nil, nil
+	case w.disowned: // but for its last word, which is no message
+		return nil, nil
 	case !w.greeted && *m.Op != opHello:
 		w.dropped("before hello")
 		return nil, nil
@@ -231,8 +234,8 @@ func (w *wire) sift(message []byte) ([]byte, error) {
 		w.hangUp()
 	case opInvalid:
 		w.heard(opInvalid, m.Data)
-		w.over.Store(true)
-		return nil, io.EOF
+		w.disowned = true
+		w.hangUp()
 	case opHello:
 		if w.greeted {
 			w.dropped("hello again")

@@ -126,6 +126,17 @@ func TestWireClose(t *testing.T) {
 	}
 }
 
+// A close code that forbids coming back is heard also behind the word that the
+// session is no longer known.
+func TestWireCloseBehindInvalid(t *testing.T) {
+	sent := slices.Concat([]byte(opening), frame(1, []byte(hello)), frame(1, []byte(`{"op":9,"d":false}`)), frame(8, binary.BigEndian.AppendUint16(nil, 4013)))
+	code := 0
+	w := newWire(fakeConn{Reader: bytes.NewReader(sent)}, ears{heard: func(int, json.RawMessage) {}, closed: func(c int) { code = c }})
+	if _, err := io.ReadAll(w); err != nil || code != 4013 {
+		t.Errorf("code %d, %v", code, err)
+	}
+}
+
 // A refused opening is handed on as it is.
 func TestWireRefused(t *testing.T) {
 	const sent = "HTTP/1.1 503 Service Unavailable\r\nContent-Length: 4\r\n\r\nbusy"
