@@ -14,8 +14,8 @@
 // weak grip" names six shots. Words are free text without a comma or
 // semicolon: a label is only ever a label, whatever it claims. Only where the
 // words say no more than that the ball was mishit ("was a shank", "topped")
-// are the shots set aside as mishits instead, with the golfer's own word; the
-// words for it are one table in mishit.go.
+// or hit to get warm ("warm-up") are the shots set aside instead, with the
+// golfer's own word; the words for it are tables in aside.go.
 package label
 
 import (
@@ -31,12 +31,13 @@ import (
 // Labels is a text understood: what each piece says of which shots.
 type Labels []Piece
 
-// A Piece names some shots, or calls them mishits.
+// A Piece names some shots, or sets them aside.
 type Piece struct {
 	Text   string // as typed, trimmed
 	Ranges []Range
-	Label  string // name of the set; "" if Mishit
-	Mishit string // the golfer's word for it; "" if a label
+	Label  string         // name of the set; "" if set aside
+	Aside  analysis.Aside // why, Mishit or WarmUp; Used if a label
+	Word   string         // the golfer's for it; "" if a label
 }
 
 // A Range is shots First to Last, by Shot.N, both included.
@@ -79,9 +80,7 @@ func Parse(text string) (Labels, error) {
 			continue
 		}
 		p := Piece{Text: strings.Join(typed, ", "), Ranges: ranges}
-		if w, ok := mishit(words); ok {
-			p.Mishit = w
-		} else {
+		if p.Aside, p.Word = aside(words); p.Aside == analysis.Used {
 			p.Label = words
 		}
 		labels = append(labels, p)
@@ -193,8 +192,8 @@ func cutWord(s string, words ...string) (rest string, ok bool) {
 }
 
 // Apply returns the session with the labels given to its shots. Shots no piece
-// names keep the label they had; a shot called a mishit keeps its label and is
-// set aside, unless it already was. The session handed in is not changed. The
+// names keep the label they had; one that is called a mishit or a warm-up keeps
+// its label and is set aside, unless it already was. The session handed in is not changed. The
 // error, if any, is an *analysis.Refusal: a piece names a shot the session has not, or a
 // shot gets two names.
 func (ls Labels) Apply(s analysis.Session) (analysis.Session, error) {
@@ -223,9 +222,9 @@ func (ls Labels) Apply(s analysis.Session) (analysis.Session, error) {
 				}
 				found = true
 				shot := &out.Shots[i]
-				if p.Mishit != "" {
+				if p.Aside != analysis.Used {
 					if shot.Aside == analysis.Used {
-						shot.Aside, shot.Why = analysis.Mishit, p.Mishit
+						shot.Aside, shot.Why = p.Aside, p.Word
 					}
 					continue
 				}

@@ -40,6 +40,8 @@ func TestLabels(t *testing.T) {
 	for _, c := range []struct{ text, want string }{
 		{"1-2 normal, 3-4 strong grip; 3 was a shank", "1 normal|2 normal|3 strong grip(mishit: shank)|4 strong grip"},
 		{"3 shank", "3 (mishit: shank)"},
+		{"1-2 were warm up; 1-4 normal", "1 normal(warm-up: warm-up)|2 normal(warm-up: warm-up)|3 normal|4 normal"},
+		{"1 warm up shank", "1 warm up shank"},
 		{"1-2, 5 weak grip", "1 weak grip|2 weak grip|5 weak grip"},
 		{"1–2 normal", "1 normal|2 normal"},
 		{"1 — 2: normal", "1 normal|2 normal"},
@@ -137,7 +139,7 @@ func FuzzParse(f *testing.F) {
 			return
 		}
 		for _, p := range ls {
-			if (p.Label == "") == (p.Mishit == "") || len(p.Ranges) == 0 {
+			if (p.Label == "") == (p.Word == "") || (p.Word == "") != (p.Aside == analysis.Used) || len(p.Ranges) == 0 {
 				t.Fatalf("%q: piece %+v is neither a label nor a mishit", text, p)
 			}
 			for _, r := range p.Ranges {

@@ -31,6 +31,7 @@ func (v Voice) SetAside(shots []analysis.Shot, p pattern.Pattern) string {
 		one, many string
 	}{
 		{analysis.Mishit, "was a mishit", "were mishits"},
+		{analysis.WarmUp, "was hit to warm up", "were hit to warm up"},
 		{analysis.Impossible, "had numbers no ball can have", "had numbers no ball can have"},
 		{analysis.Inconsistent, "had numbers that contradict each other", "had numbers that contradict each other"},
 		{analysis.Duplicate, "was in the file twice", "were in the file twice"},

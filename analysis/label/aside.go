@@ -1,6 +1,10 @@
 package label
 
-import "strings"
+import (
+	"strings"
+
+	"rangepost/analysis"
+)
 
 // mishits are the words golfers have for a ball they do not want counted
 // (common practice, no source). Add a word to the list.
@@ -8,6 +12,12 @@ var mishits = words("shank shanks shanked mishit mishits mis-hit mis-hits mishit
 	"topped top tops thin thinned thins fat fats chunk chunks chunked duff duffs duffed " +
 	"skull skulls skulled bladed blade whiff whiffs whiffed skied sky duck-hook hosel hoselled hozel " +
 	"flub flubs flubbed fluff fluffed dud duds toed heeled double-hit")
+
+// warmups are the words for balls that were hit to get warm (common practice, no
+// source).
+var warmups = words("warm-up warm-ups warmup warmups warming-up")
+
+var oneWord = strings.NewReplacer("warm up", "warm-up", "warming up", "warming-up")
 
 // fillers are the words that may stand around one without making it a label:
 // "was a total shank", "shanked it".
@@ -22,18 +32,28 @@ func words(s string) map[string]bool {
 	return m
 }
 
-// mishit reports whether the words say only that the ball was mishit, and
-// gives the golfer's own word for it.
-func mishit(text string) (word string, ok bool) {
-	for w := range strings.FieldsSeq(text) {
-		bare := strings.ToLower(strings.Trim(w, ".!?'\"()"))
+// aside says why words set a ball aside, with the golfer's own first word for it:
+// Used, and no word, unless they say no more than that.
+func aside(text string) (why analysis.Aside, word string) {
+	for w := range strings.FieldsSeq(oneWord.Replace(strings.ToLower(text))) {
+		bare := strings.Trim(w, ".!?'\"()")
+		says := analysis.Used
 		switch {
-		case mishits[bare] && word == "":
-			word = bare
-		case mishits[bare], fillers[bare], bare == "":
+		case mishits[bare]:
+			says = analysis.Mishit
+		case warmups[bare]:
+			says = analysis.WarmUp
+		case fillers[bare], bare == "":
+			continue
 		default:
-			return "", false
+			return analysis.Used, ""
+		}
+		switch {
+		case why == analysis.Used:
+			why, word = says, bare
+		case why != says:
+			return analysis.Used, ""
 		}
 	}
-	return word, word != ""
+	return why, word
 }
