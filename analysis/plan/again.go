@@ -1,0 +1,60 @@
+package plan
+
+import (
+	"math"
+
+	"rangepost/analysis"
+)
+
+// fresh is the stretch of the shots that were not posted before: a file may be
+// an earlier one again, a piece of it, or go on where it ended.
+func fresh(before []Placed, shots []analysis.Shot) (from, to int) {
+	from, to = 0, len(shots)
+	for _, b := range before {
+		old, now := b.Session.Shots, shots[from:to]
+		n := len(old)
+		switch {
+		case len(now) == 0:
+			return from, to
+		case n == 0:
+		case len(now) <= n:
+			if same(old[:len(now)], now) || same(old[n-len(now):], now) {
+				return from, from
+			}
+		case same(old, now[:n]):
+			from += n
+		case same(old, now[len(now)-n:]):
+			to -= n
+		}
+	}
+	return from, to
+}
+
+// same is analysis.SameBalls, which takes its time, behind a glance: the first
+// ball of one has to be somewhere in the other.
+func same(a, b []analysis.Shot) bool {
+	for _, s := range b {
+		if alike(a[0], s) {
+			return analysis.SameBalls(a, b)
+		}
+	}
+	return false
+}
+
+// alike reports whether two readings may be of one ball, as coarsely as
+// anything is written.
+func alike(a, b analysis.Shot) bool {
+	for i := range analysis.NumNumbers {
+		n := analysis.Number(i)
+		if !a.Measured(n) || !b.Measured(n) {
+			continue
+		}
+		x, _ := a.Value(n)
+		y, _ := b.Value(n)
+		// Face and path may be worked out from two others.
+		if math.Abs(x-y) > 2*analysis.CoarseStep(n)+1e-9 {
+			return false
+		}
+	}
+	return true
+}

@@ -1,0 +1,251 @@
+package plan
+
+import "math"
+
+// How often what happens to students, of files that are a plan's. All of it is
+// common practice, no source; the answer hangs on orders of magnitude only.
+const (
+	oftenWhole   = 0.6   // one visit, or what was left of one, as the card says
+	oftenMore    = 0.04  // two visits in one file; a third of that for each one more
+	oftenTurn    = 0.06  // stopped after some turn
+	oftenMid     = 0.03  // stopped in the middle of one
+	oftenWarm    = 0.08  // warm-up balls in front
+	oftenAfter   = 0.03  // balls after the end
+	oftenSkipped = 0.03  // a turn not hit
+	oftenTwice   = 0.02  // a turn hit twice
+	oftenBall    = 0.02  // a ball more in a turn, or one fewer
+	oftenUnread  = 0.02  // two readings that are missing without a trace, or three
+	oftenBasket  = 0.02  // as many balls as the card says, of which the first were warm-up balls
+	oftenBegun   = 0.5   // a turn that was begun is finished the next time, in the same visit
+	oftenLater   = 0.1   // what was left of a visit is left for good
+	oftenPassed  = 0.1   // numbers that were passed over and belong to no ball
+	oftenNone    = 0.04  // not of this plan though of its club
+	ofSomeCount  = 0.025 // such a file has just so many balls
+)
+
+// mostWarm is how many warm-up balls are usual; more are rarer by the ball.
+const mostWarm = 15
+
+// mostOff is how far a file is from whole visits by anything but stopping.
+const mostOff = 60
+
+func warmPrior(n int) float64 { return math.Log(oftenWarm/oftenWhole/mostWarm) - tooMany(n) }
+
+func afterPrior(n int) float64 { return math.Log(oftenAfter/oftenWhole/mostWarm) - tooMany(n) }
+
+// tooMany is how much rarer, as a logarithm, more warm-up balls are than usual.
+func tooMany(n int) float64 { return min(10, max(0, float64(n-mostWarm)/4)) }
+
+// courses are the ways that a file of the card's club may have come about,
+// whose counts agree with it.
+func (p Plan) courses(f filed, from next) []course {
+	var all []course
+	for _, missed := range []bool{false, true} {
+		slots, prior := len(f.at), 0.0
+		switch {
+		case missed && f.missed == 0:
+			continue
+		case missed:
+			slots, prior = slots+f.missed, math.Log(1-oftenPassed)
+		case f.missed > 0:
+			prior = math.Log(oftenPassed)
+		}
+		begin := func(first, finish int, later bool, often float64) {
+			all = p.coursesFrom(course{missed: missed, later: later, first: first, finish: finish, prior: prior + math.Log(often)}, slots, all)
+		}
+		begin(from.turn, 0, false, 1)
+		if from.begun > 0 {
+			begin(from.turn, from.begun, false, oftenBegun)
+		}
+		if v := p.visitEnd(from.turn); from.turn > 0 && v < len(p.Turns) && p.Turns[from.turn-1].Visit == p.Turns[from.turn].Visit {
+			begin(v, 0, true, oftenLater)
+		}
+	}
+	return all
+}
+
+// next is where on the card the next file goes on: the turn after the last that
+// got a ball, and how many balls that one lacks.
+type next struct{ turn, begun int }
+
+func (p Plan) next(before []Placed) next {
+	last := Nowhere
+	for _, b := range before {
+		last = max(last, b.last())
+	}
+	n := next{turn: last + 1}
+	if last == Nowhere {
+		return n
+	}
+	n.begun = p.Turns[last].Balls
+	for _, b := range before {
+		for _, t := range b.Turn {
+			if t == last {
+				n.begun--
+			}
+		}
+	}
+	n.begun = max(n.begun, 0)
+	return n
+}
+
+// visitEnd is the turn after the last of a turn's visit.
+func (p Plan) visitEnd(turn int) int {
+	end := turn
+	for end < len(p.Turns) && p.Turns[end].Visit == p.Turns[turn].Visit {
+		end++
+	}
+	return end
+}
+
+// ends reports whether a turn is the last of its visit.
+func (p Plan) ends(turn int) bool {
+	return turn+1 == len(p.Turns) || p.Turns[turn+1].Visit != p.Turns[turn].Visit
+}
+
+// coursesFrom appends the courses that begin as one does.
+func (p Plan) coursesFrom(begin course, slots int, all []course) []course {
+	add := func(prior float64, change func(c *course)) {
+		c := begin
+		c.prior += prior
+		change(&c)
+		all = append(all, c)
+	}
+	balls := begin.finish
+	visits := 0.0
+	for end := begin.first; end < len(p.Turns); {
+		from := end
+		end = p.visitEnd(from)
+		for _, t := range p.Turns[from:end] {
+			balls += t.Balls
+		}
+		if off := slots - balls; off >= -mostOff && (off <= mostOff || end == len(p.Turns)) {
+			p.whole(off, begin.first, end, func(prior float64, change func(c *course)) {
+				if visits > 0 {
+					prior += math.Log(oftenMore/oftenWhole) - (visits-1)*math.Log(3)
+				}
+				add(prior, change)
+			})
+		}
+		visits++
+	}
+	p.stops(slots, begin, add)
+	return all
+}
+
+// whole adds the courses that go to a visit's end: so many slots are more than
+// the card says of the turns from first up to end.
+func (p Plan) whole(off, first, end int, add func(prior float64, change func(c *course))) {
+	nothing := func(*course) {}
+	warm := func(n int) func(c *course) { return func(c *course) { c.warm = n } }
+	switch {
+	case off == 0:
+		add(0, nothing)
+	case off > 0:
+		add(warmPrior(off), warm(off))
+		add(afterPrior(off), func(c *course) { c.after = off })
+		for w := 1; w < off && off <= 2*mostWarm; w++ {
+			add(warmPrior(w)+afterPrior(off-w), func(c *course) { c.warm, c.after = w, off-w })
+		}
+	}
+	changes := p.changes(first, end)
+	for i, one := range changes {
+		rest := off - one.slots
+		put := func(c *course) { c.change[0] = one.change }
+		switch {
+		case rest == 0:
+			add(one.prior, put)
+		case rest > 0 && rest <= 2*mostWarm:
+			add(one.prior+warmPrior(rest), func(c *course) { put(c); c.warm = rest })
+			add(one.prior+afterPrior(rest), func(c *course) { put(c); c.after = rest })
+		}
+		// Two changes that undo each other, far apart only where they are few.
+		if off != 0 {
+			continue
+		}
+		for _, two := range changes[i+1:] {
+			if near := two.turn - one.turn; near > 0 && near <= mostApart && one.slots+two.slots == 0 {
+				add(one.prior+two.prior, func(c *course) { c.change = [2]change{one.change, two.change} })
+			}
+		}
+	}
+}
+
+// mostApart is how many turns two changes that undo each other are looked for
+// within: further, the second is as good as forgotten.
+const mostApart = 12
+
+// stops adds the courses that stop before a visit is over.
+func (p Plan) stops(slots int, begin course, add func(prior float64, change func(c *course))) {
+	turns := float64(max(1, p.visitEnd(begin.first)-begin.first))
+	// whether so many slots of the card end at a turn, at a visit, and how many
+	// turns they reach
+	ends := func(n int) (turn, visit bool, reached int) {
+		n -= begin.finish
+		for t := begin.first; t < len(p.Turns) && n > 0; t++ {
+			n -= p.Turns[t].Balls
+			reached = t + 1
+		}
+		if n != 0 || reached == 0 {
+			return false, false, reached
+		}
+		return true, p.ends(reached - 1), reached
+	}
+	prior := func(turn bool) float64 {
+		if turn {
+			return math.Log(oftenTurn / oftenWhole / turns)
+		}
+		return math.Log(oftenMid / oftenWhole / turns / 4)
+	}
+	_, basket, _ := ends(slots)
+	for w := 0; w <= 2*mostWarm && w < slots; w++ {
+		turn, visit, _ := ends(slots - w)
+		switch {
+		case visit: // whole
+		case w == 0:
+			add(prior(turn), func(*course) {})
+		case basket:
+			add(math.Log(oftenBasket/oftenWhole/mostWarm)-tooMany(w), func(c *course) { c.warm = w })
+		default:
+			add(prior(turn)+warmPrior(w), func(c *course) { c.warm = w })
+		}
+	}
+	_, _, reached := ends(slots)
+	for _, one := range p.changes(begin.first, min(reached+1, len(p.Turns))) {
+		// As the changed turn is behind, the card's own count says where it ends.
+		turn, visit, _ := ends(slots - one.slots)
+		if !visit {
+			add(one.prior+prior(turn), func(c *course) { c.change[0] = one.change })
+		}
+	}
+}
+
+// A possible change, the slots it adds and the logarithm of its prior.
+type possible struct {
+	change
+	slots int
+	prior float64
+}
+
+// changes are what may happen to one of the turns from first up to end.
+func (p Plan) changes(first, end int) []possible {
+	var all []possible
+	turns := float64(max(1, end-first))
+	for t := first; t < end; t++ {
+		n := p.Turns[t].Balls
+		put := func(what What, balls, slots int, often float64) {
+			all = append(all, possible{change{what, t, balls}, slots, math.Log(often / oftenWhole / turns)})
+		}
+		put(Skipped, 0, -n, oftenSkipped)
+		put(Twice, 0, n, oftenTwice)
+		put(More, 1, 1, oftenBall)
+		for k := 1; k <= 3 && k < n; k++ {
+			often := oftenBall
+			if k > 1 {
+				often = oftenUnread / 2
+			}
+			put(Short, k, -k, often)
+		}
+	}
+	return all
+}

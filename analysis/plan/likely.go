@@ -1,0 +1,138 @@
+package plan
+
+import (
+	"cmp"
+	"slices"
+)
+
+// mostLikely is how many readings are offered, with "none".
+const mostLikely = 5
+
+// A family is the courses in which the same happened, to whichever turn or
+// balls. Together they are a reading that does not say which.
+type family struct {
+	members []*candidate // the likeliest first
+	chance  float64
+}
+
+// families are those of the courses found, the likeliest first.
+func (m *matching) families() []family {
+	var all []family
+	at := map[string]int{}
+	for i := range m.found {
+		c := &m.found[i]
+		key := keyOf(c.parts, false)
+		k, ok := at[key]
+		if !ok {
+			k = len(all)
+			at[key] = k
+			all = append(all, family{})
+		}
+		all[k].members = append(all[k].members, c)
+		all[k].chance += c.chance
+	}
+	slices.SortStableFunc(all, func(a, b family) int { return cmp.Compare(b.chance, a.chance) })
+	return all
+}
+
+const (
+	// oneOfThem is how much of a family one course has to be to stand for it.
+	oneOfThem = 0.97
+	// notAll is what of a family is left out of sight when its courses are asked
+	// which balls they agree on.
+	notAll = 0.003
+	// tooRare is what is not worth a button.
+	tooRare = 0.002
+)
+
+// sole is the course that stands for the family, if one does.
+func (f family) sole() (*candidate, bool) {
+	best := f.members[0]
+	return best, len(f.members) == 1 || best.chance >= oneOfThem*f.chance
+}
+
+// key names what happened without saying where.
+func (f family) key() string { return keyOf(f.members[0].parts, false) }
+
+// agreed are the places of the balls that are of the same set under every course
+// of a family that is likely enough. The others have none.
+func (m *matching) agreed(f family) []int {
+	turns := m.turns(f.members[0])
+	// Of several balls that are missing, the courses say that all were of one turn:
+	// those that were of several lie between them, so none is left out.
+	several := slices.ContainsFunc(f.members[0].parts, func(p Part) bool { return p.What == Short && p.Balls > 1 })
+	seen := 0.0
+	for _, c := range f.members {
+		if !several && seen > (1-notAll)*f.chance {
+			break
+		}
+		seen += c.chance
+		for i, t := range m.turns(c) {
+			if m.setOf(t) != m.setOf(turns[i]) {
+				turns[i] = Nowhere
+			}
+		}
+	}
+	return turns
+}
+
+// likely are the readings to choose from.
+func (m *matching) likely() []Reading {
+	var all []Reading
+	var spare []*candidate // the likeliest of families that do not say where
+	for _, f := range m.families() {
+		if len(all) == mostLikely-1 || len(all) > 0 && f.chance < tooRare*(1-m.none) {
+			break
+		}
+		if best, ok := f.sole(); ok {
+			all = append(all, m.reading(best))
+			continue
+		}
+		spare = append(spare, f.members[:min(2, len(f.members))]...)
+		turns := m.agreed(f)
+		r := count(Reading{Key: f.key(), Parts: m.withAgain(unsure(f.members[0].parts)), Chance: f.chance}, turns)
+		if r.Balls > 0 {
+			all = append(all, r)
+		}
+	}
+	slices.SortStableFunc(spare, func(a, b *candidate) int { return cmp.Compare(b.chance, a.chance) })
+	for _, c := range spare {
+		if len(all) == mostLikely-1 {
+			break
+		}
+		if c.chance >= tooRare {
+			all = append(all, m.reading(c))
+		}
+	}
+	slices.SortStableFunc(all, func(a, b Reading) int { return cmp.Compare(b.Chance, a.Chance) })
+	return append(all, Reading{Key: string(None), Parts: []Part{{What: None}}, Chance: m.none})
+}
+
+// reading says a candidate.
+func (m *matching) reading(c *candidate) Reading {
+	return count(Reading{Key: keyOf(c.parts, true), Parts: m.withAgain(c.parts), Chance: c.chance}, m.turns(c))
+}
+
+// withAgain adds, in front, that some of the balls were posted before. It is no
+// part of the key, since nobody chooses it.
+func (m *matching) withAgain(parts []Part) []Part {
+	if m.again == 0 {
+		return parts
+	}
+	return append([]Part{{What: Again, Balls: m.again}}, parts...)
+}
+
+// count fills in which turns got balls, and how many.
+func count(r Reading, turns []int) Reading {
+	for _, t := range turns {
+		if t == Nowhere {
+			continue
+		}
+		r.Balls++
+		r.Last = max(r.Last, t+1)
+		if r.First == 0 || t+1 < r.First {
+			r.First = t + 1
+		}
+	}
+	return r
+}
