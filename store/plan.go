@@ -16,14 +16,14 @@ type Plan struct {
 	Setter              string // who set it: the student, or their coach
 	At                  time.Time
 	Club                analysis.Club
-	Number              analysis.Number // of interest
-	Card                []byte          // JSON, never changed
-	Claim               string          // what somebody holds to be so: untrusted text, "" for none
-	Way                 int             // which way the number has to go if it is, 0 until somebody says
-	Settled             time.Time       // zero while it is not
-	Status              string          // how it was settled, "" while it is not
-	Found               []byte          // JSON: what it was found to say then
-	Ended               time.Time       // when it was replaced, ended or settled; zero while it runs
+	Number              analysis.Number     // of interest
+	Card                []byte              // JSON, never changed
+	Claim               string              // what somebody holds to be so: untrusted text, "" for none
+	Way                 int                 // which way the number has to go if it is, 0 until somebody says
+	Settled             time.Time           // zero while it is not
+	Status              string              // how it was settled, "" while it is not
+	Found               *analysis.TrialGist // what it was found to say then, nil if nothing
+	Ended               time.Time           // when it was replaced, ended or settled; zero while it runs
 }
 
 // Placed says where the balls of a session belong on the card of a plan.
@@ -112,11 +112,15 @@ func plans(ctx context.Context, tx *sql.Tx, server, student string) ([]Plan, err
 
 // SettlePlan keeps how a running plan was settled, and ends it. One that does
 // not run any more stays as it is; it comes back as it is kept.
-func (db *DB) SettlePlan(ctx context.Context, id, status string, found []byte) (p Plan, err error) {
+func (db *DB) SettlePlan(ctx context.Context, id, status string, found *analysis.TrialGist) (p Plan, err error) {
+	text := ""
+	if found != nil {
+		text = encodeGist(&analysis.Gist{Trial: found})
+	}
 	err = db.update(ctx, "settling a plan", func(tx *sql.Tx) error {
 		now := millis(db.stamp())
 		if _, err := tx.ExecContext(ctx, `UPDATE plans SET settled = ?1, ended = ?1, status = ?2, found = ?3 WHERE id = ?4 AND ended IS NULL`,
-			now, status, string(found), id); err != nil {
+			now, status, text, id); err != nil {
 			return err
 		}
 		p, err = scanPlan(tx.QueryRowContext(ctx, selectPlan+` WHERE id = ?`, id))
@@ -137,6 +141,15 @@ func (db *DB) Claims(ctx context.Context, id string, way int) error {
 
 // Elsewhere is the reading of a session whose balls belong to no plan.
 const Elsewhere = "none"
+
+// Unplace takes the balls of a session off the card they were placed on, while
+// that plan runs.
+func (db *DB) Unplace(ctx context.Context, session string) error {
+	return db.update(ctx, "taking a session off a plan", func(tx *sql.Tx) error {
+		_, err := tx.ExecContext(ctx, `DELETE FROM placed WHERE session = ? AND plan IN (SELECT id FROM plans WHERE ended IS NULL)`, session)
+		return err
+	})
+}
 
 // Place keeps where the balls of a session belong; said again, the last counts.
 func (db *DB) Place(ctx context.Context, p Placed) error {
@@ -218,8 +231,10 @@ func scanPlan(row scanner) (p Plan, err error) {
 		return p, err
 	}
 	p.At, p.Settled, p.Ended, p.Card = timeOf(at), timeOf(settled), timeOf(ended), []byte(card)
-	if found != "" {
-		p.Found = []byte(found)
+	if g, err := parseGist(found); err != nil {
+		return p, err
+	} else if g != nil {
+		p.Found = g.Trial
 	}
 	var known bool
 	if p.Number, known = analysis.NumberByKey(number); !known {

@@ -35,15 +35,15 @@ func TestOnePlanAtATime(t *testing.T) {
 	if err != nil || len(all) != 2 || !all[0].Ended.Equal(second.At) || all[0].Status != "" || !all[1].Ended.IsZero() {
 		t.Fatalf("%+v, %v", all, err)
 	}
-	if kept, err := db.SettlePlan(t.Context(), first.ID, "moved", []byte(`1`)); err != nil || kept.Status != "" {
+	if kept, err := db.SettlePlan(t.Context(), first.ID, "moved", nil); err != nil || kept.Status != "" {
 		t.Errorf("an ended plan was settled: %+v, %v", kept, err)
 	}
 	c.add(1e9)
-	kept, err := db.SettlePlan(t.Context(), second.ID, "moved", []byte(`1`))
+	kept, err := db.SettlePlan(t.Context(), second.ID, "moved", &analysis.TrialGist{Club: club(t, "7i"), Base: "usual"})
 	if err != nil || kept.Status != "moved" || !kept.Settled.Equal(c.at) || !kept.Ended.Equal(c.at) {
 		t.Errorf("%+v, %v", kept, err)
 	}
-	again, err := db.SettlePlan(t.Context(), second.ID, "held", []byte(`2`))
+	again, err := db.SettlePlan(t.Context(), second.ID, "held", nil)
 	if d := cmp.Diff(kept, again); err != nil || d != "" {
 		t.Errorf("settled twice: %v\n%s", err, d)
 	}

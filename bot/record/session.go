@@ -53,8 +53,18 @@ func (rs *Records) Post(ctx context.Context, p Post) (s store.Session, answer re
 	return s, answer, false, err
 }
 
-// Say keeps what is said of a session now, and the reading that makes.
+// Say keeps what is said of a session now, and the reading that makes. Sets that
+// are named by hand count before those of a plan's card.
 func (rs *Records) Say(ctx context.Context, s store.Session, said store.Said) (store.Session, report.Report, error) {
+	if said.Sets != s.Said.Sets {
+		if err := rs.db.Unplace(ctx, s.ID); err != nil {
+			return s, report.Report{}, err
+		}
+	}
+	return rs.say(ctx, s, said)
+}
+
+func (rs *Records) say(ctx context.Context, s store.Session, said store.Said) (store.Session, report.Report, error) {
 	s.Said = said
 	answer, err := rs.Reread(ctx, s)
 	if err != nil {

@@ -15,7 +15,7 @@ func (r Report) Gist() *analysis.Gist {
 	}
 	g := analysis.Gist{Others: len(r.Sets) - 1, Set: r.Sets[i].Gist()}
 	if r.Trial != nil {
-		g.Trial = trialGist(*r.Trial)
+		g.Trial = TrialGist(*r.Trial)
 	}
 	return &g
 }
@@ -46,7 +46,8 @@ func (r Report) Usual() int {
 	return r.Main()
 }
 
-func trialGist(t trial.Result) *analysis.TrialGist {
+// TrialGist is a trial in figures.
+func TrialGist(t trial.Result) *analysis.TrialGist {
 	g := &analysis.TrialGist{Club: t.Sets[0].Club, Base: t.Sets[0].Label}
 	for i, side := range t.Sets[1:] {
 		set := analysis.TrialSetGist{Label: side.Label, Tool: side.Tool, Used: side.Used}

@@ -15,7 +15,7 @@ CREATE TABLE plans (
     way     INTEGER NOT NULL CHECK (way IN (-1, 0, 1)), -- where the number has to go if it is; 0 until somebody says
     settled INTEGER,          -- when it was, once and for all
     status  TEXT NOT NULL DEFAULT '', -- how, '' while it is not
-    found   TEXT NOT NULL DEFAULT '', -- JSON: what it was found to say then
+    found   TEXT NOT NULL DEFAULT '', -- JSON, as a gist: what it was found to say then
     ended   INTEGER,          -- when it was replaced, ended or settled
     FOREIGN KEY (server, student) REFERENCES students (server, student) ON DELETE CASCADE
 ) STRICT, WITHOUT ROWID;
