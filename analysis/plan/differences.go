@@ -20,9 +20,9 @@ type difference struct {
 	of                []float64 // by the field's numbers, NaN where one was not measured
 }
 
-// apart is how far two turns of one block may lie apart in time: further, and
+// sameDay is how far two turns of one block may lie apart in time: further, and
 // the day is in their difference.
-const apart = 12 * time.Hour
+const sameDay = 12 * time.Hour
 
 // field is the balls of some visits in their places.
 type field struct {
@@ -110,7 +110,7 @@ func (f *field) settle(visit int) {
 				continue
 			}
 			f.pairs[key] = true
-			if a, b := f.turns[usual].when, f.turns[tried].when; !a.IsZero() && !b.IsZero() && a.Sub(b).Abs() > apart {
+			if a, b := f.turns[usual].when, f.turns[tried].when; !a.IsZero() && !b.IsZero() && a.Sub(b).Abs() > sameDay {
 				f.lost[t.Block] = true
 				continue
 			}

@@ -48,7 +48,7 @@ func TestMatchSimulated(t *testing.T) {
 		var before []Placed
 		start := 0
 		if rng.IntN(2) == 0 {
-			turns := p.lay(0, end)
+			turns := p.deal(0, end)
 			before = append(before, Placed{h.hit(p, turns, plain), turns})
 			start, end = end, p.visitEnd(end)
 		}
@@ -111,7 +111,7 @@ func wrong(p Plan, truth, got []int) (n int) {
 // mishap is the balls of a visit from start up to end as they were hit, and
 // their numbers.
 func mishap(rng *rand.Rand, p Plan, kind string, start, end int) (truth, numbers []int) {
-	truth = p.lay(start, end)
+	truth = p.deal(start, end)
 	turn := start + rng.IntN(end-start)
 	size := p.Turns[turn].Balls
 	at := slices.Index(truth, turn)
@@ -119,12 +119,12 @@ func mishap(rng *rand.Rand, p Plan, kind string, start, end int) (truth, numbers
 	few := 1 + rng.IntN(15)
 	switch kind {
 	case "two visits":
-		truth = p.lay(start, p.visitEnd(min(end, len(p.Turns)-1)))
+		truth = p.deal(start, p.visitEnd(min(end, len(p.Turns)-1)))
 	case "stopped":
 		truth = truth[:max(at, size)]
 	case "stopped in a turn":
 		truth = truth[:max(at, size)+1+rng.IntN(size-1)]
-		if len(truth) == len(p.lay(start, end)) {
+		if len(truth) == len(p.deal(start, end)) {
 			truth = truth[:len(truth)-1]
 		}
 	case "warm":
@@ -168,10 +168,10 @@ func benchmarkMatch(b *testing.B, more int) {
 	rng := rand.New(rand.NewPCG(1, 2))
 	p := card(rng, 2, 5, 6, 6)
 	h := newHitter(rng, 1, 2)
-	turns := p.lay(0, 12)
+	turns := p.deal(0, 12)
 	plain := func(i int) int { return i + 1 }
 	before := []Placed{{h.hit(p, turns, plain), turns}}
-	now := p.lay(12, 24+12*more)
+	now := p.deal(12, 24+12*more)
 	if more > 0 {
 		now = append(now, slices.Repeat([]int{Nowhere}, 20)...)
 	}

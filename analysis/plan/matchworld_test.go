@@ -95,8 +95,8 @@ func card(rng *rand.Rand, sets, balls, blocks, visits int) Plan {
 	return p
 }
 
-// lay is the balls of the card's turns from one up to another, in order.
-func (p Plan) lay(from, to int) (turns []int) {
+// deal is the balls of the card's turns from one up to another, in order.
+func (p Plan) deal(from, to int) (turns []int) {
 	for t := from; t < to; t++ {
 		for range p.Turns[t].Balls {
 			turns = append(turns, t)
