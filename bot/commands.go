@@ -64,6 +64,18 @@ func Commands() []Command {
 			Run:     taskReply,
 		},
 		{
+			Name: "plan", May: numbers, Summary: "A trial laid out before it is hit: which balls how, and when enough are; without options, the one there is",
+			Options: []Option{
+				{Name: "against", Summary: "What to try against the usual, one or two with a comma: stronger grip; none to end the plan"},
+				{Name: "club", Summary: "The club: driver, 3w, 4h, 7i, pw, 56; the commonest if you do not say"},
+				{Name: "number", Summary: "The number that matters: face, path; what the change moves first if you do not say", Complete: true},
+				{Name: "change", Summary: "How small a change of it matters: 1.5; what golfers care about if you do not say"},
+				{Name: "claim", Summary: "What somebody holds to be so, to be answered by the plan: it slices when I swing fast"},
+				studentOption(),
+			},
+			Run: runPlan, Complete: completeTimeline,
+		},
+		{
 			Name: "response", May: numbers, Summary: "Which setup change moves which number for you, from your trials",
 			Options: []Option{clubOption(), studentOption()},
 			Run:     runResponse,

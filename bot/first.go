@@ -21,6 +21,13 @@ func first(ctx context.Context, b *Bot, r Call, s store.Session, answer report.R
 	if err != nil {
 		return Reply{}, err
 	}
+	placing, err := b.records.ForPlan(ctx, &s, &answer)
+	if err != nil {
+		return Reply{}, err
+	}
+	if placing != nil {
+		return planned(ctx, b, r, s, answer, student, *placing, append([]string{lead}, notes...))
+	}
 	if figuresAtOnce(r, student) || len(answer.Reading.Questions) > 0 || i < 0 {
 		reply, err := sessionReply(ctx, b, s, answer, i, lead)
 		reply.Text = noted(reply.Text, notes...)

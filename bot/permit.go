@@ -206,6 +206,24 @@ var (
 		return nil
 	}}
 
+	// thePlan is a plan of a student's, to them and to the coach they agreed to.
+	thePlan = Permit{Anyone, func(ctx context.Context, b *Bot, c *Call) error {
+		p, err := b.db.Plan(ctx, c.Server, c.Args[0])
+		if err != nil {
+			return err
+		}
+		c.Student = p.Student
+		return b.mayRead(ctx, c.Request, c.Student)
+	}}
+
+	// pupilsPlan is one of a student's the asker coaches.
+	pupilsPlan = Permit{Coach, func(ctx context.Context, b *Bot, c *Call) error {
+		if err := thePlan.about(ctx, b, c); err != nil {
+			return err
+		}
+		return b.coaches(ctx, c.Request, c.Student)
+	}}
+
 	// theirs is what a thread's pinned message tells of its student: to them, and
 	// to the coach they agreed to.
 	theirs = Permit{Anyone, func(ctx context.Context, b *Bot, c *Call) error {

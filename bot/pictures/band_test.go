@@ -17,7 +17,7 @@ func TestBandIsNamedInsideAndOffTheBalls(t *testing.T) {
 	named, briefs := 0, 0
 	for seed := range uint64(60) {
 		half := 3 + float64(seed%5)*2 // m
-		in := invent(plan{balls: 8 + int(seed), face: -2 + .1*float64(seed), path: 3 - .1*float64(seed), sdFace: 1.3, sdPath: 1.5, spread: 2, carry: 140, seed: seed})
+		in := invent(made{balls: 8 + int(seed), face: -2 + .1*float64(seed), path: 3 - .1*float64(seed), sdFace: 1.3, sdPath: 1.5, spread: 2, carry: 140, seed: seed})
 		for i := range in.Cause.Corridor.Edges {
 			e := &in.Cause.Corridor.Edges[i]
 			mid := (e.FaceLow + e.FaceHigh) / 2
@@ -139,7 +139,7 @@ func faceToTarget(k cause.Corridor, path float64) float64 {
 // degree of what the miss asks for.
 func TestNeededArrowEndsOnTheTargetLine(t *testing.T) {
 	for seed := range uint64(20) {
-		in := invent(plan{balls: 30, face: -4 + .4*float64(seed), path: .2 * float64(seed%7), sdFace: .8, sdPath: .8, spread: .5, carry: 140, seed: seed})
+		in := invent(made{balls: 30, face: -4 + .4*float64(seed), path: .2 * float64(seed%7), sdFace: .8, sdPath: .8, spread: .5, carry: 140, seed: seed})
 		face, path, _ := meanDelivery(in.Cause)
 		df, dp, ok := needed(in.Cause)
 		if !ok {

@@ -11,6 +11,7 @@ import (
 	"rangepost/analysis"
 	"rangepost/analysis/cause"
 	"rangepost/analysis/pattern"
+	"rangepost/analysis/plan"
 	"rangepost/analysis/tally"
 	"rangepost/analysis/timeline"
 	"rangepost/analysis/trial"
@@ -19,7 +20,7 @@ import (
 
 // posts are the cases a post picture has to stand up to.
 func posts() map[string]PostInput {
-	face := plan{balls: 24, face: -2.9, path: -.8, sdFace: 1.3, sdPath: 1.5, rest: .6, spread: 3, carry: 140, seed: 1}
+	face := made{balls: 24, face: -2.9, path: -.8, sdFace: 1.3, sdPath: 1.5, rest: .6, spread: 3, carry: 140, seed: 1}
 	all := map[string]PostInput{"face": invent(face)}
 
 	few := face
@@ -34,7 +35,7 @@ func posts() map[string]PostInput {
 	in.Cause.Verdict = cause.Path
 	all["many"] = in
 
-	spot := plan{balls: 12, face: -1, path: 1, carry: 150, seed: 3}
+	spot := made{balls: 12, face: -1, path: 1, carry: 150, seed: 3}
 	in = invent(spot)
 	for i, s := range in.Set.Shots {
 		in.Set.Shots[i] = s.With(analysis.Carry, 147)
@@ -95,7 +96,7 @@ func posts() map[string]PostInput {
 	in.Cause = cause.Result{Verdict: cause.Unmeasured, Miss: in.Cause.Miss, Missing: []analysis.Number{analysis.Face, analysis.Path}}
 	all["unmeasured"] = in
 
-	comp := plan{balls: 30, face: 3, path: 7.5, sdFace: 1, sdPath: 1.2, rest: .2, spread: 2.5, carry: 150, seed: 11}
+	comp := made{balls: 30, face: 3, path: 7.5, sdFace: 1, sdPath: 1.2, rest: .2, spread: 2.5, carry: 150, seed: 11}
 	in = invent(comp)
 	in.Title, in.Cause.Verdict = "Centred: 1 yard right of target", cause.Centred
 	low3 := 2 * analysis.Degree
@@ -313,4 +314,27 @@ func certificates() map[string]CertificateInput {
 		all[name] = shared
 	}
 	return all
+}
+
+// plans are the cases a plan's card has to stand up to.
+func plans() map[string]PlanInput {
+	lay := func(labels []string, visits, blocks, balls int) plan.Plan {
+		p := plan.Plan{Labels: labels}
+		for v := range visits {
+			for b := range blocks {
+				for s := range labels {
+					p.Turns = append(p.Turns, plan.Turn{Set: (s + b) % len(labels), Balls: balls, Block: v*blocks + b, Visit: v})
+				}
+			}
+		}
+		return p
+	}
+	two := PlanInput{Title: "The face, as usual against “stronger grip”", Below: "7-iron · 48 balls of each", Card: lay([]string{"as usual", "stronger grip"}, 2, 4, 6)}
+	begun := two
+	begun.Title, begun.Next = "Turn 5 of 16 is hit", 5
+	over := two
+	over.Next = 16
+	three := two
+	three.Card = lay([]string{"as usual", strings.Repeat("W", 90), "強い grip"}, 5, 4, 5)
+	return map[string]PlanInput{"two": two, "begun": begun, "over": over, "three": three}
 }

@@ -10,8 +10,8 @@ import (
 	"rangepost/bot/words"
 )
 
-// a plan is what an invented set is drawn from.
-type plan struct {
+// A made is what an invented set is drawn from.
+type made struct {
 	balls      int
 	face, path float64 // mean, deg
 	sdFace     float64
@@ -27,9 +27,9 @@ type plan struct {
 // order a mid-iron has.
 const faceWorth, pathWorth = 4.2, -1.7
 
-// invent draws a set by the plan and fills in results as the analysis would.
+// invent draws a set by what it is made of and fills in results as the analysis would.
 // The figures are plausible, not computed: the pictures' tests need shapes.
-func invent(p plan) PostInput {
+func invent(p made) PostInput {
 	rng := rand.New(rand.NewPCG(p.seed, 7))
 	in := PostInput{Voice: words.Voice{Hand: p.hand}, Title: "11 yards left: face 2.9° closed", Who: "Wren", Target: p.carry}
 	in.Set.Club = analysis.Club{Family: analysis.Iron, Number: 7}

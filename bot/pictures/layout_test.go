@@ -48,6 +48,10 @@ func drawn(t *testing.T) map[string]*canvas {
 		}
 		draw("bars "+name, 1200, float64(l.height()), l.draw)
 	}
+	for name, in := range plans() {
+		l := layPlan(in)
+		draw("plan "+name, 1200, l.height(), l.draw)
+	}
 	for name, in := range certificates() {
 		draw("certificate "+name, 1200, 900, func(c *canvas) { drawCertificate(c, in) })
 	}
@@ -137,7 +141,7 @@ func TestPatternShowsTargetAndSplit(t *testing.T) {
 // One wild ball neither flattens the others nor goes unseen.
 func TestWildBallIsMarkedAtTheEdge(t *testing.T) {
 	for _, far := range []float64{60, 200, 5000, 1e9} {
-		in := invent(plan{balls: 20, face: -2, sdFace: 1, sdPath: 1, spread: 3, carry: 140, seed: 2})
+		in := invent(made{balls: 20, face: -2, sdFace: 1, sdPath: 1, spread: 3, carry: 140, seed: 2})
 		calm := newGroundMap(in, layPost(160).pattern).panel.x.perUnit()
 		wild := in.Set.Shots[7]
 		in.Set.Shots[7] = wild.With(analysis.Lateral, far)
@@ -156,7 +160,7 @@ func TestWildBallIsMarkedAtTheEdge(t *testing.T) {
 }
 
 func TestHandChangesWordsNotPlaces(t *testing.T) {
-	p := plan{balls: 24, face: 2, path: 1, sdFace: 1, sdPath: 1, spread: 2, carry: 150, seed: 8}
+	p := made{balls: 24, face: 2, path: 1, sdFace: 1, sdPath: 1, spread: 2, carry: 150, seed: 8}
 	right := invent(p)
 	p.hand = analysis.LeftHanded
 	left := invent(p)

@@ -35,7 +35,7 @@ func TestNastyNumbersNeitherHangNorFail(t *testing.T) {
 			pick(&e.Mean, &e.Low, &e.High)
 			return e
 		}
-		in := invent(plan{balls: rapid.IntRange(0, 9).Draw(t, "balls"), carry: 140, spread: 2, sdFace: 1, sdPath: 1, seed: 1})
+		in := invent(made{balls: rapid.IntRange(0, 9).Draw(t, "balls"), carry: 140, spread: 2, sdFace: 1, sdPath: 1, seed: 1})
 		for range 3 {
 			var p pattern.Point
 			pick(&p.X, &p.Y)
@@ -196,7 +196,7 @@ func TestPaletteLosesNothingSeen(t *testing.T) {
 // A post of 60 balls is a long session; it has to be drawn in well under a
 // tenth of a second.
 func BenchmarkPost60(b *testing.B) {
-	in := invent(plan{balls: 60, face: -2, path: 1, sdFace: 1.2, sdPath: 1.4, spread: 3, carry: 140, seed: 1})
+	in := invent(made{balls: 60, face: -2, path: 1, sdFace: 1.2, sdPath: 1.4, spread: 3, carry: 140, seed: 1})
 	size := 0
 	for b.Loop() {
 		png, err := Post(context.Background(), in)

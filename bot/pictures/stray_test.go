@@ -13,7 +13,7 @@ import (
 // strayed is a set of which some balls went left and others were topped, so
 // that they leave the picture about one corner.
 func strayed(seed uint64) PostInput {
-	in := invent(plan{balls: 24, face: -2.9, path: -.8, sdFace: 1.3, sdPath: 1.5, rest: .6, spread: 3, carry: 140, seed: 1})
+	in := invent(made{balls: 24, face: -2.9, path: -.8, sdFace: 1.3, sdPath: 1.5, rest: .6, spread: 3, carry: 140, seed: 1})
 	rng := rand.New(rand.NewPCG(seed, 1))
 	for i := range 2 + rng.IntN(5) {
 		ball := &in.Set.Shots[3+i]

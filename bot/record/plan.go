@@ -9,6 +9,7 @@ import (
 
 	"rangepost/analysis"
 	"rangepost/analysis/plan"
+	"rangepost/analysis/stat"
 	"rangepost/analysis/trial"
 	"rangepost/bot/report"
 	"rangepost/store"
@@ -292,4 +293,143 @@ func (rs *Records) place(ctx context.Context, p Plan, s *store.Session, answer *
 	}
 	out.Ended = true
 	return out, nil
+}
+
+// Misses are where the middle of each set's balls finished sideways, m, by its
+// index in the card's labels; nil while a set has none.
+func (p Plan) Misses() []float64 {
+	sums, n := make([]float64, len(p.Card.Labels)), make([]float64, len(p.Card.Labels))
+	for _, placed := range p.Placed {
+		for i, turn := range placed.Turn {
+			shot := placed.Session.Shots[i]
+			if x, ok := shot.Value(analysis.Lateral); ok && turn != plan.Nowhere && shot.Aside == analysis.Used {
+				set := p.Card.Turns[turn].Set
+				sums[set], n[set] = sums[set]+x, n[set]+1
+			}
+		}
+	}
+	for set := range sums {
+		if n[set] == 0 {
+			return nil
+		}
+		sums[set] /= n[set]
+	}
+	return sums
+}
+
+// row is what was found of the number of interest of a set.
+func (p Plan) row(set int) (trial.Row, bool) {
+	i := slices.IndexFunc(p.Result.Rows, func(r trial.Row) bool { return r.Set == set && r.Number == p.Card.Number })
+	if i < 0 {
+		return trial.Row{}, false
+	}
+	return p.Result.Rows[i], true
+}
+
+// ClaimHeld reports whether what a settled plan's claim calls for happened: told
+// is false where that cannot be said.
+func (p Plan) ClaimHeld() (held, told bool) {
+	if p.Claim == "" || p.Way == 0 || p.Status == "" {
+		return false, false
+	}
+	if p.Found == nil || len(p.Found.Sets) == 0 {
+		return false, p.Status == string(plan.Held)
+	}
+	change, moved := p.Found.Sets[0].Of(p.Card.Number)
+	switch {
+	case moved && !change.Little:
+		return change.Difference*float64(p.Way) > 0, true
+	case moved, p.Status == string(plan.Held):
+		return false, true
+	}
+	row, ok := p.row(1)
+	return false, ok && row.Verdict == trial.Held
+}
+
+// Brief is the brief that keeps what a plan moved: its number about where the set
+// that moved it most has it. ok is false where nothing moved.
+func (p Plan) Brief() (b analysis.Brief, ok bool) {
+	set := 0
+	var best trial.Row
+	for i := 1; i < len(p.Card.Labels); i++ {
+		if row, found := p.row(i); found && row.Verdict == trial.Moved && (set == 0 || abs(row.Difference) > abs(best.Difference)) {
+			set, best = i, row
+		}
+	}
+	if set == 0 {
+		return b, false
+	}
+	var values []float64
+	for _, placed := range p.Placed {
+		for i, turn := range placed.Turn {
+			shot := placed.Session.Shots[i]
+			if x, has := shot.Value(p.Card.Number); has && turn != plan.Nowhere && p.Card.Turns[turn].Set == set && shot.Aside == analysis.Used {
+				values = append(values, x)
+			}
+		}
+	}
+	e := stat.Mean(values)
+	if !e.OK {
+		return b, false
+	}
+	low, high := e.Mean-e.SD, e.Mean+e.SD
+	return analysis.Brief{Number: p.Card.Number, Low: &low, High: &high, Club: p.Card.Club, Label: p.Card.Labels[set], Balls: analysis.UsualBalls}, true
+}
+
+func abs(x float64) float64 { return max(x, -x) }
+
+// KeepPlan marks on a student's timeline that what a plan moved is kept.
+func (rs *Records) KeepPlan(ctx context.Context, p Plan, by, note string) error {
+	_, err := rs.db.AddLesson(ctx, store.Lesson{Server: p.Server, Student: p.Student, Coach: by, Lesson: analysis.Lesson{Note: note}})
+	return err
+}
+
+// A Score is how good somebody's forecasts of claims were: Brier's score (1950,
+// Monthly Weather Review 78:1) over N claims that were answered.
+type Score struct {
+	N     int
+	Score float64 // mean squared error of the chances, 0 is perfect
+}
+
+// Forecasts scores what somebody expected of claims on a server.
+func (rs *Records) Forecasts(ctx context.Context, server, who string) (s Score, err error) {
+	all, err := rs.db.Forecasts(ctx, server, who, "")
+	if err != nil {
+		return s, err
+	}
+	for _, f := range all {
+		kept, err := rs.db.Plan(ctx, server, f.Plan)
+		if err != nil {
+			return s, err
+		}
+		p, err := rs.Plan(ctx, kept)
+		if err != nil {
+			return s, err
+		}
+		held, told := p.ClaimHeld()
+		if !told {
+			continue
+		}
+		off := f.Chance
+		if held {
+			off = 1 - f.Chance
+		}
+		s.N++
+		s.Score += off * off
+	}
+	if s.N > 0 {
+		s.Score /= float64(s.N)
+	}
+	return s, nil
+}
+
+// UsualClub is the club most of a student's sessions have.
+func (rs *Records) UsualClub(ctx context.Context, server, student string) (analysis.Club, error) {
+	for _, n := range []analysis.Number{analysis.Lateral, analysis.Face, analysis.BallSpeed} {
+		values, err := rs.db.Values(ctx, server, student, store.ValuesFilter{Number: n, MeansOnly: true})
+		if err != nil || len(values) > 0 {
+			return commonest(values), err
+		}
+	}
+	return analysis.Club{}, nil
 }

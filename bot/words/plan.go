@@ -234,3 +234,45 @@ func PlanStuck(turns, next int, since time.Time) string {
 	}
 	return fmt.Sprintf("plan stuck since %s, turn %d of %d", shortDate(since), next, turns)
 }
+
+// PlanTitle is how a plan stands, for the head of its picture.
+func (v Voice) PlanTitle(p plan.Plan, r plan.Result, next int) string {
+	switch {
+	case r.Status == plan.Futile:
+		return "The plan is over"
+	case r.Status != plan.Going:
+		return "The plan is settled"
+	case next == 0:
+		return "The plan, turn by turn"
+	}
+	return fmt.Sprintf("Turn %d of %d is hit", next, len(p.Turns))
+}
+
+// ClaimAsked asks what a claim means for the club.
+func (v Voice) ClaimAsked(p plan.Plan, claim string) string {
+	return "The claim: " + v.Note(claim) + ". If it is so, which way does the " + p.Number.Short() + " go with " + v.planLabel(p, 1) + "?"
+}
+
+// ClaimMeans says a claim as what the club has to do if it is so.
+func (v Voice) ClaimMeans(p plan.Plan, claim string, way int) string {
+	return "The claim: " + v.Note(claim) + ". If it is so, with " + v.planLabel(p, 1) + " the " + p.Number.Short() + " goes at least " +
+		v.Change(p.Number, float64(way)*p.Change) + "."
+}
+
+// ClaimAnswered answers a claim in its own words.
+func (v Voice) ClaimAnswered(p plan.Plan, claim string, way int, held, told bool) string {
+	says := "Whether it is so cannot be told from these balls"
+	switch {
+	case told && held:
+		says = "It is so, as far as the club tells"
+	case told:
+		says = "It is not so, as far as the club tells"
+	}
+	return "The claim: " + v.Note(claim) + ". " + says + ": the " + p.Number.Short() + " had to go at least " + v.Change(p.Number, float64(way)*p.Change) + "."
+}
+
+// Forecasts says how good somebody's forecasts were: Brier's score (1950, Monthly
+// Weather Review 78:1), a mean squared error.
+func Forecasts(n int, score float64) string {
+	return fmt.Sprintf("Of your %s so far the score is %.2f: 0 is perfect, 0.25 is saying 50 %% each time.", Count(n, "forecast"), score)
+}
