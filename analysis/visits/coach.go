@@ -105,7 +105,21 @@ type Coaching struct {
 // one at least. What it expects of other numbers than the five, face-to-path
 // among them where it is not face less path, is not looked at.
 func Coach(seed uint64, students int, expected map[string]Expected) Coaching {
-	rng := rand.New(rand.NewPCG(seed, 190))
+	return newCoaching(students, expected, rand.New(rand.NewPCG(seed, 190)))
+}
+
+// Coaches simulates n coaches with 5 to 40 students; coach i of a seed is the
+// same whatever n is.
+func Coaches(seed uint64, n int, expected map[string]Expected) []Coaching {
+	all := make([]Coaching, n)
+	for i := range all {
+		rng := rand.New(rand.NewPCG(seed, 19000+uint64(i)))
+		all[i] = newCoaching(5+rng.IntN(36), expected, rng)
+	}
+	return all
+}
+
+func newCoaching(students int, expected map[string]Expected, rng *rand.Rand) Coaching {
 	keys := slices.Sorted(maps.Keys(expected))
 	rng.Shuffle(len(keys), func(i, j int) { keys[i], keys[j] = keys[j], keys[i] })
 	keys = keys[:min(len(keys), 4+rng.IntN(5))]

@@ -11,7 +11,8 @@
 //
 // Seeds 1 to 9 are for the developers to look at and tune by. Seeds from 10 on
 // are held out: what is claimed is measured on them, and nobody looks at a case
-// of theirs to mend the code by it. The tests of this package use 1 to 9.
+// of theirs to mend the code by it. Coaches has many coaches to a seed, as Files
+// has files, and Coach is one coach to a seed. The tests of this package use 1 to 9.
 //
 // # Where figures come from
 //
@@ -29,6 +30,8 @@
 // A number of the delivery at ball i of a visit is
 //
 //	level + effect of the set + the visit + the turn + warming up + tiring + the ball
+//
+// where
 //
 //   - The visit is a normal of 0.8 deg for every angle; for speed and strike the
 //     same part of a ball's scatter.
@@ -58,7 +61,9 @@
 // An effect is a shift of the means or a factor of the scatter, the same at
 // every ball of its set. Where face and path compensate, the path moves the same
 // way as the face, so that the ball starts further out and curves back; how much
-// of the face's part in where it finishes is so undone is an argument.
+// of the face's part in where it finishes is so undone is an argument, and a
+// quarter of it in a drawn effect: all of it would take two to five times as much
+// path as face, which no golfer has.
 //
 // # Files
 //

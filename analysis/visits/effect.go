@@ -42,9 +42,12 @@ func Compensating(g Golfer, zeros, share float64) Effect {
 	return e
 }
 
+// drawnShare is how much of it a drawn effect that compensates undoes.
+const drawnShare = 0.25
+
 // draw is an effect for a set: nothing in three of ten, else one, two or four
-// practical zeros to either side: on the face, on face and path that compensate
-// (half), or on the scatter alone.
+// practical zeros to either side: on the face, on face and path that compensate,
+// or on the scatter alone, by 0.6 to 1.6 times.
 func draw(g Golfer, rng *rand.Rand) Effect {
 	zeros := [...]float64{1, 2, 4}[rng.IntN(3)] * float64(1-2*rng.IntN(2))
 	switch x := rng.Float64(); {
@@ -53,7 +56,7 @@ func draw(g Golfer, rng *rand.Rand) Effect {
 	case x < 0.7:
 		return OnFace(zeros)
 	case x < 0.85:
-		return Compensating(g, zeros, 0.5)
+		return Compensating(g, zeros, drawnShare)
 	default:
 		return OnSpread([...]float64{0.6, 0.75, 1.35, 1.6}[rng.IntN(4)])
 	}
