@@ -208,12 +208,9 @@ func (t Tool) seenFrom(a Amount, h analysis.Hand) Amount {
 	return b
 }
 
-// student draws one without trials. One in twelve plays from the left.
+// student draws one without trials.
 func (c *Coaching) student(heavy bool, rng *rand.Rand) Student {
-	s := Student{Own: map[string]Amount{}, Next: map[string]Amount{}}
-	if rng.IntN(12) == 0 {
-		s.Hand = analysis.LeftHanded
-	}
+	s := Student{Hand: hand(rng), Own: map[string]Amount{}, Next: map[string]Amount{}}
 	for _, t := range c.Tools {
 		own := t.around(t.Mean, t.Between, heavy, rng)
 		s.Own[t.Key] = t.seenFrom(own, s.Hand)

@@ -52,7 +52,8 @@
 //     or fat, slower, with the face twisted. They come by chance alone, count as a
 //     ball of their turn and are not hit again.
 //
-// One golfer in eight plays from the left. What the ball does follows by plain
+// One golfer in eight plays from the left, more than do, so that it is seen if
+// they are done wrong. What the ball does follows by plain
 // formulas of this package; the air is still. Devices measure without error
 // beyond rounding, so a ball's scatter is the golfer's and the device's in one.
 //
@@ -86,8 +87,9 @@
 // nothing. Nobody can place those rightly without asking of every file, so a judge
 // counts them apart and says so.
 //
-// Not simulated: a visit that goes on where the one before stopped early, a file
-// that holds another one's balls and more, rows out of order, mishits hit again.
+// Not simulated: a visit that goes on where the one before stopped and on into the
+// next one's turns, a file that holds another one's balls and more, rows out of
+// order, mishits hit again.
 //
 // # Coaches
 //
@@ -111,6 +113,5 @@
 // right of it. A tool does to a left-hander the mirror image of what it does to a
 // right-hander, face, path and face-to-path with the other sign, attack and loft
 // as they are; a tool that goes by the target (Expected.ByTarget: aiming) does the
-// same to both. Tool.Mean is a right-hander's. One student in twelve is
-// left-handed.
+// same to both. Tool.Mean is a right-hander's.
 package visits

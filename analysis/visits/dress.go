@@ -35,12 +35,12 @@ func newDress(rng *rand.Rand) dress {
 
 // otherwise is the dress of another program for the same balls: distances in
 // whole yards or metres, speeds in whole miles an hour or tenths, angles in
-// tenths or halves of a degree, tens of revolutions. One in four leaves out the
-// launch.
+// tenths or, one in four, whole degrees, tens of revolutions. One in four leaves
+// out the launch.
 func (d dress) otherwise(rng *rand.Rand) dress {
 	pick := func(steps ...float64) float64 { return steps[rng.IntN(len(steps))] }
 	other := dress{without: slices.Clone(d.without), step: map[analysis.Kind]float64{
-		analysis.Angle:  pick(0.1, 0.5) * analysis.Degree,
+		analysis.Angle:  pick(0.1, 0.1, 0.1, 1) * analysis.Degree,
 		analysis.Speed:  pick(1, 0.1) * analysis.MilePerHour,
 		analysis.Length: pick(analysis.Yard, 1),
 		analysis.Small:  analysis.Millimetre,

@@ -113,7 +113,12 @@ func (p *poster) post(kind Trouble) Case {
 			break
 		}
 		c.Before = append(c.Before, p.file(h.part(0, cut), p.dress))
-		c.File = p.file(h.part(cut, len(h.balls)), p.dress)
+		rest := h.part(cut, len(h.balls))
+		if p.rng.IntN(3) == 0 { // on another day
+			rest = p.hit(visit, after(planned, cut))
+			rest.move(day)
+		}
+		c.File = p.file(rest, p.dress)
 		c.Due = c.Due[cut:]
 	case PostedAgain:
 		p.postAgain(&c, visit, planned)

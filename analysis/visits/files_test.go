@@ -223,7 +223,7 @@ func sameAs(t *testing.T, c Case) {
 	same := true
 	for i, s := range c.Session.Shots {
 		for n, by := range map[analysis.Number]float64{
-			analysis.Face: 0.31 * deg, analysis.Path: 0.31 * deg, analysis.Carry: 0.56, analysis.ClubSpeed: 0.28, analysis.Spin: 10.1 * analysis.RevPerMinute,
+			analysis.Face: 0.56 * deg, analysis.Path: 0.56 * deg, analysis.Carry: 0.56, analysis.ClubSpeed: 0.28, analysis.Spin: 10.1 * analysis.RevPerMinute,
 		} {
 			a, _ := first[i].Value(n)
 			b, _ := s.Value(n)

@@ -52,10 +52,7 @@ func NewGolfer(rng *rand.Rand) Golfer {
 	about := func(most float64) float64 { return between(-most, most) }
 	const deg, mm = analysis.Degree, analysis.Millimetre
 
-	g := Golfer{Club: practised(rng)}
-	if rng.IntN(8) == 0 {
-		g.Hand = analysis.LeftHanded
-	}
+	g := Golfer{Club: practised(rng), Hand: hand(rng)}
 	level := modelOf(g.Club).average()
 	level[speed] *= between(0.82, 1.1)
 	level[attack] += about(2 * deg)
@@ -100,6 +97,14 @@ func NewGolfer(rng *rand.Rand) Golfer {
 	g.Tails = Tails(rng.IntN(NumTails))
 	g.Mishits = between(0, 0.06)
 	return g
+}
+
+// hand draws one: one golfer in eight plays from the left.
+func hand(rng *rand.Rand) analysis.Hand {
+	if rng.IntN(8) == 0 {
+		return analysis.LeftHanded
+	}
+	return analysis.RightHanded
 }
 
 // alike is an effect of so much on every angle, and on speed and strike the same

@@ -27,7 +27,7 @@ const (
 	MixesClubs     // balls of another club between those of the card
 	BallsAfter     // the card is done, as usual
 	TwoVisits      // the next two of the card, in one file
-	SplitVisit     // one visit in two files, this being the one or the other
+	SplitVisit     // one visit in two files, this being the one or the other; some go on another day
 	PostedAgain    // a file that is in already, dressed otherwise
 	NotThisPlan    // the same club on another day
 	Cancels

@@ -2,6 +2,7 @@ package visits
 
 import (
 	"math/rand/v2"
+	"slices"
 
 	"rangepost/analysis"
 )
@@ -83,4 +84,15 @@ func places(s []stretch) (turn []int) {
 		}
 	}
 	return turn
+}
+
+// after is what is left of stretches after so many balls.
+func after(s []stretch, balls int) []stretch {
+	s = slices.Clone(s)
+	for balls >= s[0].balls {
+		balls -= s[0].balls
+		s = s[1:]
+	}
+	s[0].balls -= balls
+	return s
 }
