@@ -2,6 +2,7 @@ package plan
 
 import (
 	"math"
+	"slices"
 
 	"rangepost/analysis"
 )
@@ -30,20 +31,20 @@ func fresh(before []Placed, shots []analysis.Shot) (from, to int) {
 	return from, to
 }
 
-// same is analysis.SameBalls, which takes its time, behind a glance: the first
-// ball of one has to be somewhere in the other.
+// same is analysis.SameBalls, which takes its time, behind a glance: a few balls
+// of one have to be somewhere in the other.
 func same(a, b []analysis.Shot) bool {
-	for _, s := range b {
-		if alike(a[0], s) {
-			return analysis.SameBalls(a, b)
+	for _, i := range []int{0, len(a) / 3, len(a) / 2, len(a) - 1} {
+		if !slices.ContainsFunc(b, func(s analysis.Shot) bool { return alike(&a[i], &s) }) {
+			return false
 		}
 	}
-	return false
+	return analysis.SameBalls(a, b)
 }
 
 // alike reports whether two readings may be of one ball, as coarsely as
 // anything is written.
-func alike(a, b analysis.Shot) bool {
+func alike(a, b *analysis.Shot) bool {
 	for i := range analysis.NumNumbers {
 		n := analysis.Number(i)
 		if !a.Measured(n) || !b.Measured(n) {

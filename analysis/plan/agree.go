@@ -11,7 +11,7 @@ const (
 
 	// tempered is how much of a ball's worth counts: balls resemble the ones
 	// before them, and each turn is set up for anew.
-	tempered = 0.6
+	tempered = 0.5
 )
 
 // The balls of a course are the usual set's, those of one or two others, in

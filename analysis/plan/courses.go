@@ -39,7 +39,7 @@ func tooMany(n int) float64 { return min(10, max(0, float64(n-mostWarm)/4)) }
 // courses are the ways that a file of the card's club may have come about,
 // whose counts agree with it.
 func (p Plan) courses(f filed, from next) []course {
-	var all []course
+	all := make([]course, 0, 512)
 	for _, missed := range []bool{false, true} {
 		slots, prior := len(f.at), 0.0
 		switch {
@@ -112,7 +112,7 @@ func (p Plan) coursesFrom(begin course, slots int, all []course) []course {
 		all = append(all, c)
 	}
 	balls := begin.finish
-	visits := 0.0
+	visits := 0 // behind
 	for end := begin.first; end < len(p.Turns); {
 		from := end
 		end = p.visitEnd(from)
@@ -121,16 +121,21 @@ func (p Plan) coursesFrom(begin course, slots int, all []course) []course {
 		}
 		if off := slots - balls; off >= -mostOff && (off <= mostOff || end == len(p.Turns)) {
 			p.whole(off, begin.first, end, func(prior float64, change func(c *course)) {
-				if visits > 0 {
-					prior += math.Log(oftenMore/oftenWhole) - (visits-1)*math.Log(3)
-				}
-				add(prior, change)
+				add(prior+visitsPrior(visits), change)
 			})
 		}
 		visits++
 	}
 	p.stops(slots, begin, add)
 	return all
+}
+
+// visitsPrior is how much rarer a file of more visits than one is.
+func visitsPrior(more int) float64 {
+	if more == 0 {
+		return 0
+	}
+	return math.Log(oftenMore/oftenWhole) - float64(more-1)*math.Log(3)
 }
 
 // whole adds the courses that go to a visit's end: so many slots are more than
@@ -178,46 +183,48 @@ const mostApart = 12
 // stops adds the courses that stop before a visit is over.
 func (p Plan) stops(slots int, begin course, add func(prior float64, change func(c *course))) {
 	turns := float64(max(1, p.visitEnd(begin.first)-begin.first))
-	// whether so many slots of the card end at a turn, at a visit, and how many
-	// turns they reach
-	ends := func(n int) (turn, visit bool, reached int) {
-		n -= begin.finish
-		for t := begin.first; t < len(p.Turns) && n > 0; t++ {
-			n -= p.Turns[t].Balls
-			reached = t + 1
-		}
-		if n != 0 || reached == 0 {
-			return false, false, reached
-		}
-		return true, p.ends(reached - 1), reached
-	}
-	prior := func(turn bool) float64 {
+	_, basket, _, _ := p.ending(begin, slots)
+	prior := func(turn bool, visits int) float64 {
 		if turn {
-			return math.Log(oftenTurn / oftenWhole / turns)
+			return math.Log(oftenTurn/oftenWhole/turns) + visitsPrior(visits)
 		}
-		return math.Log(oftenMid / oftenWhole / turns / 4)
+		return math.Log(oftenMid/oftenWhole/turns/4) + visitsPrior(visits)
 	}
-	_, basket, _ := ends(slots)
 	for w := 0; w <= 2*mostWarm && w < slots; w++ {
-		turn, visit, _ := ends(slots - w)
+		turn, visit, _, visits := p.ending(begin, slots-w)
 		switch {
 		case visit: // whole
 		case w == 0:
-			add(prior(turn), func(*course) {})
+			add(prior(turn, visits), func(*course) {})
 		case basket:
-			add(math.Log(oftenBasket/oftenWhole/mostWarm)-tooMany(w), func(c *course) { c.warm = w })
+			add(math.Log(oftenBasket/oftenWhole/mostWarm)-tooMany(w)+visitsPrior(visits), func(c *course) { c.warm = w })
 		default:
-			add(prior(turn)+warmPrior(w), func(c *course) { c.warm = w })
+			add(prior(turn, visits)+warmPrior(w), func(c *course) { c.warm = w })
 		}
 	}
-	_, _, reached := ends(slots)
+	_, _, reached, _ := p.ending(begin, slots)
 	for _, one := range p.changes(begin.first, min(reached+1, len(p.Turns))) {
 		// As the changed turn is behind, the card's own count says where it ends.
-		turn, visit, _ := ends(slots - one.slots)
-		if !visit {
-			add(one.prior+prior(turn), func(c *course) { c.change[0] = one.change })
+		if turn, visit, _, visits := p.ending(begin, slots-one.slots); !visit {
+			add(one.prior+prior(turn, visits), func(c *course) { c.change[0] = one.change })
 		}
 	}
+}
+
+// ending is where so many slots of the card end: whether at a turn's end, at a
+// visit's, after which turn, and how many visits further than the first.
+func (p Plan) ending(begin course, slots int) (turn, visit bool, reached, visits int) {
+	slots -= begin.finish
+	reached = begin.first
+	for reached < len(p.Turns) && slots > 0 {
+		slots -= p.Turns[reached].Balls
+		reached++
+	}
+	if reached == begin.first {
+		return false, false, reached, 0
+	}
+	visits = p.Turns[reached-1].Visit - p.Turns[begin.first].Visit
+	return slots == 0, slots == 0 && p.ends(reached-1), reached, visits
 }
 
 // A possible change, the slots it adds and the logarithm of its prior.

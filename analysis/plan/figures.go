@@ -173,7 +173,7 @@ func slow(weight []float64) [][]float64 {
 		func(int) float64 { return 1 },
 		func(i int) float64 { return math.Exp(-float64(i) / 6) },
 	}
-	for k := 1; k <= max(1, n/30); k++ {
+	for k := 1; k <= n/30; k++ {
 		shapes = append(shapes, func(i int) float64 { return math.Cos(math.Pi * float64(k) * (float64(i) + 0.5) / float64(n)) })
 	}
 	var out [][]float64

@@ -19,9 +19,8 @@ type family struct {
 func (m *matching) families() []family {
 	var all []family
 	at := map[string]int{}
-	for i := range m.found {
-		c := &m.found[i]
-		key := keyOf(c.parts, false)
+	for _, c := range m.found {
+		key := keyOf(m.parts(c), false)
 		k, ok := at[key]
 		if !ok {
 			k = len(all)
@@ -42,7 +41,7 @@ const (
 	// which balls they agree on.
 	notAll = 0.003
 	// tooRare is what is not worth a button.
-	tooRare = 0.002
+	tooRare = 0.01
 )
 
 // sole is the course that stands for the family, if one does.
@@ -52,7 +51,7 @@ func (f family) sole() (*candidate, bool) {
 }
 
 // key names what happened without saying where.
-func (f family) key() string { return keyOf(f.members[0].parts, false) }
+func (m *matching) key(f family) string { return keyOf(m.parts(f.members[0]), false) }
 
 // agreed are the places of the balls that are of the same set under every course
 // of a family that is likely enough. The others have none.
@@ -60,14 +59,16 @@ func (m *matching) agreed(f family) []int {
 	turns := m.turns(f.members[0])
 	// Of several balls that are missing, the courses say that all were of one turn:
 	// those that were of several lie between them, so none is left out.
-	several := slices.ContainsFunc(f.members[0].parts, func(p Part) bool { return p.What == Short && p.Balls > 1 })
+	several := slices.ContainsFunc(m.parts(f.members[0]), func(p Part) bool { return p.What == Short && p.Balls > 1 })
 	seen := 0.0
+	var room []int
 	for _, c := range f.members {
 		if !several && seen > (1-notAll)*f.chance {
 			break
 		}
 		seen += c.chance
-		for i, t := range m.turns(c) {
+		room = m.lay(c, room[:0])
+		for i, t := range room {
 			if m.setOf(t) != m.setOf(turns[i]) {
 				turns[i] = Nowhere
 			}
@@ -88,9 +89,9 @@ func (m *matching) likely() []Reading {
 			all = append(all, m.reading(best))
 			continue
 		}
-		spare = append(spare, f.members[:min(2, len(f.members))]...)
+		spare = append(spare, f.members[:min(mostLikely-1, len(f.members))]...)
 		turns := m.agreed(f)
-		r := count(Reading{Key: f.key(), Parts: m.withAgain(unsure(f.members[0].parts)), Chance: f.chance}, turns)
+		r := count(Reading{Key: m.key(f), Parts: m.withAgain(unsure(m.parts(f.members[0]))), Chance: f.chance}, turns)
 		if r.Balls > 0 {
 			all = append(all, r)
 		}
@@ -110,7 +111,7 @@ func (m *matching) likely() []Reading {
 
 // reading says a candidate.
 func (m *matching) reading(c *candidate) Reading {
-	return count(Reading{Key: keyOf(c.parts, true), Parts: m.withAgain(c.parts), Chance: c.chance}, m.turns(c))
+	return count(Reading{Key: keyOf(m.parts(c), true), Parts: m.withAgain(m.parts(c)), Chance: c.chance}, m.turns(c))
 }
 
 // withAgain adds, in front, that some of the balls were posted before. It is no

@@ -25,7 +25,7 @@ type Match struct {
 // doubted is how likely it may be that a ball is of another set than the count says,
 // before that is asked: a file whose count fits is a question where its numbers speak
 // against it (our choice: about one file in ten that went as the card says).
-const doubted = 0.10
+const doubted = 0.06
 
 // Match finds the places of a session's balls on the card; before are the
 // sessions that have theirs, in the order they were placed.
@@ -68,13 +68,13 @@ func (p Plan) Take(before []Placed, s analysis.Session, key string) (Placed, err
 			return placed, nil
 		}
 	} else {
-		for i := range m.found {
-			if c := &m.found[i]; keyOf(c.parts, true) == key {
+		for _, c := range m.found {
+			if keyOf(m.parts(c), true) == key {
 				return m.placed(m.turns(c)), nil
 			}
 		}
 		for _, f := range m.families() {
-			if f.key() == key {
+			if m.key(f) == key {
 				return m.placed(m.agreed(f)), nil
 			}
 		}
@@ -92,16 +92,17 @@ type matching struct {
 	sure    What // what goes without weighing, "" if nothing does
 	byLabel []int
 
-	found []candidate // the likeliest first
-	none  float64     // chance of not being this plan
-	slot  [2][]int    // of each ball its slot, without and with missed readings
+	found []*candidate // the likeliest first
+	none  float64      // chance of not being this plan
+	slot  [2][]int     // of each ball its slot, without and with missed readings
+	room  []stretch    // to work in
 }
 
 // A candidate is a course that fits the count.
 type candidate struct {
 	course
-	parts  []Part
-	chance float64
+	stopped Part // where it did, if it did
+	chance  float64
 }
 
 func (p Plan) match(before []Placed, s analysis.Session) (*matching, error) {
@@ -194,7 +195,9 @@ func (m *matching) weigh(before []Placed) {
 	// Not of the plan: no set moves anything.
 	logs := []float64{math.Log(oftenNone / oftenWhole * ofSomeCount)}
 	var stretches []stretch
-	for _, c := range m.courses(m.filed, m.next) {
+	courses := m.courses(m.filed, m.next)
+	all := make([]candidate, 0, len(courses)) // never grows: found points into it
+	for _, c := range courses {
 		with := 0
 		if c.missed {
 			with = 1
@@ -205,7 +208,8 @@ func (m *matching) weigh(before []Placed) {
 		if !ok {
 			continue
 		}
-		m.found = append(m.found, candidate{course: c, parts: c.parts(m.missed, stopped)})
+		all = append(all, candidate{course: c, stopped: stopped})
+		m.found = append(m.found, &all[len(all)-1])
 		logs = append(logs, c.prior+agree[with].of(m.Plan, stretches))
 	}
 	most := slices.Max(logs)
@@ -218,8 +222,16 @@ func (m *matching) weigh(before []Placed) {
 	for i := range m.found {
 		m.found[i].chance = logs[i+1] / sum
 	}
-	slices.SortStableFunc(m.found, func(a, b candidate) int { return cmp.Compare(b.chance, a.chance) })
+	slices.SortStableFunc(m.found, func(a, b *candidate) int { return cmp.Compare(b.chance, a.chance) })
 }
+
+// whole reports whether whole visits, or what was left of one, are all there is.
+func (c *candidate) whole() bool {
+	return c.warm == 0 && c.after == 0 && c.change[0].what == "" && c.stopped.What == ""
+}
+
+// parts say a candidate.
+func (m *matching) parts(c *candidate) []Part { return c.course.parts(m.filed.missed, c.stopped) }
 
 func (m *matching) slots(c course) int {
 	if c.missed {
@@ -229,21 +241,21 @@ func (m *matching) slots(c course) int {
 }
 
 // turns are the places of the balls under a candidate.
-func (m *matching) turns(c *candidate) []int {
-	stretches, _, _ := m.run(c.course, m.slots(c.course), nil)
-	slots := make([]int, 0, m.slots(c.course))
-	for _, s := range stretches {
-		for range s.slots {
-			slots = append(slots, s.turn)
-		}
-	}
+func (m *matching) turns(c *candidate) []int { return m.lay(c, make([]int, 0, len(m.at))) }
+
+// lay appends them.
+func (m *matching) lay(c *candidate, turns []int) []int {
 	slot := m.slot[0]
 	if c.missed {
 		slot = m.slot[1]
 	}
-	turns := make([]int, len(m.at))
-	for i := range turns {
-		turns[i] = slots[slot[i]]
+	m.room, _, _ = m.run(c.course, m.slots(c.course), m.room[:0])
+	end := 0
+	for _, s := range m.room {
+		end += s.slots
+		for len(turns) < len(slot) && slot[len(turns)] < end {
+			turns = append(turns, s.turn)
+		}
 	}
 	return turns
 }
@@ -271,27 +283,28 @@ func (m *matching) withoutAsking() (*candidate, bool) {
 	if len(m.found) == 0 || m.doubt {
 		return nil, false
 	}
-	best := &m.found[0]
-	if best.parts[len(best.parts)-1].What != Whole {
+	best := m.found[0]
+	if !best.whole() || best.later {
 		return nil, false
 	}
-	for _, part := range best.parts {
-		if part.What == Later {
-			return nil, false
-		}
-	}
+	return best, m.wrong(best) < doubted
+}
+
+// wrong is how likely it is that a ball is of another set than a candidate says.
+func (m *matching) wrong(best *candidate) float64 {
 	turns, wrong := m.turns(best), m.none
-	for i := range m.found[1:] {
-		c := &m.found[1+i]
+	var room []int
+	for _, c := range m.found {
 		if c.chance < 1e-5 {
 			break
 		}
-		for k, t := range m.turns(c) {
+		room = m.lay(c, room[:0])
+		for k, t := range room {
 			if m.setOf(t) != m.setOf(turns[k]) {
 				wrong += c.chance
 				break
 			}
 		}
 	}
-	return best, wrong < doubted
+	return wrong
 }

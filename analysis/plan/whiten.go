@@ -18,7 +18,7 @@ type whitening struct {
 
 // clipped is how many spreads from the middle a ball counts for at most: mishits
 // that nobody set aside.
-const clipped = 3
+const clipped = 2.5
 
 func newWhitening(sessions [][][]float64, numbers []analysis.Number) whitening {
 	var w whitening
