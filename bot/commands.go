@@ -64,7 +64,7 @@ func Commands() []Command {
 			Run:     taskReply,
 		},
 		{
-			Name: "plan", May: numbers, Summary: "A trial laid out before it is hit: which balls how, and when enough are; without options, the one there is",
+			Name: "plan", May: numbers, Summary: "A trial laid out before it is hit, and when enough is; without options, the one there is",
 			Options: []Option{
 				{Name: "against", Summary: "What to try against the usual, one or two with a comma: stronger grip; none to end the plan"},
 				{Name: "club", Summary: "The club: driver, 3w, 4h, 7i, pw, 56; the commonest if you do not say"},

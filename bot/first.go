@@ -26,7 +26,7 @@ func first(ctx context.Context, b *Bot, r Call, s store.Session, answer report.R
 		return Reply{}, err
 	}
 	if placing != nil {
-		return planned(ctx, b, r, s, answer, student, *placing, append([]string{lead}, notes...))
+		return planned(ctx, b, r, s, answer, student, *placing, lead, notes)
 	}
 	if figuresAtOnce(r, student) || len(answer.Reading.Questions) > 0 || i < 0 {
 		reply, err := sessionReply(ctx, b, s, answer, i, lead)

@@ -28,8 +28,8 @@ func TestStandingChangesMidway(t *testing.T) {
 		reply Reply
 	}
 	var made []answered
-	b, session, binding, review := settled(t)
-	for _, a := range permits(session, binding, review) {
+	b, session, binding, review, planned := settled(t)
+	for _, a := range permits(session, binding, review, planned) {
 		if a.do.Kind == CompletionAsk || strings.HasPrefix(a.name, "consent") {
 			continue
 		}
@@ -70,7 +70,7 @@ func TestStandingChangesMidway(t *testing.T) {
 		}, true},
 		{"another role is the coaches'", func(t *testing.T, b *Bot, _ string) { b.known.setCoachRole("saltmarsh", "others") }, true},
 	} {
-		after, _, binding, _ := settled(t)
+		after, _, binding, _, _ := settled(t)
 		change.does(t, after, binding)
 		for _, m := range made {
 			reply := m.reply
@@ -90,7 +90,7 @@ func TestStandingChangesMidway(t *testing.T) {
 
 // What was asked of a message that nobody else sees stays an update of it.
 func TestHiddenMessagesAreUpdated(t *testing.T) {
-	b, session, _, _ := settled(t)
+	b, session, _, _, _ := settled(t)
 	r := as(student, Request{Kind: ChooseRequest, Path: path("set", session), Values: []string{"0"}, Hidden: true})
 	if reply := b.Handle(t.Context(), r); reply.Private || reply.Picture == nil {
 		t.Errorf("private %v: %q", reply.Private, reply.Text)

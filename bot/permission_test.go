@@ -35,7 +35,7 @@ type act struct {
 // permits is the permission table: every command, completion, button, menu and
 // form. What acts on whoever asks is everybody's, and is checked to show
 // nothing of Wren.
-func permits(session, binding, review string) []act {
+func permits(session, binding, review, planned string) []act {
 	hers := []string{student, coach}
 	coachs := []string{coach}
 	anyCoach := []string{coach, rival, former}
@@ -75,6 +75,15 @@ func permits(session, binding, review string) []act {
 		{"trial", command("trial", "student", student), hers},
 		{"timeline", command("timeline", "student", student), hers},
 		{"task", command("task", "student", student), hers},
+		{"plan", command("plan", "student", student, "against", "strong grip"), hers},
+		{"plan shown", command("plan", "student", student), hers},
+		{"complete plan number", complete("plan", "number", "student", student), hers},
+		{"press plan", press("plan", planned), hers},
+		{"press place", press("place", session, "none"), hers},
+		{"press claim", press("claim", planned, "1"), hers},
+		{"press expect", press("expect", planned, "70"), hers},
+		{"press plan brief", press("planbrief", planned), coachs},
+		{"press plan kept", press("plankept", planned), hers},
 		{"response", command("response", "student", student), hers},
 		{"sets", command("sets", "session", session, "text", "1-10 normal, 11-20 strong grip"), hers},
 		{"read her message", onHers, hers},
@@ -219,7 +228,7 @@ func kept(t *testing.T, b *Bot) string {
 
 // settled is a server where Wren has a coach, had another, and a third who
 // left; she and Tamsin have posted.
-func settled(t *testing.T) (b *Bot, session, binding, review string) {
+func settled(t *testing.T) (b *Bot, session, binding, review, planned string) {
 	t.Helper()
 	clock := time.Date(2026, time.June, 15, 9, 0, 0, 0, time.UTC) // after the demo's files
 	b, _ = alone(t, func() time.Time { clock = clock.Add(time.Second); return clock })
@@ -252,7 +261,14 @@ func settled(t *testing.T) (b *Bot, session, binding, review string) {
 	if len(opened.Rows) == 0 {
 		t.Fatal(opened.Text)
 	}
-	return b, posted.ID, binding, strings.Split(opened.Rows[0].Buttons[0].Path, "/")[2]
+	if reply := b.Handle(t.Context(), as(student, Request{Kind: CommandRequest, Command: "plan", Options: map[string]string{"against": "strong grip", "claim": "it slices"}})); reply.Picture == nil {
+		t.Fatal(reply.Text)
+	}
+	plan, err := b.db.LastPlan(t.Context(), "saltmarsh", student)
+	if err != nil {
+		t.Fatal(err)
+	}
+	return b, posted.ID, binding, strings.Split(opened.Rows[0].Buttons[0].Path, "/")[2], plan.ID
 }
 
 // as is a request as it comes from somebody: their roles are the event's.
@@ -277,8 +293,8 @@ func TestPermissions(t *testing.T) {
 	if testing.Short() {
 		t.Skip("one request after the other: nothing meets for a race detector to see")
 	}
-	b, session, binding, review := settled(t)
-	table := permits(session, binding, review)
+	b, session, binding, review, planned := settled(t)
+	table := permits(session, binding, review, planned)
 	for _, a := range table {
 		for _, who := range everyone {
 			r := as(who, a.do)
@@ -346,12 +362,12 @@ func TestPermissions(t *testing.T) {
 // Consent taken back closes the desk at once, whatever buttons are still there;
 // a coach who loses the role has no desk.
 func TestConsentTakenBackClosesTheDesk(t *testing.T) {
-	b, session, binding, review := settled(t)
+	b, session, binding, review, planned := settled(t)
 	for _, name := range []string{"without the role", "consent taken back"} {
 		if name == "consent taken back" {
 			b.Handle(t.Context(), as(student, Request{Kind: PressRequest, Path: path("consent", binding, "end")}))
 		}
-		for _, a := range permits(session, binding, review) {
+		for _, a := range permits(session, binding, review, planned) {
 			if !slices.Equal(a.may, []string{coach}) {
 				continue
 			}

@@ -156,26 +156,27 @@ func planReply(ctx context.Context, b *Bot, r Call, p record.Plan) (Reply, error
 		return Reply{}, err
 	}
 	next := p.Next()
-	var lines []string
+	lines := []string{words.Sentence(voice.PlanAbout(p.Card)) + "."}
 	if next == 0 && p.Runs() {
-		lines = append(voice.PlanCard(p.Card), words.PlanRules())
+		lines = append(lines, voice.PlanShows(p.Card), words.PlanRules())
 	} else {
-		lines = append([]string{words.Sentence(voice.PlanAbout(p.Card)) + "."}, voice.PlanStands(p.Card, p.Result, next)...)
-		if p.Runs() {
-			lines = append(lines, voice.PlanTurns(p.Card, next)...)
-		}
+		lines = append(lines, voice.PlanStands(p.Card, p.Result, next)...)
 	}
 	if !p.Runs() {
 		lines = append(lines, planFound(voice, p)...)
 	}
 	lines = append(lines, claimLines(voice, p)...)
 	lines = append(lines, words.Cautions(ballsLeft(p), false)...)
-	whole := strings.Join(words.Plainly(lines), "\n")
-	reply := Reply{about: p.Student, Text: whole, Rows: planRows(r, p, voice)}
-	if len([]rune(whole)) > MaxText {
-		reply.Text = words.Clip(whole, MaxText)
-		reply.Files = []File{{Name: "plan.txt", Bytes: []byte(whole + "\n")}}
+	reply := Reply{about: p.Student, Rows: planRows(r, p, voice)}
+	if turns := voice.PlanTurns(p.Card, next); p.Runs() && len(turns) > 0 {
+		if len(turns) > 1 {
+			lines = append(lines, turns[0]+" The other visits are in plan.txt, and all of them in the picture.")
+			reply.Files = []File{{Name: "plan.txt", Bytes: []byte(strings.Join(append(lines[:len(lines)-1:len(lines)-1], turns...), "\n") + "\n")}}
+		} else {
+			lines = append(lines, turns[0])
+		}
 	}
+	reply.Text = words.Clip(strings.Join(words.Plainly(lines), "\n"), MaxText)
 	if p.Trial != nil && !p.Runs() {
 		b.illustrate(ctx, &reply, "plan.png", planTrialPicture(voice, p, student.Name))
 	} else {
@@ -217,13 +218,13 @@ func planTrialPicture(voice words.Voice, p record.Plan, who string) func(context
 	}
 }
 
-// planFound is what a plan that is over is worth: what moved, what the path did
-// about the face, where the balls finish, and what to keep.
+// planFound is what a plan that is over is worth: what else moved, what the path
+// did about the face, where the balls finish, and what to keep.
 func planFound(voice words.Voice, p record.Plan) []string {
 	if p.Trial == nil {
 		return nil
 	}
-	return voice.FirstTrial(*p.Trial, p.Misses())
+	return voice.PlanFound(p.Card, p.Result.Status, *p.Trial, p.Misses())
 }
 
 func planRows(r Call, p record.Plan, voice words.Voice) []Row {
@@ -247,14 +248,14 @@ func planRows(r Call, p record.Plan, voice words.Voice) []Row {
 // are which where that has to be asked, else how the plan stands. What one visit
 // shows by itself is under Figures: looked at by itself, visit after visit, it
 // would cry wolf.
-func planned(ctx context.Context, b *Bot, r Call, s store.Session, answer report.Report, student store.Student, placing record.Placing, notes []string) (Reply, error) {
+func planned(ctx context.Context, b *Bot, r Call, s store.Session, answer report.Report, student store.Student, placing record.Placing, lead string, notes []string) (Reply, error) {
 	_, voice, err := spokenTo(ctx, b, s.Server, s.Student)
 	if err != nil {
 		return Reply{}, err
 	}
 	reply := Reply{about: s.Student}
 	if len(placing.Likely) > 0 {
-		reply.Text = words.Lines(append(notes, voice.PlanAsks(placing.Card, len(answer.Session.Shots)))...)
+		reply.Text = noted(words.Lines(lead, voice.PlanAsks(placing.Card, len(answer.Session.Shots))), notes...)
 		var buttons []Button
 		for _, reading := range placing.Likely {
 			buttons = append(buttons, Button{Path: path("place", s.ID, reading.Key), Label: words.Cut(words.Sentence(words.PlanReading(reading)), 80)})
@@ -266,9 +267,9 @@ func planned(ctx context.Context, b *Bot, r Call, s store.Session, answer report
 	if err != nil {
 		return Reply{}, err
 	}
-	lines := words.Plainly(append(notes, planLead(voice, placing)...))
+	lines := words.Plainly(append([]string{lead}, planLead(voice, placing)...))
 	lines = append(lines, words.Cautions(len(answer.Session.Shots), false)...)
-	reply.Text = noted(words.Lines(lines...), rests...)
+	reply.Text = noted(words.Lines(lines...), append(notes, rests...)...)
 	i := answer.MainOf(placing.Card.Club)
 	if reply.Rows, err = b.sessionWays(ctx, s, answer, i); err != nil {
 		return Reply{}, err

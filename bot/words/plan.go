@@ -24,19 +24,14 @@ func (v Voice) planSets(p plan.Plan) string {
 	return p.Labels[0] + " against " + list(others, "and")
 }
 
-// PlanCard says a card: what it compares, what its balls will show, and whose
-// turn every ball is, a line a visit.
-func (v Voice) PlanCard(p plan.Plan) []string {
+// PlanShows says what a card's balls will show, and what that is reckoned from.
+func (v Voice) PlanShows(p plan.Plan) string {
 	rests := "That is from what is usual for golfers; your own balls will tell it better."
 	if p.Own > 0 {
 		rests = "That is from " + Count(p.Own, "ball") + " of your own."
 	}
-	lines := []string{
-		sentence(v.PlanAbout(p)) + ".",
-		fmt.Sprintf("%s of each: if it changes the %s by %s, that shows in about %s. %s",
-			Count(p.BallsASet, "ball"), p.Number.Short(), v.planChange(p), inTen(p.Power), rests),
-	}
-	return append(lines, v.PlanTurns(p, 0)...)
+	return fmt.Sprintf("At most %s of each, fewer if it settles before: if it changes the %s by %s, that shows in about %s. %s",
+		Count(p.BallsASet, "ball"), p.Number.Short(), v.planChange(p), inTen(p.Power), rests)
 }
 
 // planChange says the change a plan is after: "2.0°".
@@ -212,6 +207,41 @@ func (v Voice) planNext(p plan.Plan, r plan.Result, next int) (lines []string) {
 	}
 	t := p.Turns[next]
 	return append(lines, fmt.Sprintf("Next: turn %d, %s %s.", next+1, Count(t.Balls, "ball"), v.planLabel(p, t.Set)))
+}
+
+// PlanFound says what a plan that is over is worth besides its number of interest:
+// what else moved, what the path did about the face or the face about the path,
+// and what to do next. misses are where the middle of each set finished, m.
+func (v Voice) PlanFound(p plan.Plan, status plan.Status, r trial.Result, misses []float64) (lines []string) {
+	for set := 1; set < len(r.Sets); set++ {
+		var also []string
+		for _, row := range r.Rows {
+			if row.Set == set && row.Verdict == trial.Moved && row.Number != p.Number && row.Number != analysis.FaceToPath && len(also) < 3 {
+				also = append(also, v.row(row))
+			}
+		}
+		if len(also) > 0 {
+			lines = append(lines, "With it moved in "+v.planLabel(p, set)+": "+list(also, "and")+".")
+		}
+		if undone := v.Cancelled(r, set); undone != "" {
+			lines = append(lines, "In "+v.planLabel(p, set)+" "+undone+".")
+		}
+	}
+	return append(lines, v.planKeep(p, status, r, misses))
+}
+
+// planKeep says what to do with what a plan found of its first set.
+func (v Voice) planKeep(p plan.Plan, status plan.Status, r trial.Result, misses []float64) string {
+	lateral, _ := find(r, 1, analysis.Lateral)
+	switch {
+	case status == plan.Held:
+		return "Next: try something else; this does not change the " + p.Number.Short() + "."
+	case status == plan.Futile:
+		return "Next: try something that changes more; this may be too little for anybody to see."
+	case lateral.Verdict == trial.Moved && len(misses) > 1:
+		return v.nextTrial(r, misses)
+	}
+	return "Next: keep it for a few sessions and see where the balls go; that they finish elsewhere is not known yet."
 }
 
 // PlanSettled says in a few words how a plan ended: "plan settled: the stronger

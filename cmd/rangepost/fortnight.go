@@ -172,6 +172,7 @@ func (p *play) secondWeek(trial *standin.Outcome) {
 		})
 	}
 
+	p.layPlan()
 	p.at(11, 18, 30)
 	p.press(p.wren, p.post(p.wren, p.wrens, "wren-6-theory.json", standin.Options{"ball": "new", "note": "to see whether the elbow matters"}), "Compare the sets")
 
@@ -186,6 +187,7 @@ func (p *play) secondWeek(trial *standin.Outcome) {
 	}
 	p.tick()
 
+	p.hitPlan()
 	p.at(12, 18, 30)
 	posted := p.post(p.tamsin, p.tamsins, "tamsin-3-driver.zip", standin.Options{"ball": "range"})
 	p.submit(p.tamsin, p.press(p.tamsin, posted, "Name the sets"), "text", "1-16 as ever, 17-32 ball forward")
@@ -196,6 +198,7 @@ func (p *play) secondWeek(trial *standin.Outcome) {
 	})
 	p.tick()
 
+	p.endPlan()
 	p.at(13, 18, 30)
 	p.post(p.priya, p.practice, "priya-3-draw.json", standin.Options{"ball": "new", "target": "145yd"})
 	p.press(p.priya, p.board("Straightest seven"), "Enter my session")

@@ -2,7 +2,6 @@ package main
 
 import (
 	"context"
-	"encoding/csv"
 	"fmt"
 	"maps"
 	"math/rand/v2"
@@ -152,7 +151,7 @@ func (s *season) visit(p *pupil, week, i int) {
 	name := fmt.Sprintf("%s-%d.csv", strings.ToLower(p.Name), s.rng.IntN(1000000))
 	trial := week == 1 && i == 0
 	face := p.face - p.gain*float64(p.lessons) + 0.8*s.rng.NormFloat64()
-	file := standin.File{Name: name, Bytes: s.sheet(p, face, trial)}
+	file := standin.File{Name: name, Bytes: s.balls(p, face, trial)}
 	posted := s.slash(p.User, p.thread, "post", standin.Options{"file": file, "ball": "range"})
 	if trial {
 		s.press(p.User, posted, "Compare the sets")
@@ -164,7 +163,7 @@ func (s *season) visit(p *pupil, week, i int) {
 }
 
 // sheet is a file of 24 balls with a face so many degrees right of target.
-func (s *season) sheet(p *pupil, face float64, trial bool) []byte {
+func (s *season) balls(p *pupil, face float64, trial bool) []byte {
 	iron := analysis.Club{Family: analysis.Iron, Number: 7}
 	d := player.Typical(iron)
 	d.Face, d.Path = face*analysis.Degree, -0.5*analysis.Degree
@@ -183,46 +182,7 @@ func (s *season) sheet(p *pupil, face float64, trial bool) []byte {
 			}
 		}
 	}
-	columns := []struct {
-		header string
-		number analysis.Number
-		unit   float64
-	}{
-		{"Club Speed (mph)", analysis.ClubSpeed, analysis.MilePerHour},
-		{"Attack Angle (deg)", analysis.Attack, analysis.Degree},
-		{"Club Path (deg, right +)", analysis.Path, analysis.Degree},
-		{"Face Angle (deg, right +)", analysis.Face, analysis.Degree},
-		{"Dynamic Loft (deg)", analysis.DynamicLoft, analysis.Degree},
-		{"Ball Speed (mph)", analysis.BallSpeed, analysis.MilePerHour},
-		{"Launch Angle (deg)", analysis.LaunchAngle, analysis.Degree},
-		{"Launch Direction (deg, right +)", analysis.Direction, analysis.Degree},
-		{"Spin Rate (rpm)", analysis.Spin, analysis.RevPerMinute},
-		{"Spin Axis (deg, right +)", analysis.SpinAxis, analysis.Degree},
-		{"Carry (yd)", analysis.Carry, analysis.Yard},
-		{"Offline (yd, right +)", analysis.Lateral, analysis.Yard},
-	}
-	var b strings.Builder
-	w := csv.NewWriter(&b)
-	header := []string{"Shot", "Time", "Club", "Set"}
-	for _, c := range columns {
-		header = append(header, c.header)
-	}
-	write := func(row []string) {
-		if err := w.Write(row); err != nil && s.err == nil {
-			s.err = err
-		}
-	}
-	write(header)
-	for i, shot := range shots {
-		row := []string{fmt.Sprint(i + 1), s.st.clock.Now().Format("2006-01-02 15:04:05"), "7-iron", shot.Label}
-		for _, c := range columns {
-			v, _ := shot.Value(c.number)
-			row = append(row, fmt.Sprintf("%.2f", v/c.unit))
-		}
-		write(row)
-	}
-	w.Flush()
-	return []byte(b.String())
+	return sheet(shots, s.st.clock.Now())
 }
 
 // look is ten minutes at the desk.

@@ -1,0 +1,217 @@
+package bot
+
+import (
+	"fmt"
+	"math/rand/v2"
+	"strings"
+	"testing"
+
+	"rangepost/analysis/plan"
+	"rangepost/bot/record"
+)
+
+// hits is a file of balls hit for turns of a plan, with what the change does to the
+// face: a table as devices write it.
+func hits(rng *rand.Rand, turns []plan.Turn, first int, moves float64) string {
+	var b strings.Builder
+	b.WriteString("Club,Ball Speed (mph),Launch Angle (deg),Launch Direction (deg),Spin Rate (rpm),Spin Axis (deg),Carry (yd),Lateral (yd),Club Speed (mph),Attack Angle (deg),Club Path (deg),Face Angle (deg)\n")
+	for range first {
+		turns = append([]plan.Turn{{Set: 0, Balls: 1}}, turns...)
+	}
+	for _, t := range turns {
+		for range t.Balls {
+			path := 1 + 1.5*rng.NormFloat64()
+			face := 2 + 1.2*rng.NormFloat64()
+			if t.Set > 0 {
+				face += moves
+			}
+			start, axis := 0.8*face+0.2*path, 4*(face-path)
+			fmt.Fprintf(&b, "7i,%.1f,%.1f,%.1f,%.0f,%.1f,%.1f,%.1f,%.1f,%.1f,%.1f,%.1f\n",
+				118+1.5*rng.NormFloat64(), 17+0.8*rng.NormFloat64(), start, 6400+200*rng.NormFloat64(), axis,
+				158+3*rng.NormFloat64(), 158*(start*0.0175+axis*0.004), 85+0.8*rng.NormFloat64(), -3.5+rng.NormFloat64(), path, face)
+		}
+	}
+	return b.String()
+}
+
+// A planner posts what was hit for a plan.
+type planner struct {
+	*desktop
+	t    *testing.T
+	rng  *rand.Rand
+	sent int
+}
+
+func newPlanner(t *testing.T) *planner {
+	return &planner{desktop: newDesktop(t), t: t, rng: rand.New(rand.NewPCG(5, 5))}
+}
+
+func (p *planner) plan() record.Plan {
+	p.t.Helper()
+	kept, err := p.db.LastPlan(p.t.Context(), "saltmarsh", student)
+	if err != nil {
+		p.t.Fatal(err)
+	}
+	now, err := p.records.Plan(p.t.Context(), kept)
+	if err != nil {
+		p.t.Fatal(err)
+	}
+	return now
+}
+
+// visit posts the turns from one to another, behind some warm-up balls.
+func (p *planner) visit(from, to, warm int, moves float64) Reply {
+	p.t.Helper()
+	p.sent++
+	p.days(1)
+	return p.Handle(p.t.Context(), as(student, Request{
+		ID: fmt.Sprintf("visit %d", p.sent), Kind: SubmitRequest, Path: path("posted", notSaid, notSaid),
+		Fields: map[string]string{"rows": hits(p.rng, p.plan().Card.Turns[from:to], warm, moves)},
+	}))
+}
+
+func visitEnd(card plan.Plan, from int) int {
+	to := from
+	for to < len(card.Turns) && card.Turns[to].Visit == card.Turns[from].Visit {
+		to++
+	}
+	return to
+}
+
+// A plan from the card to its end: hit in visits, one with warm-up balls in front
+// and one that stops early, each asked about with a press; it is settled as what
+// the change did, once, and stays so.
+func TestPlanFromCardToSettled(t *testing.T) {
+	p := newPlanner(t)
+	p.bind(student, coach)
+	card := p.ask(student, "plan", "against", "stronger grip", "club", "7i", "change", "1", "claim", "a stronger grip closes the face")
+	contained(t, "the card", card.Text, "as usual against", "Warm up first", `"stronger grip"`, "which way does the face go")
+	if card.Picture == nil || !strings.Contains(card.Picture.Alt, "balls 1-") {
+		t.Errorf("the card's picture: %+v", card.Picture)
+	}
+	id := p.plan().ID
+	p.press(student, "claim", id, "-1")
+	p.press(student, "expect", id, "90")
+	p.press(coach, "expect", id, "30")
+
+	const moves = -1.2
+	first := visitEnd(p.plan().Card, 0)
+	whole := p.visit(0, first, 0, moves)
+	contained(t, "after a visit", whole.Text, fmt.Sprintf("Turn %d of", first))
+	if next := p.plan().Next(); next != first {
+		t.Fatalf("%d turns are hit, want %d: %s", next, first, whole.Text)
+	}
+	// Said of a ball: its set, which the card knows and the file did not.
+	s, err := p.db.LatestSession(t.Context(), "saltmarsh", student)
+	if err != nil {
+		t.Fatal(err)
+	}
+	if s, err = p.db.SessionWithBalls(t.Context(), "saltmarsh", s.ID); err != nil {
+		t.Fatal(err)
+	}
+	for i, shot := range s.Reading.Session.Shots[:12] {
+		if want := p.plan().Card.Labels[p.plan().Card.Turns[i/p.plan().Card.Turns[0].Balls].Set]; shot.Label != want {
+			t.Errorf("ball %d is labelled %q, want %q", i+1, shot.Label, want)
+		}
+	}
+	for from, n := first, 0; p.plan().Runs() && from < len(p.plan().Card.Turns) && n < 9; n++ {
+		to, warm := visitEnd(p.plan().Card, from), 0
+		switch n {
+		case 0:
+			to = from + 3
+		case 1:
+			warm = 4
+		}
+		reply := p.visit(from, to, warm, moves)
+		if p.plan().Next() < to {
+			want := map[int]string{0: fmt.Sprintf("Stopped after turn %d", to), 1: "4 warm-up balls first"}[n]
+			pressed := false
+			for _, button := range reply.Rows[0].Buttons {
+				if button.Label == want {
+					pressed = true
+					parts := strings.Split(button.Path, "/")
+					reply = p.press(student, parts[1], parts[2:]...)
+				}
+			}
+			if !pressed {
+				t.Fatalf("visit %d: no button says %q: %s %+v", n, want, reply.Text, reply.Rows)
+			}
+		}
+		if next := p.plan().Next(); next != to {
+			t.Fatalf("visit %d: %d turns are hit, want %d: %s", n, next, to, reply.Text)
+		}
+		from = to
+		if !p.plan().Runs() {
+			contained(t, "the end", reply.Text, "The plan is settled", `with "stronger grip" the face went`, "further left", "It is so, as far as the club tells")
+		}
+	}
+	done := p.plan()
+	if done.Runs() || done.Status != string(plan.Moved) || done.Found == nil {
+		t.Fatalf("the plan is not settled: %+v", done.Result)
+	}
+	for who, want := range map[string]float64{student: 0.01, coach: 0.49} {
+		score, err := p.records.Forecasts(t.Context(), "saltmarsh", who)
+		if err != nil || score.N != 1 || score.Score < want-1e-9 || score.Score > want+1e-9 {
+			t.Errorf("%s: %+v, %v, want %v", who, score, err, want)
+		}
+	}
+	form := p.press(coach, "planbrief", id)
+	if form.Modal == nil || !strings.Contains(form.Modal.Fields[0].Value, "face angle between") {
+		t.Errorf("the brief from it: %+v", form)
+	}
+	contained(t, "kept", p.press(coach, "plankept", id).Text, "Marked on the timeline")
+	shown := p.ask(student, "plan")
+	contained(t, "shown again", shown.Text, "The plan is settled")
+	// What is posted after is none of its business.
+	after := p.visit(0, 2, 0, moves)
+	if strings.Contains(after.Text, "plan") {
+		t.Errorf("a post after the end: %s", after.Text)
+	}
+}
+
+// Labels given by hand win over the card, and a plan that is ended asks nothing.
+func TestPlanGivesWayToLabels(t *testing.T) {
+	p := newPlanner(t)
+	p.ask(student, "plan", "against", "stronger grip", "club", "7i", "change", "1.5")
+	n := p.plan().Card.Turns[0].Balls
+	p.days(1)
+	rows := hits(p.rng, []plan.Turn{{Set: 0, Balls: n}, {Set: 1, Balls: n}}, 0, -3)
+	p.Handle(t.Context(), as(student, Request{ID: "labelled", Kind: SubmitRequest, Path: path("posted", notSaid, notSaid),
+		Fields: map[string]string{"rows": rows, "sets": fmt.Sprintf("1-%d stronger grip, %d-%d as usual", n, n+1, 2*n)}}))
+	now := p.plan()
+	if len(now.Placed) != 1 {
+		t.Fatalf("%d sessions placed", len(now.Placed))
+	}
+	for i, turn := range now.Placed[0].Turn {
+		if want := (i < n) == (now.Card.Turns[turn].Set == 1); !want {
+			t.Errorf("ball %d is in turn %d of %q", i+1, turn+1, now.Card.Labels[now.Card.Turns[turn].Set])
+		}
+	}
+	p.ask(student, "plan", "against", "none")
+	reply := p.visit(2, 4, 0, -3)
+	if strings.Contains(reply.Text, "plan") {
+		t.Errorf("after its end: %s", reply.Text)
+	}
+}
+
+// Asked for what makes no plan, it says what to do.
+func TestPlanRefused(t *testing.T) {
+	p := newPlanner(t)
+	for _, c := range []struct {
+		want    string
+		options []string
+	}{
+		{"A plan is for one club", []string{"against", "stronger grip"}},
+		{"too many", []string{"against", "a, b, c", "club", "7i"}},
+		{"no change of a number", []string{"against", "a", "club", "7i", "number", "face", "change", "much"}},
+		{"not a number I know", []string{"against", "a", "club", "7i", "number", "luck"}},
+		{"Two sets are called", []string{"against", "as usual", "club", "7i"}},
+	} {
+		if reply := p.ask(student, "plan", c.options...); !strings.Contains(reply.Text, c.want) || !reply.Private {
+			t.Errorf("%v: %q", c.options, reply.Text)
+		}
+	}
+	if reply := p.ask(student, "plan"); !strings.Contains(reply.Text, "No plan is under way") {
+		t.Errorf("none: %q", reply.Text)
+	}
+}
