@@ -16,7 +16,7 @@ type bounds struct {
 
 // found is how large a change is looked for first, in changes that matter: what
 // is worth a plan lies between one and two of them. It costs the smallest of them
-// next to nothing and finds twice that a fifth sooner [C].
+// next to nothing and finds twice that sooner [C].
 const found = 1.5
 
 // newBounds is for a change that matters of d standard deviations of a block's

@@ -8,4 +8,24 @@
 // are laid out in turns of a few balls of one set, a turn of every set in each
 // block, in an order drawn by chance within the block and kept, so that warming
 // up and tiring fall on all sets alike. One visit to the range hits whole blocks.
+//
+// How many balls that takes follows from this golfer's own scatter, and is worked
+// out for the judge below: the card shows the change that matters four times in
+// five. A trial of one look would want about three fifths of it (Plan.FixedASet); a
+// change of twice what matters is found with fewer than that.
+//
+// # The judge
+//
+// What is compared is the mean of a set's turn less that of the usual set's in the
+// same block, block by block. Each number of each set has an evidence that stays
+// honest however often one looks (stat.AnytimeT), at its share of 5 %: half for the
+// number of interest, the rest for all others together. So "moved" is said anywhere
+// falsely in at most 5 % of plans. Held is said of the number of interest when two
+// one-sided evidences, each against the difference being as large as matters to one
+// side, have both been enough; falsely in at most 5 %. The mixtures are set by the
+// plan before a ball is hit.
+//
+// A plan ends when every set that is tried has its answer, or when the balls left
+// bring one with less than a chance in twenty. It is gone through block by block,
+// and the first end counts.
 package plan

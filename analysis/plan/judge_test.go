@@ -121,6 +121,12 @@ func TestLooks(t *testing.T) {
 			}
 		}
 		last := judged(t, p, byTurn)
+		if last.Status != plan.Going {
+			before, then := judged(t, p, byTurn[:last.Visit]), judged(t, p, byTurn[:last.Visit+1])
+			if before.Status != plan.Going || then.Status != last.Status {
+				t.Errorf("said to have ended with turn %d: %s before, %s after", last.Visit, before.Status, then.Status)
+			}
+		}
 		last.Visit, whole.Visit = 0, 0
 		if !reflect.DeepEqual(last, whole) {
 			t.Errorf("by turns %s after %d, at once %s after %d, or other rows", last.Status, last.Ended, whole.Status, whole.Ended)

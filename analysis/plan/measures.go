@@ -46,7 +46,7 @@ func rowsASet() int { return len(trial.DefaultNumbers()) }
 // The codes of a plan's warnings.
 const (
 	ManyBalls    = "plan_many_balls"    // Count balls in all are a lot to hit for one answer
-	WeakPlan     = "plan_weak"          // the card shows the change that matters in Count of ten such plans only
+	WeakPlan     = "plan_weak"          // the card shows the change that matters in fewer than half of such plans
 	UsualScatter = "plan_usual_scatter" // worked out with what is usual for golfers: this golfer's own balls may ask for more or fewer
 )
 
@@ -61,7 +61,7 @@ func (p Plan) Warnings() []analysis.Warning {
 		all = append(all, analysis.Warning{Code: ManyBalls, Count: balls, Number: p.Number})
 	}
 	if p.Power < 0.5 {
-		all = append(all, analysis.Warning{Code: WeakPlan, Count: int(10 * p.Power), Number: p.Number})
+		all = append(all, analysis.Warning{Code: WeakPlan, Number: p.Number})
 	}
 	if p.Own == 0 {
 		all = append(all, analysis.Warning{Code: UsualScatter, Number: p.Number})

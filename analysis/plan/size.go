@@ -51,7 +51,7 @@ func fixedASet(d float64, sets int) int {
 // size is how many blocks of how many balls a turn show a true change of d
 // standard deviations of a ball four times in five when they are looked at after
 // every block, and how often they do. One that may be looked at at any time wants
-// about half as many balls again as the trial of one look, of which it spends
+// about two thirds more balls than the trial of one look, of which it spends
 // fewer the larger the change is.
 func size(d float64, sets int) (blocks, turn int, power float64) {
 	most := mostASet(sets)

@@ -1,6 +1,10 @@
 package stat
 
-import "math"
+import (
+	"math"
+
+	"gonum.org/v1/gonum/stat/distuv"
+)
 
 // A Sequence is what anytime-valid tests need of the values so far. The zero
 // value is none yet.
@@ -67,7 +71,14 @@ func (a AnytimeT) Above(s Sequence, mean float64) float64 {
 	n, c2, d := float64(s.N), a.Precision, s.Mean-mean
 	half := 0.5
 	if under := (n+c2)*s.Squares + c2*n*d*d; under > 0 {
-		half = StudentBelow(n*d*math.Sqrt(n/under), s.N)
+		t := n * d * math.Sqrt(n/under)
+		half = StudentBelow(t, s.N)
+		if half < 1e-6 { // the whole is then so large that its rounding would count
+			half = distuv.StudentsT{Sigma: 1, Nu: n}.CDF(t)
+		}
+	}
+	if half == 0 {
+		return 0 // whatever the whole
 	}
 	return 2 * half * a.Evidence(s, mean)
 }

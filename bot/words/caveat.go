@@ -5,6 +5,7 @@ import (
 	"rangepost/analysis/cause"
 	"rangepost/analysis/impact"
 	"rangepost/analysis/pattern"
+	"rangepost/analysis/plan"
 	"rangepost/analysis/timeline"
 	"rangepost/analysis/trial"
 )
@@ -103,6 +104,16 @@ var caveats = map[string]func(v Voice, w analysis.Warning) string{
 	},
 	trial.SpreadsDiffer: func(v Voice, w analysis.Warning) string {
 		return "The sets scatter differently in " + w.Number.Short() + ", so its limits are rougher than they look."
+	},
+
+	plan.ManyBalls: func(v Voice, w analysis.Warning) string {
+		return sentence(balls(w.Count)) + " is a lot to hit for one answer. A larger change to look for needs far fewer."
+	},
+	plan.WeakPlan: func(v Voice, w analysis.Warning) string {
+		return "So small a change of " + w.Number.Short() + " hardly shows with these balls: not in half of such plans."
+	},
+	plan.UsualScatter: func(v Voice, w analysis.Warning) string {
+		return "The balls were reckoned from how a usual golfer scatters, as too few of yours are known; yours may need more or fewer."
 	},
 
 	timeline.OtherBall: func(v Voice, w analysis.Warning) string {
