@@ -4,6 +4,7 @@ import (
 	"fmt"
 	"strings"
 
+	"rangepost/analysis/plan"
 	"rangepost/analysis/tally"
 	"rangepost/bot/record"
 	"rangepost/bot/words"
@@ -28,6 +29,10 @@ func findingText(g record.Golfer, f record.Finding) string {
 		return voice.TallyAgainst(f.Tally.Club, tally.Of(f.Tally.Flights).Start, tally.Starts(f.Starts))
 	case record.FileWaits:
 		return words.FileWaits(f.At)
+	case record.PlanStuck:
+		return words.PlanStuck(f.Begun, f.At)
+	case record.PlanSettled:
+		return voice.PlanSettled(plan.Status(f.Plan.Status), f.Plan.Found)
 	case record.TrialFound:
 		return voice.TrialFound(*f.Gist.Trial)
 	}
@@ -65,6 +70,10 @@ func findingAsk(f record.Finding) words.Ask {
 		return words.AskElse
 	case record.FileWaits:
 		return words.AskAnswer
+	case record.PlanStuck:
+		return words.AskWhy
+	case record.PlanSettled:
+		return words.AskTrial
 	}
 	return ""
 }

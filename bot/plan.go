@@ -185,7 +185,7 @@ func planReply(ctx context.Context, b *Bot, r Call, p record.Plan) (Reply, error
 	return reply, nil
 }
 
-// ballsLeft is how many balls of a plan's card are in the visit it is at, for the
+// ballsLeft is how many balls the visit asks for that comes next, for the
 // cautions.
 func ballsLeft(p record.Plan) (balls int) {
 	next := p.Next()
@@ -193,7 +193,9 @@ func ballsLeft(p record.Plan) (balls int) {
 		return 0
 	}
 	for _, t := range p.Card.Turns[next:] {
-		balls += t.Balls
+		if t.Visit == p.Card.Turns[next].Visit {
+			balls += t.Balls
+		}
 	}
 	return balls
 }
@@ -224,7 +226,7 @@ func planFound(voice words.Voice, p record.Plan) []string {
 	if p.Trial == nil {
 		return nil
 	}
-	return voice.PlanFound(p.Card, p.Result.Status, *p.Trial, p.Misses())
+	return voice.PlanFound(p.Card, p.Result.Status, *p.Trial, report.Misses(p.Card, p.Placed))
 }
 
 func planRows(r Call, p record.Plan, voice words.Voice) []Row {

@@ -142,7 +142,7 @@ func TestPlanFromCardToSettled(t *testing.T) {
 		}
 		from = to
 		if !p.plan().Runs() {
-			contained(t, "the end", reply.Text, "The plan is settled", `with "stronger grip" the face went`, "further left", "It is so, as far as the club tells")
+			contained(t, "the end", reply.Text, "The plan is settled", `with "stronger grip" the face went`, "further left", "What it asks of the club happens: the face goes further left")
 		}
 	}
 	done := p.plan()
@@ -156,8 +156,8 @@ func TestPlanFromCardToSettled(t *testing.T) {
 		}
 	}
 	form := p.press(coach, "planbrief", id)
-	if form.Modal == nil || !strings.Contains(form.Modal.Fields[0].Value, "face angle between") {
-		t.Errorf("the brief from it: %+v", form)
+	if form.Modal == nil || !strings.Contains(form.Modal.Fields[0].Value, "face angle with the 7-iron between 0.5° left and 2.5° right of target, the set \"stronger grip\"") {
+		t.Errorf("the brief from it: %+v", form.Modal)
 	}
 	contained(t, "kept", p.press(coach, "plankept", id).Text, "Marked on the timeline")
 	shown := p.ask(student, "plan")

@@ -225,6 +225,14 @@ func (rs *Records) changes(ctx context.Context, l Line, since time.Time, toldDri
 			if wasSilent {
 				continue
 			}
+		case PlanSettled:
+			if !f.At.After(since) {
+				continue
+			}
+		case PlanStuck:
+			if !f.At.Add(silentAfterLesson).After(since) { // it was by then
+				continue
+			}
 		case TallyAgainst:
 			if !f.Tally.Counted.After(since) {
 				continue

@@ -30,6 +30,8 @@ type Finding struct {
 	Brief  *Brief          // BriefMissed, BriefOver
 	Silent time.Duration   // SilentSinceLesson and Silent: for how long
 	Series timeline.Result // Drifting, LessonTold
+	Plan   *store.Plan     // PlanStuck, PlanSettled
+	Begun  bool            // PlanStuck: balls were hit for it
 	Tally  *store.Tally    // TallyAgainst: what was counted,
 	Starts []float64       // and what was measured (rad, right of target is positive)
 
@@ -55,7 +57,9 @@ const (
 	NeverPosted       FindingKind = "never posted"
 	Silent            FindingKind = "silent"
 	Drifting          FindingKind = "drifting"
+	PlanStuck         FindingKind = "plan stuck"
 	TallyAgainst      FindingKind = "tally against measured"
+	PlanSettled       FindingKind = "plan settled"
 	TrialFound        FindingKind = "trial"
 	LessonTold        FindingKind = "lesson"     // what it changed was found
 	BriefOver         FindingKind = "brief over" // time for another one
@@ -69,7 +73,7 @@ const (
 // a student has one. A drift weighs by how far it went, up to eight times this
 // (see Weight): among many students some number always wanders a little too far.
 var weights = map[FindingKind]int{
-	BriefMissed: 4096, SilentSinceLesson: 2048, NeverPosted: 2048, Silent: 2048, Drifting: 128, TallyAgainst: 64, TrialFound: 32,
+	BriefMissed: 16384, SilentSinceLesson: 8192, NeverPosted: 8192, Silent: 8192, Drifting: 512, PlanStuck: 256, TallyAgainst: 128, PlanSettled: 64, TrialFound: 32,
 	LessonTold: 16, BriefOver: 8, SameAgain: 4, FileWaits: 2, ToLookAt: 1,
 }
 
@@ -113,6 +117,7 @@ const (
 	silentAfterLesson = 7 * 24 * time.Hour  // without a post since the lesson
 	silentAtAll       = 14 * 24 * time.Hour // without any post
 	tallyStands       = 28 * 24 * time.Hour // what was counted by eye is of then
+	planNews          = 14 * 24 * time.Hour // a plan that was settled is news
 	oftenAgain        = 3
 )
 
@@ -133,6 +138,9 @@ func (l Line) findings(now time.Time) (found []Finding) {
 	if l.drifting() {
 		found = append(found, Finding{Kind: Drifting, Student: id, At: l.Followed.Points[l.Followed.Drift.Out].At, Series: l.Followed})
 	}
+	if f, ok := l.planned(now); ok {
+		found = append(found, f)
+	}
 	if t := l.Tally; t != nil && now.Sub(t.At) < tallyStands && tally.Of(t.Flights).Against(l.Starts) {
 		found = append(found, Finding{Kind: TallyAgainst, Student: id, At: t.At, Tally: t, Starts: l.Starts})
 	}
@@ -141,6 +149,32 @@ func (l Line) findings(now time.Time) (found []Finding) {
 		found = append(found, f)
 	}
 	return pressing(append(found, l.posted(unread, l.Unread, l.Oldest)...))
+}
+
+// planned is what there is to say of the plan set last: that nothing was hit for it
+// for a while, or that it was settled of late.
+func (l Line) planned(now time.Time) (f Finding, ok bool) {
+	p := l.Plan
+	if p == nil {
+		return f, false
+	}
+	f = Finding{Student: l.Student.ID, Plan: p, Begun: !l.Hit.IsZero()}
+	switch since := later(p.At, l.Hit); {
+	case !p.Settled.IsZero() && now.Sub(p.Settled) < planNews:
+		f.Kind, f.At = PlanSettled, p.Settled
+	case p.Ended.IsZero() && now.Sub(since) >= silentAfterLesson:
+		f.Kind, f.At = PlanStuck, since
+	default:
+		return f, false
+	}
+	return f, true
+}
+
+func later(a, b time.Time) time.Time {
+	if b.After(a) {
+		return b
+	}
+	return a
 }
 
 // lessonTold is what the last lesson changed, if one of the new ones among a

@@ -5,6 +5,7 @@ import (
 	"encoding/json"
 	"errors"
 	"fmt"
+	"math"
 	"slices"
 
 	"rangepost/analysis"
@@ -29,15 +30,7 @@ type Plan struct {
 }
 
 // Next is the first turn nothing was hit of, len(Turns) where all were.
-func (p Plan) Next() int {
-	next := 0
-	for _, placed := range p.Placed {
-		for _, turn := range placed.Turn {
-			next = max(next, turn+1)
-		}
-	}
-	return next
-}
+func (p Plan) Next() int { return report.Next(p.Placed) }
 
 // Runs reports whether balls are still to be hit for it.
 func (p Plan) Runs() bool { return p.Ended.IsZero() }
@@ -147,18 +140,15 @@ func (rs *Records) Plan(ctx context.Context, kept store.Plan) (p Plan, err error
 	if err != nil {
 		return p, err
 	}
-	if p.Result, err = p.Card.Judge(p.Placed, worths); err != nil {
+	judged := report.Judged{Card: p.Card}
+	if err := judged.Judge(p.Placed, worths); err != nil {
 		return p, err
 	}
+	p.Result, p.Trial = judged.Result, judged.Trial
 	if kept.Status != "" {
 		p.Result.Status = plan.Status(kept.Status)
 	}
-	compared, ok, err := p.Card.Trial(p.Placed, worths)
-	if ok {
-		compared.Rows = p.Result.Rows
-		p.Trial = &compared
-	}
-	return p, err
+	return p, nil
 }
 
 // worthsOf are what a radian of face and path is worth in the session placed last
@@ -295,28 +285,6 @@ func (rs *Records) place(ctx context.Context, p Plan, s *store.Session, answer *
 	return out, nil
 }
 
-// Misses are where the middle of each set's balls finished sideways, m, by its
-// index in the card's labels; nil while a set has none.
-func (p Plan) Misses() []float64 {
-	sums, n := make([]float64, len(p.Card.Labels)), make([]float64, len(p.Card.Labels))
-	for _, placed := range p.Placed {
-		for i, turn := range placed.Turn {
-			shot := placed.Session.Shots[i]
-			if x, ok := shot.Value(analysis.Lateral); ok && turn != plan.Nowhere && shot.Aside == analysis.Used {
-				set := p.Card.Turns[turn].Set
-				sums[set], n[set] = sums[set]+x, n[set]+1
-			}
-		}
-	}
-	for set := range sums {
-		if n[set] == 0 {
-			return nil
-		}
-		sums[set] /= n[set]
-	}
-	return sums
-}
-
 // row is what was found of the number of interest of a set.
 func (p Plan) row(set int) (trial.Row, bool) {
 	i := slices.IndexFunc(p.Result.Rows, func(r trial.Row) bool { return r.Set == set && r.Number == p.Card.Number })
@@ -372,7 +340,9 @@ func (p Plan) Brief() (b analysis.Brief, ok bool) {
 	if !e.OK {
 		return b, false
 	}
-	low, high := e.Mean-e.SD, e.Mean+e.SD
+	// To halves of what a golfer would care about, so that it can be said.
+	step := trial.PracticalZero(p.Card.Number, e.Mean, 0) / 2
+	low, high := step*math.Floor((e.Mean-e.SD)/step), step*math.Ceil((e.Mean+e.SD)/step)
 	return analysis.Brief{Number: p.Card.Number, Low: &low, High: &high, Club: p.Card.Club, Label: p.Card.Labels[set], Balls: analysis.UsualBalls}, true
 }
 

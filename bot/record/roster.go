@@ -68,6 +68,10 @@ func newLine(l store.RosterLine, house store.Clubhouse, zone *time.Location, now
 		l.Last.Posted = l.Last.Posted.In(zone)
 	}
 	l.Oldest = l.Oldest.In(zone)
+	l.Hit = l.Hit.In(zone)
+	if p := l.Plan; p != nil {
+		p.At, p.Settled = p.At.In(zone), p.Settled.In(zone)
+	}
 	for i := range l.Recent {
 		l.Recent[i].At, l.Recent[i].Posted = l.Recent[i].At.In(zone), l.Recent[i].Posted.In(zone)
 	}

@@ -10,6 +10,8 @@ import (
 	"rangepost/analysis/pattern"
 	"rangepost/analysis/sessionfile"
 	"rangepost/analysis/timeline"
+	"rangepost/analysis/trial"
+	"rangepost/bot/words"
 )
 
 // Schema names the JSON document; its number changes only if a key changes
@@ -352,7 +354,10 @@ func briefObject(k *timeline.Kept) any {
 }
 
 func (r Report) trialObject() object {
-	t := r.Trial
+	return object{{"baseline", r.Trial.Sets[0].Label}, {"rows", rowObjects(*r.Trial)}, {"compensation", compensationObjects(r.plain(), *r.Trial)}}
+}
+
+func rowObjects(t trial.Result) []object {
 	rows := make([]object, 0, len(t.Rows))
 	for _, row := range t.Rows {
 		side := t.Sets[row.Set]
@@ -373,6 +378,10 @@ func (r Report) trialObject() object {
 			{"more_balls", object{{"baseline", row.MoreBase}, {"set", row.MoreSet}}},
 		})
 	}
+	return rows
+}
+
+func compensationObjects(v words.Voice, t trial.Result) []object {
 	compensation := make([]object, 0, len(t.Compensations))
 	for _, c := range t.Compensations {
 		side := t.Sets[c.Set]
@@ -388,10 +397,10 @@ func (r Report) trialObject() object {
 			{"cancelled", cancelled},
 			{"low", low},
 			{"high", high},
-			{"sentence", r.Compensation(c)},
+			{"sentence", v.Compensation(t, c.Set)},
 		})
 	}
-	return object{{"baseline", t.Sets[0].Label}, {"rows", rows}, {"compensation", compensation}}
+	return compensation
 }
 
 func orEmpty[T any](s []T) []T {

@@ -6,7 +6,6 @@ import (
 	"rangepost/analysis"
 	"rangepost/analysis/cause"
 	"rangepost/analysis/timeline"
-	"rangepost/analysis/trial"
 	"rangepost/bot/words"
 )
 
@@ -173,12 +172,6 @@ func (r Report) trialLines(v words.Voice) []string {
 func (r Report) Verdict(s Set) string {
 	v := r.plain()
 	return v.Cause(r.name(v, s), s.Pattern, s.Cause)
-}
-
-// Compensation is the sentence of one of the trial's compensations, free of
-// markup.
-func (r Report) Compensation(c trial.Compensation) string {
-	return r.plain().Compensation(*r.Trial, c.Set)
 }
 
 // Warnings are what a reader of the whole report should know, free of markup.

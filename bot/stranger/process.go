@@ -96,6 +96,7 @@ func (s *Process) kill() {
 		s.p.record.addf("process", "SIGKILL")
 		s.cmd.Process.Kill()
 		<-s.exited
+		s.p.judge.disturbed() // what was sent while it died
 	}
 }
 
@@ -108,6 +109,7 @@ func (s *Process) terminate(d time.Duration) bool {
 	s.meant = true
 	s.p.record.addf("process", "SIGTERM")
 	s.cmd.Process.Signal(syscall.SIGTERM)
+	defer s.p.judge.disturbed() // what was sent while it ended
 	select {
 	case <-s.exited:
 		return true

@@ -26,9 +26,9 @@ func (v Voice) planSets(p plan.Plan) string {
 
 // PlanShows says what a card's balls will show, and what that is reckoned from.
 func (v Voice) PlanShows(p plan.Plan) string {
-	rests := "That is from what is usual for golfers; your own balls will tell it better."
+	rests := "That is reckoned from what is usual for golfers; this golfer's own balls will tell it better."
 	if p.Own > 0 {
-		rests = "That is from " + Count(p.Own, "ball") + " of your own."
+		rests = "That is reckoned from " + Count(p.Own, "ball") + " of this golfer's own."
 	}
 	return fmt.Sprintf("At most %s of each, fewer if it settles before: if it changes the %s by %s, that shows in about %s. %s",
 		Count(p.BallsASet, "ball"), p.Number.Short(), v.planChange(p), inTen(p.Power), rests)
@@ -256,13 +256,13 @@ func (v Voice) PlanSettled(status plan.Status, found *analysis.TrialGist) string
 	return text + ": " + v.TrialFound(*found)
 }
 
-// PlanStuck says that nothing was hit for a plan for a while: "plan stuck since 9
-// June, turn 4 of 20".
-func PlanStuck(turns, next int, since time.Time) string {
-	if next == 0 {
+// PlanStuck says that nothing was hit for a plan for a while: "plan of 9 June not
+// begun", "nothing hit for the plan since 9 June".
+func PlanStuck(begun bool, since time.Time) string {
+	if !begun {
 		return "plan of " + shortDate(since) + " not begun"
 	}
-	return fmt.Sprintf("plan stuck since %s, turn %d of %d", shortDate(since), next, turns)
+	return "nothing hit for the plan since " + shortDate(since)
 }
 
 // PlanTitle is how a plan stands, for the head of its picture.
@@ -285,20 +285,28 @@ func (v Voice) ClaimAsked(p plan.Plan, claim string) string {
 
 // ClaimMeans says a claim as what the club has to do if it is so.
 func (v Voice) ClaimMeans(p plan.Plan, claim string, way int) string {
-	return "The claim: " + v.Note(claim) + ". If it is so, with " + v.planLabel(p, 1) + " the " + p.Number.Short() + " goes at least " +
-		v.Change(p.Number, float64(way)*p.Change) + "."
+	return "The claim: " + v.Note(claim) + ". If it is so, with " + v.planLabel(p, 1) + " the " + p.Number.Short() + " goes " + v.way(p.Number, way) + "."
 }
 
 // ClaimAnswered answers a claim in its own words.
 func (v Voice) ClaimAnswered(p plan.Plan, claim string, way int, held, told bool) string {
-	says := "Whether it is so cannot be told from these balls"
+	says := "These balls cannot tell whether the " + p.Number.Short() + " goes " + v.way(p.Number, way)
 	switch {
 	case told && held:
-		says = "It is so, as far as the club tells"
+		says = "What it asks of the club happens: the " + p.Number.Short() + " goes " + v.way(p.Number, way) + "; why, the club does not tell"
 	case told:
-		says = "It is not so, as far as the club tells"
+		says = "What it asks of the club does not happen: the " + p.Number.Short() + " does not go " + v.way(p.Number, way)
 	}
-	return "The claim: " + v.Note(claim) + ". " + says + ": the " + p.Number.Short() + " had to go at least " + v.Change(p.Number, float64(way)*p.Change) + "."
+	return "The claim: " + v.Note(claim) + ". " + says + "."
+}
+
+// way is the word for a change up or down.
+func (v Voice) way(n analysis.Number, way int) string {
+	lower, higher := n.Changes(v.Hand)
+	if way < 0 {
+		return lower
+	}
+	return higher
 }
 
 // Forecasts says how good somebody's forecasts were: Brier's score (1950, Monthly

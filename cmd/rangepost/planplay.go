@@ -18,7 +18,7 @@ func (p *play) layPlan() {
 	card := p.slash(p.coach, p.odells, "plan", standin.Options{
 		"against": "ball forward", "club": "pw", "change": "1.5", "claim": "the ball forward sends it left, since the shoulders open",
 	})
-	card = p.press(p.coach, card, "Club path further left")
+	card = p.press(p.coach, card, "Path further left")
 	p.press(p.coach, card, "70 % sure")
 	p.press(p.odell, card, "30 % sure")
 	p.at(11, 17, 0)
