@@ -27,6 +27,8 @@ type Shot struct {
 	Aside Aside  // why it is set aside, Used if it is not
 	Why   string // the reason in words, "" if used
 
+	Pause float64 // how long after the ball before it was hit, s; 0 if the file does not say
+
 	values   [NumNumbers]float64
 	known    uint32
 	inferred uint32

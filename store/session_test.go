@@ -54,6 +54,7 @@ func full(tb testing.TB) store.NewSession {
 	shot := analysis.Shot{
 		N: 1, Row: 3, Club: club(tb, "56"), Label: "strong grip",
 		Aside: analysis.Inconsistent, Why: "carry does not fit ball speed",
+		Pause: 21.5,
 	}
 	for place, n := range byColumn(tb) {
 		v := 0.1 + float64(place)/3

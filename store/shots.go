@@ -21,9 +21,9 @@ var numberColumns = func() string {
 }()
 
 var (
-	insertShot = `INSERT INTO shots (session, place, n, file_row, club, was, label, setup, aside, why, inferred, ` + numberColumns +
-		`) VALUES (?, ?, ?, ?, ?, ?, ?, ?, ?, ?, ?` + strings.Repeat(`, ?`, analysis.NumNumbers) + `)`
-	selectShots = `SELECT n, file_row, club, label, aside, why, inferred, ` + numberColumns +
+	insertShot = `INSERT INTO shots (session, place, n, file_row, club, was, label, setup, aside, why, pause, inferred, ` + numberColumns +
+		`) VALUES (?, ?, ?, ?, ?, ?, ?, ?, ?, ?, ?, ?` + strings.Repeat(`, ?`, analysis.NumNumbers) + `)`
+	selectShots = `SELECT n, file_row, club, label, aside, why, pause, inferred, ` + numberColumns +
 		` FROM shots WHERE session = ? ORDER BY place`
 )
 
@@ -35,7 +35,7 @@ func insertShots(ctx context.Context, tx *sql.Tx, session string, s analysis.Ses
 		return err
 	}
 	defer stmt.Close()
-	const before = 11 // the numbers
+	const before = 12 // the numbers
 	args := make([]any, before+analysis.NumNumbers)
 	setups := s.Setups()
 	for place, s := range s.Shots {
@@ -53,7 +53,7 @@ func insertShots(ctx context.Context, tx *sql.Tx, session string, s analysis.Ses
 		if first == club {
 			first = ""
 		}
-		copy(args, []any{session, place, s.N, s.Row, club, first, s.Label, setups[place], string(s.Aside), s.Why, strings.Join(inferred, " ")})
+		copy(args, []any{session, place, s.N, s.Row, club, first, s.Label, setups[place], string(s.Aside), s.Why, s.Pause, strings.Join(inferred, " ")})
 		if _, err := stmt.ExecContext(ctx, args...); err != nil {
 			return fmt.Errorf("shot %d: %w", s.N, err)
 		}
@@ -68,7 +68,7 @@ func findShots(ctx context.Context, tx *sql.Tx, session string) ([]analysis.Shot
 		clubs          = clubs{}
 	)
 	return collect(ctx, tx, func(row scanner) (s analysis.Shot, err error) {
-		to := []any{&s.N, &s.Row, &club, &s.Label, &s.Aside, &s.Why, &inferred}
+		to := []any{&s.N, &s.Row, &club, &s.Label, &s.Aside, &s.Why, &s.Pause, &inferred}
 		for i := range values {
 			to = append(to, &values[i])
 		}

@@ -79,7 +79,7 @@ func (a *agreement) of(p Plan, stretches []stretch) float64 {
 		slot = end
 	}
 	a.factorise(groups)
-	sum := 0.0
+	sum, product := 0.0, 1.0 // one logarithm for all
 	for j, value := range a.value {
 		var b [mostGroups]float64
 		copy(b[:], a.prior[j])
@@ -91,9 +91,16 @@ func (a *agreement) of(p Plan, stretches []stretch) float64 {
 			}
 			slot = end
 		}
-		sum += mixed(a.worth(b, groups)) - a.alone[j]
+		worth := a.worth(b, groups)
+		if worth > large {
+			sum += worth
+			product *= moves
+		} else {
+			product *= 1 - moves + moves*math.Exp(worth)
+		}
+		sum -= a.alone[j]
 	}
-	return sum
+	return sum + math.Log(product)
 }
 
 // factorise takes the groups' information, by the prior, earlier visits and the
@@ -147,8 +154,11 @@ func (a *agreement) worth(b [mostGroups]float64, groups int) float64 {
 	return sum/2 - a.log
 }
 
+// large is a logarithm beside whose exponential 1 is nothing.
+const large = 30
+
 func mixed(logRatio float64) float64 {
-	if logRatio > 30 {
+	if logRatio > large {
 		return logRatio + math.Log(moves)
 	}
 	return math.Log(1 - moves + moves*math.Exp(logRatio))

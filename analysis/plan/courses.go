@@ -234,25 +234,28 @@ type possible struct {
 	prior float64
 }
 
+var (
+	skippedPrior = math.Log(oftenSkipped / oftenWhole)
+	twicePrior   = math.Log(oftenTwice / oftenWhole)
+	ballPrior    = math.Log(oftenBall / oftenWhole)
+	unreadPrior  = math.Log(oftenUnread / 2 / oftenWhole)
+)
+
 // changes are what may happen to one of the turns from first up to end.
 func (p Plan) changes(first, end int) []possible {
-	var all []possible
-	turns := float64(max(1, end-first))
+	all := make([]possible, 0, 6*(end-first))
+	ofOne := -math.Log(float64(max(1, end-first))) // of them
 	for t := first; t < end; t++ {
 		n := p.Turns[t].Balls
 		put := func(what What, balls, slots int, often float64) {
-			all = append(all, possible{change{what, t, balls}, slots, math.Log(often / oftenWhole / turns)})
+			all = append(all, possible{change{what, t, balls}, slots, often + ofOne})
 		}
-		put(Skipped, 0, -n, oftenSkipped)
-		put(Twice, 0, n, oftenTwice)
-		put(More, 1, 1, oftenBall)
-		for k := 1; k <= 3 && k < n; k++ {
-			often := oftenBall
-			if k > 1 {
-				often = oftenUnread / 2
-			}
-			put(Short, k, -k, often)
-		}
+		put(Skipped, 0, -n, skippedPrior)
+		put(Twice, 0, n, twicePrior)
+		put(More, 1, 1, ballPrior)
+		put(Short, 1, -1, ballPrior)
+		put(Short, 2, -2, unreadPrior)
+		put(Short, 3, -3, unreadPrior)
 	}
 	return all
 }

@@ -28,4 +28,13 @@
 // A plan ends when every set that is tried has its answer, or when the balls left
 // bring one with less than a chance in twenty. It is gone through block by block,
 // and the first end counts.
+//
+// # Which ball is which
+//
+// A file is taken for a course along the card: so many warm-up balls, a turn
+// skipped or hit twice, stopped there. Every course whose count agrees with the
+// file is weighed by how often such things happen, by the numbers of the balls
+// and by the time between them. Match takes what is certain enough and offers the
+// rest; where it is known what happened and not to which turn, only balls that
+// are of the same set wherever it was find a place.
 package plan

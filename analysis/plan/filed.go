@@ -23,7 +23,8 @@ type filed struct {
 }
 
 // newFiled picks the balls that may be the card's: of its club or of a club that
-// was never named, no row that is there twice, and none that was posted before.
+// was never named, no row that is there twice, none that somebody called a warm-up
+// ball, and none that was posted before.
 func (p Plan) newFiled(before []Placed, s analysis.Session) filed {
 	f := filed{shots: s.Shots}
 	from, to := fresh(before, s.Shots)
@@ -37,7 +38,7 @@ func (p Plan) newFiled(before []Placed, s analysis.Session) filed {
 	})
 	for i := from; i < to; i++ {
 		shot := s.Shots[i]
-		if shot.Aside == analysis.Duplicate || !p.ofClub(shot) {
+		if shot.Aside == analysis.Duplicate || shot.Aside == analysis.WarmUp || !p.ofClub(shot) {
 			last = -1
 			named = named || !shot.Club.Unknown()
 			continue

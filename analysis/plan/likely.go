@@ -96,6 +96,13 @@ func (m *matching) likely() []Reading {
 			all = append(all, r)
 		}
 	}
+	// Where the count fits, that it was as the card says is always to choose.
+	for _, c := range m.found {
+		if c.whole() && !slices.ContainsFunc(all, func(r Reading) bool { return r.Key == keyOf(m.parts(c), true) }) {
+			all = append(all[:min(len(all), mostLikely-2)], m.reading(c))
+			break
+		}
+	}
 	slices.SortStableFunc(spare, func(a, b *candidate) int { return cmp.Compare(b.chance, a.chance) })
 	for _, c := range spare {
 		if len(all) == mostLikely-1 {

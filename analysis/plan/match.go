@@ -25,7 +25,7 @@ type Match struct {
 // doubted is how likely it may be that a ball is of another set than the count says,
 // before that is asked: a file whose count fits is a question where its numbers speak
 // against it (our choice: about one file in ten that went as the card says).
-const doubted = 0.06
+const doubted = 0.07
 
 // Match finds the places of a session's balls on the card; before are the
 // sessions that have theirs, in the order they were placed.
@@ -188,9 +188,16 @@ func (m *matching) weigh(before []Placed) {
 		}
 	}
 	var agree [2]*agreement
-	agree[0] = newAgreement(m.newFigures(before, shots, m.slot[0], len(m.at)))
-	if m.missed > 0 {
-		agree[1] = newAgreement(m.newFigures(before, shots, m.slot[1], len(m.at)+m.missed))
+	var paused [2]*pauses
+	for with, slot := range m.slot {
+		if with == 1 && m.missed == 0 {
+			continue
+		}
+		slots := len(m.at) + with*m.missed
+		agree[with] = newAgreement(m.newFigures(before, shots, slot, slots))
+		if p, ok := newPauses(shots, slot, slots); ok {
+			paused[with] = &p
+		}
 	}
 	// Not of the plan: no set moves anything.
 	logs := []float64{math.Log(oftenNone / oftenWhole * ofSomeCount)}
@@ -210,7 +217,7 @@ func (m *matching) weigh(before []Placed) {
 		}
 		all = append(all, candidate{course: c, stopped: stopped})
 		m.found = append(m.found, &all[len(all)-1])
-		logs = append(logs, c.prior+agree[with].of(m.Plan, stretches))
+		logs = append(logs, c.prior+agree[with].of(m.Plan, stretches)+paused[with].of(m.Plan, stretches))
 	}
 	most := slices.Max(logs)
 	sum := 0.0

@@ -137,6 +137,16 @@ func TestMatchByHand(t *testing.T) {
 			change: label(3, 9, "Stronger Grip", 9, 13, "normal", 13, 18, "stronger grip", 18, 22, "as usual")},
 		{name: "labels of one set", line: "11111 44444 22222", key: "labels", change: label(10, 15, "stronger grip")},
 		{name: "labels with the rest left out", line: "11111 22222 ---", key: "labels", change: label(0, 5, "normal", 5, 10, "stronger grip")},
+		{name: "warm-up balls said by hand", line: "--- " + visit1, degrees: 4, key: "whole",
+			change: func(s *analysis.Session) {
+				for i := range 3 {
+					s.Shots[i].Aside = analysis.WarmUp
+				}
+			}},
+		// Nothing but the times tells these two apart: both are twenty balls.
+		{name: "times that agree with the card", line: visit1, key: "whole", change: pausing20(5, 15)},
+		{name: "times that agree with warm-up balls first", line: "--- 11111 22222 33333 44", offered: []string{"whole", "none"}, chosen: "warm:3,stopped:3.2",
+			change: pausing20(3, 8, 18)},
 		{name: "far too many", line: strings.Repeat("-", 150), degrees: 0, offered: []string{"none"}, chosen: "none"},
 		{name: "one ball", line: "1", offered: []string{"stopped:0.1", "none"}},
 	} {
@@ -190,6 +200,19 @@ func TestMatchByHand(t *testing.T) {
 			}
 			check(t, got, want)
 		})
+	}
+}
+
+// pausing20 takes twenty seconds for every ball, more or less, and a minute and a
+// half before some.
+func pausing20(long ...int) func(s *analysis.Session) {
+	return func(s *analysis.Session) {
+		for i := range s.Shots {
+			s.Shots[i].Pause = float64(18 + i%5)
+			if slices.Contains(long, i) {
+				s.Shots[i].Pause = 90
+			}
+		}
 	}
 }
 

@@ -21,7 +21,7 @@ var mishaps = []struct {
 }
 
 func TestMatchSimulated(t *testing.T) {
-	type tally struct{ files, asked, wrong, offered, sure, balls, placed int }
+	type tally struct{ files, asked, wrong, offered, balls, placed int }
 	counts := map[string]*tally{}
 	get := func(name string) *tally {
 		if counts[name] == nil {

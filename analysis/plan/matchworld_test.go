@@ -16,6 +16,8 @@ type hitter struct {
 	visit, turn, warming      float64
 	tiring                    float64
 	effect                    [][4]float64 // of each set, on these
+	times                     bool         // between balls are said
+	pauses                    float64      // how much longer before a change of set, as a logarithm
 }
 
 func newHitter(rng *rand.Rand, times float64, sets int) *hitter {
@@ -33,6 +35,10 @@ func newHitter(rng *rand.Rand, times float64, sets int) *hitter {
 			}
 		}
 		h.effect = append(h.effect, e)
+	}
+	h.times = rng.IntN(3) > 0
+	if rng.IntN(2) == 0 {
+		h.pauses = u(0.3, 1.5)
 	}
 	return h
 }
@@ -77,6 +83,16 @@ func (h *hitter) hit(p Plan, turns []int, number func(i int) int) analysis.Sessi
 			With(analysis.Lateral, 130*(1.8*face-0.8*path)+h.rng.NormFloat64()*3).Derived()
 		if h.rng.IntN(30) == 0 {
 			shot.Aside = analysis.Mishit
+		}
+		if h.times && i > 0 {
+			long := 2.8 + 0.35*h.rng.NormFloat64()
+			if p.setOf(t) != p.setOf(turns[i-1]) && h.rng.IntN(4) > 0 {
+				long += h.pauses
+			}
+			if h.rng.IntN(20) == 0 {
+				long += 3 * h.rng.Float64()
+			}
+			shot.Pause = math.Round(math.Exp(long))
 		}
 		s.Shots = append(s.Shots, shot)
 	}

@@ -11,8 +11,8 @@ import (
 )
 
 // fillWhen reads when the session began from its shots' times; the rows know
-// better than the lines above them.
-func (t *table) fillWhen(cs []column, s *analysis.Session, o Options) (decisions []string) {
+// better than the lines above them; and how long lay between them.
+func (t *table) fillWhen(shots []analysis.Shot, cs []column, s *analysis.Session, o Options) (decisions []string) {
 	cells, names := t.stamps(cs)
 	times, ambiguous := parseTimes(cells, o.Zone)
 	if ambiguous {
@@ -21,6 +21,7 @@ func (t *table) fillWhen(cs []column, s *analysis.Session, o Options) (decisions
 	if first := earliest(times); !first.IsZero() {
 		s.When, s.Dated = first.Time, first.dated
 	}
+	fillPauses(shots, times)
 	return nil
 }
 

@@ -118,7 +118,7 @@ func (t *table) fill(r *Reading, cs []column, o Options) {
 		shots[i] = analysis.Shot{N: numbers[i], Row: t.rows[i].at}
 	}
 	t.above(&r.Session, o)
-	r.add(t.fillWhen(cs, &r.Session, o), nil)
+	r.add(t.fillWhen(shots, cs, &r.Session, o), nil)
 	r.judgeDate(o)
 	r.Session.Conditions, decisions = conditions(cs)
 	r.add(decisions, t.fillClubs(shots, cs, o))

@@ -43,7 +43,11 @@ CREATE TABLE forecasts (
 ) STRICT, WITHOUT ROWID;
 CREATE INDEX forecasts_who ON forecasts (server, who, at);
 
+-- Somebody who sets up otherwise for a turn may pause before it.
+ALTER TABLE shots ADD COLUMN pause REAL NOT NULL DEFAULT 0; -- s since the ball before, 0 if the file does not say
+
 -- +goose Down
+ALTER TABLE shots DROP COLUMN pause;
 DROP TABLE forecasts;
 DROP TABLE placed;
 DROP TABLE plans;
