@@ -80,6 +80,7 @@ func permits(session, binding, review, planned string) []act {
 		{"complete plan number", complete("plan", "number", "student", student), hers},
 		{"press plan", press("plan", planned), hers},
 		{"press place", press("place", session, "none"), hers},
+		{"press misplaced", press("misplaced", session), hers},
 		{"press claim", press("claim", planned, "1"), hers},
 		{"press expect", press("expect", planned, "70"), hers},
 		{"press plan brief", press("planbrief", planned), coachs},

@@ -279,7 +279,7 @@ func planned(ctx context.Context, b *Bot, r Call, s store.Session, answer report
 	reply.Rows[0].Buttons[0] = Button{Path: path("figures", s.ID, fmt.Sprint(i)), Label: "Figures", Style: Main}
 	rows := planRows(r, placing.Plan, voice)
 	if placing.Runs() {
-		rows = []Row{{Buttons: []Button{{Path: path("plan", placing.ID), Label: "The plan"}}}}
+		rows = []Row{{Buttons: []Button{{Path: path("plan", placing.ID), Label: "The plan"}, {Path: path("misplaced", s.ID), Label: "Not hit like that"}}}}
 	}
 	reply.Rows = append(reply.Rows, rows...)
 	if placing.Trial != nil && !placing.Runs() {
@@ -303,12 +303,34 @@ func pressPlace(ctx context.Context, b *Bot, r Call) (Reply, error) {
 	return first(ctx, b, r, s, answer, answer.Main(), "")
 }
 
+// pressMisplaced asks how a session's balls were hit, as somebody says that it was
+// not as they were taken.
+func pressMisplaced(ctx context.Context, b *Bot, r Call) (Reply, error) {
+	answer, err := b.records.Reread(ctx, r.Session)
+	if err != nil {
+		return Reply{}, err
+	}
+	s := r.Session
+	placing, err := b.records.Misplaced(ctx, &s, &answer)
+	if err != nil {
+		return Reply{}, err
+	}
+	student, err := b.db.Student(ctx, s.Server, s.Student)
+	if err != nil {
+		return Reply{}, err
+	}
+	if placing == nil || len(placing.Likely) == 0 {
+		return first(ctx, b, r, s, answer, answer.Main(), "")
+	}
+	return planned(ctx, b, r, s, answer, student, *placing, "", nil)
+}
+
 // planLead is what a reply to a session says of the plan it was hit for, before
 // all else.
 func planLead(voice words.Voice, p record.Placing) []string {
 	lines := voice.PlanStands(p.Card, p.Result, p.Next())
-	if p.Reading.Is(plan.Full) || p.Reading.Is(plan.Again) {
-		lines = append([]string{words.Sentence(words.PlanReading(p.Reading)) + "."}, lines...)
+	if p.New && len(p.Reading.Parts) > 0 {
+		lines = append(lines, "Taken as: "+words.PlanReading(p.Reading)+".")
 	}
 	if !p.Runs() {
 		lines = append(lines, planFound(voice, p.Plan)...)

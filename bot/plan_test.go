@@ -97,7 +97,21 @@ func TestPlanFromCardToSettled(t *testing.T) {
 	const moves = -1.2
 	first := visitEnd(p.plan().Card, 0)
 	whole := p.visit(0, first, 0, moves)
-	contained(t, "after a visit", whole.Text, fmt.Sprintf("Turn %d of", first))
+	contained(t, "after a visit", whole.Text, fmt.Sprintf("Turn %d of", first), "Taken as: all of the visit")
+	if p.plan().Next() != first {
+		t.Fatalf("%d turns are hit, want %d", p.plan().Next(), first)
+	}
+	// Said to be otherwise, it is asked, and may be said to be so after all.
+	latest, err := p.db.LatestSession(t.Context(), "saltmarsh", student)
+	if err != nil {
+		t.Fatal(err)
+	}
+	asked := p.press(student, "misplaced", latest.ID)
+	contained(t, "misplaced", asked.Text, "What happened?")
+	if p.plan().Next() != 0 {
+		t.Error("the balls are still on the card")
+	}
+	p.press(student, "place", latest.ID, "whole")
 	if next := p.plan().Next(); next != first {
 		t.Fatalf("%d turns are hit, want %d: %s", next, first, whole.Text)
 	}

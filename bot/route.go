@@ -38,6 +38,7 @@ func routes() []route {
 		{"doing", 1, theirs, "", pressDoing},
 		{"plan", 1, thePlan, "", pressPlan},
 		{"place", 2, theSession, AckUpdate, pressPlace},
+		{"misplaced", 1, theSession, AckUpdate, pressMisplaced},
 		{"claim", 2, thePlan, AckUpdate, pressClaim},
 		{"expect", 2, thePlan, AckPrivate, pressExpect},
 		{"planbrief", 1, pupilsPlan, AckImmediate, pressPlanBrief},

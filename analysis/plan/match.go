@@ -52,6 +52,16 @@ func (p Plan) Match(before []Placed, s analysis.Session) (Match, error) {
 	return Match{Likely: m.likely()}, nil
 }
 
+// Readings are how a session's balls may be taken, to choose from as of Match's
+// Likely: for whoever says that they were not hit as they were taken.
+func (p Plan) Readings(before []Placed, s analysis.Session) ([]Reading, error) {
+	m, err := p.match(before, s)
+	if err != nil || m.sure != "" {
+		return nil, err
+	}
+	return m.likely(), nil
+}
+
 // Take places the balls by the reading that somebody chose: one of Match's
 // Likely, or another whose count agrees with the file. The error is an *analysis.Refusal
 // if there is no such reading (any more).

@@ -252,6 +252,29 @@ func (rs *Records) TakeReading(ctx context.Context, s *store.Session, answer *re
 	return rs.place(ctx, *p, s, answer, placed, plan.Reading{Key: key})
 }
 
+// Misplaced takes a session's balls off the card, for whoever says that they were
+// not hit as they were taken, and says how they may have been. The session and its
+// answer are then other ones than were given: without the card's labels.
+func (rs *Records) Misplaced(ctx context.Context, s *store.Session, answer *report.Report) (*Placing, error) {
+	p, err := rs.planFor(ctx, *s, answer.Session.Shots)
+	if err != nil {
+		return nil, err
+	}
+	if p == nil {
+		return nil, analysis.Refuse("`/plan` shows what there is.", "The plan is over, and its balls stay where they were.")
+	}
+	said := s.Said
+	said.Sets = ""
+	if *s, *answer, err = rs.Say(ctx, *s, said); err != nil {
+		return nil, err
+	}
+	if p, err = rs.planFor(ctx, *s, answer.Session.Shots); err != nil || p == nil {
+		return nil, err
+	}
+	likely, err := p.Card.Readings(p.Placed, answer.Session)
+	return &Placing{Plan: *p, Likely: likely}, err
+}
+
 // place keeps where a session's balls belong, labels them so, and settles the
 // plan if that ends it.
 func (rs *Records) place(ctx context.Context, p Plan, s *store.Session, answer *report.Report, placed plan.Placed, how plan.Reading) (*Placing, error) {

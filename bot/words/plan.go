@@ -96,7 +96,10 @@ func planPart(p plan.Part) string {
 	if p.Turn > 0 {
 		turn = fmt.Sprintf("turn %d", p.Turn)
 	}
-	balls := Count(max(1, p.Balls), "ball")
+	balls := "some balls"
+	if p.Balls > 0 || p.What == plan.Short || p.What == plan.More {
+		balls = Count(max(1, p.Balls), "ball")
+	}
 	switch p.What {
 	case plan.Whole:
 		return "all of the visit, as the card says"

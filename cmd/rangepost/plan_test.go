@@ -72,7 +72,7 @@ func TestPlanOnTheCommandLine(t *testing.T) {
 	}
 	judge := func(want int, args ...string) (j judged) {
 		t.Helper()
-		out, status := command(append([]string{"plan", "judge", cardFile, "--json"}, args...)...)
+		out, status := command(append([]string{"plan", "judge", cardFile, "--json", "--answer", "column:faceangledegright=face"}, args...)...)
 		if status != want {
 			t.Errorf("%v: status %d, want %d: %s", args, status, want, out)
 		}
@@ -84,7 +84,7 @@ func TestPlanOnTheCommandLine(t *testing.T) {
 	asked := judge(exitQuestions, first)
 	q := asked.Assigned[0].Question
 	if q == nil || q.Key != "plan:1" || len(asked.Assigned[0].Sets) != 0 || q.Choices[len(q.Choices)-1].Value != "none" {
-		t.Fatalf("%+v", asked)
+		t.Fatalf("%+v %+v", asked, q)
 	}
 	answer := "plan:1=stopped:5"
 	part := judge(exitOK, "--answer", answer, first)
