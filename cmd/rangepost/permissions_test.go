@@ -205,6 +205,7 @@ var rights = []right{
 	{"/trial session", "s x s x x x x", command("trial", func(a asker) standin.Options { return standin.Options{"session": a.of.session} }), ""},
 	{"/timeline student", "s x s x x x x", about("timeline", nil), ""},
 	{"/task student", "s x s x x x x", about("task", nil), "No task is set"},
+	{"/plan student", "s x s x x x x", about("plan", nil), "No plan is under way"},
 	{"/response student", "s x s x x x x", about("response", nil), "No club yet"},
 	{"/sets session", "s x s x x x x", command("sets", func(a asker) standin.Options {
 		return standin.Options{"session": a.of.session, "text": sets}
