@@ -53,10 +53,10 @@
 //
 // The verdict is the likeliest owner and its confidence the share of the draws
 // that have it, which has to be 0.8. Where two neighbours only together are likely,
-// by 0.9, the verdict is what they have in common and says that it may be the other: the
-// face, with or without a share of the path. Otherwise it is too few, with the
-// number of balls that would settle it, and so it is under five balls whatever
-// they say.
+// by 0.9, or the face or path has a neighbour of 0.1, the verdict is what they have in
+// common and says that it may be the other: the face, with or without a share of the
+// path. Otherwise it is too few, with the number of balls that would settle it, and
+// so it is under five balls whatever they say.
 //
 // # Work-back
 //

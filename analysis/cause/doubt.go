@@ -117,3 +117,21 @@ func worthDoubt(doubts []doubt) float64 {
 	n := float64(len(doubts))
 	return min(most, math.Sqrt(max(0, square/n-sum/n*sum/n)))
 }
+
+// WorthBetween is what a radian of face and of path is worth on the way from one
+// set to others, m, and how far their ratio may be off (Result.WorthDoubt): the mean
+// over those that tell. At a path of eight degrees a degree more is not worth what
+// it is at none.
+func WorthBetween(sets ...Result) (face, path, doubt float64) {
+	n := 0.0
+	for _, r := range sets {
+		if r.FaceWorth != 0 {
+			n++
+			face, path, doubt = face+r.FaceWorth, path+r.PathWorth, doubt+r.WorthDoubt
+		}
+	}
+	if n == 0 {
+		return 0, 0, 0
+	}
+	return face / n, path / n, doubt / n
+}

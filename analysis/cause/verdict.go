@@ -53,9 +53,9 @@ var pairs = [...]struct{ core, or Verdict }{{Face, FaceAndPath}, {Path, FaceAndP
 
 // verdict weighs the owners over the draws and returns the likeliest with its
 // probability, which is of exactly that verdict, and whether that is enough to
-// name it. Where only two together are likely enough, it is what they have in
-// common, or the other; the probability is then of either. Equals go to the
-// first in the order below.
+// name it. Where only two together are likely enough, or a neighbour has as much as
+// would make it so, it is what they have in common, or the other; the probability
+// is then of either. Equals go to the first in the order below.
 func (e evidence) verdict(draws []draw) (v, or Verdict, probability float64, enough bool) {
 	weight := map[Verdict]float64{}
 	total := 0.0
@@ -72,13 +72,19 @@ func (e evidence) verdict(draws []draw) (v, or Verdict, probability float64, eno
 		}
 	}
 	level := e.config.level()
-	if probability = most / total; probability >= level {
+	probability = most / total
+	enough = probability >= level
+	alone := enough
+	for _, p := range pairs {
+		alone = alone && !(v == p.core && weight[p.or]/total >= (1-level)/2)
+	}
+	if alone {
 		return v, "", probability, true
 	}
 	for _, p := range pairs {
 		if both := (weight[p.core] + weight[p.or]) / total; both >= (1+level)/2 && both > probability {
-			v, or, probability = p.core, p.or, both
+			v, or, probability, enough = p.core, p.or, both, true
 		}
 	}
-	return v, or, probability, or != ""
+	return v, or, probability, enough
 }

@@ -3,6 +3,8 @@ package trial
 import (
 	"math"
 
+	"gonum.org/v1/gonum/stat/distuv"
+
 	"rangepost/analysis"
 	"rangepost/analysis/stat"
 )
@@ -28,10 +30,10 @@ func (t *trial) compensations() []Compensation {
 		c.FaceM = stat.SampleOf(here.face).Mean - stat.SampleOf(base.face).Mean
 		c.PathM = stat.SampleOf(here.path).Mean - stat.SampleOf(base.path).Mean
 		c.Opposed = c.FaceM*c.PathM < 0
-		if f := cancelled(base, here, t.WorthDoubt); f.OK {
+		if f := t.cancelled(base, here); f.OK {
 			c.OK, c.Cancelled, c.Low, c.High = true, f.Value, f.Low, f.High
 		}
-		c.Reverse = cancelled(metres{base.path, base.face}, metres{here.path, here.face}, t.WorthDoubt)
+		c.Reverse = t.cancelled(metres{base.path, base.face}, metres{here.path, here.face})
 		if tool := ToolOf(t.sets[set].Label); tool == analysis.BallForward || tool == analysis.BallBack {
 			c.Lead = analysis.Path
 		}
@@ -65,39 +67,66 @@ func scaled(values []float64, by float64) []float64 {
 }
 
 // doubts are how far a ratio of worths may be off, in standard deviations of its
-// logarithm, with the weight of each: Gauss and Hermite's rule of five points.
-var doubts = [...]struct{ off, weight float64 }{
-	{0, 8. / 15}, {1.3556261799742659, 0.2220759220056126}, {-1.3556261799742659, 0.2220759220056126},
-	{2.8569700138728056, 0.0112574113277207}, {-2.8569700138728056, 0.0112574113277207},
-}
+// logarithm: the middles of as many equally likely parts.
+var doubts = func() (off [21]float64) {
+	for i := range off {
+		off[i] = distuv.UnitNormal.Quantile((float64(i) + 0.5) / float64(len(off)))
+	}
+	return off
+}()
 
 // cancelled is the fraction of the face's effect that the path cancelled, with
 // Fieller's limits: the fractions f for which the difference of path + f face
-// is not told apart from zero, on average over what the ratio of their worths
-// may be. They are bounded when, and only when, the face's own difference is.
-func cancelled(base, here metres, doubt float64) Fraction {
-	apart := func(f float64) float64 {
-		d, ok := stat.NewBehrensFisher(stat.SampleOf(sum(here, f)), stat.SampleOf(sum(base, f)))
+// is not told apart from zero. They are bounded when, and only when, the face's own
+// difference is.
+//
+// What the ratio of their worths may be is averaged over, one side at a time: the
+// probability that the fraction is under f rises with f in every world, so it does
+// on average, where the two-sided one has a peak for each world and gaps between.
+func (t *trial) cancelled(base, here metres) Fraction {
+	with, okWith := stat.MomentsOf(here.face, here.path)
+	without, okWithout := stat.MomentsOf(base.face, base.path)
+	if !okWith || !okWithout {
+		return Fraction{}
+	}
+	face, ok := stat.NewBehrensFisher(t.sample(with.N, with.X, with.XX), t.sample(without.N, without.X, without.XX))
+	if !ok || face.P(0) >= alpha {
+		return Fraction{}
+	}
+	sum := func(m stat.Moments, f float64) stat.Sample { // of path + f face
+		return t.sample(m.N, m.Y+f*m.X, max(0, m.YY+2*f*m.XY+f*f*m.XX))
+	}
+	apart := func(f float64) (stat.BehrensFisher, bool) {
+		return stat.NewBehrensFisher(sum(with, f), sum(without, f))
+	}
+	p := func(f float64) float64 {
+		d, ok := apart(f)
 		if !ok {
 			return 0
 		}
 		return d.P(0)
 	}
-	p := apart
-	if doubt > 0 {
-		p = func(f float64) (mean float64) {
-			for _, d := range doubts {
-				mean += d.weight * apart(f*math.Exp(d.off*doubt))
+	r := Fraction{Value: -(with.Y - without.Y) / face.Difference}
+	if d, ok := apart(r.Value); ok && t.WorthDoubt > 0 {
+		// The tails of a normal curve as wide as the limits: what is averaged over
+		// is looked at hundreds of times.
+		low, high := d.Limits(1 - alpha)
+		wide := 2 * d.SE * distuv.UnitNormal.Quantile(1-alpha/2) / (high - low)
+		under := func(f float64) float64 {
+			d, ok := apart(f)
+			if !ok {
+				return 0
 			}
-			return mean
+			return distuv.UnitNormal.CDF(math.Copysign(wide, face.Difference) * d.Difference / d.SE)
+		}
+		p = func(f float64) float64 {
+			low := 0.0
+			for _, off := range doubts {
+				low += under(f*math.Exp(off*t.WorthDoubt)) / float64(len(doubts))
+			}
+			return 2 * min(low, 1-low)
 		}
 	}
-	face, ok := stat.NewBehrensFisher(stat.SampleOf(here.face), stat.SampleOf(base.face))
-	if !ok || face.P(0) >= alpha {
-		return Fraction{}
-	}
-	path := stat.SampleOf(here.path).Mean - stat.SampleOf(base.path).Mean
-	r := Fraction{Value: -path / face.Difference}
 	var okLow, okHigh bool
 	r.Low, okLow = edge(p, r.Value, -1)
 	r.High, okHigh = edge(p, r.Value, 1)
@@ -108,16 +137,13 @@ func cancelled(base, here metres, doubt float64) Fraction {
 	return r
 }
 
-func sum(m metres, f float64) []float64 {
-	out := make([]float64, len(m.path))
-	for i := range out {
-		out[i] = m.path[i] + f*m.face[i]
-	}
-	return out
+// sample is one of balls that count as those of this trial do.
+func (t *trial) sample(n int, mean, variance float64) stat.Sample {
+	return stat.Sample{N: n, Mean: mean, Variance: variance, Counted: t.counts * float64(n)}
 }
 
-// edge walks from the fraction at, where p is 1, toward side until p falls to
-// alpha.
+// edge walks from the fraction at, where p is about 1, toward side until p falls
+// to alpha.
 func edge(p func(float64) float64, at, side float64) (f float64, ok bool) {
 	near, step := at, 0.125
 	for p(at+side*step) > alpha {

@@ -25,7 +25,8 @@
 // With what a degree of face and of path is worth at this speed and loft, the
 // difference of each is turned into metres. The fraction cancelled is a ratio
 // of two differences that were told from the same balls, so its limits are
-// Fieller's (1954, J. R. Stat. Soc. B 16:175).
+// Fieller's (1954, J. R. Stat. Soc. B 16:175), on average over what the two may be
+// worth against each other, and wider where balls came in streaks.
 //
 // # Response
 //

@@ -52,6 +52,7 @@ type trial struct {
 	used    [][]analysis.Shot
 	columns []column
 	carry   float64 // mean of the baseline, 0 if unknown
+	counts  float64 // what part of its balls a set counts for in streaks, 0 where that is all of them
 	rng     *rand.Rand
 }
 
@@ -78,7 +79,9 @@ func newTrial(sets []analysis.Set, c Config) *trial {
 	}
 	// Streaks that cost the limits less than a twentieth are not told from none.
 	streak := pattern.StreakAcross(t.used...)
-	streaky := streak.Effective() < 0.9*float64(streak.N)
+	if streak.Effective() < 0.9*float64(streak.N) {
+		t.counts = streak.Effective() / float64(streak.N)
+	}
 	for _, n := range c.numbers() {
 		col := column{number: n}
 		for _, used := range t.used {
@@ -88,10 +91,7 @@ func newTrial(sets []analysis.Set, c Config) *trial {
 			}
 			col.values = append(col.values, values)
 			sample := stat.SampleOf(values)
-			if streaky {
-				sample = sample.Streaky(streak)
-			}
-			col.samples = append(col.samples, sample)
+			col.samples = append(col.samples, t.sample(sample.N, sample.Mean, sample.Variance))
 		}
 		col.zero = c.zero(n, col.samples[0].Mean, t.carry)
 		if variance, _, ok := stat.Pooled(col.samples...); ok {

@@ -4,6 +4,7 @@ import (
 	"strings"
 
 	"rangepost/analysis"
+	"rangepost/analysis/cause"
 	"rangepost/analysis/trial"
 	"rangepost/bot/words"
 )
@@ -19,10 +20,10 @@ func compare(sets []Set, baseline string, seed uint64) (*trial.Result, error) {
 		}
 	}
 	var compared []analysis.Set
-	var of []Set
+	var causes []cause.Result
 	for _, s := range sets {
 		if s.Club == club {
-			compared, of = append(compared, s.Set), append(of, s)
+			compared, causes = append(compared, s.Set), append(causes, s.Cause)
 		}
 	}
 	if len(compared) < 2 {
@@ -35,8 +36,9 @@ func compare(sets []Set, baseline string, seed uint64) (*trial.Result, error) {
 	if !ok {
 		return nil, analysis.Refuse("Name one of them.", "No set is called \"%s\": the sets are %s.", baseline, names(compared))
 	}
-	c := of[base].Cause
-	result, err := trial.Of(compared, base, trial.Config{FaceWorth: c.FaceWorth, PathWorth: c.PathWorth, WorthDoubt: c.WorthDoubt, Seed: seed})
+	c := trial.Config{Seed: seed}
+	c.FaceWorth, c.PathWorth, c.WorthDoubt = cause.WorthBetween(causes...)
+	result, err := trial.Of(compared, base, c)
 	if err != nil {
 		return nil, err
 	}
