@@ -47,7 +47,6 @@ func promises() []promise {
 		{name: "weekly: lessons ever falsely changed", low: 0, high: 5, count: weeklyLessons},
 		{name: "weekly: students with any, 30 sessions", low: 0, high: 100, count: weeklyStudents},
 		{name: "improving 0.25 a session, credited", low: 0, high: 5, now: true, count: credits(months.Course{Before: 10, After: 10, When: months.Booked, Improving: -0.25 * deg})},
-		{name: "improving 0.25, 6+6, credited", low: 0, high: 5, now: true, count: credits(months.Course{Before: 6, After: 6, When: months.Booked, Improving: -0.25 * deg})},
 		{name: "improving 0.5 a session, credited", low: 0, high: 5, now: true, count: credits(months.Course{Before: 10, After: 10, When: months.Booked, Improving: -0.5 * deg})},
 	}
 	for _, n := range []int{6, 10, 20} {
@@ -57,6 +56,7 @@ func promises() []promise {
 	}
 	power := nothing(6, months.Booked)
 	power.Form, power.Size = months.Sudden, -2*deg
+	longer := months.Course{Before: 10, After: 10, When: months.Booked, Form: months.Sudden, Size: -2 * deg}
 	gradual := months.Course{Before: 10, After: 10, When: months.Booked, Form: months.Gradual, Size: -4 * deg}
 	fading := months.Course{Before: 10, After: 12, When: months.Booked, Form: months.Fading, Size: -4 * deg}
 	ps = append(ps,
@@ -85,6 +85,13 @@ func promises() []promise {
 	return append(ps,
 		promise{name: "alarms in 100 sessions, no lessons", low: 0, high: 1, count: alarms(months.Never)},
 		promise{name: "alarms in 100 sessions, weekly", low: 0, high: 1, count: alarms(months.Weekly)},
+		promise{name: "improving 0.25, 6+6, credited", low: 0, high: 5, now: true, count: credits(months.Course{Before: 6, After: 6, When: months.Booked, Improving: -0.25 * deg})},
+		promise{name: "improving 0.5, 6+6, credited", low: 0, high: 5, now: true, count: credits(months.Course{Before: 6, After: 6, When: months.Booked, Improving: -0.5 * deg})},
+		promise{name: "found: 2 deg, 10+10", low: 50, high: 100, now: true, count: found(longer)},
+		promise{name: "credited: 2 deg, 6+6", low: 0, high: 100, count: credited(power)},
+		promise{name: "credited: 2 deg, 10+10", low: 50, high: 100, plain: true, now: true, count: credited(longer)},
+		promise{name: "credited: gradual 4 deg", low: 50, high: 100, plain: true, now: true, count: credited(gradual)},
+		promise{name: "credited: fading 4 deg", low: 50, high: 100, now: true, count: credited(fading)},
 	)
 }
 
@@ -133,6 +140,14 @@ func found(c months.Course) func(months.World, uint64) (int, int) {
 	return func(w months.World, seed uint64) (int, int) {
 		_, v := last(w, c, seed)
 		return one(v.changed && v.high < 0), 1
+	}
+}
+
+// credited counts a lesson that did something and has the credit for it.
+func credited(c months.Course) func(months.World, uint64) (int, int) {
+	return func(w months.World, seed uint64) (int, int) {
+		_, v := last(w, c, seed)
+		return one(v.credited && v.high < 0), 1
 	}
 }
 
