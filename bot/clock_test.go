@@ -4,12 +4,14 @@ import (
 	"context"
 	"fmt"
 	"log/slog"
+	"slices"
 	"strings"
 	"testing"
 	"time"
 
 	"rangepost/analysis"
 	"rangepost/analysis/challenge"
+	"rangepost/analysis/months"
 	"rangepost/store"
 )
 
@@ -288,5 +290,81 @@ func TestDaysThatCannotBe(t *testing.T) {
 	} {
 		reply := d.ask(coach, c.command, "student", student, "note", "aim", c.option, c.text)
 		contained(t, c.command+" "+c.text, reply.Text, c.says)
+	}
+}
+
+// The sixty cases of another hand, through the bot: whoever sets a brief, marks a
+// lesson or opens a challenge does so on their clock, and the golfer's file is on
+// theirs.
+func TestSixtyClocks(t *testing.T) {
+	utc := func(zone, wall string) time.Time {
+		where, err := time.LoadLocation(zone)
+		if err != nil {
+			t.Fatal(err)
+		}
+		at, err := time.ParseInLocation("2006-01-02 15:04", wall, where)
+		if err != nil {
+			t.Fatal(err)
+		}
+		return at.UTC()
+	}
+	for _, c := range months.Clocks() {
+		t.Run(c.Name, func(t *testing.T) {
+			d := newClocked(t)
+			d.now = utc(c.Zone, c.From).AddDate(0, 0, -7)
+			d.bind(student, coach)
+			d.ask(coach, "mine zone", "zone", c.Zone)
+			d.ask(student, "mine zone", "zone", c.Golfer)
+			d.now = utc(c.Zone, c.From)
+			var id string
+			switch c.Kind {
+			case months.Deadline:
+				contained(t, "the brief", d.ask(coach, "brief", "student", student, "text", "face within 2, 7-iron, 10 balls by "+c.Until).Text, "by ")
+			case months.Marked:
+				contained(t, "the lesson", d.ask(coach, "lesson", "student", student, "note", "aim").Text, "Lesson marked")
+			case months.Contest:
+				d.ask(manager, "clubhouse zone", "zone", c.Zone) // a challenge is the clubhouse's
+				d.ask(manager, "clubhouse channel", "channel", "contests")
+				said := d.ask(manager, "challenge open", "name", "Straightest", "rule", string(challenge.Narrow), "club", "7i", "balls", "10", "ball", "new", "until", c.Until)
+				contained(t, "the challenge", said.Text, "**Straightest**")
+				all, err := d.db.Challenges(t.Context(), "saltmarsh", false, 0)
+				if err != nil || len(all) != 1 {
+					t.Fatal(said.Text, all, err)
+				}
+				id = all[0].ID
+			}
+			hit, err := time.Parse(time.RFC3339, c.Hit[len(c.Hit)-1]) // of an hour that came twice, posted after both
+			if err != nil {
+				t.Fatal(err)
+			}
+			if d.now.Before(hit) {
+				d.now = hit
+			}
+			d.now = d.now.Add(20 * time.Minute)
+			d.post(student, c.File)
+			session, err := d.db.LatestSession(t.Context(), "saltmarsh", student)
+			if err != nil {
+				t.Fatal(err)
+			}
+			if at := session.At.UTC().Format(time.RFC3339); !slices.Contains(c.Hit, at) {
+				t.Errorf("hit at %s, want %v", at, c.Hit)
+			}
+			counts := false
+			switch c.Kind {
+			case months.Deadline:
+				counts = d.counted(student) > 0
+			case months.Marked:
+				lines, err := d.records.Roster(t.Context(), "saltmarsh", coach)
+				if err != nil || len(lines) != 1 {
+					t.Fatal(lines, err)
+				}
+				counts = lines[0].Balls > 0
+			case months.Contest:
+				counts = strings.Contains(d.ask(student, "challenge enter", "challenge", id, "session", session.ID).Text, "You are in")
+			}
+			if counts != c.Counts {
+				t.Errorf("set %s in %s, until %q, hit %s in %s: counts %v", c.From, c.Zone, c.Until, c.File, c.Golfer, counts)
+			}
+		})
 	}
 }

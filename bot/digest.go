@@ -104,9 +104,7 @@ type Due struct {
 	Nonce string // the same for the same message, at most 25 characters
 	Reply Reply  // without a text when nothing changed: nothing is to be sent
 
-	// What is to be written down once it was sent.
-	Told     []store.Told
-	Students []store.DigestStudent
+	Telling store.Telling // what is to be written down once it was sent
 }
 
 // due lists the digests whose hour has come, and was not kept yet, at a time.
@@ -114,13 +112,14 @@ type Due struct {
 func (b *Bot) due(ctx context.Context, now time.Time) (all []Due, err error) {
 	news, err := b.records.DueNews(ctx, now)
 	for _, n := range news {
-		sum := sha256.Sum256([]byte(n.Digest.Server + " " + n.Digest.Coach + " " + n.At.UTC().Format(time.RFC3339)))
-		d := Due{News: n, Nonce: hex.EncodeToString(sum[:12])}
+		d := Due{News: n}
 		left, students := 0, 0
 		if !n.Empty() {
 			d.Reply.Text, left, students = digestText(n)
 		}
-		d.Told, d.Students = n.Telling(left, students)
+		d.Telling = n.Telling(d.Reply.Text, left, students)
+		sum := sha256.Sum256([]byte(n.Digest.Server + " " + n.Digest.Coach + " " + n.At.UTC().Format(time.RFC3339) + " " + d.Telling.Sum))
+		d.Nonce = hex.EncodeToString(sum[:12])
 		all = append(all, d)
 	}
 	return all, err

@@ -31,6 +31,16 @@ func (c *crowd) Direct(_ context.Context, person, nonce string, reply Reply) err
 	return nil
 }
 
+func (c *crowd) Sent(_ context.Context, person string, is func(string) bool) (bool, error) {
+	for _, sent := range c.sent {
+		to, rest, _ := strings.Cut(sent, " ")
+		if _, text, _ := strings.Cut(rest, " "); to == person && is(text) {
+			return true, c.fails
+		}
+	}
+	return false, c.fails
+}
+
 func (c *crowd) Roles(_ context.Context, _, person string) ([]string, error) {
 	if c.asks != nil {
 		return nil, c.asks

@@ -8,6 +8,7 @@ import (
 	"time"
 
 	"rangepost/bot/record"
+	"rangepost/store"
 )
 
 // A Platform is what the bot needs to speak of its own accord, and to know who
@@ -19,6 +20,10 @@ type Platform interface {
 	// nonce once within some minutes. It is ErrRefused if that person, or the
 	// platform, will not have it.
 	Direct(ctx context.Context, person, nonce string, reply Reply) error
+
+	// Sent reports whether one of the bot's latest messages to somebody directly
+	// has a text. It is ErrRefused if the platform will not say.
+	Sent(ctx context.Context, person string, is func(text string) bool) (bool, error)
 
 	// Roles are a member's roles; ErrGone if they are no member.
 	Roles(ctx context.Context, server, person string) ([]string, error)
@@ -37,11 +42,18 @@ var (
 // quiet hours, is tried again with the next tick.
 func (b *Bot) Tick(ctx context.Context, on Platform) error {
 	failed := []error{b.tendPins(ctx, on), b.tendChallenges(ctx, on), b.records.Redate(ctx)}
+	open, err := b.settleSent(ctx, on)
+	if err != nil {
+		failed = append(failed, fmt.Errorf("bot: digests on their way: %w", err))
+	}
 	due, err := b.due(ctx, b.now())
 	if err != nil {
 		failed = append(failed, fmt.Errorf("bot: digests: %w", err))
 	}
 	for _, d := range due {
+		if open[[2]string{d.Digest.Server, d.Digest.Coach}] {
+			continue // before it is known whether the last one got through
+		}
 		if err := send(ctx, b, on, d); err != nil {
 			failed = append(failed, err)
 		}
@@ -69,6 +81,9 @@ func send(ctx context.Context, b *Bot, on Platform, d Due) error {
 		case err != nil:
 			return fmt.Errorf("bot: who is a coach: %w", err)
 		}
+		if err := b.db.Sending(ctx, d.Telling); err != nil {
+			return fmt.Errorf("bot: sending a digest: %w", err)
+		}
 		switch err := on.Direct(ctx, coach, d.Nonce, d.Reply); {
 		case errors.Is(err, ErrRefused):
 			return b.db.DigestRefused(ctx, server, coach)
@@ -76,7 +91,29 @@ func send(ctx context.Context, b *Bot, on Platform, d Due) error {
 			return fmt.Errorf("bot: sending a digest: %w", err)
 		}
 	}
-	return b.db.DigestSent(ctx, server, coach, d.UpTo, d.Told, d.Students)
+	return b.db.DigestSent(ctx, d.Telling)
+}
+
+// settleSent finds out what became of the digests that were being sent when the
+// process or the link broke off: one that got through was told, whatever
+// would be told now, and one that did not is composed anew. open are the
+// servers and coaches of those that cannot be known yet.
+func (b *Bot) settleSent(ctx context.Context, on Platform) (open map[[2]string]bool, err error) {
+	all, err := b.db.InDoubt(ctx)
+	failed, open := []error{err}, map[[2]string]bool{}
+	for _, t := range all {
+		there, err := on.Sent(ctx, t.Coach, func(text string) bool { return store.SumOf(text) == t.Sum })
+		switch {
+		case err != nil && !errors.Is(err, ErrRefused): // refused, it would refuse the message too
+			open[[2]string{t.Server, t.Coach}] = true
+		case there:
+			err = b.db.DigestSent(ctx, t)
+		default:
+			err = b.db.NotSent(ctx, t)
+		}
+		failed = append(failed, err)
+	}
+	return open, errors.Join(failed...)
 }
 
 // Sweep ends the bindings of people who left their server: a student who left

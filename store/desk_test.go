@@ -213,7 +213,7 @@ func TestDigests(t *testing.T) {
 		t.Fatal(err)
 	}
 	bind(t, db, "thread-1", wren, coach)
-	if err := db.DigestSent(t.Context(), saltmarsh, coach, c.at, []store.Told{{Brief: brief.ID, Standing: "missed"}, {Brief: "gone", Standing: "kept"}}, nil); err != nil {
+	if err := db.DigestSent(t.Context(), store.Telling{Server: saltmarsh, Coach: coach, UpTo: c.at, Told: []store.Told{{Brief: brief.ID, Standing: "missed"}, {Brief: "gone", Standing: "kept"}}}); err != nil {
 		t.Fatal(err)
 	}
 	set.UpTo = c.at

@@ -42,6 +42,9 @@ func (db *DB) SetDigest(ctx context.Context, d Digest) error {
 // EndDigest ends a coach's digest, or is ErrNotFound.
 func (db *DB) EndDigest(ctx context.Context, server, coach string) error {
 	return db.update(ctx, "ending a digest", func(tx *sql.Tx) error {
+		if err := dropTelling(ctx, tx, server, coach); err != nil {
+			return err
+		}
 		return changed(tx.ExecContext(ctx, `DELETE FROM digests WHERE server = ? AND coach = ?`, server, coach))
 	})
 }
@@ -83,14 +86,16 @@ func (db *DB) DigestStudents(ctx context.Context, server, coach string) (by map[
 	return by, err
 }
 
-// DigestSent writes down that a coach was told of the changes until a time, of
-// how these briefs ended, and of what is said otherwise of these students.
-func (db *DB) DigestSent(ctx context.Context, server, coach string, upTo time.Time, told []Told, students []DigestStudent) error {
+// DigestSent writes down that a coach was told.
+func (db *DB) DigestSent(ctx context.Context, t Telling) error {
 	return db.update(ctx, "keeping that a digest was sent", func(tx *sql.Tx) error {
-		if _, err := tx.ExecContext(ctx, `DELETE FROM digest_students WHERE server = ? AND coach = ?`, server, coach); err != nil {
+		if err := dropTelling(ctx, tx, t.Server, t.Coach); err != nil {
 			return err
 		}
-		for _, s := range students {
+		if _, err := tx.ExecContext(ctx, `DELETE FROM digest_students WHERE server = ? AND coach = ?`, t.Server, t.Coach); err != nil {
+			return err
+		}
+		for _, s := range t.Students {
 			if s.Since.IsZero() && s.Drift == "" {
 				continue
 			}
@@ -98,17 +103,17 @@ func (db *DB) DigestSent(ctx context.Context, server, coach string, upTo time.Ti
 			if _, err := tx.ExecContext(ctx, `
 				INSERT INTO digest_students (server, coach, student, since, drift)
 				SELECT d.server, d.coach, s.student, ?4, ?5 FROM digests d JOIN students s ON s.server = d.server
-				WHERE d.server = ?1 AND d.coach = ?2 AND s.student = ?3`, server, coach, s.Student, millis(s.Since), s.Drift); err != nil {
+				WHERE d.server = ?1 AND d.coach = ?2 AND s.student = ?3`, t.Server, t.Coach, s.Student, millis(s.Since), s.Drift); err != nil {
 				return err
 			}
 		}
-		for _, t := range told {
-			if err := db.tell(ctx, tx, t); err != nil {
+		for _, told := range t.Told {
+			if err := db.tell(ctx, tx, told); err != nil {
 				return err
 			}
 		}
 		_, err := tx.ExecContext(ctx, `UPDATE digests SET up_to = ?, refused = NULL WHERE server = ? AND coach = ?`,
-			millis(upTo), server, coach)
+			millis(t.UpTo), t.Server, t.Coach)
 		return err
 	})
 }
@@ -117,6 +122,9 @@ func (db *DB) DigestSent(ctx context.Context, server, coach string, upTo time.Ti
 // again before its next hour; the changes stay untold.
 func (db *DB) DigestRefused(ctx context.Context, server, coach string) error {
 	return db.update(ctx, "keeping that a digest was refused", func(tx *sql.Tx) error {
+		if err := dropTelling(ctx, tx, server, coach); err != nil {
+			return err
+		}
 		_, err := tx.ExecContext(ctx, `UPDATE digests SET refused = ? WHERE server = ? AND coach = ?`,
 			millis(db.now()), server, coach)
 		return err

@@ -125,6 +125,9 @@ func (db *DB) ForgetStudent(ctx context.Context, server, student string) error {
 		if _, err := leave(ctx, tx, server, student); err != nil {
 			return err
 		}
+		if err := untell(ctx, tx, server, student); err != nil {
+			return err
+		}
 		for _, statement := range []string{
 			`DELETE FROM looks WHERE server = ?1 AND thread IN
 				(SELECT thread FROM bindings WHERE server = ?1 AND student = ?2)`,

@@ -77,8 +77,9 @@ func furnish(t testing.TB, db *store.DB, c *clock, server, student, mark string)
 	must(db.LookedAt(t.Context(), server, coach, sessions[0].ID))
 	must(db.KeepComment(t.Context(), server, student, mark))
 	must(db.SetDigest(t.Context(), store.Digest{Server: server, Coach: student, Weekday: time.Sunday, Hour: 18, TimeZone: "Europe/London"}))
-	must(db.DigestSent(t.Context(), server, student, c.at, []store.Told{{Brief: brief.ID, Standing: "kept"}},
-		[]store.DigestStudent{{Student: student, Since: c.at, Drift: mark}}))
+	of := []store.DigestStudent{{Student: student, Since: c.at, Drift: mark}}
+	must(db.DigestSent(t.Context(), store.Telling{Server: server, Coach: student, UpTo: c.at, Told: []store.Told{{Brief: brief.ID, Standing: "kept"}}, Students: of}))
+	must(db.Sending(t.Context(), store.Telling{Server: server, Coach: "coach of " + mark[2:], UpTo: c.at, Students: of}))
 	for _, closed := range []bool{true, false} {
 		open, err := db.OpenChallenge(t.Context(), store.Challenge{Server: server, Name: "Straightest", Channel: "challenges", Terms: []byte("{}")})
 		must(err)

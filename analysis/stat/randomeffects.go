@@ -15,6 +15,7 @@ import (
 type RandomEffects struct {
 	B    []float64 // coefficients
 	SE   []float64 // their standard errors, Knapp & Hartung's, never under the plain ones
+	Free []float64 // Knapp & Hartung's as published, without that floor
 	Wald []float64 // the plain ones, which take tau2 for known: too small
 	DF   int       // of Knapp & Hartung's t: means less coefficients
 	Tau2 float64
@@ -92,12 +93,13 @@ func NewRandomEffects(y, v, x []float64, method Heterogeneity) (r RandomEffects,
 
 // finish takes over a fit whose weights are scale times the right ones.
 func (r RandomEffects) finish(f lineFit, scale float64) RandomEffects {
-	q := max(1, f.rss/scale/float64(r.DF))
+	q := f.rss / scale / float64(r.DF)
 	for i, b := range f.b {
 		wald := math.Sqrt(scale * f.cov[i][i])
 		r.B = append(r.B, b)
 		r.Wald = append(r.Wald, wald)
-		r.SE = append(r.SE, math.Sqrt(q)*wald)
+		r.Free = append(r.Free, math.Sqrt(q)*wald)
+		r.SE = append(r.SE, math.Sqrt(max(1, q))*wald)
 	}
 	return r
 }
@@ -105,6 +107,13 @@ func (r RandomEffects) finish(f lineFit, scale float64) RandomEffects {
 // Limits are the Knapp-Hartung limits of coefficient i.
 func (r RandomEffects) Limits(i int, level float64) (low, high float64) {
 	half := StudentQuantile((1+level)/2, r.DF) * r.SE[i]
+	return r.B[i] - half, r.B[i] + half
+}
+
+// FreeLimits are those without the floor under the error: of means alike in
+// precision exact, where the others hold too much.
+func (r RandomEffects) FreeLimits(i int, level float64) (low, high float64) {
+	half := StudentQuantile((1+level)/2, r.DF) * r.Free[i]
 	return r.B[i] - half, r.B[i] + half
 }
 

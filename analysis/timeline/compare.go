@@ -55,7 +55,9 @@ type Comparison struct {
 // taken for nothing, which Within says, unless Cochran's Q says otherwise: then
 // it varies, and no one difference is told. Else all sessions are compared across:
 // mean(i) ~ N(m + d [second](i), tau2 + v(i)). Both are fitted as
-// stat.NewRandomEffects does (REML, Knapp and Hartung's limits). Where one session
+// stat.NewRandomEffects does (REML, Knapp and Hartung's limits, of differences within
+// sessions without a floor under their error: with one they held 99.5 % and
+// more, since what differs between the sessions is out of them). Where one session
 // alone has both and there is no other, its balls are compared (Behrens and
 // Fisher), as in a trial. Limits are Bonferroni's.
 func Compare(number analysis.Number, first, second []analysis.SessionValues, zero float64, together int) (c Comparison, ok bool) {
@@ -97,7 +99,7 @@ func Compare(number analysis.Number, first, second []analysis.SessionValues, zer
 			return c, true
 		}
 		c.Paired, c.Difference = len(d), r.B[0]
-		limits = func(level float64) (float64, float64) { return r.Limits(0, level) }
+		limits = func(level float64) (float64, float64) { return r.FreeLimits(0, level) }
 	case len(a.sessions) == 1 && len(b.sessions) == 1:
 		if len(d) == 0 {
 			return c, true

@@ -27,6 +27,7 @@ func TestSimulatedComparisons(t *testing.T) {
 	}{
 		{"spans, 6 and 6", 12, 0, spans}, {"spans, 3 and 3", 6, 0, spans}, {"spans, 12 and 12, 2 deg", 24, 2 * deg, spans},
 		{"setups, 6 days", 6, 0, setups}, {"setups, 2 days", 2, 0, setups}, {"setups, 3 days, 2 deg", 3, 2 * deg, setups},
+		{"setups, 5 days", 5, 0, setups}, {"setups, 10 days, 2 deg", 10, 2 * deg, setups}, {"setups that vary, 6 days", 6, 2 * deg, varying},
 		{"setups, 1 day", 1, 0, setups}, {"clubs, 8 days", 8, 0, clubs}, {"clubs, 8 days, 2 deg", 8, 2 * deg, clubs},
 	} {
 		for _, w := range months.Worlds() {
@@ -85,6 +86,15 @@ func setups(s months.Student, apart float64, _ *rand.Rand) (a, b []analysis.Sess
 		a, b = append(a, one), append(b, two)
 	}
 	return a, b, apart
+}
+
+// varying are setups whose difference is another every day, by 1 deg.
+func varying(s months.Student, apart float64, rng *rand.Rand) (a, b []analysis.SessionValues, truth float64) {
+	a, b, truth = setups(s, apart, rng)
+	for i := range b {
+		b[i] = moved(b[i:i+1], deg*rng.NormFloat64())[0]
+	}
+	return a, b, truth
 }
 
 // clubs deals days out to two clubs at random.

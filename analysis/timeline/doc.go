@@ -29,12 +29,12 @@
 // before may still be at work: its effect comes or goes on in a form of its own.
 //
 // A change is told by how many times likelier the sessions are with an effect
-// than with none, where a level without one may walk, and, from eight sessions
-// before the lesson on, most likely moves on its own. Of fewer sessions nobody
-// can say whether they moved: 2 degrees that come at once and 0.25 a session
-// that come anyway are 1.8 standard errors apart in six and six sessions [C], so
-// that no test finds the one in seven of ten and credits the other in one of
-// twenty.
+// than with none, where a level without one may walk. It is credited to the
+// lesson only where they are so too against a level that most likely was moving
+// anyway. Else the number changed, or was moving already, and which cannot be
+// said: 2 degrees that come at once and 0.25 a session that come anyway are 1.8
+// standard errors apart in six and six sessions [C], so that no test credits the
+// one in seven of ten and the other in one of twenty.
 //
 // The effect is judged at fixed numbers of sessions after the lesson, each at
 // its own level (effect.go), so that a look after every post finds no more

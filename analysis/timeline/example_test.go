@@ -16,5 +16,5 @@ func ExampleOf() {
 	fmt.Printf("%d sessions before, %d after: %s after %d, %.1f deg (%.1f to %.1f), %s, %s\n", e.Before, e.After, e.Change, e.Found,
 		e.Difference/analysis.Degree, e.Low/analysis.Degree, e.High/analysis.Degree, e.Shape, e.Lasts)
 	// Output:
-	// 6 sessions before, 12 after: changed after 6, 3.7 deg (1.7 to 5.0), gradual, kept
+	// 6 sessions before, 12 after: changed after 6, 3.7 deg (1.3 to 5.1), gradual, kept
 }

@@ -15,6 +15,7 @@ type verdict struct {
 	alone     bool      // it is said of one lesson only
 	early     bool
 	changed   bool
+	credited  bool // to the lesson, not to a number that may have been moving already
 	low, high float64
 	shape     string // how the effect came and went: "gradual", "fading", ...; "" if it is not said
 	lasts     string // what is left of it: "kept", "fading", "gone"; "" if it is not said
@@ -42,7 +43,8 @@ func said(r timeline.Result) (all []verdict) {
 		all = append(all, verdict{
 			lesson: e.Lesson.At, alone: e.Together == 1,
 			early: e.Change == timeline.TooEarly, changed: e.Change == timeline.Changed,
-			low: e.Low, high: e.High,
+			credited: e.Change == timeline.Changed && e.Credited,
+			low:      e.Low, high: e.High,
 			shape: string(e.Shape), lasts: string(e.Lasts),
 		})
 	}

@@ -49,6 +49,11 @@ type Effect struct {
 	Low, High     float64         // 95 %; 0 when too early
 	P             float64         // two-sided, of all looks together; 1 when too early
 
+	// Credited says that the sessions tell the change from a number that was
+	// moving that way anyway. One that is not credited is found all the same: it
+	// changed with the lesson, or was moving already.
+	Credited bool
+
 	Found   int       // sessions after it at which the change was found, 0 if it was not
 	FoundAt time.Time // when the last of those was hit
 	Next    int       // sessions after it at which it is judged next, 0 if never again

@@ -23,9 +23,9 @@ var (
 	// trends are standard deviations of a steady movement a session, in those
 	// of a session's mean: most golfers have none to speak of.
 	trends = []weighed{{0, .85}, {.3, .15}}
-	// moving is the same where there are sessions enough before a lesson to
-	// tell a trend by, and no effect of it: what was moving anyway is not to be
-	// credited, so that most of what is held against an effect moves.
+	// moving is the same of a player who most likely was moving anyway, and of
+	// whom the lesson changed nothing: what is credited to a lesson has to stand
+	// against that.
 	moving = []weighed{{0, .35}, {.1, .1}, {.3, .55}}
 )
 
@@ -78,6 +78,7 @@ func successive(y, v []float64) float64 {
 type verdict struct {
 	stat.StudentMixture
 	odds  float64 // log of how much likelier the sessions are with an effect than without (the Bayes factor of Kass & Raftery 1995, J. Am. Stat. Assoc. 90:773 [M])
+	moved float64 // the same against a level that most likely was moving anyway
 	form  []int
 	trend []float64 // a session, under that part
 	steep []float64 // its prior standard deviation, 0 for none
@@ -129,11 +130,7 @@ func (m *model) judge(all []stretch, which, to int) (v verdict, ok bool) {
 		course(begun)
 		earlier = even
 	}
-	none := trends
-	if s.from-begun >= charted {
-		none = moving
-	}
-	var logs, with, without []float64
+	var logs, with, still, moves []float64
 	for _, walk := range walks {
 		in := l.Innovations(walk.value)
 		for j, before := range earlier {
@@ -153,9 +150,14 @@ func (m *model) judge(all []stretch, which, to int) (v verdict, ok bool) {
 				f, ok = in.Fit(x, prior, known)
 				return f, f.LogLik + math.Log(walk.chance*steep.chance*before.chance*chance), ok
 			}
-			for _, steep := range none {
+			for _, steep := range trends {
 				if _, log, ok := fit(-1, 0, steep, 1); ok {
-					without = append(without, log)
+					still = append(still, log)
+				}
+			}
+			for _, steep := range moving {
+				if _, log, ok := fit(-1, 0, steep, 1); ok {
+					moves = append(moves, log)
 				}
 			}
 			for _, steep := range trends {
@@ -188,7 +190,7 @@ func (m *model) judge(all []stretch, which, to int) (v verdict, ok bool) {
 	}
 	v.Weight = logs
 	v.settle(slices.Max(logs))
-	v.odds = sum(with) - sum(without)
+	v.odds, v.moved = sum(with)-sum(still), sum(with)-sum(moves)
 	return v, true
 }
 
@@ -216,6 +218,25 @@ func (v verdict) middle() (sum float64) {
 		sum += w * v.Mean[i]
 	}
 	return sum
+}
+
+// level is at which level the limits of the mixture hold 95 % of golfers who
+// walk and of those who do not, as nearly as one level can where sessions do not
+// tell them apart. It is lowest with six a side, where most of what the limits
+// allow for is a trend that hardly anybody has; with fewer the day to day is not
+// known, with more a walk is. An effect that comes or goes takes more, its forms
+// being only nearly those of the model. All of it is by simulation [C]
+// (TestSimulatedLessonThatDidNothing and the judge of the months).
+func (v verdict) level(before, after int) float64 {
+	const six, steep, others = 0.875, 0.35, 0.965
+	sudden := 0.0
+	for i, w := range v.Weight {
+		if forms[v.form[i]].shape == Sudden {
+			sudden += w
+		}
+	}
+	a, b := 1/float64(before), 1/float64(after)
+	return sudden*(six+steep*math.Abs((a+b)/2-1./6)) + (1-sudden)*others
 }
 
 // now is what is left of the effect, or has come of it, in session k after. A

@@ -3,6 +3,7 @@ package discord
 import (
 	"context"
 	"fmt"
+	"strconv"
 
 	"rangepost/bot"
 )
@@ -24,6 +25,36 @@ func (a *Adapter) Direct(ctx context.Context, person, nonce string, reply bot.Re
 		err = a.post(ctx, to, "", nonce, reply)
 	}
 	return final(err)
+}
+
+// latest is how many of the newest messages are looked through, all that one
+// request gives: while a message is in doubt hardly another one is sent.
+const latest = 100
+
+// Sent reports whether one of the bot's latest messages to somebody has a text.
+// The bot's own messages show their text without any intent.
+func (a *Adapter) Sent(ctx context.Context, person string, is func(text string) bool) (bool, error) {
+	ctx, cancel := context.WithTimeout(ctx, ownWithin)
+	defer cancel()
+	to, err := a.directChannel(ctx, person)
+	if err != nil {
+		return false, final(err)
+	}
+	var messages []struct {
+		Content string `json:"content"`
+		Author  struct {
+			Bot bool `json:"bot"`
+		} `json:"author"`
+	}
+	err = a.rest.do(ctx, call{
+		method: "GET", route: "/channels/{channel}/messages?limit={limit}", args: []string{to, strconv.Itoa(latest)}, into: &messages,
+	})
+	for _, m := range messages {
+		if m.Author.Bot && is(m.Content) {
+			return true, nil
+		}
+	}
+	return false, final(err)
 }
 
 // Roles are a member's roles. Asking for one member by id takes no privileged

@@ -22,21 +22,22 @@ type News struct {
 	Same     []Changes       // those with whom nothing did
 }
 
-// Telling is what is to be written down once a coach was told of the first so
-// many of those who left, and of those with whom something changed: what was
-// told of them, and that the rest is still to be told.
-func (n News) Telling(left, students int) (told []store.Told, of []store.DigestStudent) {
+// Telling is the message that tells a coach of the first so many of those who
+// left, and of those with whom something changed: what is told of them, and that
+// the rest is still to be told.
+func (n News) Telling(text string, left, students int) store.Telling {
+	t := store.Telling{Server: n.Digest.Server, Coach: n.Digest.Coach, UpTo: n.UpTo, Sum: store.SumOf(text)}
 	for _, s := range n.Left[left:] {
-		of = append(of, store.DigestStudent{Student: s.ID, Since: n.since[s.ID]})
+		t.Students = append(t.Students, store.DigestStudent{Student: s.ID, Since: n.since[s.ID]})
 	}
 	for _, c := range n.Students[students:] {
-		of = append(of, store.DigestStudent{Student: c.Student.ID, Since: c.Since, Drift: c.toldDrift})
+		t.Students = append(t.Students, store.DigestStudent{Student: c.Student.ID, Since: c.Since, Drift: c.toldDrift})
 	}
 	for _, c := range slices.Concat(n.Students[:students], n.Same) {
-		told = append(told, c.told...)
-		of = append(of, store.DigestStudent{Student: c.Student.ID, Drift: c.drift})
+		t.Told = append(t.Told, c.told...)
+		t.Students = append(t.Students, store.DigestStudent{Student: c.Student.ID, Drift: c.drift})
 	}
-	return told, of
+	return t
 }
 
 // Empty reports whether there is nothing to tell.

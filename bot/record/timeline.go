@@ -36,6 +36,7 @@ func (rs *Records) Timelines(ctx context.Context, server, student string, q Quer
 	}
 	for i := range lessons {
 		lessons[i].At = lessons[i].At.In(q.Zone)
+		marked[i].Lesson = lessons[i] // what is found of one is known again by it
 	}
 	if len(q.Numbers) == 0 {
 		usual, err := rs.UsualNumber(ctx, server, student)
@@ -111,6 +112,11 @@ func (rs *Records) found(ctx context.Context, server, student string, q Query, m
 			case k >= 0 && (q.Until.IsZero() || !before[k].Hit.After(q.Until)):
 				f := before[k]
 				e.Keep(f.Sessions, f.Hit, f.Difference, f.Low, f.High)
+				if !q.Since.IsZero() || q.Last > 0 {
+					if e.Credited, err = rs.credited(ctx, server, student, q, *r, e.Lesson); err != nil {
+						return err
+					}
+				}
 			case k < 0 && e.Change == timeline.Changed && q.Since.IsZero() && q.Last == 0:
 				fresh = append(fresh, store.Finding{Lesson: marked[at].ID, Number: r.Number, Club: r.Club,
 					Sessions: e.Found, Hit: e.FoundAt, Difference: e.Difference, Low: e.Low, High: e.High})
@@ -124,6 +130,19 @@ func (rs *Records) found(ctx context.Context, server, student string, q Query, m
 		return nil
 	}
 	return rs.db.KeepFindings(ctx, fresh)
+}
+
+// credited is whether all sessions credit a change to its lesson, where some of
+// them are asked for.
+func (rs *Records) credited(ctx context.Context, server, student string, some Query, r timeline.Result, lesson analysis.Lesson) (bool, error) {
+	all, err := rs.Timelines(ctx, server, student, Query{
+		Numbers: []analysis.Number{r.Number}, Clubs: []analysis.Club{r.Club}, Until: some.Until, Zone: some.Zone,
+	})
+	if err != nil || len(all) == 0 {
+		return false, err
+	}
+	i := slices.IndexFunc(all[0].Effects, func(e timeline.Effect) bool { return e.Lesson == lesson })
+	return i >= 0 && all[0].Effects[i].Credited, nil
 }
 
 // settles finds what a session that was just posted settles about the last

@@ -30,6 +30,7 @@ func (s *Stand) apiHandler() http.Handler {
 	rest("GET /applications/{app}/commands", s.getCommands)
 	rest("PUT /applications/{app}/commands", s.putCommands)
 	rest("GET /channels/{channel}", s.getChannel)
+	rest("GET /channels/{channel}/messages", s.getMessages)
 	rest("GET /channels/{channel}/messages/{message}", s.getMessage)
 	rest("POST /channels/{channel}/messages", s.postMessage)
 	rest("PATCH /channels/{channel}/messages/{message}", s.patchMessage)

@@ -3,6 +3,8 @@ package standin
 import (
 	"fmt"
 	"net/http"
+	"slices"
+	"strconv"
 	"strings"
 )
 
@@ -157,6 +159,31 @@ func (s *Stand) message(r *http.Request) (*message, error) {
 		return nil, errUnknownMessage
 	}
 	return m, nil
+}
+
+// getMessages lists a channel's newest messages, the newest first: 50, or as
+// many as asked for, to 100.
+func (s *Stand) getMessages(r *http.Request, _ []byte) (any, error) {
+	limit := 50
+	if text := r.URL.Query().Get("limit"); text != "" {
+		var err error
+		if limit, err = strconv.Atoi(text); err != nil || limit < 1 || limit > 100 {
+			return nil, invalid("limit: not between 1 and 100")
+		}
+	}
+	s.mu.Lock()
+	defer s.mu.Unlock()
+	c, err := s.channel(r)
+	if err != nil {
+		return nil, err
+	}
+	all := []any{}
+	for _, m := range slices.Backward(c.order) {
+		if len(all) < limit && !m.deleted && m.viewer == nil {
+			all = append(all, s.messageJSON(m, false))
+		}
+	}
+	return all, nil
 }
 
 func (s *Stand) getMessage(r *http.Request, _ []byte) (any, error) {

@@ -86,7 +86,11 @@ func (v Voice) State(r timeline.Result) string {
 	switch e.Change {
 	case timeline.Changed:
 		half := v.half(r.Number.Info().Kind, e.Low, e.High, true)
-		text += "; with the lesson " + v.change(r.Number, e.Difference, half)
+		if or := orMoving(e); or != "" {
+			text += "; since the lesson " + v.change(r.Number, e.Difference, half) + ", " + or
+		} else {
+			text += "; with the lesson " + v.change(r.Number, e.Difference, half)
+		}
 		switch e.Lasts {
 		case timeline.Fades:
 			text += ", fading"

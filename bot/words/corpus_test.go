@@ -248,7 +248,7 @@ func timelines(yield func(r timeline.Result)) {
 					r.Effect = timeline.Effect{Change: change, Lesson: analysis.Lesson{At: day}, Before: 1 + j, After: 1 + k,
 						MeanBefore: (base + x + 1) * scale, MeanAfter: (base + 2*x + 1) * scale, Difference: x * scale,
 						Low: (x - half) * scale, High: (x + half) * scale, WorstBefore: k == 1,
-						Together: 1 + (j+k)%3, Next: 6 * (k % 2), Improving: j == 3, Left: x * scale / 4,
+						Together: 1 + (j+k)%3, Next: 6 * (k % 2), Improving: j == 3, Credited: j%2 == 0, Left: x * scale / 4,
 						Shape: []timeline.Shape{"", timeline.Sudden, timeline.Gradual, timeline.Fading}[(j+k)%4]}
 					if change == timeline.Changed {
 						r.Effect.Lasts = []timeline.Lasting{timeline.Stays, timeline.Stays, timeline.Stays, timeline.Fades, timeline.Gone}[(j+k)%5]

@@ -245,6 +245,13 @@ func (v Voice) Taught(r timeline.Result) string {
 		text += ", fading"
 	case timeline.Gone:
 		text = "what the lesson of " + shortDate(e.Lesson.At) + " changed in the " + r.Number.Short() + " is gone again"
+		if orMoving(e) != "" {
+			text = "what changed in the " + r.Number.Short() + " since the lesson of " + shortDate(e.Lesson.At) + " is gone again"
+		}
+		return text
+	}
+	if or := orMoving(e); or != "" {
+		text += ", " + or
 	}
 	return text
 }

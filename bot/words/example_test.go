@@ -104,7 +104,7 @@ func ExampleVoice_Trial() {
 func ExampleVoice_Timeline() {
 	lesson := analysis.Lesson{At: time.Date(2026, time.June, 3, 0, 0, 0, 0, time.UTC)}
 	r := timeline.Result{Number: analysis.Face, Points: make([]timeline.Point, 9), Lessons: []analysis.Lesson{lesson},
-		Effect: timeline.Effect{Change: timeline.Changed, Lasts: timeline.Stays, Shape: timeline.Sudden, Lesson: lesson, Before: 5, After: 4, MeanBefore: 3.1 * deg, MeanAfter: 1.1 * deg,
+		Effect: timeline.Effect{Change: timeline.Changed, Credited: true, Lasts: timeline.Stays, Shape: timeline.Sudden, Lesson: lesson, Before: 5, After: 4, MeanBefore: 3.1 * deg, MeanAfter: 1.1 * deg,
 			Difference: -2 * deg, Low: -2.9 * deg, High: -1.1 * deg, WorstBefore: true}}
 	for _, line := range (words.Voice{}).Timeline(r) {
 		fmt.Println(line)

@@ -134,9 +134,28 @@ func TestTimelines(t *testing.T) {
 		t.Errorf("brought to one air: %q", got)
 	}
 	changed := face
-	changed.Effect = timeline.Effect{Change: timeline.Changed}
+	changed.Effect = timeline.Effect{Change: timeline.Changed, Credited: true}
 	if got := v.TimelinesTitle([]timeline.Result{changed, path}); got != "Changed since the lesson: face" {
 		t.Errorf("title %q", got)
+	}
+	// What is not credited to the lesson is said so plainly, wherever it is said.
+	for what, lasts := range map[string]timeline.Lasting{"stays": timeline.Stays, "fades": timeline.Fades, "gone": timeline.Gone} {
+		changed.Effect = timeline.Effect{Change: timeline.Changed, Lasts: lasts, Lesson: analysis.Lesson{At: changed.Points[0].At}, Together: 1}
+		if got := v.TimelinesTitle([]timeline.Result{changed, path}); got != "Changed, or moving already: face" {
+			t.Errorf("%s, title %q", what, got)
+		}
+		if got := v.TimelineTitle(changed); got != "Face angle: changed, or was moving that way already" {
+			t.Errorf("%s, title %q", what, got)
+		}
+		if got := strings.Join(v.Timeline(changed), "\n"); !strings.Contains(got, "or was moving that way already: these sessions cannot tell which, so it is not put down to the lesson.") {
+			t.Errorf("%s: %q", what, got)
+		}
+		if got := v.State(changed); strings.Contains(got, "with the lesson") || !strings.Contains(got, "or was moving that way already") {
+			t.Errorf("%s, on a sheet: %q", what, got)
+		}
+		if got := v.Taught(changed); strings.Contains(got, "the lesson of 1 June changed") || lasts != timeline.Gone && !strings.Contains(got, "or was moving that way already") {
+			t.Errorf("%s, for the coach: %q", what, got)
+		}
 	}
 	changed.Effect = timeline.Effect{}
 	changed.Lessons = []analysis.Lesson{{At: changed.Points[0].At.AddDate(0, 0, -1)}}

@@ -69,6 +69,14 @@ func lessons(e timeline.Effect) string {
 	return "the lesson on " + date(e.Lesson.At)
 }
 
+// theLesson is a lesson that was named already.
+func theLesson(e timeline.Effect) string {
+	if e.Together > 1 {
+		return "the lessons"
+	}
+	return "the lesson"
+}
+
 // found says a change that was found, and what has become of it.
 func (v Voice) found(n analysis.Number, e timeline.Effect) []string {
 	half := v.half(n.Info().Kind, e.Low, e.High, true)
@@ -92,15 +100,27 @@ func (v Voice) found(n analysis.Number, e timeline.Effect) []string {
 	return append([]string{text + "."}, v.provisos(n, e)...)
 }
 
+// orMoving says of a change that is not credited to its lesson what else it may
+// be, "" of one that is.
+func orMoving(e timeline.Effect) string {
+	if e.Change != timeline.Changed || e.Credited {
+		return ""
+	}
+	return "or was moving that way already"
+}
+
 // provisos are what else may have had a part in a difference.
 func (v Voice) provisos(n analysis.Number, e timeline.Effect) (lines []string) {
 	if e.Together > 1 {
 		lines = append(lines, "With fewer than three sessions between them, these lessons cannot be told apart.")
 	}
 	switch {
+	case orMoving(e) != "":
+		lines = append(lines, "It changed with "+theLesson(e)+", "+orMoving(e)+": these sessions cannot tell which, so it is not put down to "+theLesson(e)+".")
 	case e.Improving:
 		lines = append(lines, "The "+n.String()+" was moving that way before the lesson already; what it would have moved anyway is taken off.")
-	case e.WorstBefore && e.Change == timeline.Changed:
+	}
+	if e.WorstBefore && e.Change == timeline.Changed && !e.Improving {
 		lines = append(lines, "The lesson followed the worst session, so some of this would have come anyway.")
 	}
 	return lines
@@ -189,6 +209,8 @@ func (v Voice) TimelineTitle(r timeline.Result) string {
 	switch {
 	case len(r.Points) == 0:
 		return name + ": not measured yet"
+	case orMoving(e) != "":
+		return name + ": changed, " + orMoving(e)
 	case e.Change == timeline.Changed:
 		return name + ": " + v.change(r.Number, e.Difference, half) + " since the lesson"
 	case e.Change == timeline.TooEarly:

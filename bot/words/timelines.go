@@ -48,7 +48,7 @@ func severalClubs(results []timeline.Result) bool {
 // TimelinesTitle is the finding of several timelines, for the head of their
 // picture: what changed since the lesson, else what they are of.
 func (v Voice) TimelinesTitle(results []timeline.Result) string {
-	var changed, names []string
+	var changed, moving, names []string
 	for _, r := range results {
 		name := r.Number.Short()
 		if severalClubs(results) {
@@ -57,7 +57,10 @@ func (v Voice) TimelinesTitle(results []timeline.Result) string {
 		if !slices.Contains(names, name) {
 			names = append(names, name)
 		}
-		if r.Effect.Change == timeline.Changed {
+		switch {
+		case orMoving(r.Effect) != "":
+			moving = append(moving, name)
+		case r.Effect.Change == timeline.Changed:
 			changed = append(changed, name)
 		}
 	}
@@ -66,7 +69,10 @@ func (v Voice) TimelinesTitle(results []timeline.Result) string {
 		of = results[0].Number.Short() + ", "
 	}
 	title := sentence(of + list(names, "and") + " over the sessions")
-	if len(changed) > 0 {
+	switch {
+	case len(changed) == 0 && len(moving) > 0:
+		title = sentence(of + "changed, or moving already: " + list(moving, "and"))
+	case len(changed) > 0:
 		title = sentence(of + "changed since the lesson: " + list(changed, "and"))
 	}
 	if len(title) > maxTitle {
