@@ -36,7 +36,7 @@ type Grounds string
 
 // The grounds, the weakest first.
 const (
-	CommonPractice Grounds = ""               // what the trade expects (Tool.Usual)
-	CoachStudents  Grounds = "coach_students" // what it does to the golfer's coach's students
-	OwnTrials      Grounds = "own_trials"     // what it did in the golfer's own trials
+	CommonPractice Grounds = "common_practice" // what the trade expects (Tool.Usual)
+	CoachStudents  Grounds = "coach_students"  // what it does to the golfer's coach's students
+	OwnTrials      Grounds = "own_trials"      // what it did in the golfer's own trials
 )

@@ -31,6 +31,6 @@ func runResponse(ctx context.Context, b *Bot, r Call) (Reply, error) {
 	if !with.Unknown() {
 		name = voice.SetName(with, "")
 	}
-	lines := voice.Response(name, report.Responses(taught, with, voice.Hand))
+	lines := voice.Response(name, report.Responses(taught, nil, with, voice.Hand))
 	return Reply{about: r.Student, Text: words.Clip(strings.Join(words.Plainly(lines), "\n"), MaxText)}, nil
 }

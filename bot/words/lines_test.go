@@ -32,15 +32,23 @@ func TestWorkBack(t *testing.T) {
 	path := cause.Result{Verdict: cause.Path, WorkBack: cause.WorkBack{OK: true, Number: analysis.Path, PathBy: -7.4 * deg,
 		PathAlone: estimate(20, -7.4*deg, 1.6*deg), FaceAlone: estimate(20, 1.2*deg, 0.3*deg), Tool: analysis.BallForward, ToolShare: 1.5 / 7.4}}
 	check(t, Voice{}.WorkBack(path), "To bring the middle back: the path about 7° further left (5 to 9°). "+
-		"Worth a labelled trial: the ball further forward, in turns with your usual setup; it is known to do about a fifth of it.")
+		"Worth a labelled trial: the ball further forward, in turns with your usual setup; by common practice it does about a fifth of it.")
 	path.WorkBack.PathAlone = analysis.Estimate{N: 20, Mean: -17 * deg}
 	path.WorkBack.FaceBy = -1.2 * deg
 	check(t, Voice{}.WorkBack(path), "To bring the middle back: the path alone will not do; the face about 1.2° further left with the path about 7° further left. "+
-		"Worth a labelled trial: the ball further forward, in turns with your usual setup; it is known to do about a fifth of it.")
+		"Worth a labelled trial: the ball further forward, in turns with your usual setup; by common practice it does about a fifth of it.")
+	for grounds, says := range map[analysis.Grounds]string{
+		analysis.OwnTrials: "by your own trials", analysis.CoachStudents: "by what it did to your coach's students", analysis.CommonPractice: "by common practice",
+	} {
+		known := path
+		known.WorkBack.Grounds = grounds
+		check(t, Voice{}.WorkBack(known), "To bring the middle back: the path alone will not do; the face about 1.2° further left with the path about 7° further left. "+
+			"Worth a labelled trial: the ball further forward, in turns with your usual setup; "+says+" it does about a fifth of it.")
+	}
 	both := path
 	both.Verdict = cause.FaceAndPath
 	check(t, Voice{}.WorkBack(both), "To bring the middle back: the face about 1.2° further left with the path about 7° further left. "+
-		"Worth a labelled trial: the ball further forward, in turns with your usual setup; it is known to do about a fifth of it.")
+		"Worth a labelled trial: the ball further forward, in turns with your usual setup; by common practice it does about a fifth of it.")
 
 	for _, v := range []cause.Verdict{cause.Centred, cause.TooFew, cause.Unmeasured} {
 		path.Verdict = v
