@@ -1,8 +1,7 @@
 package analysis
 
-// Pooled is what a setup tool does to one number over several golfers, as a
-// right-hander would read it: a left-hander's trials are mirrored before they are
-// pooled, tool and number (Tool.Mirror).
+// Pooled is what a setup tool does to one number over several golfers, in a
+// right-hander's hands (Tool.Mirror).
 type Pooled struct {
 	Club      Club
 	Tool      Tool
@@ -15,20 +14,6 @@ type Pooled struct {
 	Within    float64 // how far an effect differs from trial to trial of one golfer, likewise
 	NewLow    float64 // 95 % prediction limits of the effect on a golfer who is not among them
 	NewHigh   float64
-}
-
-// Mirror is the tool as it reads in a mirror: a left-hander who aims left does
-// what a right-hander does who aims right. The other tools go by the golfer's
-// own hand, and stay what they are called.
-func (t Tool) Mirror(h Hand) Tool {
-	switch {
-	case h != LeftHanded:
-	case t == AimLeft:
-		return AimRight
-	case t == AimRight:
-		return AimLeft
-	}
-	return t
 }
 
 // Grounds are what an expectation of a tool rests on.

@@ -18,14 +18,13 @@ type Golfer struct {
 	Taught []analysis.Observation
 }
 
-// Of is what a golfer's trials of a tool saw, tool and numbers as a right-hander
-// would read them. It is nil where face or path was never seen: a golfer counts
+// Of is what a golfer's trials of a tool saw, as in a right-hander's hands. It is nil where face or path was never seen: a golfer counts
 // for both or for neither, so that what one number says of a group and another
 // does not never tells one golfer from the rest.
 func (g Golfer) Of(tool analysis.Tool) (seen []analysis.Observation) {
 	for _, o := range g.Taught {
-		if o.Tool.Mirror(g.Hand) == tool {
-			o.Tool, o.Difference = tool, mirrored(o.Difference, o.Number, g.Hand)
+		if o.Tool == tool {
+			o.Difference *= tool.Mirror(o.Number, g.Hand)
 			seen = append(seen, o)
 		}
 	}
@@ -42,13 +41,6 @@ func trials(seen []analysis.Observation, n analysis.Number) (count int) {
 		}
 	}
 	return count
-}
-
-func mirrored(x float64, n analysis.Number, h analysis.Hand) float64 {
-	if n.Info().Sideways {
-		return h.Mirror() * x
-	}
-	return x
 }
 
 // Pool tells what a tool does over golfers with one club: those of them who have

@@ -79,8 +79,8 @@ func Learn(observations []analysis.Observation, hand analysis.Hand, pooled ...an
 			p := priorOf(number)
 			r.PriorMean, r.PriorSD = tool.Usual(number, hand), p.sd
 			for _, q := range pooled {
-				if q.Tool == tool.Mirror(hand) && q.Number == number {
-					r.PriorMean, r.PriorSD, r.Golfers = mirrored(q.Mean, number, hand), (q.NewHigh-q.NewLow)/(2*distuv.UnitNormal.Quantile(0.975)), q.Golfers
+				if q.Tool == tool && q.Number == number {
+					r.PriorMean, r.PriorSD, r.Golfers = tool.Mirror(number, hand)*q.Mean, (q.NewHigh-q.NewLow)/(2*distuv.UnitNormal.Quantile(0.975)), q.Golfers
 				}
 			}
 			var seen []analysis.Observation
