@@ -1,5 +1,7 @@
 package analysis
 
+import "math"
+
 // Pooled is what a setup tool does to one number over several golfers, in a
 // right-hander's hands (Tool.Mirror).
 type Pooled struct {
@@ -25,3 +27,28 @@ const (
 	CoachStudents  Grounds = "coach_students"  // what it does to the golfer's coach's students
 	OwnTrials      Grounds = "own_trials"      // what it did in the golfer's own trials
 )
+
+// Coarse are the figures as they may be told of people: in steps of half a degree,
+// half a metre a second or two millimetres, limits to the wider side.
+func (p Pooled) Coarse() Pooled {
+	step := 0.5 * Degree
+	switch p.Number.Info().Kind {
+	case Angle:
+	case Speed:
+		step = 0.5
+	case Small:
+		step = 2 * Millimetre
+	default:
+		step = (p.Number.Info().Most - p.Number.Info().Least) / 100
+	}
+	for _, x := range []*float64{&p.Mean, &p.Between, &p.Within} {
+		*x = step * math.Round(*x/step)
+	}
+	for _, x := range []*float64{&p.Low, &p.NewLow} {
+		*x = step * math.Floor(*x/step)
+	}
+	for _, x := range []*float64{&p.High, &p.NewHigh} {
+		*x = step * math.Ceil(*x/step)
+	}
+	return p
+}

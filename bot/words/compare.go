@@ -105,7 +105,7 @@ func (v Voice) State(r timeline.Result) string {
 // ToTry says what a trial might try next: the setup that is expected to do most
 // of what a set needs, and what it is known to do. "" where nothing is asked for.
 func ToTry(t analysis.Tool, tried bool) string {
-	phrase := toolPhrase(t)
+	phrase := ToolPhrase(t)
 	switch {
 	case phrase == "":
 		return ""

@@ -113,7 +113,7 @@ func (v Voice) next(p pattern.Pattern, r cause.Result, past timeline.Past) strin
 		return "Next: lay a stick on the ground along your line, and check the device by it."
 	}
 	w := r.WorkBack
-	tool := toolPhrase(w.Tool)
+	tool := ToolPhrase(w.Tool)
 	if !w.OK || tool == "" {
 		return "Next: " + v.bring(r) + "."
 	}

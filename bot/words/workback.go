@@ -23,7 +23,7 @@ func (v Voice) WorkBack(r cause.Result) string {
 		return v.realign(r)
 	}
 	text := "To bring the middle back: " + v.needs(r) + "."
-	if tool := toolPhrase(w.Tool); tool != "" {
+	if tool := ToolPhrase(w.Tool); tool != "" {
 		text += " Worth a labelled trial: " + tool + ", in turns with your usual setup" + toolDoes(w) + "."
 	}
 	return text
@@ -124,8 +124,8 @@ func grounds(g analysis.Grounds) string {
 	return "by common practice"
 }
 
-// toolPhrase is a setup tool as something to try.
-func toolPhrase(t analysis.Tool) string {
+// ToolPhrase is a setup tool as something to try.
+func ToolPhrase(t analysis.Tool) string {
 	switch t {
 	case analysis.StrongerGrip:
 		return "a stronger grip"
