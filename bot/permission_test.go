@@ -76,6 +76,7 @@ func permits(session, binding, review string) []act {
 		{"timeline", command("timeline", "student", student), hers},
 		{"task", command("task", "student", student), hers},
 		{"response", command("response", "student", student), hers},
+		{"response of all", command("response", "students", everybody), anyCoach},
 		{"sets", command("sets", "session", session, "text", "1-10 normal, 11-20 strong grip"), hers},
 		{"read her message", onHers, hers},
 		{"compare", command("compare", "student", student, "first", "normal", "second", "strong grip"), hers},

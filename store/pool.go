@@ -65,7 +65,7 @@ const pooledTrials = `
 		CROSS JOIN sessions s ON s.server = b.server AND s.student = b.student
 		CROSS JOIN taught t ON t.session = s.id
 	WHERE b.server = ? AND b.coach = ? AND b.given IS NOT NULL AND b.ended IS NULL
-	ORDER BY b.student, s.at, s.id, t.place`
+	ORDER BY +b.student, s.at, s.id, t.place`
 
 // Pools lists what was ever made of a coach's students, with what it rests on and
 // without figures, the first before.
@@ -79,13 +79,13 @@ func (db *DB) Pools(ctx context.Context, server, coach string) (all []Pool, err 
 			p.Sessions = map[string][]string{}
 			p.Club, err = analysis.ParseClub(club)
 			return p, err
-		}, `SELECT id, server, coach, club, tool, students FROM pools WHERE server = ? AND coach = ? ORDER BY at, id`, server, coach)
+		}, poolsOfCoach, server, coach)
 		if err != nil {
 			return err
 		}
 		for _, p := range all {
 			left, err := collect(ctx, tx, func(row scanner) (of [2]string, err error) { return of, row.Scan(&of[0], &of[1]) },
-				`SELECT s.student, s.id FROM pooled m JOIN sessions s ON s.id = m.session WHERE m.pool = ? ORDER BY s.id`, p.ID)
+				pooledSessions, p.ID)
 			if err != nil {
 				return err
 			}
@@ -97,6 +97,11 @@ func (db *DB) Pools(ctx context.Context, server, coach string) (all []Pool, err 
 	})
 	return all, err
 }
+
+const (
+	poolsOfCoach   = `SELECT id, server, coach, club, tool, students FROM pools WHERE server = ? AND coach = ? ORDER BY at, id`
+	pooledSessions = `SELECT s.student, s.id FROM pooled m CROSS JOIN sessions s ON s.id = m.session WHERE m.pool = ? ORDER BY m.session`
+)
 
 // KeepPool keeps figures in place of those made before, after being the id of
 // those ("" for none). It is ErrTaken if others were made meanwhile.

@@ -202,6 +202,28 @@ func TestResponse(t *testing.T) {
 			"To try one: hit it in turns with the usual setup, a few balls of each, and name the two sets.")
 }
 
+// What is told of a coach's students: coarse figures, in a right-hander's hands
+// whoever reads them.
+func TestPooled(t *testing.T) {
+	iron := analysis.Club{Family: analysis.Iron, Number: 7}
+	ps := []analysis.Pooled{
+		{Club: iron, Tool: analysis.StrongerGrip, Number: analysis.Face, Golfers: 7, Trials: 12, Mean: -2 * deg, Low: -3 * deg, High: -1 * deg, Between: 1.5 * deg, Within: 1 * deg, NewLow: -5 * deg, NewHigh: 1 * deg},
+		{Club: iron, Tool: analysis.StrongerGrip, Number: analysis.Attack, Golfers: 7, Trials: 12, Mean: 0, Low: -1 * deg, High: 1 * deg, Between: 0.5 * deg, Within: 1 * deg, NewLow: -2 * deg, NewHigh: 2 * deg},
+		{Club: iron, Tool: analysis.BallBack, Number: analysis.Path, Golfers: 5, Trials: 5, Mean: 0.5 * deg, Low: -1 * deg, High: 2 * deg, Between: 1 * deg, Within: 1 * deg, NewLow: -2.5 * deg, NewHigh: 3.5 * deg},
+	}
+	for _, v := range []Voice{{}, {Hand: analysis.LeftHanded}} {
+		check(t, strings.Join(v.Pooled(ps), "\n"),
+			"7-iron, a stronger grip (7 students, 12 trials). Face: 2.0° further left (1.0 to 3.0°), students differ by about 1.5°, one's trials by about 1.0°. Of a new student expect between 5.0° further left and 1.0° further right.\n"+
+				"7-iron, the ball further back (5 students, 5 trials). Path: 0.5° further right (between 1.0° further left and 2.0° further right), students differ by about 1.0°, one's trials by about 1.0°. Of a new student expect between 2.5° further left and 3.5° further right.\n"+
+				"For a left-hander left and right change sides, but for aiming. No figure is about one student: all are coarse, and change when five students have.")
+	}
+	lent := []trial.Response{
+		{Tool: analysis.StrongerGrip, Number: analysis.Face, Golfers: 7, Mean: -2 * deg, Low: -3 * deg, High: -1 * deg},
+		{Tool: analysis.BallBack, Number: analysis.Path, Golfers: 5, Mean: 0.5 * deg, Low: -1 * deg, High: 2 * deg},
+	}
+	check(t, Voice{}.Response("7-iron", lent)[1], "Not tried yet, but known of your coach's students: a stronger grip (face 2.0° further left) and the ball further back.")
+}
+
 func TestHurriedTrial(t *testing.T) {
 	r := trial.Result{Sets: []trial.Side{{Label: "usual", Used: 2}, {Label: "ball back", Used: 2}},
 		Rows: []trial.Row{{Set: 1, Number: analysis.Face, Difference: 1.3 * deg, Verdict: trial.CannotTell, MoreBase: 18, MoreSet: 18, Finds: 7 * deg}}}

@@ -206,6 +206,7 @@ var rights = []right{
 	{"/timeline student", "s x s x x x x", about("timeline", nil), ""},
 	{"/task student", "s x s x x x x", about("task", nil), "No task is set"},
 	{"/response student", "s x s x x x x", about("response", nil), "No club yet"},
+	{"/response students:all", "x x o o x o x", command("response", func(asker) standin.Options { return standin.Options{"students": "all"} }), ""},
 	{"/sets session", "s x s x x x x", command("sets", func(a asker) standin.Options {
 		return standin.Options{"session": a.of.session, "text": sets}
 	}), ""},
