@@ -213,15 +213,15 @@ func TestPooled(t *testing.T) {
 	}
 	for _, v := range []Voice{{}, {Hand: analysis.LeftHanded}} {
 		check(t, strings.Join(v.Pooled(ps), "\n"),
-			"7-iron, a stronger grip (7 students, 12 trials). Face: 2.0° further left (1.0 to 3.0°), students differ by about 1.5°, one's trials by about 1.0°. Of a new student expect between 5.0° further left and 1.0° further right.\n"+
-				"7-iron, the ball further back (5 students, 5 trials). Path: 0.5° further right (between 1.0° further left and 2.0° further right), students differ by about 1.0°, one's trials by about 1.0°. Of a new student expect between 2.5° further left and 3.5° further right.\n"+
+			"7-iron, a stronger grip (7 students, 12 trials). Face: 2° further left (1 to 3°), students differ by about 2°, trials of one differ by about 1°. Of a new student expect between 5° further left and 1° further right.\n"+
+				"7-iron, the ball further back (5 students, 5 trials). Path: 1° further right (between 1° further left and 2° further right), students differ by about 1°, trials of one differ by about 1°. Of a new student expect between 3° further left and 4° further right.\n"+
 				"For a left-hander left and right change sides, but for aiming. No figure is about one student: all are coarse, and change when five students have.")
 	}
 	lent := []trial.Response{
 		{Tool: analysis.StrongerGrip, Number: analysis.Face, Golfers: 7, Mean: -2 * deg, Low: -3 * deg, High: -1 * deg},
 		{Tool: analysis.BallBack, Number: analysis.Path, Golfers: 5, Mean: 0.5 * deg, Low: -1 * deg, High: 2 * deg},
 	}
-	check(t, Voice{}.Response("7-iron", lent)[1], "Not tried yet, but known of your coach's students: a stronger grip (face 2.0° further left) and the ball further back.")
+	check(t, Voice{}.Response("7-iron", lent)[1], "Not tried yet, but known of your coach's students: a stronger grip (face 2° further left) and the ball further back.")
 }
 
 func TestHurriedTrial(t *testing.T) {

@@ -34,8 +34,12 @@ func (v Voice) pooledNumber(p analysis.Pooled) string {
 	for _, s := range []struct {
 		who string
 		sd  float64
-	}{{"students differ", p.Between}, {"one's trials", p.Within}} {
-		text += ", " + s.who + " by about " + v.amount(k, s.sd, alone)
+	}{{"students differ", p.Between}, {"trials of one differ", p.Within}} {
+		by := "hardly"
+		if !v.vanishes(k, s.sd, half) {
+			by = "by about " + v.amount(k, s.sd, half)
+		}
+		text += ", " + s.who + " " + by
 	}
 	return text + ". Of a new student expect " + v.ChangeLimits(p.Number, p.NewLow, p.NewHigh) + "."
 }

@@ -41,11 +41,12 @@ func (v Voice) Response(name string, responses []trial.Response) []string {
 	return append(lines, "To try one: hit it in turns with the usual setup, a few balls of each, and name the two sets.")
 }
 
-// clear says of a tool in brackets which numbers it is known to move, "" if none.
+// clear says of a tool in brackets how it is known to move face and path, by which
+// a tool is chosen; "" where it is not.
 func (v Voice) clear(of []trial.Response) string {
 	var moves []string
 	for _, r := range of {
-		if r.Low*r.High > 0 {
+		if (r.Number == analysis.Face || r.Number == analysis.Path) && r.Low*r.High > 0 {
 			moves = append(moves, r.Number.Short()+" "+v.change(r.Number, r.Mean, v.half(r.Number.Info().Kind, r.Low, r.High, true)))
 		}
 	}
