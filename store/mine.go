@@ -10,7 +10,7 @@ import (
 // A StudentExport is everything kept of one student on one server but the
 // sessions, which are handed over one at a time. What is kept for a while only
 // to answer (requests, what buttons need to know) says nothing else and is left
-// out.
+// out, and so is which of their sessions a coach's pools rest on.
 type StudentExport struct {
 	Student  Student
 	Bindings []Binding

@@ -109,6 +109,37 @@ func mustBinding(d *desk, name string) store.Binding {
 	return b
 }
 
+// Ten students, of whom five go and come back with one more: that one is not to be
+// had from the figures of before they went.
+func TestPoolRemembersEveryMaking(t *testing.T) {
+	d := newDesk(t, "", time.Date(2026, time.May, 1, 17, 0, 0, 0, time.UTC))
+	defer d.db.Close()
+	names := make([]string, 10)
+	for i := range names {
+		names[i] = fmt.Sprint("student-", i)
+		d.bind(names[i])
+		d.practise(names[i], analysis.AimLeft, -2)
+	}
+	if told, _ := d.pool(); len(told) == 0 || told[0].Golfers != 10 {
+		t.Fatalf("of ten: %+v", told)
+	}
+	for _, name := range names[5:] {
+		_, err := d.db.EndBinding(t.Context(), club, mustBinding(d, name).ID, name)
+		d.must(err)
+	}
+	five, _ := d.pool()
+	if len(five) == 0 || five[0].Golfers != 5 {
+		t.Fatalf("five went: %+v", five)
+	}
+	for _, name := range append(names[5:], "x") {
+		d.bind(name)
+	}
+	d.practise("x", analysis.AimLeft, 15)
+	if told, _ := d.pool(); !slices.Equal(told, five) {
+		t.Errorf("they are back with one more: %+v, before %+v", told, five)
+	}
+}
+
 // The differencing attack: students come, go, come back, forget everything, delete
 // a session, practise, are juniors and are none, in any order, and somebody reads
 // the figures after every step. Kept beside it, by this test alone, is what each

@@ -48,6 +48,6 @@ END;
 -- +goose StatementEnd
 
 -- +goose Down
+DROP TABLE pooled; -- and its trigger
 DROP TABLE pool_figures;
-DROP TABLE pooled;
 DROP TABLE pools;
