@@ -1,6 +1,7 @@
 package words
 
 import (
+	"slices"
 	"strings"
 
 	"rangepost/analysis"
@@ -21,7 +22,7 @@ func (v Voice) Response(name string, responses []trial.Response) []string {
 		}
 		switch {
 		case len(of) == 0:
-		case tried(of) == 0 && of[0].Golfers > 0:
+		case tried(of) == 0 && slices.ContainsFunc(of, func(r trial.Response) bool { return r.Golfers > 0 }):
 			lent = append(lent, ToolPhrase(tool)+v.clear(of))
 		case tried(of) == 0:
 			untried = append(untried, string(tool))
