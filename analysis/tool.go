@@ -34,16 +34,22 @@ var usual = map[Tool]struct{ face, path, attack, loft float64 }{
 	HandleBack:    {loft: 2},
 }
 
+// Mirror turns a change that the tool makes to a number in a right-hander's hands
+// into that of a golfer's own hand, and back: -1 for what changes sides, else 1.
+// Grip, ball and handle go by the golfer's hand, aim by the target.
+func (t Tool) Mirror(n Number, h Hand) float64 {
+	if t == AimLeft || t == AimRight || !n.Info().Sideways {
+		return 1
+	}
+	return h.Mirror()
+}
+
 // Usual is the change the trade expects the tool to make in number n of a
 // golfer's delivery, SI, before anything is seen of it (common practice, no
-// source). Grip, ball and handle go by the golfer's hand, aim by the target.
-// What is unfamiliar costs some club speed. 0 for every other number.
+// source). What is unfamiliar costs some club speed. 0 for every other number.
 func (t Tool) Usual(n Number, h Hand) float64 {
 	u, known := usual[t]
-	side := h.Mirror()
-	if t == AimLeft || t == AimRight {
-		side = 1
-	}
+	side := t.Mirror(n, h)
 	switch {
 	case !known:
 	case n == Face:

@@ -58,6 +58,7 @@ func runBind(ctx context.Context, b *Bot, r Call) (Reply, error) {
 	return Reply{
 		Text: fmt.Sprintf("<@%s>: %s asks to be your coach, with this thread as your lesson thread.\n"+
 			"If you agree, %s sees every session you post in this server and every number of it, until you take that back with `/mine consent`. "+
+			"What a setup did for you also counts, without your name and among five students at least, in what they are recommended. "+
 			"What you post in this thread is answered in it, for whoever can read the thread.",
 			student.ID, words.Escape(r.Asker.Name), words.Escape(r.Asker.Name)),
 		Rows: []Row{{Buttons: []Button{

@@ -76,9 +76,12 @@ func Commands() []Command {
 			Run: runPlan, Complete: completeTimeline,
 		},
 		{
-			Name: "response", May: numbers, Summary: "Which setup change moves which number for you, from your trials",
-			Options: []Option{clubOption(), studentOption()},
-			Run:     runResponse,
+			Name: "response", May: jointly, Summary: "Which setup change moves which number for you, from your trials",
+			Options: []Option{
+				clubOption(), studentOption(),
+				{Name: "students", Summary: "For coaches: what each does to all your students together", Choices: []Choice{{Value: everybody, Text: "all who agreed to you"}}},
+			},
+			Run: runResponse,
 		},
 		{
 			Name: "compare", May: numbers, Summary: "Two clubs, two spans of time or two setups of yours, number by number with limits",

@@ -86,6 +86,7 @@ func permits(session, binding, review, planned string) []act {
 		{"press plan brief", press("planbrief", planned), coachs},
 		{"press plan kept", press("plankept", planned), hers},
 		{"response", command("response", "student", student), hers},
+		{"response of all", command("response", "students", everybody), anyCoach},
 		{"sets", command("sets", "session", session, "text", "1-10 normal, 11-20 strong grip"), hers},
 		{"read her message", onHers, hers},
 		{"compare", command("compare", "student", student, "first", "normal", "second", "strong grip"), hers},

@@ -62,6 +62,18 @@ var (
 		return b.mayRead(ctx, c.Request, c.Student)
 	}}
 
+	// jointly are those numbers, or what a coach's students have in common: of
+	// none of them alone.
+	jointly = Permit{Anyone, func(ctx context.Context, b *Bot, c *Call) error {
+		switch {
+		case c.Options["students"] == "":
+			return numbers.about(ctx, b, c)
+		case c.Options["student"] != "":
+			return analysis.Refuse("Leave one of the two out.", "One student or all of them?")
+		}
+		return b.allowed(c.Request, Coach)
+	}}
+
 	// session is the one a command names, else the latest of those numbers.
 	session = Permit{Anyone, func(ctx context.Context, b *Bot, c *Call) (err error) {
 		id := c.Options["session"]
@@ -340,7 +352,7 @@ func (b *Bot) inOwnThread(r Request) bool {
 		return false
 	}
 	named := r.Options["student"]
-	return named == "" || named == binding.Student
+	return (named == "" || named == binding.Student) && r.Options["students"] == ""
 }
 
 // settle gives a direct message its server: people are students of servers,

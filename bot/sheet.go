@@ -88,7 +88,7 @@ func sheetLines(r Call, s record.Sheet) []string {
 	}
 	if needs := strings.TrimPrefix(voice.Needs(s.Needs), "Needs: "); needs != "" {
 		text := "To work on: " + needs + "."
-		if try := words.ToTry(s.Needs.WorkBack.Tool, slices.Contains(s.Tried, s.Needs.WorkBack.Tool)); try != "" {
+		if try := words.ToTry(s.Needs.WorkBack.Tool, s.Needs.WorkBack.Grounds, slices.Contains(s.Tried, s.Needs.WorkBack.Tool)); try != "" {
 			text += " To try: " + try + "."
 		}
 		lines = append(lines, text)

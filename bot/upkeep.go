@@ -118,7 +118,8 @@ func (b *Bot) settleSent(ctx context.Context, on Platform) (open map[[2]string]b
 
 // Sweep ends the bindings of people who left their server: a student who left
 // takes their consent along, a coach who left is nobody's coach. Call it daily.
-// Nothing is deleted; whoever comes back is asked anew.
+// Nothing is deleted; whoever comes back is asked anew. Then it makes what is due
+// of what tools do to each coach's students together.
 func (b *Bot) Sweep(ctx context.Context, on Platform) error {
 	live, err := b.db.LiveBindings(ctx)
 	if err != nil {
@@ -156,6 +157,17 @@ func (b *Bot) Sweep(ctx context.Context, on Platform) error {
 			b.known.learn(ended)
 			b.log.InfoContext(ctx, "a binding ended: a member left the server", "why", ended.Why)
 			break
+		}
+	}
+	pooled := map[[2]string]bool{}
+	for _, binding := range live {
+		key := [2]string{binding.Server, binding.Coach}
+		if pooled[key] {
+			continue
+		}
+		pooled[key] = true
+		if _, _, err := b.records.Pool(ctx, binding.Server, binding.Coach); err != nil {
+			failed = append(failed, fmt.Errorf("bot: sweeping: %w", err))
 		}
 	}
 	return errors.Join(failed...)

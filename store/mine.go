@@ -10,7 +10,7 @@ import (
 // A StudentExport is everything kept of one student on one server but the
 // sessions, which are handed over one at a time. What is kept for a while only
 // to answer (requests, what buttons need to know) says nothing else and is left
-// out.
+// out, and so is which of their sessions a coach's pools rest on.
 type StudentExport struct {
 	Student  Student
 	Bindings []Binding
@@ -112,8 +112,10 @@ func (db *DB) ExportStudent(ctx context.Context, server, student string, each fu
 // with files and shots, tallies, lessons, briefs, plans, requests, views, their digest,
 // comments and forecasts, entries in open challenges, and the answers they gave; entries in
 // closed ones lose all that leads to them. Where a message stands pinned in their
-// threads is kept until it is taken away there. What they did as somebody's coach
-// belongs to that somebody and stays.
+// threads is kept until it is taken away there. No figure over a coach's students that
+// their trials went into is left. What they did as somebody's coach belongs to that
+// somebody and stays, and so do the pools of their students: made afresh they would
+// give those away.
 //
 // Deleted content is overwritten with zeros in the file (secure_delete), and
 // the log beside it, where older pages wait, is emptied afterwards; nothing is

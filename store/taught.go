@@ -44,10 +44,17 @@ func scanTaught(row scanner) (t analysis.Observation, err error) {
 	if err := row.Scan(&club, &t.Tool, &number, &t.Difference, &t.SE, &t.Balls); err != nil {
 		return t, err
 	}
-	var known bool
-	if t.Number, known = analysis.NumberByKey(number); !known {
-		return t, fmt.Errorf("a trial taught of a number this program does not know: %s", number)
+	if t.Number, err = taughtNumber(number); err != nil {
+		return t, err
 	}
 	t.Club, err = analysis.ParseClub(club)
 	return t, err
+}
+
+func taughtNumber(key string) (analysis.Number, error) {
+	n, known := analysis.NumberByKey(key)
+	if !known {
+		return n, fmt.Errorf("a trial taught of a number this program does not know: %s", key)
+	}
+	return n, nil
 }

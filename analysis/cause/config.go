@@ -16,7 +16,8 @@ type Config struct {
 	RefFace, RefPath float64 // rad, what deliveries are judged against: the coach's brief, or the target line
 
 	// Responses are what tools do to this student's delivery, learned from
-	// their trials. A tool not among them is judged by the trade's prior.
+	// their trials and those of their coach's students. A tool not among them is
+	// judged by the trade's prior.
 	Responses map[analysis.Tool]Response
 
 	// Usual is the golfer's usual with each club in earlier sessions, which a miss

@@ -162,10 +162,12 @@ type WorkBack struct {
 
 	Number analysis.Number // the number that has to move: Face, Path, FaceToPath for both, StrikeToe
 
-	// Tool is the setup tool worth a labelled trial, "" if none, and ToolShare
-	// what part of the need it is known to do, 1 for all of it.
+	// Tool is the setup tool worth a labelled trial, "" if none, ToolShare what part
+	// of the need it is expected to do, 1 for all of it, and Grounds what that
+	// expectation rests on.
 	Tool      analysis.Tool
 	ToolShare float64
+	Grounds   analysis.Grounds
 }
 
 // A Side is one of the two sides of a face, or neither told.

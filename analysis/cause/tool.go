@@ -6,8 +6,12 @@ import (
 	"rangepost/analysis"
 )
 
-// A Response is what a tool does to a delivery, rad, as a mean over trials.
-type Response struct{ Face, Path float64 }
+// A Response is what a tool is expected to do to a delivery, rad, and what that
+// rests on.
+type Response struct {
+	Face, Path float64
+	Grounds    analysis.Grounds
+}
 
 // change is a change of face and path, rad.
 type change struct{ face, path float64 }
@@ -16,11 +20,11 @@ func (c change) times(by float64) change { return change{c.face * by, c.path * b
 
 // response is what the tool does to this golfer's delivery: learned if there
 // is anything to go by, what the trade expects if not.
-func (c Config) response(t analysis.Tool) change {
+func (c Config) response(t analysis.Tool) Response {
 	if r, ok := c.Responses[t]; ok {
-		return change{r.Face, r.Path}
+		return r
 	}
-	return change{t.Usual(analysis.Face, c.Hand), t.Usual(analysis.Path, c.Hand)}
+	return Response{t.Usual(analysis.Face, c.Hand), t.Usual(analysis.Path, c.Hand), analysis.CommonPractice}
 }
 
 // A tool moves a number if it moves it by more than this, and a number is off if
@@ -36,7 +40,8 @@ const (
 func (e evidence) tool(v Verdict, off, need change, miss float64) (best analysis.Tool, share float64) {
 	gained := 0.0
 	for _, t := range analysis.Tools() {
-		r := e.config.response(t)
+		response := e.config.response(t)
+		r := change{response.Face, response.Path}
 		if !fits(v, r) || !toward(r.face, off.face) || !toward(r.path, off.path) {
 			continue
 		}

@@ -48,7 +48,9 @@ func (e evidence) workBack(r *Result, draws []draw) WorkBack {
 		}
 	}
 	w.FaceBy, w.PathBy = need.face, need.path
-	w.Tool, w.ToolShare = e.tool(r.Verdict, off, need, miss)
+	if w.Tool, w.ToolShare = e.tool(r.Verdict, off, need, miss); w.Tool != "" {
+		w.Grounds = e.config.response(w.Tool).Grounds
+	}
 	return w
 }
 

@@ -31,5 +31,16 @@
 // # Response
 //
 // What a setup tool does to this student's delivery is learned over trials by
-// a normal-normal update from a wide prior.
+// a normal-normal update from a prior: what the trade expects, and wide, or what
+// is to be expected of one more of their coach's students.
+//
+// # Over golfers
+//
+// That is a model of two spreads (Pool): how an effect differs from trial to trial
+// of one golfer, and from golfer to golfer. Neither is taken for known: limits,
+// and those of a golfer more, are averaged over what it may be (stat.SpreadOf). On
+// coaches of another hand (analysis/visits, seed 19, 5 to 40 students) the
+// latter hold the truth in 95.5 %, and the tool to go by is within a degree of the
+// best in 70 % of students; by their own trials alone in 63 %, by what the trade
+// expects in 54 % [C].
 package trial

@@ -21,8 +21,21 @@ type Response struct {
 	Low, High float64 // 95 % limits of the mean effect
 	SD        float64
 	Between   float64 // how much the effect differs from trial to trial: its standard deviation, as expected
-	PriorMean float64 // common practice, no source
+	PriorMean float64 // what was expected before a trial: of a new student of the coach's, or by common practice (no source)
 	PriorSD   float64
+	Golfers   int // whose trials the prior rests on; 0 for common practice
+}
+
+// Grounds are what the response rests on most: the student's own trials once
+// they weigh half of it or more, else what its prior does.
+func (r Response) Grounds() analysis.Grounds {
+	switch {
+	case r.Trials > 0 && r.SD*r.SD <= r.PriorSD*r.PriorSD/2:
+		return analysis.OwnTrials
+	case r.Golfers > 0:
+		return analysis.CoachStudents
+	}
+	return analysis.CommonPractice
 }
 
 // Observations are what a trial teaches of tools: the rows of delivery numbers
@@ -52,17 +65,24 @@ func Observations(r Result) []analysis.Observation {
 //
 //	d(i) ~ N(mu, tau^2 + v(i)),  mu ~ N(m, s^2),  tau ~ |N(0, t^2)|
 //
-// where m and s are the trade's prior and t is how much an effect is expected
-// to differ from trial to trial. Given tau the update is normal-normal; tau is
+// where m and s are the prior and t is how much an effect is expected to differ
+// from trial to trial. The prior is the trade's, or where pooled has the tool and
+// the number, what is to be expected of a golfer who is not among the pooled ones:
+// the student's own trials must not be in there too. Given tau the update is normal-normal; tau is
 // averaged over its own posterior on a grid (Gelman et al., Bayesian Data
 // Analysis, 3rd ed., section 5.4).
-func Learn(observations []analysis.Observation, hand analysis.Hand) []Response {
+func Learn(observations []analysis.Observation, hand analysis.Hand, pooled ...analysis.Pooled) []Response {
 	var all []Response
 	for _, tool := range analysis.Tools() {
 		for _, number := range responding {
 			r := Response{Tool: tool, Number: number}
 			p := priorOf(number)
 			r.PriorMean, r.PriorSD = tool.Usual(number, hand), p.sd
+			for _, q := range pooled {
+				if q.Tool == tool && q.Number == number {
+					r.PriorMean, r.PriorSD, r.Golfers = tool.Mirror(number, hand)*q.Mean, (q.NewHigh-q.NewLow)/(2*distuv.UnitNormal.Quantile(0.975)), q.Golfers
+				}
+			}
 			var seen []analysis.Observation
 			for _, o := range observations {
 				if o.Tool == tool && o.Number == number {

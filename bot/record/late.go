@@ -32,7 +32,7 @@ type lateAnswer struct {
 // key tells apart everything an answer to a kept session rests on.
 func (in inputs) key(s store.Session) [sha256.Size]byte {
 	text, err := json.Marshal([]any{
-		s.Server, s.ID, s.SHA256, in.said, in.zone.String(), in.golfer.Hand, in.golfer.Shown, in.own, in.lent, in.briefs, in.taught, in.earlierID,
+		s.Server, s.ID, s.SHA256, in.said, in.zone.String(), in.golfer.Hand, in.golfer.Shown, in.own, in.lent, in.briefs, in.taught, in.pooled, in.earlierID,
 	})
 	if err != nil {
 		panic(fmt.Sprintf("record: %v", err)) // plain data

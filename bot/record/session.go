@@ -121,6 +121,7 @@ type inputs struct {
 	lent   []store.Answer
 	briefs []analysis.Brief
 	taught []analysis.Observation
+	pooled []analysis.Pooled // over their coach's other students
 
 	earlier   []analysis.Session // what a miss in length is set against
 	earlierID []string
@@ -149,6 +150,9 @@ func (rs *Records) inputsOf(ctx context.Context, server, student string, said st
 		return in, err
 	}
 	if in.taught, err = rs.db.Taught(ctx, server, student, analysis.Club{}); err != nil {
+		return in, err
+	}
+	if in.pooled, err = rs.Pooled(ctx, server, student); err != nil {
 		return in, err
 	}
 	if said.Target > 0 {
@@ -213,7 +217,7 @@ func (in inputs) answer(ctx context.Context, file *sessionfile.Opened) (report.R
 		return report.Report{}, err
 	}
 	answer, err := report.Of(ctx, reading, report.Options{
-		Units: in.golfer.Shown, Target: in.said.Target, Labels: in.said.Sets, Briefs: in.briefs, Taught: in.taught, Earlier: in.earlier,
+		Units: in.golfer.Shown, Target: in.said.Target, Labels: in.said.Sets, Briefs: in.briefs, Taught: in.taught, Pooled: in.pooled, Earlier: in.earlier,
 	})
 	answer.Borrowed = borrowed
 	return answer, err

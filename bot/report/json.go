@@ -290,9 +290,9 @@ func workBackObject(w cause.WorkBack) any {
 	if !w.OK {
 		return nil
 	}
-	var tool any
+	var tool, grounds any
 	if w.Tool != "" {
-		tool = string(w.Tool)
+		tool, grounds = string(w.Tool), string(w.Grounds)
 	}
 	return object{
 		{"smallest", object{{"face_deg", figure(w.FaceBy, analysis.Degree)}, {"path_deg", figure(w.PathBy, analysis.Degree)}}},
@@ -301,6 +301,7 @@ func workBackObject(w cause.WorkBack) any {
 		{"number", w.Number.Info().Key},
 		{"tool", tool},
 		{"tool_share", figure(w.ToolShare, 1)},
+		{"tool_grounds", grounds},
 	}
 }
 

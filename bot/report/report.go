@@ -30,6 +30,7 @@ type Options struct {
 	Baseline string         // label of the trial's baseline, "" to choose
 	Briefs   []analysis.Brief
 	Taught   []analysis.Observation // by this golfer's trials before
+	Pooled   []analysis.Pooled      // over their coach's other students
 	Earlier  []analysis.Session     // of this golfer, whose usual a miss in length is set against
 	Seed     uint64                 // of the sampled limits, 0 for the default
 }
@@ -130,7 +131,7 @@ func Of(ctx context.Context, reading sessionfile.Reading, o Options) (Report, er
 		setup := setups[[2]string{set.Club.Key(), set.Label}]
 		brief := briefFor(o.Briefs, set, setup)
 		config := causeConfig(session, brief, o.Seed)
-		config.Responses = responses(Responses(o.Taught, set.Club, session.Hand))
+		config.Responses = responses(Responses(o.Taught, o.Pooled, set.Club, session.Hand))
 		if usual, ok := cause.UsualOf(o.Earlier, set.Club, config); ok {
 			config.Usual = map[analysis.Club]cause.Usual{set.Club: usual}
 		}

@@ -16,27 +16,33 @@ func (r Report) Teaches() []analysis.Observation {
 }
 
 // Responses is what each setup tool does to a golfer's delivery with a club, as
-// far as earlier trials taught it.
-func Responses(taught []analysis.Observation, club analysis.Club, hand analysis.Hand) []trial.Response {
+// far as earlier trials taught it and, before those, what pooled says of their
+// coach's other students.
+func Responses(taught []analysis.Observation, pooled []analysis.Pooled, club analysis.Club, hand analysis.Hand) []trial.Response {
 	var seen []analysis.Observation
 	for _, o := range taught {
 		if o.Club == club {
 			seen = append(seen, o)
 		}
 	}
-	return trial.Learn(seen, hand)
+	var others []analysis.Pooled
+	for _, p := range pooled {
+		if p.Club == club {
+			others = append(others, p)
+		}
+	}
+	return trial.Learn(seen, hand, others...)
 }
 
-// responses are the ones a work-back is chosen by. A tool never tried is left
-// to the trade's prior.
+// responses are the ones a work-back is chosen by. A tool never tried, by the
+// golfer or by their coach's students, is left to the trade's prior.
 func responses(learned []trial.Response) map[analysis.Tool]cause.Response {
 	by := map[analysis.Tool]cause.Response{}
 	for _, r := range learned {
-		if r.Trials == 0 {
+		if r.Trials == 0 && r.Golfers == 0 {
 			continue
 		}
-		tool := r.Tool
-		response := by[tool]
+		response := by[r.Tool]
 		switch r.Number {
 		case analysis.Face:
 			response.Face = r.Mean
@@ -45,7 +51,12 @@ func responses(learned []trial.Response) map[analysis.Tool]cause.Response {
 		default:
 			continue
 		}
-		by[tool] = response
+		// Face and path are told by the same balls; where one rests on less than the
+		// other, that is said.
+		if g := r.Grounds(); response.Grounds == "" || response.Grounds == analysis.OwnTrials {
+			response.Grounds = g
+		}
+		by[r.Tool] = response
 	}
 	return by
 }

@@ -108,13 +108,22 @@ func (v Voice) State(r timeline.Result) string {
 
 // ToTry says what a trial might try next: the setup that is expected to do most
 // of what a set needs, and what it is known to do. "" where nothing is asked for.
-func ToTry(t analysis.Tool, tried bool) string {
-	phrase := toolPhrase(t)
+func ToTry(t analysis.Tool, grounds analysis.Grounds, tried bool) string {
+	phrase := ToolPhrase(t)
 	switch {
 	case phrase == "":
 		return ""
 	case tried:
-		return phrase + ", tried before, in turns with the usual setup"
+		phrase += ", tried before"
+	default:
+		phrase += ", not tried yet"
 	}
-	return phrase + ", not tried yet, in turns with the usual setup"
+	phrase += ", in turns with the usual setup"
+	switch grounds {
+	case analysis.OwnTrials:
+		return phrase + ", as their own trials say"
+	case analysis.CoachStudents:
+		return phrase + ", as your other students found"
+	}
+	return phrase
 }

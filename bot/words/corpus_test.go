@@ -298,6 +298,7 @@ func responses(yield func(rs []trial.Response)) {
 					for _, n := range []analysis.Number{analysis.ClubSpeed, analysis.Attack, analysis.Path, analysis.Face, analysis.FaceToPath, analysis.DynamicLoft} {
 						scale := n.JSONScale()
 						r := trial.Response{Tool: tool, Number: n, Mean: x * scale, Low: (x - half) * scale, High: (x + half) * scale}
+						r.Golfers = i % 2 * 6
 						if i < tried {
 							r.Trials, r.Balls = tried, 12*tried
 						}
@@ -306,6 +307,23 @@ func responses(yield func(rs []trial.Response)) {
 				}
 				yield(rs)
 			}
+		}
+	}
+}
+
+// pooled is what tools do to students together.
+func pooled(yield func(ps []analysis.Pooled)) {
+	for _, x := range []float64{-6, 0, 1.5} {
+		for _, half := range []float64{0.5, 12} {
+			var ps []analysis.Pooled
+			for _, tool := range analysis.Tools() {
+				for _, n := range []analysis.Number{analysis.Face, analysis.Path, analysis.FaceToPath, analysis.Attack, analysis.DynamicLoft, analysis.ClubSpeed} {
+					s := n.JSONScale()
+					ps = append(ps, analysis.Pooled{Club: analysis.Club{Family: analysis.Iron, Number: 7}, Tool: tool, Number: n, Golfers: 5, Trials: 11,
+						Mean: x * s, Low: (x - half) * s, High: (x + half) * s, Between: half / 2 * s, NewLow: (x - 2*half) * s, NewHigh: (x + 2*half) * s})
+				}
+			}
+			yield(ps)
 		}
 	}
 }
@@ -364,6 +382,7 @@ func everything() []said {
 		})
 		trialGists(func(t analysis.TrialGist) { add("TrialFound", "trial", Sentence(v.TrialFound(t))+".") })
 		responses(func(rs []trial.Response) { add("Response", "response", v.Response("7-iron", rs)...) })
+		pooled(func(ps []analysis.Pooled) { add("Pooled", "response", v.Pooled(ps)...) })
 		briefs(func(k timeline.Kept) { add("Brief", k.Brief.Number.String(), v.Brief(k)) })
 		for code := range caveats {
 			for _, n := range []int{0, 1, 2, 17} {

@@ -100,7 +100,7 @@ func TestLimitsAreNeverNarrowed(t *testing.T) {
 
 // unitBehind is what may stand behind a figure: a unit, or the thing counted.
 var unitBehind = regexp.MustCompile(`^(°|-degree| %| yards?\b| metres?\b| mph\b| m/s\b| mm\b| rpm\b| s\b| balls?\b| more\b| other sets?\b| of \d| of 100\b| or more\b| times in 100| redraws| redraws\b|` +
-	` sessions?\b|( earlier)? lessons?\b| mishits?\b| swings?\b| sets?\b| full swings?\b| since\b| inside\b| had\b| was\b| were\b| in this set|-iron| in 10\b| over\b| (June|January|May)\b| are needed)`)
+	` sessions?\b|( earlier)? lessons?\b| mishits?\b| students?\b| trials?\b| swings?\b| sets?\b| full swings?\b| since\b| inside\b| had\b| was\b| were\b| in this set|-iron| in 10\b| over\b| (June|January|May)\b| are needed)`)
 
 // rangeBehind is the first figure of a range, whose unit stands behind the
 // second.

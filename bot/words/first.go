@@ -6,6 +6,7 @@ import (
 	"strconv"
 	"strings"
 
+	"rangepost/analysis"
 	"rangepost/analysis/cause"
 	"rangepost/analysis/pattern"
 	"rangepost/analysis/timeline"
@@ -37,7 +38,7 @@ func (v Voice) First(name string, p pattern.Pattern, r cause.Result, past timeli
 		}
 	}
 	said := figures(append(must, length))
-	return must, nonEmpty(length, v.before(r, past, said < firstFigures), inferredFirst(r))
+	return must, nonEmpty(length, v.before(r, past, said < firstFigures), inferredFirst(r), groundsFirst(must, r.WorkBack))
 }
 
 // happened says what happened, without limits and without its full stop.
@@ -113,7 +114,7 @@ func (v Voice) next(p pattern.Pattern, r cause.Result, past timeline.Past) strin
 		return "Next: lay a stick on the ground along your line, and check the device by it."
 	}
 	w := r.WorkBack
-	tool := toolPhrase(w.Tool)
+	tool := ToolPhrase(w.Tool)
 	if !w.OK || tool == "" {
 		return "Next: " + v.bring(r) + "."
 	}
@@ -125,6 +126,22 @@ func (v Voice) next(p pattern.Pattern, r cause.Result, past timeline.Past) strin
 		try += "; it does a part of what is needed"
 	}
 	return try + "."
+}
+
+// groundsFirst says what the recommendation of a tool rests on, where there is one
+// and it is more than common practice.
+func groundsFirst(must []string, w cause.WorkBack) string {
+	tool := ToolPhrase(w.Tool)
+	if tool == "" || !strings.Contains(must[len(must)-1], tool) {
+		return ""
+	}
+	switch w.Grounds {
+	case analysis.OwnTrials:
+		return "Your own trials say so."
+	case analysis.CoachStudents:
+		return "Your coach's students' trials say so."
+	}
+	return ""
 }
 
 // Suggests reports whether a verdict leads to a setup worth trying.

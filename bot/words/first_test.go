@@ -5,6 +5,9 @@ import (
 	"testing"
 
 	"rangepost/analysis"
+	"rangepost/analysis/cause"
+	"rangepost/analysis/pattern"
+	"rangepost/analysis/timeline"
 	"rangepost/analysis/trial"
 )
 
@@ -32,6 +35,33 @@ func TestNextOfATrial(t *testing.T) {
 		if got := (Voice{}).nextTrial(r, []float64{c.base, c.set}); !strings.Contains(got, c.want) {
 			t.Errorf("from %.0f to %.0f m: %q, want %q", c.base, c.set, got, c.want)
 		}
+	}
+}
+
+// The first layer says what a recommendation rests on where that is more than
+// common practice.
+func TestFirstSaysTheGrounds(t *testing.T) {
+	seen := 0
+	for _, v := range voices {
+		causes(v.Hand, func(p pattern.Pattern, r cause.Result) {
+			for grounds, says := range map[analysis.Grounds]string{
+				analysis.OwnTrials: "Your own trials say so.", analysis.CoachStudents: "Your coach's students' trials say so.", analysis.CommonPractice: "",
+			} {
+				r.WorkBack.Grounds = grounds
+				must, may := v.First("7-iron", p, r, timeline.Past{})
+				text := strings.Join(append(must, may...), " ")
+				tries := strings.Contains(text, "Next: try ")
+				if tries {
+					seen++
+				}
+				if says != "" && strings.Contains(text, says) != tries || says == "" && (strings.Contains(text, "trials say so")) {
+					t.Errorf("by %s: %q", grounds, text)
+				}
+			}
+		})
+	}
+	if seen == 0 {
+		t.Error("no tool is ever recommended")
 	}
 }
 

@@ -32,15 +32,23 @@ func TestWorkBack(t *testing.T) {
 	path := cause.Result{Verdict: cause.Path, WorkBack: cause.WorkBack{OK: true, Number: analysis.Path, PathBy: -7.4 * deg,
 		PathAlone: estimate(20, -7.4*deg, 1.6*deg), FaceAlone: estimate(20, 1.2*deg, 0.3*deg), Tool: analysis.BallForward, ToolShare: 1.5 / 7.4}}
 	check(t, Voice{}.WorkBack(path), "To bring the middle back: the path about 7° further left (5 to 9°). "+
-		"Worth a labelled trial: the ball further forward, in turns with your usual setup; it is known to do about a fifth of it.")
+		"Worth a labelled trial: the ball further forward, in turns with your usual setup; by common practice it does about a fifth of it.")
 	path.WorkBack.PathAlone = analysis.Estimate{N: 20, Mean: -17 * deg}
 	path.WorkBack.FaceBy = -1.2 * deg
 	check(t, Voice{}.WorkBack(path), "To bring the middle back: the path alone will not do; the face about 1.2° further left with the path about 7° further left. "+
-		"Worth a labelled trial: the ball further forward, in turns with your usual setup; it is known to do about a fifth of it.")
+		"Worth a labelled trial: the ball further forward, in turns with your usual setup; by common practice it does about a fifth of it.")
+	for grounds, says := range map[analysis.Grounds]string{
+		analysis.OwnTrials: "by your own trials", analysis.CoachStudents: "by what it did to your coach's students", analysis.CommonPractice: "by common practice",
+	} {
+		known := path
+		known.WorkBack.Grounds = grounds
+		check(t, Voice{}.WorkBack(known), "To bring the middle back: the path alone will not do; the face about 1.2° further left with the path about 7° further left. "+
+			"Worth a labelled trial: the ball further forward, in turns with your usual setup; "+says+" it does about a fifth of it.")
+	}
 	both := path
 	both.Verdict = cause.FaceAndPath
 	check(t, Voice{}.WorkBack(both), "To bring the middle back: the face about 1.2° further left with the path about 7° further left. "+
-		"Worth a labelled trial: the ball further forward, in turns with your usual setup; it is known to do about a fifth of it.")
+		"Worth a labelled trial: the ball further forward, in turns with your usual setup; by common practice it does about a fifth of it.")
 
 	for _, v := range []cause.Verdict{cause.Centred, cause.TooFew, cause.Unmeasured} {
 		path.Verdict = v
@@ -192,6 +200,28 @@ func TestResponse(t *testing.T) {
 			"Aiming further left (1 trial, 6 balls): what it does to face cannot be told yet.\n"+
 			"Not tried yet: ball back. Of those only what the trade expects is known (common practice, no source).\n"+
 			"To try one: hit it in turns with the usual setup, a few balls of each, and name the two sets.")
+}
+
+// What is told of a coach's students: coarse figures, in a right-hander's hands
+// whoever reads them.
+func TestPooled(t *testing.T) {
+	iron := analysis.Club{Family: analysis.Iron, Number: 7}
+	ps := []analysis.Pooled{
+		{Club: iron, Tool: analysis.StrongerGrip, Number: analysis.Face, Golfers: 7, Trials: 12, Mean: -2 * deg, Low: -3 * deg, High: -1 * deg, Between: 1.5 * deg, Within: 1 * deg, NewLow: -5 * deg, NewHigh: 1 * deg},
+		{Club: iron, Tool: analysis.StrongerGrip, Number: analysis.Attack, Golfers: 7, Trials: 12, Mean: 0, Low: -1 * deg, High: 1 * deg, Between: 0.5 * deg, Within: 1 * deg, NewLow: -2 * deg, NewHigh: 2 * deg},
+		{Club: iron, Tool: analysis.BallBack, Number: analysis.Path, Golfers: 5, Trials: 5, Mean: 0.5 * deg, Low: -1 * deg, High: 2 * deg, Between: 1 * deg, Within: 1 * deg, NewLow: -2.5 * deg, NewHigh: 3.5 * deg},
+	}
+	for _, v := range []Voice{{}, {Hand: analysis.LeftHanded}} {
+		check(t, strings.Join(v.Pooled(ps), "\n"),
+			"7-iron, a stronger grip (7 students, 12 trials). Face: 2° further left (1 to 3°), students differ by about 2°, trials of one differ by about 1°. Of a new student expect between 5° further left and 1° further right.\n"+
+				"7-iron, the ball further back (5 students, 5 trials). Path: 1° further right (between 1° further left and 2° further right), students differ by about 1°, trials of one differ by about 1°. Of a new student expect between 3° further left and 4° further right.\n"+
+				"For a left-hander left and right change sides, but for aiming. No figure is about one student: all are coarse, and change when five students have.")
+	}
+	lent := []trial.Response{
+		{Tool: analysis.StrongerGrip, Number: analysis.Face, Golfers: 7, Mean: -2 * deg, Low: -3 * deg, High: -1 * deg},
+		{Tool: analysis.BallBack, Number: analysis.Path, Golfers: 5, Mean: 0.5 * deg, Low: -1 * deg, High: 2 * deg},
+	}
+	check(t, Voice{}.Response("7-iron", lent)[1], "Not tried yet, but known of your coach's students: a stronger grip (face 2° further left) and the ball further back.")
 }
 
 func TestHurriedTrial(t *testing.T) {

@@ -1,6 +1,7 @@
 package words
 
 import (
+	"slices"
 	"strings"
 
 	"rangepost/analysis"
@@ -11,7 +12,7 @@ import (
 // tool that was tried, then what the trade expects of the rest. The responses
 // are those of trial.Learn, of one club; name heads the lines.
 func (v Voice) Response(name string, responses []trial.Response) []string {
-	var lines, untried []string
+	var lines, lent, untried []string
 	for _, tool := range analysis.Tools() {
 		var of []trial.Response
 		for _, r := range responses {
@@ -21,6 +22,8 @@ func (v Voice) Response(name string, responses []trial.Response) []string {
 		}
 		switch {
 		case len(of) == 0:
+		case tried(of) == 0 && slices.ContainsFunc(of, func(r trial.Response) bool { return r.Golfers > 0 }):
+			lent = append(lent, ToolPhrase(tool)+v.clear(of))
 		case tried(of) == 0:
 			untried = append(untried, string(tool))
 		default:
@@ -32,10 +35,26 @@ func (v Voice) Response(name string, responses []trial.Response) []string {
 	} else {
 		lines[0] = name + ". " + lines[0]
 	}
+	lines = append(lines, sentencesOf("Not tried yet, but known of your coach's students: ", lent)...)
 	if len(untried) > 0 {
 		lines = append(lines, "Not tried yet: "+list(untried, "and")+". Of those only what the trade expects is known (common practice, no source).")
 	}
 	return append(lines, "To try one: hit it in turns with the usual setup, a few balls of each, and name the two sets.")
+}
+
+// clear says of a tool in brackets how it is known to move face and path, by which
+// a tool is chosen; "" where it is not.
+func (v Voice) clear(of []trial.Response) string {
+	var moves []string
+	for _, r := range of {
+		if (r.Number == analysis.Face || r.Number == analysis.Path) && r.Low*r.High > 0 {
+			moves = append(moves, r.Number.Short()+" "+v.change(r.Number, r.Mean, v.half(r.Number.Info().Kind, r.Low, r.High, true)))
+		}
+	}
+	if len(moves) == 0 {
+		return ""
+	}
+	return " (" + list(moves, "and") + ")"
 }
 
 func tried(of []trial.Response) (trials int) {
@@ -62,7 +81,7 @@ func (v Voice) responseOf(tool analysis.Tool, of []trial.Response) string {
 		}
 		unsure = append(unsure, r.Number.Short())
 	}
-	head := sentence(toolPhrase(tool)) + " (" + Count(tried(of), "trial") + ", " + Count(balls, "ball") + ")"
+	head := sentence(ToolPhrase(tool)) + " (" + Count(tried(of), "trial") + ", " + Count(balls, "ball") + ")"
 	says := sentencesOf(head+" moves: ", moves)
 	switch {
 	case len(unsure) > 0 && len(moves) == 0:

@@ -23,8 +23,8 @@ func (v Voice) WorkBack(r cause.Result) string {
 		return v.realign(r)
 	}
 	text := "To bring the middle back: " + v.needs(r) + "."
-	if tool := toolPhrase(w.Tool); tool != "" {
-		text += " Worth a labelled trial: " + tool + ", in turns with your usual setup" + toolDoes(w.ToolShare) + "."
+	if tool := ToolPhrase(w.Tool); tool != "" {
+		text += " Worth a labelled trial: " + tool + ", in turns with your usual setup" + toolDoes(w) + "."
 	}
 	return text
 }
@@ -93,9 +93,9 @@ func (v Voice) move(n analysis.Number, e analysis.Estimate) string {
 	return v.change(n, e.Mean, v.half(n.Info().Kind, e.Low, e.High, e.OK)) + v.changeBracket(n, e.Low, e.High)
 }
 
-// toolDoes says what part of the need a tool is known to do: "; it does about a
-// fifth of it". "" when nothing is known.
-func toolDoes(share float64) string {
+// toolDoes says what part of the need a tool is expected to do, and by what: "; by
+// your own trials it does about a fifth of it".
+func toolDoes(w cause.WorkBack) string {
 	for _, s := range []struct {
 		below float64
 		text  string
@@ -103,18 +103,29 @@ func toolDoes(share float64) string {
 		{0.05, ""}, {0.15, "a tenth"}, {0.225, "a fifth"}, {0.29, "a quarter"}, {0.415, "a third"}, {0.58, "half"},
 		{0.7, "two thirds"}, {0.85, "three quarters"}, {1.2, "all"}, {math.Inf(1), "more than all"},
 	} {
-		if share < s.below {
+		if w.ToolShare < s.below {
 			if s.text == "" {
 				return ""
 			}
-			return "; it is known to do about " + s.text + " of it"
+			return "; " + grounds(w.Grounds) + " it does about " + s.text + " of it"
 		}
 	}
 	return ""
 }
 
-// toolPhrase is a setup tool as something to try.
-func toolPhrase(t analysis.Tool) string {
+// grounds says what an expectation of a tool rests on.
+func grounds(g analysis.Grounds) string {
+	switch g {
+	case analysis.OwnTrials:
+		return "by your own trials"
+	case analysis.CoachStudents:
+		return "by what it did to your coach's students"
+	}
+	return "by common practice"
+}
+
+// ToolPhrase is a setup tool as something to try.
+func ToolPhrase(t analysis.Tool) string {
 	switch t {
 	case analysis.StrongerGrip:
 		return "a stronger grip"

@@ -231,6 +231,7 @@ func (p *play) lastEvening() {
 	p.press(p.coach, p.slash(p.coach, p.wrens, "sheet", nil), "Take the numbers away")
 	p.slash(p.coach, p.practice, "timeline", standin.Options{"student": p.odell, "number": "tally"})
 	p.slash(p.coach, p.practice, "response", standin.Options{"student": p.wren})
+	p.slash(p.coach, p.practice, "response", standin.Options{"students": "all"})
 	p.slash(p.coach, p.practice, "task", standin.Options{"student": p.wren})
 	p.slash(p.coach, p.practice, "cause", standin.Options{"student": p.odell})
 	p.slash(p.coach, p.practice, "cause", standin.Options{"student": p.priya}) // never agreed to

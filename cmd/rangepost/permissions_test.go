@@ -207,6 +207,7 @@ var rights = []right{
 	{"/task student", "s x s x x x x", about("task", nil), "No task is set"},
 	{"/plan student", "s x s x x x x", about("plan", nil), "No plan is under way"},
 	{"/response student", "s x s x x x x", about("response", nil), "No club yet"},
+	{"/response students:all", "x x o o x o x", command("response", func(asker) standin.Options { return standin.Options{"students": "all"} }), ""},
 	{"/sets session", "s x s x x x x", command("sets", func(a asker) standin.Options {
 		return standin.Options{"session": a.of.session, "text": sets}
 	}), ""},

@@ -288,6 +288,7 @@ func (s *season) close() {
 	w := s.students[0]
 	s.use(s.coach, w.Say(w.thread, "From the other bay", s.file("sessions/wren-2-german.csv")), "Read this session")
 	s.slash(s.coach, s.practice, "response", standin.Options{"student": w.User})
+	s.slash(s.coach, s.practice, "response", standin.Options{"students": "all"})
 	s.slash(w.User, w.thread, "task", nil)
 	s.slash(w.User, w.thread, "plan", standin.Options{"against": "strong grip", "club": "7i"})
 	s.slash(s.coach, s.practice, "cause", standin.Options{"student": w.User})
