@@ -26,17 +26,6 @@ var looks = []struct {
 	odds  float64
 }{{3, 7}, {6, 2.25}, {12, 4.5}, {24, 7}, {48, 7}}
 
-// Judges reports whether the effect of a lesson is judged with so many sessions
-// after it, so that another one settles nothing in between.
-func Judges(after int) bool {
-	for _, look := range looks {
-		if look.after == after {
-			return true
-		}
-	}
-	return false
-}
-
 // factors are what those are multiplied by, by whether there are sessions enough
 // before the lesson to chart: found where a level may have walked far in them,
 // credited where the change is put down to the lesson, held against a level that
@@ -51,7 +40,7 @@ func factors(before int) (found, credited float64) {
 }
 
 // Look reports whether the effect of a lesson is judged with so many sessions
-// after it.
+// after it, so that another one settles nothing in between.
 func Look(sessions int) bool {
 	for _, l := range looks {
 		if l.after == sessions {

@@ -169,7 +169,7 @@ func (rs *Records) settles(ctx context.Context, s store.Session) error {
 	}
 	var clubs []analysis.Club
 	for club, n := range after {
-		if posted[club] && timeline.Judges(n) {
+		if posted[club] && timeline.Look(n) {
 			clubs = append(clubs, club)
 		}
 	}
