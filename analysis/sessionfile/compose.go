@@ -41,12 +41,25 @@ func guessed(words, units []string) (guesses []guess, other bool) {
 		}
 	}
 	together := strings.Join(words, "")
-	for _, g := range slipped(together) {
-		add(g)
+	clear := slices.ContainsFunc(guesses, func(g guess) bool { return g.weight >= understoodAt })
+	if !clear && len(words) > 1 && !slices.ContainsFunc(words, func(w string) bool { return !unspaced(w) }) { // a line broken within a word
+		more, _ := composed([]string{together}, impliedBy(units))
+		for _, g := range more {
+			add(guess{g.field, g.weight * 0.9})
+		}
+	}
+	if !clear {
+		for _, g := range slipped(together) {
+			add(g)
+		}
 	}
 	if of := initials()[together]; len(together) <= 4 && len(guesses) == 0 && len(of) <= 4 {
+		weight := loose / math.Sqrt(float64(len(of)))
+		if len(of) == 1 {
+			weight = understoodAt
+		}
 		for _, f := range of {
-			add(guess{f, loose / math.Sqrt(float64(len(of)))})
+			add(guess{f, weight})
 		}
 	}
 	if len(words) > 1 && len(guesses) == 0 { // "off line", "Land Winkel", cut or joined as no word is

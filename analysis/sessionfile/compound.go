@@ -7,7 +7,7 @@ import (
 )
 
 // joints are the letters that join the words of a compound.
-var joints = []string{"", "s", "n", "en", "es", "e", "de", "del", "di", "zu", "zum"}
+var joints = []string{"", "s", "n", "en", "es", "e", "de", "del", "di", "zu", "zum", "zur", "vs", "to", "mot", "till", "al", "au"}
 
 // compound takes a word apart into words that exist, at most so many.
 func compound(w []rune, short bool, most int) (of []spelling) {
@@ -37,6 +37,8 @@ func compound(w []rune, short bool, most int) (of []spelling) {
 			switch {
 			case utf8.RuneCountInString(rest) >= from && exact(rest, 1) != nil:
 				tails = exact(rest, 1)
+			case rest == "vs" || rest == "to": // "FacevsPath", whose capital has parted it
+				tails = []spelling{{1 << fillPart, 1}}
 			case len(rest) > 1 && isUnit(rest):
 				tails = []spelling{{1 << unitPart, 1}}
 			default:

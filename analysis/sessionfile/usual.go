@@ -29,7 +29,7 @@ func clubUsual(c analysis.Club) map[field]float64 {
 // a deviation of the logarithm: less than that of all clubs together. Common
 // practice, no source.
 var besideUsual = map[field]float64{
-	clubSpeed: 0.2, dynamicLoft: 0.2, field(analysis.SpinLoft): 0.2, ballSpeed: 0.21, smash: 0.05,
+	clubSpeed: 0.2, dynamicLoft: 0.2, field(analysis.SpinLoft): 0.2, ballSpeed: 0.21, smash: 0.07,
 	launch: 0.24, spin: 0.32, backSpin: 0.32, carry: 0.28, total: 0.3, apex: 0.5, descent: 0.18, flightTime: 0.22,
 }
 
