@@ -265,7 +265,7 @@ var numbers = [NumNumbers]NumberInfo{
 		Lower: "lower", Higher: "higher",
 		Zero:  PracticalZero{Least: 1.5 * Degree},
 		Least: -20 * Degree, Most: 80 * Degree,
-		Parts: "launch (angle) (vertical) (ball) (height); launch vertical (direction) (angle) (ball); ball angle vertical; vertical angle; ~ball angle; ball launch",
+		Parts: "launch (angle) (vertical) (ball); ~launch height (ball); launch vertical (direction) (angle) (ball); ball angle vertical; vertical angle; ~ball angle; ball launch",
 		Headings: Words{
 			"en": "launch angle, launch, vertical launch, vertical launch angle, launch angle vertical, launch v, VLA, launch vertical",
 			"de": "Abflugwinkel, Startwinkel, vertikaler Abflugwinkel, Abflugwinkel vertikal",

@@ -29,13 +29,13 @@ func abbreviated(w string) (of []spelling) {
 	}
 	if parts == nil && len(w) > 3 {
 		for _, v := range latin {
-			if v.part != fillPart && v.part != otherPart && !slices.Contains(parts, v.part) && contracted(w, v.spelling) {
+			if v.part != fillPart && v.part != againstPart && v.part != otherPart && !slices.Contains(parts, v.part) && contracted(w, v.spelling) {
 				parts = append(parts, v.part)
 			}
 		}
 	}
 	if parts == nil && len(w) == 2 { // "Éc.", where hardly anything else begins so
-		if parts = startingWith(w, func(p part) bool { return p != fillPart }); len(parts) > 2 {
+		if parts = startingWith(w, func(p part) bool { return p != fillPart && p != againstPart }); len(parts) > 2 {
 			parts = nil
 		}
 	}
@@ -122,7 +122,11 @@ func cutOff(w string) (of []spelling) {
 			}
 			for _, h := range headsIn(language, w[:len(w)-n], n == 1) {
 				for _, t := range tails {
-					if s := (spelling{h.parts | 1<<t, h.quality * 0.8}); len(of) < 8 && !slices.Contains(of, s) {
+					quality := 0.8
+					if t == pathPart && slices.Contains(tails, anglePart) { // "Väg" is mostly written out
+						quality = 0.5
+					}
+					if s := (spelling{h.parts | 1<<t, h.quality * quality}); len(of) < 8 && !slices.Contains(of, s) {
 						of = append(of, s)
 					}
 				}
@@ -144,13 +148,10 @@ func tailsIn(language, begun string) (tails []part) {
 		}
 		for word := range strings.SplitSeq(line.words, ", ") {
 			word = squeezed(word)
-			if strings.HasPrefix(word, begun) && len(word) > 3 && len(word) > len(begun) && !slices.Contains(tails, line.part) {
+			if strings.HasPrefix(word, begun) && len(word) > 2 && len(word) > len(begun) && !slices.Contains(tails, line.part) {
 				tails = append(tails, line.part)
 			}
 		}
-	}
-	if slices.Contains(tails, anglePart) { // "Väg" is written out, "vinkel" cut short
-		tails = slices.DeleteFunc(tails, func(p part) bool { return p == pathPart })
 	}
 	return tails
 }

@@ -22,7 +22,7 @@ const (
 )
 
 // neutral are the parts that say nothing of what is measured.
-const neutral = 1<<unitPart | 1<<fillPart
+const neutral = 1<<unitPart | 1<<againstPart | 1<<fillPart
 
 // guessed is what a heading that the lexicon does not hold may mean.
 func guessed(words, units []string) (guesses []guess, other bool) {
@@ -125,6 +125,11 @@ func composed(words []string, implied uint64) (guesses []guess, other bool) {
 		return nil, false
 	}
 	all := true
+	// The face against something, or something against the path, is neither of
+	// them by itself.
+	partial := func(way spelling, f field) bool {
+		return (f == face || f == path) && way.parts&(1<<againstPart) != 0 && way.parts&(1<<targetPart) == 0
+	}
 	match := func(way spelling, extras int) {
 		mask := way.parts &^ neutral
 		if mask&(1<<otherPart) != 0 {
@@ -132,7 +137,7 @@ func composed(words []string, implied uint64) (guesses []guess, other bool) {
 		}
 		all = false
 		for _, r := range recipes() {
-			if (mask|implied)&r.need != r.need || mask&r.need == 0 || ones(mask&^r.may) != extras {
+			if (mask|implied)&r.need != r.need || mask&r.need == 0 || ones(mask&^r.may) != extras || partial(way, r.field) {
 				continue
 			}
 			weight := r.weight * way.quality * math.Pow(strange, float64(strangers)) * math.Pow(beside, float64(extras))
@@ -157,7 +162,7 @@ func composed(words []string, implied uint64) (guesses []guess, other bool) {
 		mask := way.parts &^ neutral
 		for _, r := range recipes() {
 			missing := ones(r.need &^ mask)
-			if missing == 0 || missing > strangers || mask&r.need == 0 || mask&^r.may != 0 {
+			if missing == 0 || missing > strangers || mask&r.need == 0 || mask&^r.may != 0 || partial(way, r.field) {
 				continue
 			}
 			weight := 0.8 * r.weight * way.quality * math.Pow(strange, float64(strangers))

@@ -54,10 +54,11 @@ const (
 	warmthPart
 	playerPart
 	setPart
-	otherPart // a word for something else: the heading is none of ours
-	unitPart  // a unit: it says nothing about what is measured
-	fillPart  // of, the, to
-	numParts  = int(iota)
+	otherPart   // a word for something else: the heading is none of ours
+	unitPart    // a unit: it says nothing about what is measured
+	againstPart // to, versus: what it is measured against
+	fillPart    // of, the
+	numParts    = int(iota)
 )
 
 // partKeys name the parts in the table of numbers.
@@ -68,7 +69,7 @@ var partKeys = [numParts]string{
 	ratePart: "rate", factorPart: "factor", distancePart: "distance", heightPart: "height", directionPart: "direction", timePart: "time",
 	sidePart: "side", verticalPart: "vertical", backPart: "back", maxPart: "max", dynamicPart: "dynamic", deviationPart: "deviation",
 	targetPart: "target", shotPart: "shot", namePart: "name", dayPart: "day", windPart: "wind", warmthPart: "warmth", playerPart: "player",
-	setPart: "set", otherPart: "other", unitPart: "unit", fillPart: "fill",
+	setPart: "set", otherPart: "other", unitPart: "unit", againstPart: "against", fillPart: "fill",
 }
 
 // partWords is the one table of the parts' words, with the abbreviations that
@@ -435,14 +436,23 @@ var partWords = []struct {
 	{otherPart, "ja", "メモ, コメント, 備考, 湿度, 気圧, 平均, 動画, 画像, ラン, 場所, 評価, 標高, 点数"},
 	{otherPart, "ko", "메모, 비고, 습도, 기압, 평균, 영상, 동영상, 이미지, 런, 장소, 점수, 고도"},
 
-	{fillPart, "en", "of, the, at, to, vs, versus, against, relative, from, and, by, in, on, minus, point, data, value, measured, val"},
-	{fillPart, "de", "der, die, das, dem, den, zum, zur, zu, im, am, beim, von, vom, gegen, gegenüber, relativ, und, mit, Punkt, Wert, bei"},
-	{fillPart, "fr", "de, du, la, le, les, l, d, au, à, a, par, rapport à, par rapport, et, sur, en, relatif, point, valeur"},
-	{fillPart, "es", "de, del, la, el, los, las, al, a, con, y, en, respecto, relativo, punto, valor"},
-	{fillPart, "it", "di, del, della, dello, dell, dei, al, alla, allo, all, a, il, la, lo, e, in, rispetto, relativo, punto, valore, d"},
-	{fillPart, "sv", "av, mot, till, i, på, vid, för, och, relativt, den, det, från, punkt, värde"},
-	{fillPart, "ja", "の, に対する, 対, する, 時, への, トゥー"},
-	{fillPart, "ko", "의, 대비, 투, 대한, 에, 시, 대"},
+	{againstPart, "en", "to, vs, versus, against, relative, rel, minus"},
+	{againstPart, "de", "zum, zur, zu, gegen, gegenüber, relativ"},
+	{againstPart, "fr", "par rapport à, par rapport, rapport, relatif, relative, vs"},
+	{againstPart, "es", "respecto, relativo, relativa, resp"},
+	{againstPart, "it", "rispetto, relativo, relativa"},
+	{againstPart, "sv", "mot, till, relativt, relativ"},
+	{againstPart, "ja", "に対する, 対, トゥー"},
+	{againstPart, "ko", "대비, 투, 대한"},
+
+	{fillPart, "en", "of, the, at, from, and, by, in, out, on, point, data, value, measured, val"},
+	{fillPart, "de", "der, die, das, dem, den, im, am, beim, von, vom, und, mit, Punkt, Wert, bei"},
+	{fillPart, "fr", "de, du, la, le, les, l, d, au, à, a, et, sur, en, point, valeur"},
+	{fillPart, "es", "de, del, la, el, los, las, al, a, con, y, en, punto, valor"},
+	{fillPart, "it", "di, del, della, dello, dell, dei, al, alla, allo, all, a, il, la, lo, e, in, punto, valore, d"},
+	{fillPart, "sv", "av, i, på, vid, för, och, den, det, från, punkt, värde"},
+	{fillPart, "ja", "の, する, 時, への"},
+	{fillPart, "ko", "의, 에, 시, 대"},
 }
 
 // A partWord is a word of the table, spelled as it is looked up.

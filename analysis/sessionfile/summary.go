@@ -262,7 +262,7 @@ func (t *table) statistics(numbers []column, set []int) bool {
 	for i := range matched {
 		matched[i] = map[string]int{}
 	}
-	filled := make([]int, len(set))
+	filled, near := make([]int, len(set)), make([][2]int, len(set))
 	for _, c := range numbers {
 		var others []float64
 		for i := range c.cells {
@@ -283,6 +283,13 @@ func (t *table) statistics(numbers []column, set []int) bool {
 				continue
 			}
 			filled[k]++
+			middle, spread := nearStatistic(v, others)
+			if middle {
+				near[k][0]++
+			}
+			if spread {
+				near[k][1]++
+			}
 			for name, s := range stats {
 				if math.Abs(v.signed()-s) <= v.rounding() {
 					matched[k][name]++
@@ -301,11 +308,12 @@ func (t *table) statistics(numbers []column, set []int) bool {
 	}
 	met, named := 0, 0
 	for k, r := range set {
-		if meets(best(matched[k]), filled[k]) {
-			met++
-		}
-		if slices.ContainsFunc(t.rows[r].cells, namesSummary) {
+		says := slices.ContainsFunc(t.rows[r].cells, namesSummary)
+		if says {
 			named++
+		}
+		if most := max(near[k][0], near[k][1]); meets(best(matched[k]), filled[k]) || says && most >= 4 && most*5 >= filled[k]*4 {
+			met++
 		}
 	}
 	return met == len(set) || named == len(set) && 2*met > named
@@ -322,6 +330,20 @@ func best(matched map[string]int) (most int) {
 		most = max(most, n)
 	}
 	return most
+}
+
+// nearStatistic reports whether a value is about the middle of others, and about
+// their spread: within half a spread, and half as much again or less. One ball is
+// seldom so in all its numbers; a mean taken without the misread balls is.
+func nearStatistic(v cell, others []float64) (middle, spread bool) {
+	m := median(others)
+	gaps := make([]float64, len(others))
+	for i, o := range others {
+		gaps[i] = math.Abs(o - m)
+	}
+	sd := 1.483 * median(gaps)
+	x := v.signed()
+	return math.Abs(x-m) <= 0.5*sd+v.rounding(), x > 0 && math.Abs(x-sd) <= 0.5*sd+v.rounding()
 }
 
 // over are the values that stand over row r, from the rows next above it that
