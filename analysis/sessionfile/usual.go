@@ -102,3 +102,28 @@ func (f figures) against(of field, scale float64) (middle, spread float64, ok bo
 	}
 	return middle, median(logs), true
 }
+
+// addUsual gives columns what the clubs of their rows usually give.
+func (t *table) addUsual(cs []column) {
+	rows := t.usuals()
+	for i := range cs {
+		if c := &cs[i]; rows != nil && besideUsual[c.field] > 0 {
+			c.usual = make([]float64, len(rows))
+			for k, u := range rows {
+				c.usual[k] = u[c.field]
+			}
+		}
+	}
+}
+
+// besideUsual is the middle of the logarithms of a column's values of that scale
+// over what their clubs usually give.
+func (c *column) besideUsual(scale float64) (middle float64, ok bool) {
+	var logs []float64
+	for i, u := range c.usual {
+		if v := c.cells[i]; v.ok && !v.si && v.v > 0 && u > 0 {
+			logs = append(logs, math.Log(v.v*scale/u))
+		}
+	}
+	return median(logs), len(logs) > 0
+}
