@@ -138,23 +138,30 @@ func cutOff(w string) (of []spelling) {
 
 // tailsIn are what the last word of a compound can be that begins so. A letter
 // that joins words or bends them is none.
-func tailsIn(language, begun string) (tails []part) {
+func tailsIn(language, begun string) []part {
 	if strings.Contains("sne", begun) {
 		return nil
 	}
+	return tailsByBeginning()[language+begun]
+}
+
+var tailsByBeginning = sync.OnceValue(func() map[string][]part {
+	m := map[string][]part{}
 	for _, line := range partWords {
-		if line.language != language || !line.part.quantity() && line.part != fillPart {
+		if line.language != "de" && line.language != "sv" || !line.part.quantity() && line.part != fillPart {
 			continue
 		}
 		for word := range strings.SplitSeq(line.words, ", ") {
 			word = squeezed(word)
-			if strings.HasPrefix(word, begun) && len(word) > 2 && len(word) > len(begun) && !slices.Contains(tails, line.part) {
-				tails = append(tails, line.part)
+			for n := 1; n <= 4 && n < len(word) && len(word) > 2; n++ {
+				if key := line.language + word[:n]; !slices.Contains(m[key], line.part) {
+					m[key] = append(m[key], line.part)
+				}
 			}
 		}
 	}
-	return tails
-}
+	return m
+})
 
 // headsIn is what a word of a language can be that stands first in a compound,
 // with or without the letter that joins it to the next; or, if it may be, one that

@@ -144,6 +144,9 @@ func composed(words []string, implied uint64) (guesses []guess, other bool) {
 			if mask&r.need != r.need {
 				weight *= 0.8
 			}
+			if r.field == faceToPath && way.parts&(1<<againstPart) != 0 { // of the face, nothing else is
+				weight = min(1.6*weight, sure)
+			}
 			at := slices.IndexFunc(guesses, func(g guess) bool { return g.field == r.field })
 			switch {
 			case at < 0:

@@ -108,8 +108,10 @@ func readText(data []byte) (grid, *analysis.Refusal) {
 }
 
 // isCutOff reports whether a cell of a heading shows that its row should be cut
-// otherwise: it is a figure, or ends with a mark.
-func isCutOff(cell string) bool { return isFigure(cell) || strings.TrimRight(cell, ",;") != cell }
+// otherwise: it is a figure, or ends with a mark, or is one that parts cells.
+func isCutOff(cell string) bool {
+	return isFigure(cell) || strings.TrimRight(cell, ",;") != cell || cell == "/" || cell == "-" || cell == "|"
+}
 
 // emptied is how many cells may be missing at the end of a row that separators
 // part: they are empty there.

@@ -86,6 +86,12 @@ func settleUnits(cs []column, o Options) (decisions []string, questions []analys
 		if len(candidates) == 1 {
 			fits = candidates
 		}
+		// Where yards fit, metres cannot be ruled out, nor the other way round: the
+		// carry's own unit is one of the two.
+		if c := far(byField); fam.of(lateral) && c != nil && len(fits) > 0 && slices.Contains([]string{"yd", "m"}, c.unitName()) &&
+			!slices.Contains(fits, c.unitName()) && slices.ContainsFunc(fits, func(u string) bool { return u != "ft" }) {
+			fits = append(fits, c.unitName())
+		}
 		if fam.follows(byField) {
 			waiting = append(waiting, open...) // for the answer that settles them too
 			continue

@@ -153,6 +153,8 @@ var partWords = []struct {
 	{attackPart, "ko", "어택, 입사, 공격"},
 
 	{loftPart, "en", "loft, lft"},
+	{loftPart, "de", "Loft"},
+	{loftPart, "sv", "loft"},
 	{loftPart, "ja", "ロフト"},
 	{loftPart, "ko", "로프트"},
 	{liePart, "en", "lie"},

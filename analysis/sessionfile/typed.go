@@ -258,7 +258,7 @@ func sayings(line string, clubFirst bool) (said []saying) {
 			continue
 		}
 		// Further on, "2 I" is two to the left.
-		if _, ok := parseClub(part); ok && strings.ContainsFunc(part, unicode.IsLetter) && (clubFirst && len(said) == 0 || !saysSide(part)) {
+		if _, ok := parseClub(part); ok && (strings.ContainsFunc(part, unicode.IsLetter) || part == strings.TrimSpace(line)) && (clubFirst && len(said) == 0 || !saysSide(part)) {
 			said = append(said, saying{"club", part})
 			continue
 		}
@@ -272,7 +272,7 @@ func sayings(line string, clubFirst bool) (said []saying) {
 		for i, w := range all {
 			bare := strings.Trim(w, ".()[]")
 			switch {
-			case len(bare) == 1 && figure-i > 2: // "h. launch left 2.8"
+			case len(bare) == 1 && (figure-i > 2 || i == 0 && figure == 2 && isName(all[1])): // "h. launch left 2.8", "v. ball 33"
 				name = append(name, w)
 			case w == "\x01":
 				beside = append(beside, w)
@@ -301,6 +301,12 @@ func sayings(line string, clubFirst bool) (said []saying) {
 		said = append(said, saying{strings.ToLower(strings.Join(name, " ")), value})
 	}
 	return said
+}
+
+// isName reports whether a word is neither a unit nor a side.
+func isName(w string) bool {
+	w = strings.Trim(w, ".()[]")
+	return len(w) > 1 && !isUnit(w) && !namesSide(w)
 }
 
 // unhidden brings back what decimals and slashes hid.
