@@ -124,7 +124,7 @@ func TestKinds(t *testing.T) {
 		t.Skip("-shape-kinds names no seed")
 	}
 	type tally struct {
-		n, avoided, custom, few, questions, total int
+		n, avoided, custom, few, questions int
 		kinds                                     [shapes.NumKinds]int
 	}
 	by := map[string]*tally{}
