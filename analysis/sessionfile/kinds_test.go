@@ -125,7 +125,7 @@ func TestKinds(t *testing.T) {
 	}
 	type tally struct {
 		n, avoided, custom, few, questions int
-		kinds                                     [shapes.NumKinds]int
+		kinds                              [shapes.NumKinds]int
 	}
 	by := map[string]*tally{}
 	what := map[string]map[string]int{}
