@@ -47,7 +47,7 @@ var numbers = [NumNumbers]NumberInfo{
 		Zero:     PracticalZero{Least: 1.5 * Degree},
 		Compared: 5,
 		Least:    -35 * Degree, Most: 30 * Degree,
-		Parts: "attack (angle) (club) (vertical) (dynamic) (strike); club angle vertical; path vertical (club) (angle)",
+		Parts: "attack (angle) (club) (vertical) (dynamic) (strike); club angle vertical; path vertical (club) (angle); ~vertical angle",
 		Headings: Words{
 			"en": "attack angle, angle of attack, attack, AoA, club attack angle",
 			"de": "Eintreffwinkel, Angriffswinkel, Anstellwinkel",
@@ -114,7 +114,7 @@ var numbers = [NumNumbers]NumberInfo{
 		Least:    -60 * Degree, Most: 60 * Degree,
 		Parts: "face path (club) (angle) (target) (direction) (deviation)",
 		Headings: Words{
-			"en": "face to path, face path, face angle to path, face to path angle, FTP, face minus path",
+			"en": "face to path, face 2 path, F2P, face path, face angle to path, face to path angle, FTP, face minus path",
 			"de": "Schlagfläche zur Bahn, Schlagfläche zu Bahn, Schlagfläche zum Pfad, Schlagfläche zur Schwungbahn",
 			"fr": "face par rapport au chemin, face chemin, face par rapport à la trajectoire",
 			"es": "cara respecto a la trayectoria, cara a la trayectoria, cara trayectoria",
@@ -265,7 +265,7 @@ var numbers = [NumNumbers]NumberInfo{
 		Lower: "lower", Higher: "higher",
 		Zero:  PracticalZero{Least: 1.5 * Degree},
 		Least: -20 * Degree, Most: 80 * Degree,
-		Parts: "launch (angle) (vertical) (ball) (height); launch vertical (direction) (angle) (ball); ball angle vertical; vertical angle; ~ball angle; ball launch",
+		Parts: "launch (angle) (vertical) (ball); ~launch height (ball); launch vertical (direction) (angle) (ball); ball angle vertical; vertical angle; ~ball angle; ball launch",
 		Headings: Words{
 			"en": "launch angle, launch, vertical launch, vertical launch angle, launch angle vertical, launch v, VLA, launch vertical",
 			"de": "Abflugwinkel, Startwinkel, vertikaler Abflugwinkel, Abflugwinkel vertikal",

@@ -22,7 +22,7 @@ const (
 )
 
 // neutral are the parts that say nothing of what is measured.
-const neutral = 1<<unitPart | 1<<fillPart
+const neutral = 1<<unitPart | 1<<againstPart | 1<<fillPart
 
 // guessed is what a heading that the lexicon does not hold may mean.
 func guessed(words, units []string) (guesses []guess, other bool) {
@@ -41,12 +41,25 @@ func guessed(words, units []string) (guesses []guess, other bool) {
 		}
 	}
 	together := strings.Join(words, "")
-	for _, g := range slipped(together) {
-		add(g)
+	clear := slices.ContainsFunc(guesses, func(g guess) bool { return g.weight >= understoodAt })
+	if !clear && len(words) > 1 && !slices.ContainsFunc(words, func(w string) bool { return !unspaced(w) }) { // a line broken within a word
+		more, _ := composed([]string{together}, impliedBy(units))
+		for _, g := range more {
+			add(guess{g.field, g.weight * 0.9})
+		}
+	}
+	if !clear {
+		for _, g := range slipped(together) {
+			add(g)
+		}
 	}
 	if of := initials()[together]; len(together) <= 4 && len(guesses) == 0 && len(of) <= 4 {
+		weight := loose / math.Sqrt(float64(len(of)))
+		if len(of) == 1 {
+			weight = understoodAt
+		}
 		for _, f := range of {
-			add(guess{f, loose / math.Sqrt(float64(len(of)))})
+			add(guess{f, weight})
 		}
 	}
 	if len(words) > 1 && len(guesses) == 0 { // "off line", "Land Winkel", cut or joined as no word is
@@ -112,6 +125,11 @@ func composed(words []string, implied uint64) (guesses []guess, other bool) {
 		return nil, false
 	}
 	all := true
+	// The face against something, or something against the path, is neither of
+	// them by itself.
+	partial := func(way spelling, f field) bool {
+		return (f == face || f == path) && way.parts&(1<<againstPart) != 0 && way.parts&(1<<targetPart) == 0
+	}
 	match := func(way spelling, extras int) {
 		mask := way.parts &^ neutral
 		if mask&(1<<otherPart) != 0 {
@@ -119,12 +137,15 @@ func composed(words []string, implied uint64) (guesses []guess, other bool) {
 		}
 		all = false
 		for _, r := range recipes() {
-			if (mask|implied)&r.need != r.need || mask&r.need == 0 || ones(mask&^r.may) != extras {
+			if (mask|implied)&r.need != r.need || mask&r.need == 0 || ones(mask&^r.may) != extras || partial(way, r.field) {
 				continue
 			}
 			weight := r.weight * way.quality * math.Pow(strange, float64(strangers)) * math.Pow(beside, float64(extras))
 			if mask&r.need != r.need {
 				weight *= 0.8
+			}
+			if r.field == faceToPath && way.parts&(1<<againstPart) != 0 { // of the face, nothing else is
+				weight = min(1.6*weight, sure)
 			}
 			at := slices.IndexFunc(guesses, func(g guess) bool { return g.field == r.field })
 			switch {
@@ -144,7 +165,7 @@ func composed(words []string, implied uint64) (guesses []guess, other bool) {
 		mask := way.parts &^ neutral
 		for _, r := range recipes() {
 			missing := ones(r.need &^ mask)
-			if missing == 0 || missing > strangers || mask&r.need == 0 || mask&^r.may != 0 {
+			if missing == 0 || missing > strangers || mask&r.need == 0 || mask&^r.may != 0 || partial(way, r.field) {
 				continue
 			}
 			weight := 0.8 * r.weight * way.quality * math.Pow(strange, float64(strangers))

@@ -6,8 +6,9 @@ import (
 	"unicode/utf8"
 )
 
-// joints are the letters that join the words of a compound.
-var joints = []string{"", "s", "n", "en", "es", "e", "de", "del", "di", "zu", "zum"}
+// joints are the letters that join the words of a compound, and the short words
+// that stand between them.
+var joints = []string{"", "s", "n", "en", "es", "e", "de", "del", "di", "zu", "zum", "zur", "vs", "to", "mot", "till", "al", "au"}
 
 // compound takes a word apart into words that exist, at most so many.
 func compound(w []rune, short bool, most int) (of []spelling) {
@@ -37,14 +38,20 @@ func compound(w []rune, short bool, most int) (of []spelling) {
 			switch {
 			case utf8.RuneCountInString(rest) >= from && exact(rest, 1) != nil:
 				tails = exact(rest, 1)
+			case rest == "vs" || rest == "to": // "FacevsPath", whose capital has parted it
+				tails = []spelling{{1 << againstPart, 1}}
 			case len(rest) > 1 && isUnit(rest):
 				tails = []spelling{{1 << unitPart, 1}}
 			default:
 				tails = compound([]rune(rest), short, most-1)
 			}
+			between := uint64(0)
+			if slices.ContainsFunc(partsBySpelling()[joint], func(p partWord) bool { return p.part == againstPart }) {
+				between = 1 << againstPart
+			}
 			for _, a := range head {
 				for _, b := range tails {
-					add(spelling{a.parts | b.parts, a.quality * b.quality * 0.97})
+					add(spelling{a.parts | between | b.parts, a.quality * b.quality * 0.97})
 				}
 			}
 		}

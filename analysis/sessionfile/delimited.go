@@ -55,7 +55,7 @@ func readText(data []byte) (grid, *analysis.Refusal) {
 			}
 			g, _ := split(text, sep) // what stood before any error tells enough
 			at, score, _ := findHeader(g)
-			if fit := fitting(g, at); score > best.score || score == best.score && fit > best.fit {
+			if fit := fitting(g, at, emptied); score > best.score || score == best.score && fit > best.fit {
 				best.encoding, best.separator, best.score, best.fit, best.clean = e, sep, score, fit, clean(g, at)
 			}
 		}
@@ -67,13 +67,18 @@ func readText(data []byte) (grid, *analysis.Refusal) {
 				continue // a heading may have two spaces in it
 			}
 		}
-		for _, way := range []rune{byColumns, byGaps, bySpaces, byWords, byFigures} {
+		gaps := false // part the cells of every row
+		for _, way := range []rune{byGaps, byColumns, bySpaces, byWords, byFigures} {
+			if gaps && (way == byColumns || way == bySpaces) {
+				continue // a cell may have a space in it
+			}
 			if way != byWords && bytes.Count(text, []byte{'|'}) > 2*bytes.Count(text, []byte{'\n'}) {
 				continue // drawn between the cells, it parts them
 			}
 			g := cut(text, way)
 			at, score, _ := findHeader(g)
-			fit := fitting(g, at)
+			fit := fitting(g, at, 0)
+			gaps = gaps || way == byGaps && fit >= wellParted && partsAll(g, at)
 			if way == bySpaces && (fit == 0 || fit < best.fit || at >= 0 && slices.ContainsFunc(g.rows[at].cells, isCutOff)) {
 				continue // it cuts headings of two words into two, and sayings to bits
 			}
@@ -103,12 +108,18 @@ func readText(data []byte) (grid, *analysis.Refusal) {
 }
 
 // isCutOff reports whether a cell of a heading shows that its row should be cut
-// otherwise: it is a figure, or ends with a mark.
-func isCutOff(cell string) bool { return isFigure(cell) || strings.TrimRight(cell, ",;") != cell }
+// otherwise: it is a figure, or ends with a mark, or is one that parts cells.
+func isCutOff(cell string) bool {
+	return isFigure(cell) || strings.TrimRight(cell, ",;") != cell || cell == "/" || cell == "-" || cell == "|"
+}
 
-// fitting counts the rows that are cut into as many cells as the header, or
-// where there is none the rows of figures that are all cut alike.
-func fitting(g grid, header int) (n int) {
+// emptied is how many cells may be missing at the end of a row that separators
+// part: they are empty there.
+const emptied = 2
+
+// fitting counts the rows that are cut into as many cells as the header, or so
+// many less, or where there is none the rows of figures that are all cut alike.
+func fitting(g grid, header, less int) (n int) {
 	if header < 0 {
 		named, ok := unheaded(g)
 		if !ok {
@@ -120,17 +131,31 @@ func fitting(g grid, header int) (n int) {
 				n++ // nothing else is in it, no mark that should have parted
 			}
 		}
-		return n + fitting(named, at)
+		return n + fitting(named, at, less)
 	}
 	if len(g.rows[header].cells) < 2 {
 		return 0
 	}
 	for _, r := range g.rows[header+1:] {
-		if len(r.cells) == len(g.rows[header].cells) {
+		if k := len(g.rows[header].cells) - len(r.cells); k == 0 || k > 0 && k <= less && len(r.cells) > 2 {
 			n++
 		}
 	}
 	return n
+}
+
+// partsAll reports whether every row under the header is cut into as many cells
+// as it, three at least.
+func partsAll(g grid, header int) bool {
+	if header < 0 || len(g.rows[header].cells) < 3 {
+		return false
+	}
+	for _, r := range g.rows[header+1:] {
+		if !r.blank() && len(r.cells) != len(g.rows[header].cells) {
+			return false
+		}
+	}
+	return true
 }
 
 // wellParted is how many rows at least show that a separator parts the cells.
@@ -160,6 +185,9 @@ func clean(g grid, header int) bool {
 	rows := g.rows[header+1:]
 	for _, r := range rows[:min(len(rows), 4)] {
 		for _, c := range r.cells {
+			if isFigure(plainText(c)) {
+				continue // "6 186"
+			}
 			n := 0
 			for w := range strings.FieldsSeq(c) {
 				if isFigure(w) && strings.ContainsAny(w, "0123456789") {
@@ -171,7 +199,7 @@ func clean(g grid, header int) bool {
 			}
 		}
 	}
-	return fitting(g, header) > 0
+	return fitting(g, header, emptied) > 0
 }
 
 // checkLines refuses lines with so many cells that merely splitting them would

@@ -17,7 +17,7 @@
 //   - lexicon.go knows headings as they are usually written. Others are
 //     understood from their parts (parts.go): recipe.go says which parts make
 //     which number, compose.go what the words of one heading make; word.go is
-//     what one word can be, a compound (compound.go), an abbreviation
+//     what one word can be, a compound (compound.go), an abbreviation or cut off
 //     (abbreviation.go) or a slip of the pen (slip.go).
 //   - vote.go names all columns at once that the lexicon does not know, by
 //     their words, by what their figures look like (figures.go) beside what

@@ -24,7 +24,7 @@ var families = []family{
 	{[]field{launch, dynamicLoft, descent, field(analysis.SpinLoft), face, path, faceToPath, attack, direction, spinAxis, field(analysis.Lie)}, []string{"deg", "rad"}},
 	{[]field{spin, backSpin, sideSpin}, []string{"rpm", "rad/s", "rps"}},
 	{[]field{ballSpeed, clubSpeed}, []string{"mph", "m/s", "km/h"}},
-	{[]field{carry, total}, []string{"yd", "m"}},
+	{[]field{carry, total}, []string{"yd", "m", "ft"}},
 	{[]field{lateral, lateralTotal}, []string{"yd", "m", "ft"}},
 	{[]field{apex}, heightUnits},
 	{[]field{strikeToe, strikeUp}, []string{"mm", "in", "cm"}},
@@ -85,6 +85,12 @@ func settleUnits(cs []column, o Options) (decisions []string, questions []analys
 		})
 		if len(candidates) == 1 {
 			fits = candidates
+		}
+		// Where yards fit, metres cannot be ruled out, nor the other way round: the
+		// carry's own unit is one of the two.
+		if c := far(byField); fam.of(lateral) && c != nil && len(fits) > 0 && slices.Contains([]string{"yd", "m"}, c.unitName()) &&
+			!slices.Contains(fits, c.unitName()) && slices.ContainsFunc(fits, func(u string) bool { return u != "ft" }) {
+			fits = append(fits, c.unitName())
 		}
 		if fam.follows(byField) {
 			waiting = append(waiting, open...) // for the answer that settles them too
@@ -210,7 +216,8 @@ func fitsOthers(c *column, u unit, byField map[field]*column) bool {
 			return false
 		}
 		ratio, low, high := carryRatio(c, u, byField)
-		return ratio == 0 || ratio > low && ratio < high
+		inFeet := ratio * analysis.Foot / bothLengths
+		return ratio == 0 || ratio > low && ratio < high || openLength(byField) && inFeet > low && inFeet < high
 	case carry:
 		if speeds := byField[ballSpeed]; speeds != nil && speeds.unitKnown() {
 			ratio, low, _ := carryRatio(speeds, speeds.unit, byField)
@@ -355,6 +362,12 @@ func carryRatio(speeds *column, u unit, byField map[field]*column) (ratio, low, 
 		}
 	}
 	return median(ratios), low, high
+}
+
+// openLength reports whether the unit of the carry is still open.
+func openLength(byField map[field]*column) bool {
+	far := byField[carry]
+	return far != nil && unitless(*far)
 }
 
 func median(vs []float64) float64 {

@@ -101,8 +101,11 @@ func (fam family) custom(name string, byField map[field]*column, o Options) (sco
 		case analysis.Yards:
 			metres -= 3
 		}
-		if name == "m" {
+		switch name {
+		case "m":
 			return metres / 2
+		case "ft": // of carries it is hardly ever used
+			return -metres/2 - 4
 		}
 		return -metres / 2
 	case fam.of(lateral), fam.of(apex):
@@ -142,6 +145,7 @@ type kin struct {
 var besides = map[kin]float64{
 	{"yd", false, "ft"}: -2.5, {"yd", false, "m"}: -5,
 	{"m", false, "ft"}: -4, {"m", false, "yd"}: -5,
+	{"ft", false, "yd"}: -5, {"ft", false, "m"}: -5, {"ft", true, "yd"}: -3, {"ft", true, "m"}: -3,
 	{"yd", true, "yd"}: -0.7, {"yd", true, "m"}: -3,
 	{"m", true, "ft"}: -2, {"m", true, "yd"}: -5,
 }
@@ -159,13 +163,33 @@ func bears(c *column, u unit, byField map[field]*column) float64 {
 		return median(o.siValues()), true
 	}
 	switch c.field {
-	case carry:
-		speeds := byField[ballSpeed]
-		if speeds == nil || !readable(*speeds) {
-			return 0
+	case ballSpeed, clubSpeed:
+		score := 0.0
+		if ratio, low, _ := carryRatio(c, u, byField); ratio != 0 {
+			wide := 0.08 // yards or metres is still open
+			if low < 0.7 {
+				wide = 0.15
+			}
+			score = off(max(0, ratio-1.06, 0.86-ratio), wide)
+			if ratio *= analysis.Foot / bothLengths; openLength(byField) {
+				score = max(score, off(max(0, ratio-1.01, 0.9-ratio), wide)-4)
+			}
+			score = max(score, -6)
 		}
-		ratio, low, _ := carryRatio(speeds, speeds.unit, byField)
+		if middle, ok := c.besideUsual(u.scale); ok {
+			score += off(middle, besideUsual[c.field])
+		}
+		return score
+	case carry, total:
+		speeds := byField[ballSpeed]
+		ratio, low := 0.0, 0.0
+		if speeds != nil && readable(*speeds) && c.field == carry {
+			ratio, low, _ = carryRatio(speeds, speeds.unit, byField)
+		}
 		if ratio == 0 {
+			if middle, ok := c.besideUsual(u.scale); ok {
+				return off(middle, besideUsual[c.field])
+			}
 			return 0
 		}
 		ratio *= u.scale / bothLengths

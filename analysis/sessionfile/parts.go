@@ -54,10 +54,11 @@ const (
 	warmthPart
 	playerPart
 	setPart
-	otherPart // a word for something else: the heading is none of ours
-	unitPart  // a unit: it says nothing about what is measured
-	fillPart  // of, the, to
-	numParts  = int(iota)
+	otherPart   // a word for something else: the heading is none of ours
+	unitPart    // a unit: it says nothing about what is measured
+	againstPart // to, versus: what it is measured against
+	fillPart    // of, the
+	numParts    = int(iota)
 )
 
 // partKeys name the parts in the table of numbers.
@@ -68,7 +69,7 @@ var partKeys = [numParts]string{
 	ratePart: "rate", factorPart: "factor", distancePart: "distance", heightPart: "height", directionPart: "direction", timePart: "time",
 	sidePart: "side", verticalPart: "vertical", backPart: "back", maxPart: "max", dynamicPart: "dynamic", deviationPart: "deviation",
 	targetPart: "target", shotPart: "shot", namePart: "name", dayPart: "day", windPart: "wind", warmthPart: "warmth", playerPart: "player",
-	setPart: "set", otherPart: "other", unitPart: "unit", fillPart: "fill",
+	setPart: "set", otherPart: "other", unitPart: "unit", againstPart: "against", fillPart: "fill",
 }
 
 // partWords is the one table of the parts' words, with the abbreviations that
@@ -80,11 +81,11 @@ var partWords = []struct {
 	language, words string
 }{
 	{ballPart, "en", "ball, golf ball, bll"},
-	{ballPart, "de", "Ball, Golfball"},
+	{ballPart, "de", "Ball, Golfball, Balls, Balles"},
 	{ballPart, "fr", "balle"},
 	{ballPart, "es", "bola, pelota"},
 	{ballPart, "it", "palla, pallina"},
-	{ballPart, "sv", "boll, golfboll"},
+	{ballPart, "sv", "boll, golfboll, bollen, bollens"},
 	{ballPart, "ja", "ボール, 球"},
 	{ballPart, "ko", "볼, 공"},
 
@@ -98,20 +99,20 @@ var partWords = []struct {
 	{clubPart, "ko", "클럽, 헤드, 클럽헤드, 스윙"},
 
 	{facePart, "en", "face, clubface, fce, fc"},
-	{facePart, "de", "Schlagfläche, Schlagflächen, Schlägerblatt, Schlägerfläche, Blatt, Face"},
+	{facePart, "de", "Schlagfläche, Schlagflächen, Schlägerblatt, Schlägerfläche, Blatt, Face, Fläche, Flächen, Schlagfl"},
 	{facePart, "fr", "face"},
 	{facePart, "es", "cara"},
-	{facePart, "it", "faccia"},
+	{facePart, "it", "faccia, faccia del bastone"},
 	{facePart, "sv", "blad, bladet, bladets, klubblad, klubbladet, klubbladets, träffyta, träffytan, träffytans"},
 	{facePart, "ja", "フェース, フェイス"},
 	{facePart, "ko", "페이스"},
 
 	{pathPart, "en", "path, pth"},
-	{pathPart, "de", "Bahn, Pfad, Schlägerweg, Schwungweg"},
-	{pathPart, "fr", "chemin, trajectoire, plan de swing"},
-	{pathPart, "es", "trayectoria, recorrido, camino, senda"},
-	{pathPart, "it", "percorso, traiettoria"},
-	{pathPart, "sv", "bana, banan, väg, svingväg"},
+	{pathPart, "de", "Bahn, Pfad, Schlägerweg, Schwungweg, Weg, Schwungbahn"},
+	{pathPart, "fr", "chemin, trajectoire, plan de swing, parcours du club"},
+	{pathPart, "es", "trayectoria, recorrido, camino, senda, ruta"},
+	{pathPart, "it", "percorso, traiettoria, cammino"},
+	{pathPart, "sv", "bana, banan, väg, svingväg, spår, svingspår"},
 	{pathPart, "ja", "パス, 軌道"},
 	{pathPart, "ko", "패스, 경로, 궤도, 궤적"},
 
@@ -119,10 +120,10 @@ var partWords = []struct {
 	{launchPart, "de", "Abflug, Start, Abgang, Anfang, Anfangs"},
 	{launchPart, "fr", "décollage, lancement, envol, départ, initial, initiale"},
 	{launchPart, "es", "lanzamiento, salida, despegue, inicial, inicio"},
-	{launchPart, "it", "lancio, partenza, decollo, iniziale"},
+	{launchPart, "it", "lancio, partenza, decollo, iniziale, avvio"},
 	{launchPart, "sv", "utgång, utgångs, start, starten, uppskjut, initial"},
 	{launchPart, "ja", "打ち出し, 打出し, 打出, 打ちだし, ローンチ, ランチ, 出球"},
-	{launchPart, "ko", "발사, 런치, 출발, 탄도, 초기"},
+	{launchPart, "ko", "발사, 런치, 출발, 탄도, 초기, 이륙"},
 
 	{spinPart, "en", "spin, rotation, spn"},
 	{spinPart, "de", "Spin, Drall, Dreh, Drehung, Rotation, Rotations"},
@@ -152,6 +153,8 @@ var partWords = []struct {
 	{attackPart, "ko", "어택, 입사, 공격"},
 
 	{loftPart, "en", "loft, lft"},
+	{loftPart, "de", "Loft"},
+	{loftPart, "sv", "loft"},
 	{loftPart, "ja", "ロフト"},
 	{loftPart, "ko", "로프트"},
 	{liePart, "en", "lie"},
@@ -174,7 +177,7 @@ var partWords = []struct {
 	{toePart, "it", "punta, tacco"},
 	{toePart, "sv", "tå, häl"},
 	{toePart, "ja", "トゥ, トウ, ヒール"},
-	{toePart, "ko", "토우, 힐"},
+	{toePart, "ko", "토우, 힐, 토"},
 
 	{smashPart, "en", "smash, smsh, efficiency, quality of strike"},
 	{smashPart, "fr", "qualité de frappe, efficacité"},
@@ -206,7 +209,7 @@ var partWords = []struct {
 	{apexPart, "es", "ápice, vértice, cima, pico, apogeo"},
 	{apexPart, "it", "apice, vertice, culmine, picco"},
 	{apexPart, "sv", "apex, topp, toppen, högsta punkt, högstapunkt"},
-	{apexPart, "ja", "最高点, 頂点, 最高到達点, 到達点, 頂"},
+	{apexPart, "ja", "最高点, 頂点, 最高到達点, 到達点, 頂, 到達"},
 	{apexPart, "ko", "최고점, 정점, 꼭짓점"},
 
 	{descentPart, "en", "descent, descending, landing, land, entry, desc, decent"},
@@ -215,8 +218,8 @@ var partWords = []struct {
 	{descentPart, "es", "descenso, caída, aterrizaje"},
 	{descentPart, "it", "discesa, atterraggio, caduta"},
 	{descentPart, "sv", "landning, landnings, nedslag, nedslags, fall, nedstignings"},
-	{descentPart, "ja", "落下, 着地, ランディング, 下降, 降下"},
-	{descentPart, "ko", "낙하, 착지, 랜딩, 하강"},
+	{descentPart, "ja", "落下, 着地, ランディング, 下降, 降下, 落ち際, 落ち, 降り"},
+	{descentPart, "ko", "낙하, 착지, 랜딩, 하강, 떨어지는, 떨어짐, 떨어질 때"},
 
 	{flightPart, "en", "flight, air, hang, flt, airborne"},
 	{flightPart, "de", "Flug, Luft"},
@@ -255,19 +258,19 @@ var partWords = []struct {
 	{ratePart, "ko", "량, 레이트, 수"},
 
 	{factorPart, "en", "factor, ratio, index, idx, fact, fctr"},
-	{factorPart, "de", "Faktor, Verhältnis"},
-	{factorPart, "fr", "facteur, ratio, rapport, indice"},
-	{factorPart, "es", "factor, ratio, relación"},
-	{factorPart, "it", "fattore, rapporto, indice"},
-	{factorPart, "sv", "faktor, kvot"},
+	{factorPart, "de", "Faktor, Verhältnis, Quotient, Koeffizient"},
+	{factorPart, "fr", "facteur, ratio, rapport, indice, coefficient"},
+	{factorPart, "es", "factor, ratio, relación, índice, coeficiente"},
+	{factorPart, "it", "fattore, rapporto, indice, coefficiente"},
+	{factorPart, "sv", "faktor, kvot, koefficient"},
 	{factorPart, "ja", "ファクター, 率, 係数"},
-	{factorPart, "ko", "팩터, 지수, 비율, 율"},
+	{factorPart, "ko", "팩터, 지수, 비율, 율, 계수"},
 
 	{distancePart, "en", "distance, dist, length, dst, range, yardage"},
 	{distancePart, "de", "Distanz, Entfernung, Weite, Länge, Strecke, Dist"},
 	{distancePart, "fr", "distance, longueur, dist"},
-	{distancePart, "es", "distancia, longitud, dist"},
-	{distancePart, "it", "distanza, lunghezza, dist"},
+	{distancePart, "es", "distancia, longitud, dist, largo, alcance"},
+	{distancePart, "it", "distanza, lunghezza, dist, gittata"},
 	{distancePart, "sv", "avstånd, längd, distans, sträcka"},
 	{distancePart, "ja", "距離, 飛距離"},
 	{distancePart, "ko", "거리, 비거리"},
@@ -281,12 +284,12 @@ var partWords = []struct {
 	{heightPart, "ja", "高さ, 高"},
 	{heightPart, "ko", "높이"},
 
-	{directionPart, "en", "direction, dir, line, ln, azimuth, drctn, azi"},
-	{directionPart, "de", "Richtung, Richtungs, Linie, Azimut, Richt"},
-	{directionPart, "fr", "direction, dir, ligne, azimut"},
-	{directionPart, "es", "dirección, dir, línea, azimut"},
-	{directionPart, "it", "direzione, dir, linea, azimut"},
-	{directionPart, "sv", "riktning, riktningen, rikt, linje, linjen, azimut"},
+	{directionPart, "en", "direction, dir, line, ln, azimuth, drctn, azi, orientation, heading"},
+	{directionPart, "de", "Richtung, Richtungs, Linie, Azimut, Richt, Ausrichtung, Orientierung"},
+	{directionPart, "fr", "direction, dir, ligne, azimut, orientation"},
+	{directionPart, "es", "dirección, dir, línea, azimut, orientación, sentido"},
+	{directionPart, "it", "direzione, dir, linea, azimut, orientamento, verso"},
+	{directionPart, "sv", "riktning, riktningen, rikt, linje, linjen, azimut, orientering, inriktning"},
 	{directionPart, "ja", "方向, 向き, ディレクション, ライン, 方位"},
 	{directionPart, "ko", "방향, 디렉션, 라인, 방위"},
 
@@ -305,10 +308,10 @@ var partWords = []struct {
 	{sidePart, "es", "lateral, lado, horizontal, izquierda derecha"},
 	{sidePart, "it", "laterale, lato, orizzontale, sinistra destra"},
 	{sidePart, "sv", "sida, sido, sid, sidled, sidleds, lateral, lateralt, horisontell, horisontal, horisontellt, vänster höger"},
-	{sidePart, "ja", "左右, サイド, 横, 水平"},
-	{sidePart, "ko", "좌우, 사이드, 수평, 측면, 가로"},
+	{sidePart, "ja", "左右, サイド, 横, 水平, よこ"},
+	{sidePart, "ko", "좌우, 사이드, 수평, 측면, 가로, 옆"},
 
-	{verticalPart, "en", "vertical, vert, vrt, up down, elevation angle"},
+	{verticalPart, "en", "vertical, vert, vrt, up down, elevation angle, elevation"},
 	{verticalPart, "de", "vertikal, vertikaler, vertikale, senkrecht"},
 	{verticalPart, "fr", "vertical, verticale"},
 	{verticalPart, "es", "vertical"},
@@ -336,13 +339,13 @@ var partWords = []struct {
 	{maxPart, "ko", "최대, 최고"},
 
 	{dynamicPart, "en", "dynamic, dyn, delivered, effective, dynm"},
-	{dynamicPart, "de", "dynamischer, dynamisch, dynamische, effektiver, dyn"},
-	{dynamicPart, "fr", "dynamique, dyn, effectif"},
-	{dynamicPart, "es", "dinámico, dinámica, din"},
-	{dynamicPart, "it", "dinamico, dinamica, din"},
-	{dynamicPart, "sv", "dynamiskt, dynamisk, dyn, effektivt"},
-	{dynamicPart, "ja", "ダイナミック, 動的"},
-	{dynamicPart, "ko", "다이나믹, 다이내믹, 동적"},
+	{dynamicPart, "de", "dynamischer, dynamisch, dynamische, effektiver, dyn, effektive, wirksamer"},
+	{dynamicPart, "fr", "dynamique, dyn, effectif, effective, délivré, présenté"},
+	{dynamicPart, "es", "dinámico, dinámica, din, efectivo, entregado, real"},
+	{dynamicPart, "it", "dinamico, dinamica, din, effettivo, consegnato, erogato"},
+	{dynamicPart, "sv", "dynamiskt, dynamisk, dyn, effektivt, levererat, verkligt"},
+	{dynamicPart, "ja", "ダイナミック, 動的, 実効, 有効"},
+	{dynamicPart, "ko", "다이나믹, 다이내믹, 동적, 유효, 실효"},
 
 	{deviationPart, "en", "deviation, offline, off line, off, offset, dispersion, miss, drift, deviat, offln"},
 	{deviationPart, "de", "Abweichung, Versatz, Ablage, Abw"},
@@ -350,8 +353,8 @@ var partWords = []struct {
 	{deviationPart, "es", "desviación, desvío, desplazamiento, desv"},
 	{deviationPart, "it", "deviazione, scostamento, scarto, dev"},
 	{deviationPart, "sv", "avvikelse, avvikelsen, avv, avstick"},
-	{deviationPart, "ja", "ズレ, ずれ, ブレ, ぶれ, 偏差, 曲がり幅"},
-	{deviationPart, "ko", "편차, 이탈, 오차, 벗어남"},
+	{deviationPart, "ja", "ズレ, ずれ, ブレ, ぶれ, 偏差, 曲がり幅, 差, 誤差"},
+	{deviationPart, "ko", "편차, 이탈, 오차, 벗어남, 차이, 차"},
 
 	{targetPart, "en", "target, tgt, trgt"},
 	{targetPart, "de", "Ziel, Zieles, Ziellinie"},
@@ -426,7 +429,7 @@ var partWords = []struct {
 
 	// Words that make a heading something else, so that none of them is taken
 	// for an abbreviation or a slip of another.
-	{otherPart, "en", "note, notes, comment, humidity, pressure, video, link, url, image, photo, average, avg, mean, median, std, rank, record, wear, score, points, roll, run, bounce, backswing, downswing, tempo, ratio of swing, curve, curvature, shape, swing plane, plane, low point, closure, acceleration, session, location, place, bay, mat, device, battery, status, valid, quality, favourite, altitude, elevation, density, lane, hand, handed, model, sound, class, level, min, minimum, handle, grip, gender, age, weight, energy, sdev"},
+	{otherPart, "en", "note, notes, comment, humidity, pressure, video, link, url, image, photo, average, avg, mean, median, std, rank, record, wear, score, points, roll, run, bounce, backswing, downswing, tempo, ratio of swing, curve, curvature, shape, swing plane, plane, low point, closure, acceleration, session, location, place, bay, mat, device, battery, status, valid, quality, favourite, altitude, density, lane, hand, handed, model, sound, class, level, min, minimum, handle, grip, gender, age, weight, energy, sdev"},
 	{otherPart, "de", "Notiz, Kommentar, Bemerkung, Luftdruck, Luftfeuchte, Luftfeuchtigkeit, Druck, Mittelwert, Durchschnitt, Rang, Kurve, Rollweite, Ausrollen, Roll, Ort, Platz, Bild, Video, Ebene, Rückschwung, Höhenlage, Punkte, Hand, Bewertung"},
 	{otherPart, "fr", "remarque, commentaire, humidité, pression, moyenne, rang, courbe, roule, lieu, vidéo, image, points, altitude, main, lien"},
 	{otherPart, "es", "nota, comentario, humedad, presión, media, promedio, rango, curva, rodada, lugar, vídeo, imagen, puntos, altitud, mano, enlace"},
@@ -435,14 +438,23 @@ var partWords = []struct {
 	{otherPart, "ja", "メモ, コメント, 備考, 湿度, 気圧, 平均, 動画, 画像, ラン, 場所, 評価, 標高, 点数"},
 	{otherPart, "ko", "메모, 비고, 습도, 기압, 평균, 영상, 동영상, 이미지, 런, 장소, 점수, 고도"},
 
-	{fillPart, "en", "of, the, at, to, vs, versus, against, relative, from, and, by, in, on, minus, point, data, value, measured, val"},
-	{fillPart, "de", "der, die, das, dem, den, zum, zur, zu, im, am, beim, von, vom, gegen, gegenüber, relativ, und, mit, Punkt, Wert, bei"},
-	{fillPart, "fr", "de, du, la, le, les, l, d, au, à, a, par, rapport à, par rapport, et, sur, en, relatif, point, valeur"},
-	{fillPart, "es", "de, del, la, el, los, las, al, a, con, y, en, respecto, relativo, punto, valor"},
-	{fillPart, "it", "di, del, della, dello, dell, dei, al, alla, allo, all, a, il, la, lo, e, in, rispetto, relativo, punto, valore, d"},
-	{fillPart, "sv", "av, mot, till, i, på, vid, för, och, relativt, den, det, från, punkt, värde"},
-	{fillPart, "ja", "の, に対する, 対, する, 時, への, トゥー"},
-	{fillPart, "ko", "의, 대비, 투, 대한, 에, 시, 대"},
+	{againstPart, "en", "to, vs, versus, against, relative, rel, minus"},
+	{againstPart, "de", "zum, zur, zu, gegen, gegenüber, relativ"},
+	{againstPart, "fr", "par rapport à, par rapport, rapport, relatif, relative, vs"},
+	{againstPart, "es", "respecto, relativo, relativa, resp"},
+	{againstPart, "it", "rispetto, relativo, relativa"},
+	{againstPart, "sv", "mot, till, relativt, relativ"},
+	{againstPart, "ja", "に対する, 対, トゥー"},
+	{againstPart, "ko", "대비, 투, 대한"},
+
+	{fillPart, "en", "of, the, at, from, and, by, in, out, on, point, data, value, measured, val"},
+	{fillPart, "de", "der, die, das, dem, den, im, am, beim, von, vom, und, mit, Punkt, Wert, bei"},
+	{fillPart, "fr", "de, du, la, le, les, l, d, au, à, a, et, sur, en, point, valeur"},
+	{fillPart, "es", "de, del, la, el, los, las, al, a, con, y, en, punto, valor"},
+	{fillPart, "it", "di, del, della, dello, dell, dei, al, alla, allo, all, a, il, la, lo, e, in, punto, valore, d"},
+	{fillPart, "sv", "av, i, på, vid, för, och, den, det, från, punkt, värde"},
+	{fillPart, "ja", "の, する, 時, への"},
+	{fillPart, "ko", "의, 에, 시, 대"},
 }
 
 // A partWord is a word of the table, spelled as it is looked up.

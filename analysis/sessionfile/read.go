@@ -91,6 +91,7 @@ func (f *Opened) read(o Options) (Reading, *analysis.Refusal) {
 		t.dropOdd(cs)
 	}
 	r.add(dropZeros(cs, len(t.rows)), nil)
+	t.addUsual(cs)
 	r.add(settleUnits(cs, o))
 	t.dropStatistics(cs)
 	if len(t.rows) > maxShots {

@@ -81,6 +81,9 @@ func misspelt(w string) (of []spelling) {
 				continue
 			}
 			known := exact(string(way.known), 1)
+			if known == nil && from == 1 {
+				known = compound(way.known, true, 3)
+			}
 			if known == nil {
 				continue
 			}

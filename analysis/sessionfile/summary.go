@@ -258,11 +258,11 @@ func (t *table) statistics(numbers []column, set []int) bool {
 	for _, r := range set {
 		inside[r] = true
 	}
-	matched := make([]map[string]int, len(set))
+	matched := make([]map[string]met, len(set))
 	for i := range matched {
-		matched[i] = map[string]int{}
+		matched[i] = map[string]met{}
 	}
-	filled := make([]int, len(set))
+	filled, near := make([]int, len(set)), make([][2]int, len(set))
 	for _, c := range numbers {
 		var others []float64
 		for i := range c.cells {
@@ -276,16 +276,23 @@ func (t *table) statistics(numbers []column, set []int) bool {
 		if slices.Min(others) == slices.Max(others) {
 			continue // every row agrees with a constant
 		}
-		stats := describe(others)
+		stats, chance := describe(others), chanceOf(others)
 		for k, r := range set {
 			v := c.cells[r]
 			if !v.ok {
 				continue
 			}
 			filled[k]++
+			middle, spread := nearStatistic(v, others)
+			if middle {
+				near[k][0]++
+			}
+			if spread {
+				near[k][1]++
+			}
 			for name, s := range stats {
 				if math.Abs(v.signed()-s) <= v.rounding() {
-					matched[k][name]++
+					matched[k][name] = matched[k][name].and(chance(v))
 				}
 			}
 			over := c.over(r, inside)
@@ -294,34 +301,73 @@ func (t *table) statistics(numbers []column, set []int) bool {
 			}
 			for name, s := range describe(over) {
 				if math.Abs(v.signed()-s) <= v.rounding() {
-					matched[k]["block's "+name]++
+					matched[k]["block's "+name] = matched[k]["block's "+name].and(chance(v))
 				}
 			}
 		}
 	}
-	met, named := 0, 0
+	statistics, named := 0, 0
 	for k, r := range set {
-		if meets(best(matched[k]), filled[k]) {
-			met++
-		}
-		if slices.ContainsFunc(t.rows[r].cells, namesSummary) {
+		says := slices.ContainsFunc(t.rows[r].cells, namesSummary)
+		if says {
 			named++
 		}
+		if most := max(near[k][0], near[k][1]); meets(best(matched[k]), filled[k], says) || says && most >= 4 && most*5 >= filled[k]*4 {
+			statistics++
+		}
 	}
-	return met == len(set) || named == len(set) && 2*met > named
+	return statistics == len(set) || named == len(set) && 2*statistics > named
 }
 
-// meets reports whether a row whose numbers meet a statistic that often is one:
-// four that vary do not meet a mean by chance. One in eight may miss it: one
-// misread ball moves the mean of one column.
-func meets(matched, filled int) bool { return matched >= 4 && matched >= filled-filled/8 }
+// A met is how many numbers of a row meet a statistic, and the logarithm of the
+// chance that a ball does.
+type met struct {
+	n      int
+	chance float64
+}
 
-// best is how many numbers the statistic meets that meets most.
-func best(matched map[string]int) (most int) {
-	for _, n := range matched {
-		most = max(most, n)
+func (m met) and(chance float64) met { return met{m.n + 1, m.chance + math.Log(chance)} }
+
+// chanceOf is the chance that a value among others meets one given, which grows
+// with how coarsely it is written.
+func chanceOf(others []float64) func(cell) float64 {
+	width := slices.Max(others) - slices.Min(others)
+	return func(v cell) float64 { return min(1, 2*v.rounding()/max(width, 1e-9)) }
+}
+
+// byChance is the logarithm of the chance above which numbers that meet a
+// statistic say nothing: of many rows and statistics one is met so.
+const byChance = -8
+
+// meets reports whether a row whose numbers meet a statistic that often is one:
+// four that vary do not meet a mean by chance, unless they are few and coarse.
+// One in eight may miss it: one misread ball moves the mean of one column.
+func meets(matched met, filled int, named bool) bool {
+	return matched.n >= 4 && matched.n >= filled-filled/8 && (named || matched.chance < byChance)
+}
+
+// best is what the numbers are that meet a statistic of those it meets most.
+func best(matched map[string]met) (most met) {
+	for _, m := range matched {
+		if m.n > most.n || m.n == most.n && m.chance < most.chance {
+			most = m
+		}
 	}
 	return most
+}
+
+// nearStatistic reports whether a value is about the middle of others, and about
+// their spread: within half a spread, and half as much again or less. One ball is
+// seldom so in all its numbers; a mean taken without the misread balls is.
+func nearStatistic(v cell, others []float64) (middle, spread bool) {
+	m := median(others)
+	gaps := make([]float64, len(others))
+	for i, o := range others {
+		gaps[i] = math.Abs(o - m)
+	}
+	sd := 1.483 * median(gaps)
+	x := v.signed()
+	return math.Abs(x-m) <= 0.5*sd+v.rounding(), x > 0 && math.Abs(x-sd) <= 0.5*sd+v.rounding()
 }
 
 // over are the values that stand over row r, from the rows next above it that
@@ -369,16 +415,23 @@ func (t *table) singleMeans(numbers, cs []column) map[int]bool {
 			n   int
 			sum float64
 		}
-		filled, matched := make([]int, len(t.rows)), make([]int, len(t.rows))
+		filled, matched := make([]int, len(t.rows)), make([]met, len(t.rows))
 		groups := make([]string, len(t.rows))
 		for i := range groups {
 			groups[i] = group(i)
 		}
 		for _, c := range numbers {
 			sums := map[string]tally{}
-			if vs := c.siValues(); len(vs) == 0 || slices.Min(vs) == slices.Max(vs) {
+			var all []float64
+			for _, v := range c.cells {
+				if v.ok {
+					all = append(all, v.signed())
+				}
+			}
+			if len(all) == 0 || slices.Min(all) == slices.Max(all) {
 				continue
 			}
+			chance := chanceOf(all)
 			for i, v := range c.cells {
 				if v.ok {
 					s := sums[groups[i]]
@@ -389,13 +442,13 @@ func (t *table) singleMeans(numbers, cs []column) map[int]bool {
 				if s := sums[groups[i]]; v.ok && s.n > 2 {
 					filled[i]++
 					if math.Abs(v.signed()-(s.sum-v.signed())/float64(s.n-1)) <= v.rounding() {
-						matched[i]++
+						matched[i] = matched[i].and(chance(v))
 					}
 				}
 			}
 		}
 		for i := range t.rows {
-			if meets(matched[i], filled[i]) {
+			if meets(matched[i], filled[i], false) {
 				drop[i] = true
 			}
 		}

@@ -192,11 +192,22 @@ type saying struct{ name, value string }
 // readTyped reads lines that name their numbers themselves, "carry 152, 8
 // right, launch 17", as a table: what is said in several lines is a column.
 func readTyped(all []row) grid {
+	clubs, sides := 0, 0
+	for _, r := range all {
+		switch said := sayings(r.cells[0], true); {
+		case len(said) < 2:
+		case said[0].name == "club" && saysSide(said[0].value):
+			clubs++
+		case said[0].name == "side":
+			sides++
+		}
+	}
+	clubFirst := sides == 0 || clubs == 0 // where others say "43 V", "3 H" is a side
 	var names []string
 	var rows []row
 	var club []saying // of a line that says nothing else, and is of those below it
 	for _, r := range all {
-		said := sayings(r.cells[0])
+		said := sayings(r.cells[0], clubFirst)
 		if len(said) == 0 {
 			continue
 		}
@@ -234,17 +245,20 @@ func readTyped(all []row) grid {
 
 // sayings takes a typed line apart at its commas and the like; a part has one
 // number, and a name before or behind it. A side without a name is where the
-// ball finished, and a club may stand alone.
-func sayings(line string) (said []saying) {
+// ball finished, and a club may stand alone, or first where clubFirst.
+func sayings(line string, clubFirst bool) (said []saying) {
 	line = plainText(line)
-	line = strings.ReplaceAll(strings.TrimLeft(line, "-*• "), " - ", ", ")
+	if bullet := strings.TrimLeft(line, "-*•"); strings.HasPrefix(bullet, " ") { // and no minus
+		line = bullet
+	}
+	line = strings.ReplaceAll(line, " - ", ", ")
 	for part := range strings.FieldsFuncSeq(slashes(decimals(line)), func(r rune) bool { return r == ',' || r == ';' || r == '|' || r == '/' || r == '\t' }) {
 		part = strings.TrimSpace(unhidden.Replace(part))
 		if part == "" {
 			continue
 		}
 		// Further on, "2 I" is two to the left.
-		if _, ok := parseClub(part); ok && strings.ContainsFunc(part, unicode.IsLetter) && (len(said) == 0 || !saysSide(part)) {
+		if _, ok := parseClub(part); ok && (strings.ContainsFunc(part, unicode.IsLetter) || part == strings.TrimSpace(line)) && (clubFirst && len(said) == 0 || !saysSide(part)) {
 			said = append(said, saying{"club", part})
 			continue
 		}
@@ -258,7 +272,7 @@ func sayings(line string) (said []saying) {
 		for i, w := range all {
 			bare := strings.Trim(w, ".()[]")
 			switch {
-			case len(bare) == 1 && figure-i > 2: // "h. launch left 2.8"
+			case len(bare) == 1 && (figure-i > 2 || i == 0 && figure == 2 && isName(all[1])): // "h. launch left 2.8", "v. ball 33"
 				name = append(name, w)
 			case w == "\x01":
 				beside = append(beside, w)
@@ -287,6 +301,12 @@ func sayings(line string) (said []saying) {
 		said = append(said, saying{strings.ToLower(strings.Join(name, " ")), value})
 	}
 	return said
+}
+
+// isName reports whether a word is neither a unit nor a side.
+func isName(w string) bool {
+	w = strings.Trim(w, ".()[]")
+	return len(w) > 1 && !isUnit(w) && !namesSide(w)
 }
 
 // unhidden brings back what decimals and slashes hid.

@@ -29,7 +29,7 @@ func clubUsual(c analysis.Club) map[field]float64 {
 // a deviation of the logarithm: less than that of all clubs together. Common
 // practice, no source.
 var besideUsual = map[field]float64{
-	clubSpeed: 0.2, dynamicLoft: 0.2, field(analysis.SpinLoft): 0.2, ballSpeed: 0.21, smash: 0.05,
+	clubSpeed: 0.2, dynamicLoft: 0.2, field(analysis.SpinLoft): 0.2, ballSpeed: 0.21, smash: 0.07,
 	launch: 0.24, spin: 0.32, backSpin: 0.32, carry: 0.28, total: 0.3, apex: 0.5, descent: 0.18, flightTime: 0.22,
 }
 
@@ -101,4 +101,29 @@ func (f figures) against(of field, scale float64) (middle, spread float64, ok bo
 		logs[i] = math.Abs(logs[i] - middle)
 	}
 	return middle, median(logs), true
+}
+
+// addUsual gives columns what the clubs of their rows usually give.
+func (t *table) addUsual(cs []column) {
+	rows := t.usuals()
+	for i := range cs {
+		if c := &cs[i]; rows != nil && besideUsual[c.field] > 0 {
+			c.usual = make([]float64, len(rows))
+			for k, u := range rows {
+				c.usual[k] = u[c.field]
+			}
+		}
+	}
+}
+
+// besideUsual is the middle of the logarithms of a column's values of that scale
+// over what their clubs usually give.
+func (c *column) besideUsual(scale float64) (middle float64, ok bool) {
+	var logs []float64
+	for i, u := range c.usual {
+		if v := c.cells[i]; v.ok && !v.si && v.v > 0 && u > 0 {
+			logs = append(logs, math.Log(v.v*scale/u))
+		}
+	}
+	return median(logs), len(logs) > 0
 }

@@ -33,13 +33,13 @@ func spellings(w string) []spelling {
 	if a := abbreviated(w); a != nil {
 		return a
 	}
-	if s := slips(w); s != nil {
-		return s
+	of := append(cutOff(w), headCutShort(w)...)
+	for _, read := range []func(string) []spelling{slips, cutShort, misspelt, slippedShort} {
+		if more := read(w); of != nil || more != nil {
+			return append(of, more...)
+		}
 	}
-	if s := cutShort(w); s != nil {
-		return s
-	}
-	return misspelt(w)
+	return nil
 }
 
 func exact(w string, quality float64) (of []spelling) {
@@ -49,7 +49,7 @@ func exact(w string, quality float64) (of []spelling) {
 			of = append(of, s)
 		}
 	}
-	if of == nil && utf8.RuneCountInString(w) > 1 {
+	if of == nil && (utf8.RuneCountInString(w) > 1 || unspaced(w)) {
 		for _, s := range sideBySpelling()[w] {
 			of = append(of, spelling{1 << s.part(), quality})
 		}
