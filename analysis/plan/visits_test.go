@@ -19,7 +19,7 @@ import (
 // What is promised of plans, measured on students and files of another hand.
 
 var (
-	visitPlans = flag.Int("visits", 20, "plans of each kind in the study of another hand's students, and five times as many files, 2000 at most; 400 or more for figures to quote")
+	visitPlans = flag.Int("visits", 30, "plans without a difference of each kind of another hand's students, half as many of each difference, and five times as many files, 2000 at most; 400 or more for figures to quote")
 	visitSeed  = flag.Uint64("visits-seed", 10, "its seed; those from 10 on are held out")
 	visitHold  = flag.Bool("visits-hold", false, "hold it to what is promised and was not reached, too")
 	visitFile  = flag.String("visits-file", "", "file to write its tables to")

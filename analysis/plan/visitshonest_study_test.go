@@ -145,6 +145,15 @@ func (h *honest) plus(o honest) {
 	}
 }
 
+// plansOf is how many plans there are of a difference: the most of none, which has
+// the sharpest promise.
+func plansOf(difference string) int {
+	if difference == noDifference {
+		return *visitPlans
+	}
+	return (*visitPlans + 1) / 2
+}
+
 // studyHonest has students of every weakness hit cards of sixty turns.
 func studyHonest(t *testing.T) string {
 	var said, limits strings.Builder
@@ -164,13 +173,23 @@ func studyHonest(t *testing.T) string {
 		}
 		limits.WriteString(line(cells...))
 	}
-	for _, w := range weaknesses {
+	came := make([]honest, len(weaknesses)*len(differences))
+	t.Run("plans", func(t *testing.T) {
+		for k := range came {
+			w, d := weaknesses[k/len(differences)], differences[k%len(differences)]
+			t.Run(w.name+", "+d, func(t *testing.T) {
+				t.Parallel()
+				for i := range plansOf(d) {
+					came[k].play(t, w, d, i)
+				}
+				t.Logf("%+v", came[k])
+			})
+		}
+	})
+	for k, w := range weaknesses {
 		by := map[string]honest{}
-		for _, d := range differences {
-			h := honest{}
-			for i := range *visitPlans {
-				h.play(t, w, d, i)
-			}
+		for j, d := range differences {
+			h := came[k*len(differences)+j]
 			by[d] = h
 			sum := all[d]
 			sum.plus(h)
@@ -182,14 +201,16 @@ func studyHonest(t *testing.T) string {
 	return "## Honest however often one looks\n\n" +
 		"Sixty turns of five balls in five visits, two sets and in one plan of three three;\n" +
 		"the number of interest is any that trials compare or, where there is a change, one\n" +
-		"of the delivery, and a third set changes the other way. All but the last row of\n" +
-		"students have one weakness of the ones in analysis/visits and no other. \"Moved\": a\n" +
+		"of the delivery, and a third set changes the other way. Students have one weakness of\n" +
+		"those in analysis/visits and no other; the tiring ones drift by twice the practical\n" +
+		"zero over a visit. \"All as drawn\" have all, and tire as much. \"Moved\": a\n" +
 		"number of any set is said to have moved, at any look, whose mean has not. \"Scatter\n" +
 		"alone\": face and path of the tried sets scatter 1.6 or 0.6 times as much, and no mean\n" +
 		"of the delivery differs. \"Held\": the number of interest is said to be held in any set,\n" +
 		"at any look, where its true change is just the one that matters, or 1.2 times that;\n" +
 		"\"any held\": any number whose true change is its practical zero or more, which is\n" +
 		"promised number by number only.\n\n" +
+		fmt.Sprintf("Each row has %d plans of no difference and %d of every other.\n", plansOf(noDifference), plansOf(twiceThat)) +
 		fmt.Sprintf("One plan in %d was judged after every turn, each turn posted by itself: nothing was\n", lookedAt) +
 		"said on the way that was not said at the end, and it ended at the same block. The\n" +
 		"others were judged when they ended and when the card was hit.\n\n" +

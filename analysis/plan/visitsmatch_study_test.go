@@ -12,9 +12,9 @@ import (
 
 // matched is what came of files of one kind.
 type matched struct {
-	asked        share
-	wrong, left  share // of those without a question: with a ball in a set it was not hit with; without a place for one of the card
-	offered, all share // of those asked: a reading with no ball wrong and most of them placed; one with every ball right
+	asked              share
+	wrong, left        share // of those without a question: with a ball in a set it was not hit with; without a place for one of the card
+	offered, most, all share // of those asked: a reading by which no ball is wrong and some are placed; most are; every ball is right
 }
 
 // studyMatching places the balls of files on their cards.
@@ -70,18 +70,19 @@ func studyMatching(t *testing.T) string {
 	var out strings.Builder
 	for _, name := range order {
 		if m := groups[name]; m.asked.all > 0 {
-			out.WriteString(line(name, m.asked.all, m.asked, of(m.wrong), of(m.left), of(m.offered), of(m.all)))
+			out.WriteString(line(name, m.asked.all, m.asked, of(m.wrong), of(m.left), of(m.offered), of(m.most), of(m.all)))
 		}
 	}
 	return "## Which ball is which\n\n" +
 		fmt.Sprintf("%d files. Shares that get a question; of those without one how many have a ball in a\n", len(files)) +
 		"set it was not hit with, warm-ups and balls after the end among the wrong ones, and how\n" +
 		"many leave out a ball of the card; of those with one how many are offered a reading by\n" +
-		"which no ball is wrong and at least half are placed that should be, and how many one by\n" +
-		"which every ball is right (where none is of the card: \"none\"). \"silent\" are files that\n" +
+		"which no ball is wrong, how many one that places at least half of the card's balls\n" +
+		"besides, and how many one by which every ball is right (where none is of the card:\n" +
+		"\"none\"). \"silent\" are files that\n" +
 		"show nothing of their trouble but by where the balls went, \"speak\" the other ones with\n" +
 		"a trouble.\n\n" +
-		heading("files", "n", "asked, %", "wrong in silence", "left out in silence", "right offered", "every ball right") +
+		heading("files", "n", "asked, %", "wrong in silence", "left out in silence", "none wrong offered", "most placed", "every ball right") +
 		out.String()
 }
 
@@ -148,18 +149,23 @@ func place(t *testing.T, c *visits.Case, to []*matched) {
 		}
 		return
 	}
-	offered, all := false, false
+	offered, most, all := false, false, false
 	for _, r := range m.Likely {
 		placed, err := p.Take(before, s, r.Key)
 		if err != nil {
 			t.Fatalf("%s: %v", r.Key, err)
 		}
 		wrong, left, balls := compare(p, c.Truth, placed.Turn)
-		all = all || wrong+left == 0
-		offered = offered || wrong == 0 && 2*left <= balls
+		if wrong > 0 {
+			continue
+		}
+		offered = offered || left < balls || balls == 0
+		most = most || 2*left <= balls
+		all = all || left == 0
 	}
 	for _, g := range to {
 		g.offered.add(offered)
+		g.most.add(most)
 		g.all.add(all)
 	}
 }

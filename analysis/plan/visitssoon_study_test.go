@@ -35,25 +35,42 @@ type soon struct {
 
 // studySoon has students hit the cards that New makes for them.
 func studySoon(t *testing.T) string {
-	var out strings.Builder
-	steady, drawn := weaknesses[0], weakness{"all as drawn", func(_, d visits.Golfer, _ float64) visits.Golfer { return d }}
-	for _, w := range []weakness{steady, drawn} {
+	type group struct {
+		w    weakness
+		sets int
+		kind string
+		soon
+	}
+	var groups []*group
+	drawn := weakness{"all as drawn", func(_, d visits.Golfer, _ float64) visits.Golfer { return d }}
+	for _, w := range []weakness{weaknesses[0], drawn} {
 		for _, sets := range []int{2, 3} {
 			for _, kind := range []string{"face", "face and path"} {
-				s := soon{}
-				for i := range *visitPlans {
-					s.play(t, w, kind, sets, i)
-				}
-				what := fmt.Sprintf("%s, %s, %d sets", w.name, kind, sets)
-				atLeast(t, what+": moved within 1.5 times the fixed trial", s.right, 0.8)
-				atMost(t, what+": held", s.wrong, 0.05)
-				atLeast(t, what+": moved with fewer balls than the fixed trial", s.fewer, 0.5)
-				ratios := func(v []float64) string { return fmt.Sprintf("%.2f, %.2f", quantile(v, 0.5), quantile(v, 0.8)) }
-				out.WriteString(line(what, s.right, s.answered, s.wrong, ratios(s.over), ratios(s.card), s.twice, ratios(s.overTwice)))
+				groups = append(groups, &group{w: w, sets: sets, kind: kind})
 			}
 		}
 	}
+	what := func(g *group) string { return fmt.Sprintf("%s, %s, %d sets", g.w.name, g.kind, g.sets) }
+	t.Run("plans", func(t *testing.T) {
+		for _, g := range groups {
+			t.Run(what(g), func(t *testing.T) {
+				t.Parallel()
+				for i := range plansOf(twiceThat) {
+					g.play(t, g.w, g.kind, g.sets, i)
+				}
+			})
+		}
+	})
+	var out strings.Builder
+	for _, g := range groups {
+		atLeast(t, what(g)+": moved within 1.5 times the fixed trial", g.right, 0.8)
+		atLeast(t, what(g)+": moved with fewer balls than the fixed trial", g.fewer, 0.5)
+		atMost(t, what(g)+": held", g.wrong, 0.05)
+		ratios := func(v []float64) string { return fmt.Sprintf("%.2f, %.2f", quantile(v, 0.5), quantile(v, 0.8)) }
+		out.WriteString(line(what(g), g.right, g.answered, g.wrong, ratios(g.over), ratios(g.card), g.twice, ratios(g.overTwice)))
+	}
 	return "## How soon\n\n" +
+		fmt.Sprintf("Each row has %d plans.\n", plansOf(twiceThat)) +
 		"Plans about the face as New makes them from forty balls of the student's, the tried\n" +
 		"sets moved by twice the practical zero: the face alone, or with a path that undoes a\n" +
 		"quarter of it. Said to have moved (of three sets: with every set's answer) within 1.5\n" +
