@@ -79,11 +79,10 @@ func studyMatching(t *testing.T) string {
 		"many leave out a ball of the card; of those with one how many are offered a reading by\n" +
 		"which no ball is wrong, how many one that places at least half of the card's balls\n" +
 		"besides, and how many one by which every ball is right (where none is of the card:\n" +
-		"\"none\"). \"silent\" are files that\n" +
-		"show nothing of their trouble but by where the balls went, \"speak\" the other ones with\n" +
-		"a trouble.\n\n" +
+		"\"none\"). \"silent\" are files that show nothing of their trouble but by where the balls\n" +
+		"went, \"speak\" the other ones with a trouble.\n\n" +
 		heading("files", "n", "asked, %", "wrong in silence", "left out in silence", "none wrong offered", "most placed", "every ball right") +
-		out.String()
+		out.String() + "\n"
 }
 
 func of(s share) string { return fmt.Sprintf("%d/%d", s.of, s.all) }
