@@ -32,14 +32,47 @@ func fresh(before []Placed, shots []analysis.Shot) (from, to int) {
 }
 
 // same is analysis.SameBalls, which takes its time, behind a glance: a few balls
-// of one have to be somewhere in the other.
+// of one have to be somewhere in the other. Files of which one has columns that the
+// other lacks are the same if they are in the ones they share.
 func same(a, b []analysis.Shot) bool {
 	for _, i := range []int{0, len(a) / 3, len(a) / 2, len(a) - 1} {
 		if !slices.ContainsFunc(b, func(s analysis.Shot) bool { return alike(&a[i], &s) }) {
 			return false
 		}
 	}
-	return analysis.SameBalls(a, b)
+	return analysis.SameBalls(shared(a, b))
+}
+
+// enoughShared is how many numbers files of other columns have to share: a single
+// one of whole yards says little (our choice).
+const enoughShared = 3
+
+// shared are the balls with the numbers that both files have, if they are enough.
+func shared(a, b []analysis.Shot) (_, _ []analysis.Shot) {
+	var lacking []analysis.Number // in one of them
+	both := 0
+	for _, n := range analysis.Numbers() {
+		measured := func(s analysis.Shot) bool { return s.Measured(n) }
+		switch inA, inB := slices.ContainsFunc(a, measured), slices.ContainsFunc(b, measured); {
+		case inA != inB:
+			lacking = append(lacking, n)
+		case inA:
+			both++
+		}
+	}
+	if both < enoughShared {
+		return a, b
+	}
+	without := func(shots []analysis.Shot) []analysis.Shot {
+		shots = slices.Clone(shots)
+		for i := range shots {
+			for _, n := range lacking {
+				shots[i] = shots[i].With(n, math.NaN())
+			}
+		}
+		return shots
+	}
+	return without(a), without(b)
 }
 
 // alike reports whether two readings may be of one ball, as coarsely as

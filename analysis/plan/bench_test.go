@@ -22,8 +22,9 @@ func BenchmarkNew(b *testing.B) {
 func BenchmarkJudge(b *testing.B) {
 	c := config()
 	c.Change = 1 * analysis.Degree
-	p := made(b, c)
-	visits := golfer{effect: []float64{0, 1}}.hit(p, rand.New(rand.NewPCG(1, 2)))
+	rng := rand.New(rand.NewPCG(1, 2))
+	p := sixty(made(b, c), rng)
+	visits := golfer{effect: []float64{0, 1}}.hit(p, rng)
 	for name, w := range map[string]plan.Worths{"without worths": {}, "with worths": worths} {
 		b.Run(name, func(b *testing.B) {
 			b.ReportAllocs()

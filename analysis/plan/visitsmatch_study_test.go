@@ -1,0 +1,189 @@
+package plan_test
+
+import (
+	"fmt"
+	"strings"
+	"testing"
+
+	"rangepost/analysis"
+	"rangepost/analysis/plan"
+	"rangepost/analysis/visits"
+)
+
+// matched is what came of files of one kind.
+type matched struct {
+	asked              share
+	wrong, left        share // of those without a question: with a ball in a set it was not hit with; without a place for one of the card
+	offered, most, all share // of those asked: a reading by which no ball is wrong and some are placed; most are; every ball is right
+}
+
+// studyMatching places the balls of files on their cards.
+func studyMatching(t *testing.T) string {
+	files := visits.Files(*visitSeed, min(2000, 5**visitPlans))
+	groups := map[string]*matched{}
+	var order []string
+	group := func(name string) *matched {
+		if groups[name] == nil {
+			groups[name] = &matched{}
+			order = append(order, name)
+		}
+		return groups[name]
+	}
+	const all = "all"
+	for _, name := range []string{all, "silent", "speak"} {
+		group(name)
+	}
+	for k := range visits.Trouble(visits.NumTroubles) {
+		group(k.String())
+	}
+	for _, name := range marks {
+		group(name)
+		group("intact, " + name)
+	}
+	for i := range files {
+		c := &files[i]
+		to := []*matched{group(all), group(c.Kind.String()), group(mark(c))}
+		switch {
+		case c.Silent():
+			to = append(to, group("silent"))
+		case c.Kind != visits.Intact:
+			to = append(to, group("speak"))
+		default:
+			to = append(to, group("intact, "+mark(c)))
+		}
+		place(t, c, to)
+	}
+	// Of a hundred files two have a trouble that shows nowhere; the promise is about
+	// the others.
+	speak, whole := groups["speak"], groups[visits.Intact.String()]
+	quiet := share{whole.asked.all - whole.asked.of, whole.asked.all}
+	atMost(t, "wrong in silence, of intact ones", whole.wrong, 0)
+	atMost(t, "wrong in silence, of those that speak", share{speak.wrong.of, speak.asked.all}, 0.01)
+	atLeast(t, "intact without a question", quiet, 0.7)
+	atLeast(t, "a right reading offered", groups[all].offered, 0.9)
+	if *visitHold {
+		atLeast(t, "intact without a question", quiet, 0.85)
+		if speak.wrong.of > 0 {
+			t.Errorf("%d files that speak are wrong in silence", speak.wrong.of)
+		}
+	}
+	var out strings.Builder
+	for _, name := range order {
+		if m := groups[name]; m.asked.all > 0 {
+			out.WriteString(line(name, m.asked.all, m.asked, of(m.wrong), of(m.left), of(m.offered), of(m.most), of(m.all)))
+		}
+	}
+	return "## Which ball is which\n\n" +
+		fmt.Sprintf("%d files. Shares that get a question; of those without one how many have a ball in a\n", len(files)) +
+		"set it was not hit with, warm-ups and balls after the end among the wrong ones, and how\n" +
+		"many leave out a ball of the card; of those with one how many are offered a reading by\n" +
+		"which no ball is wrong, how many one that places at least half of the card's balls\n" +
+		"besides, and how many one by which every ball is right (where none is of the card:\n" +
+		"\"none\"). \"silent\" are files that show nothing of their trouble but by where the balls\n" +
+		"went, \"speak\" the other ones with a trouble.\n\n" +
+		heading("files", "n", "asked, %", "wrong in silence", "left out in silence", "none wrong offered", "most placed", "every ball right") +
+		out.String() + "\n"
+}
+
+func of(s share) string { return fmt.Sprintf("%d/%d", s.of, s.all) }
+
+// marks are what a file says of its balls beside their numbers.
+var marks = []string{"numbers and times", "numbers alone", "times alone", "neither"}
+
+func mark(c *visits.Case) string {
+	switch {
+	case c.Numbers != nil && c.Times != nil:
+		return marks[0]
+	case c.Numbers != nil:
+		return marks[1]
+	case c.Times != nil:
+		return marks[2]
+	}
+	return marks[3]
+}
+
+// planOf is the plan of a case.
+func planOf(c *visits.Case) plan.Plan {
+	p := plan.Plan{
+		Club: c.Golfer.Club, Labels: []string{"as usual", "stronger grip", "tee higher"}[:len(c.Effects)],
+		Number: analysis.Face, Change: visits.Zero(), SD: c.Golfer.SD.Face,
+	}
+	for _, t := range c.Turns {
+		p.Turns = append(p.Turns, plan.Turn(t))
+	}
+	return p
+}
+
+// read is a file as a reader of files would hand it on: the shots numbered as the
+// device did, if it did.
+func read(f visits.File) analysis.Session {
+	s := f.Session
+	s.Shots = append([]analysis.Shot(nil), s.Shots...)
+	for i := range f.Numbers {
+		s.Shots[i].N = f.Numbers[i]
+	}
+	return s
+}
+
+func place(t *testing.T, c *visits.Case, to []*matched) {
+	t.Helper()
+	p, s := planOf(c), read(c.File)
+	var before []plan.Placed
+	for _, b := range c.Before {
+		before = append(before, plan.Placed{Session: read(b), Turn: b.Truth})
+	}
+	m, err := p.Match(before, s)
+	if err != nil {
+		t.Fatal(err)
+	}
+	asked := len(m.Likely) > 0
+	for _, g := range to {
+		g.asked.add(asked)
+	}
+	if !asked {
+		wrong, left, _ := compare(p, c.Truth, m.Placed.Turn)
+		for _, g := range to {
+			g.wrong.add(wrong > 0)
+			g.left.add(left > 0)
+		}
+		return
+	}
+	offered, most, all := false, false, false
+	for _, r := range m.Likely {
+		placed, err := p.Take(before, s, r.Key)
+		if err != nil {
+			t.Fatalf("%s: %v", r.Key, err)
+		}
+		wrong, left, balls := compare(p, c.Truth, placed.Turn)
+		if wrong > 0 {
+			continue
+		}
+		offered = offered || left < balls || balls == 0
+		most = most || 2*left <= balls
+		all = all || left == 0
+	}
+	for _, g := range to {
+		g.offered.add(offered)
+		g.most.add(most)
+		g.all.add(all)
+	}
+}
+
+// compare counts the balls in a set they were not hit with, those of the card that
+// have no place, and those of the card.
+func compare(p plan.Plan, truth, got []int) (wrong, left, balls int) {
+	for i, at := range truth {
+		if at >= 0 {
+			balls++
+		}
+		switch {
+		case got[i] == plan.Nowhere:
+			if at >= 0 {
+				left++
+			}
+		case at < 0 || p.Turns[at].Set != p.Turns[got[i]].Set:
+			wrong++
+		}
+	}
+	return wrong, left, balls
+}
