@@ -106,3 +106,21 @@ func (v Voice) longer(e analysis.Estimate) string {
 	}
 	return " (" + v.Change(analysis.Carry, m) + ")"
 }
+
+// LoneTarget says what became of a target, m, said of no club in particular of a
+// session with several: it is the one club's, or may be any of the clubs'.
+func (v Voice) LoneTarget(carry float64, clubs []analysis.Club) string {
+	const say = "say it as 7i 150yd, pw 110yd."
+	aimed := "The target of " + v.Distance(carry)
+	names := make([]string, len(clubs))
+	for i, c := range clubs {
+		names[i] = "the " + c.String() + "'s"
+	}
+	switch len(clubs) {
+	case 0:
+		return aimed + " is far from what any club here carries, so none is judged by it: " + say
+	case 1:
+		return aimed + " is taken as " + names[0] + "; for others, " + say
+	}
+	return aimed + " may be " + list(names, "or") + ", so none is judged by it: " + say
+}
