@@ -38,7 +38,7 @@ const (
 type Session struct {
 	Hand       Hand
 	Ball       Ball
-	Target     float64   // carry aimed at in metres, 0 when not said
+	Target     float64   // carry aimed at with no club in particular, m; 0 when not said
 	When       time.Time // when its first ball was hit, zero when neither file nor golfer said
 	Dated      Dating    // how that is known
 	Conditions Conditions

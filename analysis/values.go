@@ -15,6 +15,7 @@ type SessionValues struct {
 	Values   []float64 // SI, in the order they were hit
 
 	Conditions Conditions
-	Launch     Launch // the mean of those balls
-	Normalised bool   // distances have been brought to one air already
+	Launch     Launch  // the mean of those balls
+	Normalised bool    // distances have been brought to one air already
+	AirDoubt   float64 // SI, a standard deviation with the sign of its share: what that added is off by so much, in every session at once
 }

@@ -19,7 +19,7 @@ func Commands() []Command {
 				{Name: "file", Summary: "The session file: CSV, XLSX, JSON, .zip or .gz; without one a form takes it, or rows", Type: FileOption},
 				{Name: "club", Summary: "The club, if the file does not say: driver, 3w, 4h, 7i, pw, 56"},
 				ballOption(),
-				{Name: "target", Summary: "The carry you aimed at: 150yd or 137m"},
+				{Name: "target", Summary: "The carry you aimed at: 150yd or 137m, or by club 7i 150yd, pw 110yd"},
 				{Name: "sets", Summary: "Which balls were which: 1-10 normal, 11-20 strong grip; 3 was a shank"},
 				{Name: "note", Summary: "Anything to remember about this session"},
 			},

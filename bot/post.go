@@ -65,7 +65,7 @@ func saidBeside(ctx context.Context, b *Bot, r Call) (store.Said, error) {
 		if err != nil {
 			return said, err
 		}
-		if said.Target, err = report.ParseDistance(target, asker.Shown); err != nil {
+		if said.Targets, err = report.ParseTargets(target, asker.Shown); err != nil {
 			return said, of("target", err)
 		}
 	}

@@ -3,7 +3,6 @@ package bot
 import (
 	"context"
 	"errors"
-	"strconv"
 	"strings"
 
 	"rangepost/analysis"
@@ -14,6 +13,10 @@ import (
 // maxRows is the most characters the form takes of pasted rows, which is what
 // the platform lets a text box hold (Discord documentation, "Text Input").
 const maxRows = 4000
+
+// longestTargets is the most characters of targets in a form's path, which has
+// room for a hundred (Discord documentation, "Component Reference", custom_id).
+const longestTargets = 80
 
 // notSaid stands in a path for what was not said.
 const notSaid = "-"
@@ -47,8 +50,11 @@ func postForm(ctx context.Context, b *Bot, r Call, said store.Said) (Reply, erro
 	if !said.Club.Unknown() {
 		club = said.Club.Key()
 	}
-	if said.Target != 0 {
-		target = strconv.FormatFloat(said.Target, 'f', 1, 64) + "m"
+	if len(said.Targets) > 0 {
+		target = said.Targets.String()
+	}
+	if len(target) > longestTargets {
+		return Reply{}, analysis.Refuse("Give the file with the command, or fewer clubs.", "A form cannot hold that many targets.").Of("target")
 	}
 	return Reply{Modal: &Modal{
 		Path: path("posted", club, target), Title: "Post a session",

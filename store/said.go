@@ -14,15 +14,17 @@ import (
 type saidJSON struct {
 	Club    string           `json:"club,omitempty"`
 	Ball    analysis.Ball    `json:"ball,omitempty"`
-	Target  float64          `json:"target_m,omitempty"`
+	Targets analysis.Targets `json:"targets_m,omitempty"`
 	When    time.Time        `json:"when,omitzero"`
 	Sets    string           `json:"sets,omitempty"`
 	Note    string           `json:"note,omitempty"`
 	Answers analysis.Answers `json:"answers,omitempty"`
+
+	Target float64 `json:"target_m,omitempty"` // before there was one for each club
 }
 
 func (s Said) encode() (string, error) {
-	b, err := json.Marshal(saidJSON{s.Club.Key(), s.Ball, s.Target, s.When.UTC(), s.Sets, s.Note, s.Answers})
+	b, err := json.Marshal(saidJSON{s.Club.Key(), s.Ball, s.Targets, s.When.UTC(), s.Sets, s.Note, s.Answers, 0})
 	return string(b), err
 }
 
@@ -31,8 +33,11 @@ func parseSaid(b []byte) (Said, error) {
 	if err := json.Unmarshal(b, &j); err != nil {
 		return Said{}, err
 	}
+	if j.Target > 0 {
+		j.Targets = j.Targets.Over(analysis.Targets{{}: j.Target})
+	}
 	club, err := analysis.ParseClub(j.Club)
-	return Said{club, j.Ball, j.Target, j.When, j.Sets, j.Note, j.Answers}, err
+	return Said{club, j.Ball, j.Targets, j.When, j.Sets, j.Note, j.Answers}, err
 }
 
 // Over is what is said now over what was said before, which still holds where
@@ -44,9 +49,7 @@ func (s Said) Over(before Said) Said {
 	if s.Ball == "" {
 		s.Ball = before.Ball
 	}
-	if s.Target == 0 {
-		s.Target = before.Target
-	}
+	s.Targets = s.Targets.Over(before.Targets)
 	if s.When.IsZero() {
 		s.When = before.When
 	}

@@ -28,10 +28,10 @@ type Reading struct {
 type Said struct {
 	Club    analysis.Club // of shots whose club the file does not say
 	Ball    analysis.Ball // "" when not said
-	Target  float64       // carry aimed at in metres, 0 when not said
-	When    time.Time     // when it was hit, zero when not said
-	Sets    string        // labels for ranges of shots, as typed
-	Note    string        // untrusted text
+	Targets analysis.Targets
+	When    time.Time // when it was hit, zero when not said
+	Sets    string    // labels for ranges of shots, as typed
+	Note    string    // untrusted text
 	Answers analysis.Answers
 }
 

@@ -84,7 +84,7 @@ func full(tb testing.TB) store.NewSession {
 			Questions: []analysis.Question{{Key: "signs", Text: "Which way is +?", Choices: []analysis.Choice{{Value: "target", Text: "right"}}, Alone: true}},
 		},
 		Said: store.Said{
-			Club: club(tb, "56"), Ball: analysis.NewBall, Target: 90, When: time.Date(2026, 3, 30, 0, 0, 0, 0, time.UTC),
+			Club: club(tb, "56"), Ball: analysis.NewBall, Targets: analysis.Targets{{}: 90}, When: time.Date(2026, 3, 30, 0, 0, 0, 0, time.UTC),
 			Sets: "1-10 normal", Note: "it happens when I hurry", Answers: map[string]string{"unit:carry": "yd"},
 		},
 		Same: func(a, b []analysis.Shot) bool { return false },

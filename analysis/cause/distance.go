@@ -47,6 +47,7 @@ func distance(used []analysis.Shot, club analysis.Club, m *ball.Model, seen laun
 	if usual != nil {
 		e.expected -= usual.said
 	}
+	d.Said = e.expected
 	rows := make([][numParts]float64, len(fliers))
 	for i, f := range fliers {
 		rows[i] = e.slopes.parts(f, e.reference)
@@ -72,8 +73,12 @@ func distance(used []analysis.Shot, club analysis.Club, m *ball.Model, seen laun
 	}
 	d.Verdict, d.Confidence = e.owner(drawn)
 	d.Clubless = e.reference.clubless
+	// Off the middle of the face a ball only loses speed: that balls are long
+	// because of how they were struck is far less likely than that the device or
+	// the flight is off.
+	struckLong := d.Verdict == DistanceStrike && d.Miss.Mean > 0
 	switch {
-	case d.Confidence >= c.level() && e.reference.tells(d.Verdict):
+	case d.Confidence >= c.level() && e.reference.tells(d.Verdict) && !struckLong:
 	case d.Miss.Excludes(0):
 		d.Verdict = DistanceUnknown
 	default:

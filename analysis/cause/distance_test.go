@@ -1,6 +1,7 @@
 package cause
 
 import (
+	"math"
 	"testing"
 
 	"rangepost/analysis"
@@ -119,5 +120,47 @@ func TestDistanceOfAirAndBall(t *testing.T) {
 	d = judged(set, Config{Target: carry, Usual: map[analysis.Club]Usual{set.Club: u}}).Distance
 	if d.Verdict != DistanceSpeed || !d.Clubless {
 		t.Errorf("ball numbers: %s (%.2f), clubless %v", d.Verdict, d.Confidence, d.Clubless)
+	}
+}
+
+// A strike owns no miss that is long, whatever the usual of earlier sessions is;
+// the same the other way about is the strike's.
+func TestNotStruckLong(t *testing.T) {
+	// struck is a day whose balls left at so much of the speed they should have.
+	struck := func(seed uint64, by float64) []analysis.Shot {
+		shots := golfer(iron, 0, 0).Set(40, "", seeded(seed)).Shots
+		for i, s := range shots {
+			speed, _ := s.Value(analysis.BallSpeed)
+			carry, _ := s.Value(analysis.Carry)
+			shots[i] = s.With(analysis.BallSpeed, by*speed).With(analysis.Carry, math.Pow(by, 1.5)*carry)
+		}
+		return shots
+	}
+	club := golfer(iron, 0, 0).Club
+	for _, tc := range []struct {
+		name          string
+		before, today float64
+		want          bool
+	}{{"worse than usual", 1, 0.93, true}, {"better than usual", 0.93, 1, false}} {
+		var past []analysis.Session
+		target := 0.0
+		for day := range uint64(4) {
+			shots := struck(70+day, tc.before)
+			past = append(past, analysis.Session{Shots: shots})
+			for _, s := range shots {
+				carry, _ := s.Value(analysis.Carry)
+				target += carry / float64(4*len(shots))
+			}
+		}
+		c := Config{Target: target}
+		u, ok := UsualOf(past, club, c)
+		if !ok {
+			t.Fatal("no usual")
+		}
+		c.Usual = map[analysis.Club]Usual{club: u}
+		d := judged(analysis.Set{Club: club, Shots: struck(8, tc.today)}, c).Distance
+		if got := d.Verdict == DistanceStrike; got != tc.want {
+			t.Errorf("%s: %s (%.2f), miss %.1f, strike %.1f m", tc.name, d.Verdict, d.Confidence, d.Miss.Mean, d.Strike.Mean)
+		}
 	}
 }

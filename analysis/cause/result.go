@@ -113,7 +113,8 @@ type Distance struct {
 	// what of it the club owes and what the strike is not known.
 	Clubless bool
 
-	Against int // earlier sessions that the usual is of, 0 when the set itself is all there is
+	Said    float64 // m of carry that what was said of air and ball speaks for
+	Against int     // earlier sessions that the usual is of, 0 when the set itself is all there is
 }
 
 // A DistanceVerdict names what owns a short or long carry.

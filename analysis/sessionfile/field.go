@@ -18,6 +18,7 @@ const (
 	altitude    // m
 	windSpeed   // m/s
 	windFrom    // rad
+	aimed       // m of carry aimed at
 	player      // whose shot it was
 	ignored     // known, and of no use here
 	numFields   = int(iota) + analysis.NumNumbers
@@ -53,7 +54,7 @@ const (
 var fieldKeys = map[field]string{
 	clubField: "club", labelField: "set", shotField: "shot", timeField: "time",
 	backSpin: "back_spin", sideSpin: "side_spin",
-	temperature: "temperature", altitude: "altitude", windSpeed: "wind_speed", windFrom: "wind_from",
+	temperature: "temperature", altitude: "altitude", windSpeed: "wind_speed", windFrom: "wind_from", aimed: "target",
 	player: "player", ignored: "ignore",
 }
 
@@ -86,6 +87,8 @@ func (f field) name() string {
 		return "wind speed"
 	case windFrom:
 		return "wind direction"
+	case aimed:
+		return "distance aimed at"
 	case ignored:
 		return "something else"
 	}
@@ -151,7 +154,7 @@ func (f field) dimension() dimension {
 		return rate
 	case temperature:
 		return warmth
-	case altitude:
+	case altitude, aimed:
 		return length
 	case windSpeed:
 		return speed

@@ -135,6 +135,15 @@ var lexicon = []headingLine{
 	{"temperature", "ja", "気温, 温度"},
 	{"temperature", "ko", "기온, 온도"},
 
+	{"target", "en", "target distance, target carry, carry target, target yardage, intended carry, distance aimed at"},
+	{"target", "de", "Zieldistanz, Zielentfernung, Zielweite"},
+	{"target", "fr", "distance cible, distance visée"},
+	{"target", "es", "distancia objetivo"},
+	{"target", "it", "distanza obiettivo"},
+	{"target", "sv", "målavstånd"},
+	{"target", "ja", "目標距離"},
+	{"target", "ko", "목표 거리"},
+
 	{"altitude", "en", "altitude, elevation"},
 	{"altitude", "de", "Höhenlage, Meereshöhe"},
 	{"altitude", "fr", "altitude"},

@@ -125,6 +125,9 @@ func (t *table) fill(r *Reading, cs []column, o Options) {
 	r.add(decisions, t.fillClubs(shots, cs, o))
 	r.Labelled = t.fillLabels(shots, cs)
 
+	r.Targets, decisions = targets(cs, shots)
+	r.add(decisions, nil)
+
 	cs = combineSpin(cs)
 	decisions, questions, customary := settleSigns(cs, clubsOf(shots), t.unheard(), o)
 	r.add(decisions, questions)

@@ -26,6 +26,7 @@ type Options struct {
 // counts from 1; Shot.Row is the row as the golfer's program numbers it.
 type Reading struct {
 	Session   analysis.Session
+	Targets   analysis.Targets // by the file's own column
 	File      File
 	Decisions []string            // one line each, for people
 	Questions []analysis.Question // at most MaxQuestions, those first that settle others

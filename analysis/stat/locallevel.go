@@ -95,7 +95,7 @@ type LevelFit struct {
 }
 
 // mostFitted is how many interventions are fitted at once.
-const mostFitted = 3
+const mostFitted = 4
 
 // A Known is what is known of something before the data: of a variance, as
 // much as so many readings of it say that give this mean square.
@@ -104,7 +104,7 @@ type Known struct {
 	Scale float64
 }
 
-// Fit fits the interventions named by their places in X, at most three. Of each, prior is
+// Fit fits the interventions named by their places in X, at most four. Of each, prior is
 // the variance, times scale, that it is known to have about zero: infinite if
 // nothing is known. ok is false when no degree of freedom is left, or they
 // cannot be told apart.

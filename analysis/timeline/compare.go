@@ -123,8 +123,14 @@ func Compare(number analysis.Number, first, second []analysis.SessionValues, zer
 		c.Difference = r.B[1]
 		limits = func(level float64) (float64, float64) { return r.Limits(1, level) }
 	}
-	c.Low, c.High = limits(level)
-	low, high := limits(0.90)
+	air := b.airDoubt(0, len(b.sessions)) - a.airDoubt(0, len(a.sessions))
+	inAir := func(level float64) (low, high float64) {
+		low, high = limits(level)
+		z := distuv.UnitNormal.Quantile((1 + level) / 2)
+		return c.Difference - math.Hypot(c.Difference-low, z*air), c.Difference + math.Hypot(high-c.Difference, z*air)
+	}
+	c.Low, c.High = inAir(level)
+	low, high := inAir(0.90)
 	switch {
 	case c.Low > 0 || c.High < 0:
 		c.Contrast = Differ

@@ -56,7 +56,7 @@ func (m *model) drift(stretches []stretch, noted []time.Time) Drift {
 	d.OK, d.Watch = true, n < settled
 	d.EWMA, d.Low, d.High = make([]float64, n), make([]float64, n), make([]float64, n)
 	d.Target = y[0]
-	f := follower{y: y, w: w, known: known, was: make([][]state, n)}
+	f := follower{y: y, w: w, known: known, was: make([][]state, n), off: m.airDoubt}
 	found := -1  // the session that told the shift that stands
 	moved := 0.0 // how far it went
 	leads := -1  // until when the level is watched for coming back
@@ -96,7 +96,7 @@ func (m *model) drift(stretches []stretch, noted []time.Time) Drift {
 		if d.Out < 0 {
 			d.Target = d.EWMA[back]
 		}
-		half := sigmas * f.spread(k, back)
+		half := sigmas * math.Hypot(f.spread(k, back), m.sessions[k].AirDoubt-m.sessions[back].AirDoubt)
 		d.Low[k], d.High[k] = d.Target-half, d.Target+half
 	}
 	if acknowledged() {
@@ -139,8 +139,9 @@ type candidate struct{ a, xx, xy float64 }
 type follower struct {
 	y, w  []float64
 	known stat.Known
-	was   [][]state // after each session, for every walk
-	begun int       // the session since which the level is followed
+	was   [][]state                  // after each session, for every walk
+	off   func(from, to int) float64 // what one air may make of sessions [from, to)
+	begun int                        // the session since which the level is followed
 }
 
 // none are candidates before there can be one: what begins with the level
@@ -206,6 +207,7 @@ func (f *follower) shift(k int) (at int, ok bool) {
 	for from := max(f.begun+least, k-lately+1); from <= k+1-since; from++ {
 		m := stat.StudentMixture{}
 		most, far := math.Inf(-1), 0.0
+		off := f.off(from, k+1) - f.off(f.begun, from)
 		for i, walk := range walks {
 			s := f.was[k][i]
 			c := s.candidates[from%lately]
@@ -221,7 +223,7 @@ func (f *follower) shift(k int) (at int, ok bool) {
 			log := math.Log(walk.chance) - (s.logF+math.Log(c.xx)+float64(df)*math.Log(rss))/2
 			most = max(most, log)
 			m.Mean, m.Weight, m.DF = append(m.Mean, b), append(m.Weight, log), df
-			m.SE = append(m.SE, math.Sqrt(rss/float64(df)/c.xx))
+			m.SE = append(m.SE, math.Hypot(math.Sqrt(rss/float64(df)/c.xx), off))
 			far = max(far, math.Abs(b)/m.SE[len(m.SE)-1])
 		}
 		if far < 2.5 { // no p is that small

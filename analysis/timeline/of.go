@@ -50,7 +50,7 @@ func chart(number analysis.Number, club analysis.Club, sessions []analysis.Sessi
 	}
 	means := m.streak.Means(values)
 	for i, s := range m.sessions {
-		r.Points = append(r.Points, Point{s.Session, s.At, means[i], s.Inferred > 0, s.Normalised})
+		r.Points = append(r.Points, Point{s.Session, s.At, widened(means[i], s.AirDoubt), s.Inferred > 0, s.Normalised})
 	}
 	if len(m.sessions) == 0 {
 		return r, m
@@ -115,6 +115,15 @@ func (m *model) means(from, to int) (y, v []float64) {
 	return y, v
 }
 
+// airDoubt is how far the mean of sessions [from, to) may be off by their being
+// brought to one air, a standard deviation with a sign: all are off together.
+func (m *model) airDoubt(from, to int) (mean float64) {
+	for _, s := range m.sessions[from:to] {
+		mean += s.AirDoubt / float64(to-from)
+	}
+	return mean
+}
+
 // overall is the mean over sessions, and the standard deviation between them.
 func (m *model) overall() (mean analysis.Estimate, between float64) {
 	y, v := m.means(0, len(m.sessions))
@@ -126,6 +135,7 @@ func (m *model) overall() (mean analysis.Estimate, between float64) {
 	}
 	mean.Mean, mean.SD, mean.OK = r.B[0], math.Sqrt(all.Variance), true
 	mean.Low, mean.High = r.Limits(0, 0.95)
+	mean = widened(mean, m.airDoubt(0, len(m.sessions)))
 	between = math.Sqrt(r.Tau2)
 	if o, ok := stat.NewOneWay(m.samples); ok {
 		between = math.Sqrt(o.Between)

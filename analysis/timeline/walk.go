@@ -130,6 +130,21 @@ func (m *model) judge(all []stretch, which, to int) (v verdict, ok bool) {
 		course(begun)
 		earlier = even
 	}
+	// What bringing the sessions to one air is off by, in all of them at once: known
+	// to be about none, by the standard deviations in the column.
+	air, airPrior := -1, 0.0
+	for _, s := range m.sessions[from:to] {
+		if s.AirDoubt != 0 && known.Scale > 0 {
+			air, airPrior = len(l.X), 1/known.Scale
+		}
+	}
+	if air >= 0 {
+		off := make([]float64, len(y))
+		for i := range off {
+			off[i] = m.sessions[from+i].AirDoubt
+		}
+		l.X = append(l.X, off)
+	}
 	var logs, with, still, moves []float64
 	for _, walk := range walks {
 		in := l.Innovations(walk.value)
@@ -137,7 +152,7 @@ func (m *model) judge(all []stretch, which, to int) (v verdict, ok bool) {
 			// fit fits an effect of a form, or none with a negative one, beside what
 			// else there is.
 			fit := func(form int, size float64, steep weighed, chance float64) (f stat.LevelFit, log float64, ok bool) {
-				x, prior := make([]int, 0, 3), make([]float64, 0, 3)
+				x, prior := make([]int, 0, 4), make([]float64, 0, 4)
 				if form >= 0 {
 					x, prior = append(x, 1+form), append(prior, size)
 				}
@@ -146,6 +161,9 @@ func (m *model) judge(all []stretch, which, to int) (v verdict, ok bool) {
 				}
 				if last >= 0 {
 					x, prior = append(x, 1+len(forms)+j), append(prior, math.Inf(1))
+				}
+				if air >= 0 {
+					x, prior = append(x, air), append(prior, airPrior)
 				}
 				f, ok = in.Fit(x, prior, known)
 				return f, f.LogLik + math.Log(walk.chance*steep.chance*before.chance*chance), ok

@@ -76,8 +76,9 @@ func TestLearnAgainstGrid(t *testing.T) {
 	for pass := range 2 {
 		for mu := -15.0; mu < 12; mu += step {
 			at := 0.0
-			for tau := step / 2; tau < 6; tau += step {
-				at += normal(mu+2, 3) * normal(tau, 1) *
+			for u := step / 2; u < 1; u += step { // by shares of tau's prior
+				tau := 1.5 * math.Tan(math.Pi/2*u)
+				at += normal(mu+2, 3) *
 					normal(-3.1-mu, math.Hypot(tau, 0.7)) * normal(-1.2-mu, math.Hypot(tau, 0.9))
 			}
 			if pass == 0 {
@@ -97,7 +98,7 @@ func TestLearnAgainstGrid(t *testing.T) {
 		what      string
 		got, want float64
 	}{{"mean", got.Mean / deg, mean}, {"SD", got.SD / deg, sd}, {"low", got.Low / deg, low}} {
-		// 32 values of the spread between trials against 600: a hundredth of a
+		// 32 values of the spread between trials against 100: a hundredth of a
 		// degree.
 		if math.Abs(c.got-c.want) > 0.02 {
 			t.Errorf("%s = %.4f deg, want %.4f", c.what, c.got, c.want)
@@ -116,7 +117,8 @@ func TestSimulatedResponse(t *testing.T) {
 		mean func(rng *rand.Rand) float64 // deg
 		tau  func(rng *rand.Rand) float64
 	}{
-		{"as the trade expects", func(rng *rand.Rand) float64 { return -2 + 3*rng.NormFloat64() }, func(rng *rand.Rand) float64 { return math.Abs(rng.NormFloat64()) }},
+		{"as the trade expects", func(rng *rand.Rand) float64 { return -2 + 3*rng.NormFloat64() }, func(rng *rand.Rand) float64 { return math.Abs(1.5 * rng.NormFloat64() / rng.NormFloat64()) }},
+		{"as much from trial to trial as some", func(rng *rand.Rand) float64 { return -2 + 3*rng.NormFloat64() }, func(*rand.Rand) float64 { return 2.5 }},
 		{"the other way round", func(*rand.Rand) float64 { return 3 }, func(*rand.Rand) float64 { return 0.7 }},
 	} {
 		rng := rand.New(rand.NewPCG(13, 14))

@@ -125,6 +125,7 @@ type inputs struct {
 
 	earlier   []analysis.Session // what a miss in length is set against
 	earlierID []string
+	lookBack  func(context.Context, *inputs) error // gathers them
 }
 
 // inputsOf gathers them. A file with the same header that somebody answered
@@ -155,8 +156,9 @@ func (rs *Records) inputsOf(ctx context.Context, server, student string, said st
 	if in.pooled, err = rs.Pooled(ctx, server, student); err != nil {
 		return in, err
 	}
-	if said.Target > 0 {
-		err = rs.lookBack(ctx, &in, server, student, hit)
+	in.lookBack = func(ctx context.Context, in *inputs) error { return rs.lookBack(ctx, in, server, student, hit) }
+	if len(said.Targets) > 0 {
+		err = in.lookBack(ctx, &in)
 	}
 	return in, err
 }
@@ -216,8 +218,13 @@ func (in inputs) answer(ctx context.Context, file *sessionfile.Opened) (report.R
 	if err != nil {
 		return report.Report{}, err
 	}
+	if len(reading.Targets) > 0 && len(in.said.Targets) == 0 { // the file's own: nobody knew before it was read
+		if err := in.lookBack(ctx, &in); err != nil {
+			return report.Report{}, err
+		}
+	}
 	answer, err := report.Of(ctx, reading, report.Options{
-		Units: in.golfer.Shown, Target: in.said.Target, Labels: in.said.Sets, Briefs: in.briefs, Taught: in.taught, Pooled: in.pooled, Earlier: in.earlier,
+		Units: in.golfer.Shown, Targets: in.said.Targets, Labels: in.said.Sets, Briefs: in.briefs, Taught: in.taught, Pooled: in.pooled, Earlier: in.earlier,
 	})
 	answer.Borrowed = borrowed
 	return answer, err

@@ -214,7 +214,7 @@ func (r Report) setObject(s Set) object {
 		{"delivery", deliveryObject(s.Cause)},
 		{"cause", r.causeObject(s)},
 		{"parts", parts},
-		{"distance", distanceObject(s.Cause.Distance)},
+		{"distance", distanceObject(s.Target, s.Cause.Distance)},
 		{"work_back", workBackObject(s.Cause.WorkBack)},
 		{"brief", briefObject(s.Brief)},
 	}
@@ -313,13 +313,14 @@ func orNull(v cause.Verdict) any {
 	return string(v)
 }
 
-func distanceObject(d cause.Distance) any {
+func distanceObject(target float64, d cause.Distance) any {
 	if !d.Known {
 		return nil
 	}
 	return object{
 		{"verdict", string(d.Verdict)},
 		{"confidence", figure(d.Confidence, 1)},
+		{"target_m", figure(target, 1)},
 		{"miss_m", estimate(d.Miss, 1)},
 		{"speed_m", estimate(d.Speed, 1)},
 		{"strike_m", estimate(d.Strike, 1)},

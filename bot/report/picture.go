@@ -18,7 +18,7 @@ func (r Report) Picture(ctx context.Context, i int, who string) (Picture, error)
 	s, v := r.Sets[i], r.plain()
 	png, err := pictures.Post(ctx, pictures.PostInput{
 		Voice: v, Title: v.Title(s.Pattern, s.Cause), Who: who,
-		Set: s.Set, Pattern: s.Pattern, Cause: s.Cause, Target: r.Session.Target, Brief: s.Brief,
+		Set: s.Set, Pattern: s.Pattern, Cause: s.Cause, Target: s.Target, Brief: s.Brief,
 	})
 	return Picture{PNG: png, Alt: v.AltPost(r.name(v, s), s.Pattern, s.Cause)}, err
 }

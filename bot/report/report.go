@@ -25,9 +25,9 @@ import (
 type Options struct {
 	Units    analysis.Units // to speak in
 	Plain    bool           // without markdown
-	Target   float64        // carry aimed at, m; 0 leaves the session's
-	Labels   string         // "1-10 normal, 11-20 strong grip", "" to keep the file's own
-	Baseline string         // label of the trial's baseline, "" to choose
+	Targets  analysis.Targets
+	Labels   string // "1-10 normal, 11-20 strong grip", "" to keep the file's own
+	Baseline string // label of the trial's baseline, "" to choose
 	Briefs   []analysis.Brief
 	Taught   []analysis.Observation // by this golfer's trials before
 	Pooled   []analysis.Pooled      // over their coach's other students
@@ -70,8 +70,9 @@ type Report struct {
 	Seed    uint64
 
 	// Left are the sets that were not judged, after the first MaxSets by number
-	// of balls; Borrowed the answers of others that the file was read by.
+	// of balls; Lone is the target that was said of no club of several; Borrowed the answers of others that the file was read by.
 	Left     []analysis.Set
+	Lone     *Lone // nil where every target is some club's
 	Borrowed []Borrowed
 }
 
@@ -91,6 +92,7 @@ type Borrowed struct {
 type Set struct {
 	analysis.Set
 	Setup   analysis.Setup
+	Target  float64 // carry aimed at, m; 0 without
 	Pattern pattern.Pattern
 	Cause   cause.Result
 	Brief   *timeline.Kept // nil without a brief on this club
@@ -109,14 +111,13 @@ func Of(ctx context.Context, reading sessionfile.Reading, o Options) (Report, er
 			return Report{}, err
 		}
 	}
-	if o.Target > 0 {
-		session.Target = o.Target
-	}
+	aimed, lone := targets(session, o.Targets, reading.Targets, o.Earlier)
+	session.Target = aimed[analysis.Club{}]
 	if o.Seed == 0 {
 		o.Seed = DefaultSeed
 	}
 	voice := words.Voice{Hand: session.Hand, Units: o.Units, Plain: o.Plain}
-	r := Report{Reading: reading, Voice: voice, Seed: o.Seed}
+	r := Report{Reading: reading, Voice: voice, Seed: o.Seed, Lone: lone}
 
 	setups := map[[2]string]analysis.Setup{}
 	for i, setup := range session.Setups() {
@@ -131,12 +132,13 @@ func Of(ctx context.Context, reading sessionfile.Reading, o Options) (Report, er
 		setup := setups[[2]string{set.Club.Key(), set.Label}]
 		brief := briefFor(o.Briefs, set, setup)
 		config := causeConfig(session, brief, o.Seed)
+		config.Target = target(aimed, lone, set.Club)
 		config.Responses = responses(Responses(o.Taught, o.Pooled, set.Club, session.Hand))
 		if usual, ok := cause.UsualOf(o.Earlier, set.Club, config); ok {
 			config.Usual = map[analysis.Club]cause.Usual{set.Club: usual}
 		}
 		set, p, c := cause.Judge(set, config)
-		answered := Set{Set: set, Setup: setup, Pattern: p, Cause: c}
+		answered := Set{Set: set, Setup: setup, Target: config.Target, Pattern: p, Cause: c}
 		if brief != nil {
 			// How the balls of this post kept it, however many it asks for.
 			kept := timeline.All(*brief, timeline.Count(*brief, set.Shots))
@@ -209,7 +211,7 @@ func briefFor(briefs []analysis.Brief, set analysis.Set, setup analysis.Setup) *
 }
 
 func causeConfig(s analysis.Session, brief *analysis.Brief, seed uint64) cause.Config {
-	c := cause.Config{Hand: s.Hand, Ball: s.Ball, Conditions: s.Conditions, Target: s.Target, Seed: seed}
+	c := cause.Config{Hand: s.Hand, Ball: s.Ball, Conditions: s.Conditions, Seed: seed}
 	if brief == nil || brief.Low == nil || brief.High == nil {
 		return c
 	}

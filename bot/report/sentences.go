@@ -29,6 +29,9 @@ func (r Report) First(i int, past timeline.Past) (must, may []string, tool analy
 	if left := r.Voice.NotJudged(r.Left); left != "" {
 		must = append(must, left)
 	}
+	if l := r.Lone; l != nil && len(l.Clubs) != 1 {
+		must = append(must, r.Voice.LoneTarget(l.Carry, l.Clubs))
+	}
 	if w := s.Cause.WorkBack; w.OK && s.Cause.Or != cause.Aim && words.Suggests(s.Cause.Verdict) {
 		tool = w.Tool
 	}
@@ -101,6 +104,9 @@ func (r Report) lines(v words.Voice, i int) []string {
 			break
 		}
 		add(v.Cause(r.name(v, other), other.Pattern, other.Cause))
+	}
+	if l := r.Lone; l != nil {
+		add(v.LoneTarget(l.Carry, l.Clubs))
 	}
 	add(v.NotJudged(r.Left))
 	if r.NoTrial != nil {

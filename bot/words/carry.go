@@ -48,10 +48,22 @@ func (v Voice) Carry(r cause.Result) string {
 		return where + ", and two things share it: " + v.two(d) + v.against(d) + "."
 	case cause.DistanceUnknown:
 		if d.Against == 0 {
-			return where + ". Another club, or another swing than usual: earlier sessions with this club would tell."
+			return where + v.saidOf(d) + ". Another club, or another swing than usual: earlier sessions with this club would tell."
 		}
 	}
 	return where + "; what was measured does not say why."
+}
+
+// saidOf says how much of a miss in length air and ball speak for as they were
+// said, where that is a third of it or more: the size is expected, not measured.
+func (v Voice) saidOf(d cause.Distance) string {
+	switch share := d.Said / d.Miss.Mean; {
+	case share < 1./3:
+		return ""
+	case share < 0.8:
+		return ". Air and ball, as you said them, usually make about " + v.Distance(math.Abs(d.Said)) + " of that"
+	}
+	return ". Air and ball, as you said them, usually make as much"
 }
 
 // Wind says what a wind that was said has of the miss sideways; "" without one
@@ -105,4 +117,22 @@ func (v Voice) longer(e analysis.Estimate) string {
 		return ""
 	}
 	return " (" + v.Change(analysis.Carry, m) + ")"
+}
+
+// LoneTarget says what became of a target, m, said of no club in particular of a
+// session with several: it is the one club's, or may be any of the clubs'.
+func (v Voice) LoneTarget(carry float64, clubs []analysis.Club) string {
+	const say = "say it as 7-iron 150 yards, PW 110 yards."
+	aimed := "The target of " + v.Distance(carry)
+	names := make([]string, len(clubs))
+	for i, c := range clubs {
+		names[i] = "the " + c.String() + "'s"
+	}
+	switch len(clubs) {
+	case 0:
+		return aimed + " is far from what any club here carries, so none is judged by it: " + say
+	case 1:
+		return aimed + " is taken as " + names[0] + "; for others, " + say
+	}
+	return aimed + " may be " + list(names, "or") + ", so none is judged by it: " + say
 }

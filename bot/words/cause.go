@@ -239,6 +239,15 @@ func beyondBalls(r cause.Result) bool {
 	return slices.ContainsFunc(r.Warnings, func(w analysis.Warning) bool { return w.Code == cause.ModelLimits })
 }
 
+// leftOver says what may own what face and path leave over: a wind that was said
+// and speaks for most of it does.
+func leftOver(r cause.Result) string {
+	if r.Wind/r.Rest.Mean > 0.5 {
+		return "mostly the wind"
+	}
+	return "the wind, the ball" + unstruck(r)
+}
+
 // unstruck adds the strike to what may own a miss, unless it was measured and
 // speaks for less than half of it.
 func unstruck(r cause.Result) string {
@@ -259,7 +268,7 @@ func (v Voice) unmeasured(p pattern.Pattern, r cause.Result) string {
 	}
 	if len(r.Balls) > 0 { // the club was told, and it is not that
 		return "the balls finished " + v.about(r.Miss.Mean) + ", and not by face or path: they leave " +
-			v.plainSide(r.Rest.Mean) + " over, which is the wind, the ball" + unstruck(r)
+			v.plainSide(r.Rest.Mean) + " over, which is " + leftOver(r)
 	}
 	if p.Used == 0 || r.Miss.N == 0 {
 		return missing + ", so the cause cannot be told"

@@ -31,7 +31,7 @@ func (v Voice) First(name string, p pattern.Pattern, r cause.Result, past timeli
 	}
 	must = nonEmpty(sentence(happened)+".", v.next(p, r, past))
 	length := ""
-	if r.Verdict == cause.Centred && !Wide(p, r) && r.Distance.Verdict != cause.DistanceTooFew {
+	if r.Verdict == cause.Centred && r.Distance.Verdict != cause.DistanceTooFew {
 		length, _, _ = strings.Cut(strings.NewReplacer(". ", "|", "; ", "|", ", ", "|", ": another", "|").Replace(unbracketed(v.Carry(r))), "|")
 		if length != "" {
 			length = strings.TrimSuffix(length, ".") + "." // whose it is stands in the figures, and what to do in the next line

@@ -90,7 +90,15 @@ func TestCarry(t *testing.T) {
 	check(t, say(), "Distance: about 8 yards long of the target, and two things share it: dynamic loft (5 yards longer) and the strike, against your last 3 sessions with it.")
 	d.Verdict, d.Against = cause.DistanceUnknown, 0
 	check(t, say(), "Distance: about 8 yards long of the target. Another club, or another swing than usual: earlier sessions with this club would tell.")
-	d.Verdict = cause.DistanceNone
+	d.Said = 2 * yard
+	check(t, say(), "Distance: about 8 yards long of the target. Another club, or another swing than usual: earlier sessions with this club would tell.")
+	d.Said = 5 * yard
+	check(t, say(), "Distance: about 8 yards long of the target. Air and ball, as you said them, usually make about 5 yards of that. Another club, or another swing than usual: earlier sessions with this club would tell.")
+	d.Said = 9 * yard
+	check(t, say(), "Distance: about 8 yards long of the target. Air and ball, as you said them, usually make as much. Another club, or another swing than usual: earlier sessions with this club would tell.")
+	d.Said = -9 * yard
+	check(t, say(), "Distance: about 8 yards long of the target. Another club, or another swing than usual: earlier sessions with this club would tell.")
+	d.Verdict, d.Said = cause.DistanceNone, 0
 	check(t, say(), "Distance: about 8 yards long of the target; what was measured does not say why.")
 	d.Verdict, d.Air = cause.DistanceAir, estimate(20, 6*yard, yard)
 	check(t, say(), "Distance: about 8 yards long of the target, mostly wind, air or the ball itself (6 yards longer), by what such a launch carries in still air: not the swing.")

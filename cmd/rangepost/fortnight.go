@@ -217,6 +217,8 @@ func (p *play) lastEvening() {
 	p.press(p.wren, p.pinned(p.wrens), "How am I doing")
 	two := p.post(p.priya, p.practice, "priya-5-two-swings.csv", standin.Options{"ball": "range"})
 	p.submit(p.priya, p.press(p.priya, two, "Name the sets"), "text", "1-12 across, 13-24 from the inside")
+	p.press(p.tamsin, p.post(p.tamsin, p.tamsins, "tamsin-4-slow.csv", standin.Options{"ball": "range", "target": "198yd", "note": "slow today"}), "Figures")
+	p.press(p.priya, p.post(p.priya, p.practice, "priya-6-windy.csv", standin.Options{"ball": "new", "target": "7i 148yd", "note": "wind 12 mph from the left"}), "Figures")
 
 	p.at(14, 20, 0)
 	p.tick() // the clock closes one challenge; the other takes a hand

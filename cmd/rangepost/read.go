@@ -20,7 +20,7 @@ type readCommand struct {
 	Hand     string            `help:"Which hand the golfer plays from: right or left." enum:"right,left," default:""`
 	Club     string            `help:"The club, where the file does not say: driver, 3w, 4h, 7i, pw, 56."`
 	Ball     string            `help:"What kind of ball: new, range or unknown." enum:"new,range,unknown" default:"unknown"`
-	Target   string            `help:"The carry aimed at: 150yd or 137m."`
+	Target   string            `help:"The carry aimed at: 150yd or 137m, or by club 7i 150yd, pw 110yd."`
 	Wind     string            `help:"The wind: 5mps@270, in degrees clockwise from the target line (0 into the face), or \"12 mph from the left\"."`
 	Sets     string            `help:"Which balls were which: \"1-10 normal, 11-20 strong grip; 3 was a shank\"."`
 	Baseline string            `help:"The set the others are compared with."`
@@ -127,7 +127,7 @@ func (c *readCommand) options() (sessionfile.Options, report.Options, error) {
 		return o, ro, err
 	}
 	if c.Target != "" {
-		if ro.Target, err = report.ParseDistance(c.Target, c.units()); err != nil {
+		if ro.Targets, err = report.ParseTargets(c.Target, c.units()); err != nil {
 			return o, ro, err
 		}
 	}

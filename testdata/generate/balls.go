@@ -40,9 +40,13 @@ func (v visit) player(p part, club analysis.Club) player.Player {
 	}
 	spread := player.TypicalSpread(v.who.skill)
 	spread.Mishits = p.mishits
+	world := player.Foreign(club, v.who.hand, rand.New(rand.NewPCG(v.who.seed, uint64(club.Family))))
+	if v.wind.Speed > 0 {
+		world.Ball.Flight.Wind = v.wind
+	}
 	return player.Player{
 		Hand: v.who.hand, Club: club, Delivery: d, Spread: spread,
-		World:  player.Foreign(club, v.who.hand, rand.New(rand.NewPCG(v.who.seed, uint64(club.Family)))),
+		World:  world,
 		Device: v.device(),
 	}
 }

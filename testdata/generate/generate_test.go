@@ -64,6 +64,9 @@ func (v visit) readShots(t *testing.T, shots []analysis.Shot) sessionfile.Readin
 		t.Fatal(err)
 	}
 	reading.Session.Ball = v.ball
+	if v.wind.Speed > 0 {
+		reading.Session.Conditions.WindSpeed, reading.Session.Conditions.WindFrom = &v.wind.Speed, &v.wind.From
+	}
 	return reading
 }
 
@@ -128,7 +131,12 @@ func TestUnclearSignsAreAsked(t *testing.T) {
 func TestTellsTheStory(t *testing.T) {
 	for _, v := range story {
 		t.Run(v.file, func(t *testing.T) {
-			r, err := report.Of(t.Context(), v.read(t), report.Options{})
+			o := report.Options{}
+			if v.target > 0 {
+				o.Targets = analysis.Targets{{}: v.target * analysis.Yard}
+				o.Earlier = v.before(t)
+			}
+			r, err := report.Of(t.Context(), v.read(t), o)
 			if err != nil {
 				t.Fatal(err)
 			}
@@ -140,8 +148,27 @@ func TestTellsTheStory(t *testing.T) {
 			if got.Verdict != v.verdict || got.Inferred != v.inferred {
 				t.Errorf("verdict %s (inferred %v), want %s (%v)", got.Verdict, got.Inferred, v.verdict, v.inferred)
 			}
+			if v.length != "" && got.Distance.Verdict != v.length {
+				t.Errorf("the length is %s's, want %s's: %+v", got.Distance.Verdict, v.length, got.Distance)
+			}
 		})
 	}
+}
+
+// before are the sessions of the same golfer before a visit, as the bot keeps
+// them: read, with mishits set aside.
+func (v visit) before(t *testing.T) (sessions []analysis.Session) {
+	t.Helper()
+	for _, other := range story {
+		if other.who == v.who && other.day < v.day {
+			r, err := report.Of(t.Context(), other.read(t), report.Options{})
+			if err != nil {
+				t.Fatal(err)
+			}
+			sessions = append(sessions, r.Session)
+		}
+	}
+	return sessions
 }
 
 // TestMirrorImage: what a left-handed golfer is told of a right-handed one's
@@ -160,6 +187,7 @@ func TestMirrorImage(t *testing.T) {
 		}
 		mirror := v
 		mirror.who.hand = analysis.LeftHanded - v.who.hand
+		mirror.wind.From = -mirror.wind.From
 		if mirror.who.hand == analysis.LeftHanded && !v.shape.columns[2].letters {
 			mirror.answers = map[string]string{"signs": "target"}
 		}

@@ -5,6 +5,7 @@ import (
 
 	"rangepost/analysis"
 	"rangepost/analysis/cause"
+	"rangepost/analysis/flight"
 	"rangepost/analysis/player"
 )
 
@@ -19,13 +20,16 @@ type visit struct {
 	parts []part
 	shape shape
 
-	misreads []misread // what the device got wrong
+	misreads []misread   // what the device got wrong
+	wind     flight.Wind // beside that of the golfer's world, said in the note
+	target   float64     // carry aimed at, yd, 0 for none said
 
 	// What the story says of the first part, and what to answer when the reader
 	// asks: a left-handed golfer's signs cannot be told from the file, nor those
 	// of five balls.
 	verdict  cause.Verdict
 	inferred bool
+	length   cause.DistanceVerdict
 	answers  map[string]string
 }
 
@@ -70,9 +74,9 @@ type misread struct {
 // first trial of a stronger grip moves the face, the path follows it, and the
 // balls finish where they did; by the second the path has stayed. Tamsin's
 // driver path runs across to the right, so the ball curves left; then her
-// alignment is off. Odell's device sees only the ball. Priya brings five balls,
-// then two a set, then enough; on one file her device slips twice, and the last
-// has two swings in it.
+// alignment is off, and on her last day her swing is slow. Odell's device sees only the ball. Priya brings five balls,
+// then two a set, then enough; on one file her device slips twice, one
+// has two swings in it, and on the last the wind blows.
 var story = []visit{
 	{file: "wren-1-first.csv", who: wren, day: 1, seed: 101, ball: analysis.RangeBall, verdict: cause.Face,
 		parts: []part{{club: "7i", balls: 20, face: 3.2, path: 0.6, mishits: 0.06}},
@@ -113,6 +117,9 @@ var story = []visit{
 	{file: "tamsin-3-driver.zip", who: tamsin, day: 12, seed: 205, ball: analysis.RangeBall, verdict: cause.Centred,
 		parts: []part{{club: "driver", balls: 32, face: 0.4, path: 0.7}},
 		shape: shape{columns: letters(imperial(clubAndBall)), comma: ',', zip: true}},
+	{file: "tamsin-4-slow.csv", who: tamsin, day: 14, seed: 206, ball: analysis.RangeBall, verdict: cause.Centred,
+		parts: []part{{club: "driver", balls: 24, face: 0.3, path: 0.5, speed: 0.92}}, target: 198, length: cause.DistanceSpeed,
+		shape: shape{columns: letters(imperial(clubAndBall)), comma: ','}},
 
 	{file: "odell-1-wedge.csv", who: odell, day: 3, seed: 301, ball: analysis.NewBall, verdict: cause.Face, inferred: true,
 		parts: []part{{club: "pw", balls: 26, face: -4.6, path: -1.6}},
@@ -138,6 +145,9 @@ var story = []visit{
 		misreads: []misread{{6, analysis.Path, -34 * analysis.Degree}, {11, analysis.Spin, 2900 * analysis.RevPerMinute}}},
 	{file: "priya-5-two-swings.csv", who: priya, day: 14, seed: 404, ball: analysis.RangeBall, verdict: cause.TwoPatterns,
 		parts: []part{{club: "7i", balls: 12, face: 0.5, path: -9}, {club: "7i", balls: 12, face: 1, path: 11}},
+		shape: shape{columns: letters(imperial(clubAndBall)), comma: ','}},
+	{file: "priya-6-windy.csv", who: priya, day: 14, seed: 405, ball: analysis.NewBall, verdict: cause.Unmeasured,
+		parts: []part{{club: "7i", balls: 20, face: 0.2, path: 0.4}}, wind: flight.Wind{Speed: 12 * analysis.MilePerHour, From: -90 * analysis.Degree},
 		shape: shape{columns: letters(imperial(clubAndBall)), comma: ','}},
 }
 
