@@ -41,6 +41,7 @@ func TestEveryNumberHasItsColumn(t *testing.T) {
 		}
 		delete(have, n.Info().Key)
 	}
+	delete(have, "pause") // the time between balls is of no ball alone
 	for name := range have {
 		t.Errorf("column %s of table shots is no number", name)
 	}

@@ -122,6 +122,9 @@ func read(f visits.File) analysis.Session {
 	for i := range f.Numbers {
 		s.Shots[i].N = f.Numbers[i]
 	}
+	for i := 1; i < len(f.Times); i++ {
+		s.Shots[i].Pause = f.Times[i].Sub(f.Times[i-1]).Seconds()
+	}
 	return s
 }
 

@@ -102,7 +102,7 @@ func TestGrounds(t *testing.T) {
 	pooled := trial.Pool(analysis.BallBack, golfers)
 	vague := []analysis.Observation{{Club: iron, Tool: analysis.BallBack, Number: analysis.Path, Difference: -1 * analysis.Degree, SE: 4 * analysis.Degree, Balls: 3}}
 	var many []analysis.Observation
-	for range 4 {
+	for range 8 {
 		many = append(many, taught(analysis.BallBack, 0, -1, 0)...)
 	}
 	for _, c := range []struct {

@@ -16,7 +16,7 @@ import (
 // Each kind of finding weighs more than all below it together, so that no
 // ordinary post outranks somebody who is lost; a drift does at its most.
 func TestWeights(t *testing.T) {
-	kinds := []FindingKind{ToLookAt, FileWaits, SameAgain, BriefOver, LessonTold, TrialFound, TallyAgainst, Drifting, Silent, BriefMissed}
+	kinds := []FindingKind{ToLookAt, FileWaits, SameAgain, BriefOver, LessonTold, TrialFound, PlanSettled, TallyAgainst, PlanStuck, Drifting, Silent, BriefMissed}
 	sum := 0
 	for _, kind := range kinds {
 		if weights[kind] <= sum {
