@@ -176,11 +176,26 @@ func TestPlanFromCardToSettled(t *testing.T) {
 	contained(t, "kept", p.press(coach, "plankept", id).Text, "Marked on the timeline")
 	shown := p.ask(student, "plan")
 	contained(t, "shown again", shown.Text, "The plan is settled")
+	contained(t, "the roster", p.ask(coach, "roster").Text, "lan settled: the stronger grip closed the face")
+	contained(t, "the catch-up", p.ask(coach, "catch-up", "student", student).Text, "lan settled: the stronger grip closed the face")
 	// What is posted after is none of its business.
 	after := p.visit(0, 2, 0, moves)
 	if strings.Contains(after.Text, "plan") {
 		t.Errorf("a post after the end: %s", after.Text)
 	}
+}
+
+// A plan that nothing is hit for is the coach's to ask about.
+func TestPlanStuck(t *testing.T) {
+	p := newPlanner(t)
+	p.bind(student, coach)
+	p.ask(coach, "plan", "student", student, "against", "stronger grip", "club", "7i")
+	p.days(6)
+	if text := p.ask(coach, "roster").Text; strings.Contains(text, "lan of") {
+		t.Errorf("after six days: %s", text)
+	}
+	p.days(2)
+	contained(t, "the roster", p.ask(coach, "roster").Text, "not begun")
 }
 
 // Labels given by hand win over the card, and a plan that is ended asks nothing.
