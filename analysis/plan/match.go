@@ -24,8 +24,9 @@ type Match struct {
 
 // doubted is how likely it may be that a ball is of another set than the count says,
 // before that is asked: a file whose count fits is a question where its numbers speak
-// against it (our choice: about one file in ten that went as the card says).
-const doubted = 0.07
+// against it (our choice, on seeds 2 to 4 of another hand's files: about one in eight that went as
+// the card says).
+const doubted = 0.085
 
 // Match finds the places of a session's balls on the card; before are the
 // sessions that have theirs, in the order they were placed.
