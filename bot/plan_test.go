@@ -177,6 +177,7 @@ func TestPlanFromCardToSettled(t *testing.T) {
 	shown := p.ask(student, "plan")
 	contained(t, "shown again", shown.Text, "The plan is settled")
 	contained(t, "the roster", p.ask(coach, "roster").Text, "lan settled: the stronger grip closed the face")
+	contained(t, "the timeline", p.ask(student, "timeline", "number", "face").Text, "Plan settled: the stronger grip closed the face", "What it asks of the club happens")
 	contained(t, "the catch-up", p.ask(coach, "catch-up", "student", student).Text, "lan settled: the stronger grip closed the face")
 	// What is posted after is none of its business.
 	after := p.visit(0, 2, 0, moves)

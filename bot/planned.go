@@ -3,7 +3,10 @@ package bot
 import (
 	"context"
 	"fmt"
+	"slices"
 
+	"rangepost/analysis/plan"
+	"rangepost/analysis/timeline"
 	"rangepost/bot/record"
 	"rangepost/bot/report"
 	"rangepost/bot/words"
@@ -101,4 +104,30 @@ func planLead(voice words.Voice, p record.Placing) []string {
 		lines = append(lines, claimLines(voice, p.Plan)...)
 	}
 	return lines
+}
+
+// plansTold says of a timeline how the plans with its clubs ended, the last of them
+// first, and what became of their claims.
+func plansTold(ctx context.Context, b *Bot, r Call, voice words.Voice, results []timeline.Result) (lines []string, err error) {
+	const most = 2
+	all, err := b.db.Plans(ctx, r.Server, r.Student)
+	if err != nil {
+		return nil, err
+	}
+	for _, kept := range slices.Backward(all) {
+		shown := slices.ContainsFunc(results, func(t timeline.Result) bool { return t.Club == kept.Club })
+		if kept.Status == "" || !shown || len(lines) >= most {
+			continue
+		}
+		p, err := b.records.Plan(ctx, kept)
+		if err != nil {
+			return nil, err
+		}
+		line := words.Sentence(voice.PlanSettled(plan.Status(kept.Status), kept.Found)) + ", " + r.day(kept.Settled) + "."
+		if answered := claimLines(voice, p); len(answered) > 0 {
+			line += " " + answered[0]
+		}
+		lines = append(lines, line)
+	}
+	return lines, nil
 }

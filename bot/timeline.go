@@ -34,6 +34,11 @@ func runTimeline(ctx context.Context, b *Bot, r Call) (Reply, error) {
 		return Reply{}, err
 	}
 	lines := append(voice.Timelines(results), voice.Setups(results)...)
+	told, err := plansTold(ctx, b, r, voice, results)
+	if err != nil {
+		return Reply{}, err
+	}
+	lines = append(lines, told...)
 	if note != "" {
 		lines = append([]string{words.Sentence(note) + "."}, lines...)
 	}
