@@ -5,6 +5,7 @@ import (
 	"bytes"
 	"context"
 	"database/sql"
+	"errors"
 	"fmt"
 	"os"
 	"os/exec"
@@ -141,6 +142,50 @@ func TestKilledInside(t *testing.T) {
 	}
 	if _, created, err := db.PostSession(t.Context(), victimSession(1)); err != nil || !created {
 		t.Errorf("posting again: created %v, %v", created, err)
+	}
+}
+
+// Killed while the database is being made, at whatever step, the next start finds
+// it again and makes it whole; a table of somebody else's is still somebody else's.
+func TestKilledAtBirth(t *testing.T) {
+	for name, c := range map[string]struct {
+		made []string
+		ours bool
+	}{
+		"a header alone":        {nil, true},
+		"claimed":               {[]string{fmt.Sprintf("PRAGMA application_id = %d", ours)}, true},
+		"the table of versions": {[]string{fmt.Sprintf("PRAGMA application_id = %d", ours), "CREATE TABLE goose_db_version (id INTEGER PRIMARY KEY, version_id INTEGER NOT NULL, is_applied INTEGER NOT NULL, tstamp TIMESTAMP DEFAULT (datetime('now')))", "INSERT INTO goose_db_version (version_id, is_applied) VALUES (0, 1)"}, true},
+		"somebody else's":       {[]string{"CREATE TABLE goose_db_version (id INTEGER PRIMARY KEY)"}, false},
+	} {
+		t.Run(name, func(t *testing.T) {
+			path := filepath.Join(t.TempDir(), "rangepost.db")
+			pool, err := sql.Open("sqlite3", dsn(path, "immediate"))
+			if err != nil {
+				t.Fatal(err)
+			}
+			for _, statement := range append([]string{"PRAGMA user_version = 0"}, c.made...) {
+				if _, err := pool.Exec(statement); err != nil {
+					t.Fatal(err)
+				}
+			}
+			if err := pool.Close(); err != nil {
+				t.Fatal(err)
+			}
+			db, err := Open(t.Context(), path)
+			if !c.ours {
+				if !errors.Is(err, ErrNotOurs) {
+					t.Errorf("opened: %v", err)
+				}
+				return
+			}
+			if err != nil {
+				t.Fatal(err)
+			}
+			defer db.Close()
+			if _, err := db.Check(t.Context()); err != nil {
+				t.Error(err)
+			}
+		})
 	}
 }
 

@@ -15,8 +15,19 @@ import (
 // into one, restored from one or served out of one.
 var ErrNotOurs = errors.New("no database of this program")
 
+// errBlank is a database without anything in it: nobody's, as a process leaves one
+// that is killed right after it was made.
+var errBlank = fmt.Errorf("an empty database: %w", ErrNotOurs)
+
 // ours is what a database's header says it is: "Rgpt".
 const ours = 0x52677074
+
+// claim says in a new database's header whose it is, before anything else is in
+// it: a process killed in the middle of its first migrations has to find it again.
+func claim(ctx context.Context, pool *sql.DB) error {
+	_, err := pool.ExecContext(ctx, fmt.Sprintf(`PRAGMA application_id = %d`, ours))
+	return err
+}
 
 // recognise looks at a file without changing it. It is fs.ErrNotExist for one
 // that is not there, ErrNotOurs for anything else than a database of this
@@ -50,7 +61,7 @@ func whose(ctx context.Context, address string) error {
 		return err
 	}
 	defer pool.Close()
-	var id, tables int64
+	var id, tables, all int64
 	if err := pool.QueryRowContext(ctx, `PRAGMA application_id`).Scan(&id); err != nil {
 		return notADatabase(err)
 	}
@@ -58,11 +69,14 @@ func whose(ctx context.Context, address string) error {
 		return nil
 	}
 	if err := pool.QueryRowContext(ctx, `
-		SELECT count(*) FROM sqlite_schema WHERE type = 'table' AND name IN ('goose_db_version', 'students', 'sessions', 'session_values', 'intake')`).
-		Scan(&tables); err != nil {
+		SELECT count(CASE WHEN type = 'table' AND name IN ('goose_db_version', 'students', 'sessions', 'session_values', 'intake') THEN 1 END), count(*)
+		FROM sqlite_schema`).Scan(&tables, &all); err != nil {
 		return notADatabase(err)
 	}
-	if id != 0 || tables < 5 {
+	switch {
+	case id == 0 && all == 0:
+		return errBlank
+	case id != 0 || tables < 5:
 		return fmt.Errorf("another program's database: %w", ErrNotOurs)
 	}
 	return nil

@@ -85,10 +85,11 @@ func (db *DB) open(ctx context.Context) error {
 		}
 		db.temp, db.path = dir, filepath.Join(dir, "rangepost.db")
 	}
-	if err := recognise(ctx, db.path); err != nil {
-		empty := size(db.path) == 0 && !errors.Is(err, fs.ErrPermission)
+	known := recognise(ctx, db.path)
+	if known != nil {
+		empty := size(db.path) == 0 && !errors.Is(known, fs.ErrPermission) || errors.Is(known, errBlank)
 		if db.existing || !empty {
-			return err
+			return known
 		}
 	}
 	// SQLite would create it readable by everyone; the log beside it takes
@@ -105,6 +106,11 @@ func (db *DB) open(ctx context.Context) error {
 		return err
 	}
 	db.write.SetMaxOpenConns(1)
+	if known != nil {
+		if err := claim(ctx, db.write); err != nil {
+			return err
+		}
+	}
 	if err := migrate(ctx, db.write); err != nil {
 		return err
 	}
