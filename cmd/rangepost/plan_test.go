@@ -2,7 +2,9 @@ package main
 
 import (
 	"bytes"
+	"context"
 	"encoding/json"
+	"errors"
 	"math/rand/v2"
 	"os"
 	"path/filepath"
@@ -13,6 +15,7 @@ import (
 	"rangepost/analysis"
 	"rangepost/analysis/plan"
 	"rangepost/analysis/player"
+	"rangepost/bot/standin"
 )
 
 // A plan on the command line from its card to its end: a file that stops early is
@@ -104,5 +107,66 @@ func TestPlanOnTheCommandLine(t *testing.T) {
 		if row["number"] == "face_deg" && !(row["low"].(float64) < -3 && -3 < row["high"].(float64)) {
 			t.Errorf("the face went 3° left: %v", row)
 		}
+	}
+}
+
+// A plan outlives restarts at every step: after the card, while a question waits,
+// after it was answered; and nothing of it is left once its student is forgotten.
+func TestPlanOverRestarts(t *testing.T) {
+	t.Parallel()
+	ctx, cancel := context.WithTimeout(t.Context(), 5*time.Minute)
+	t.Cleanup(cancel)
+	st := staged(t, ctx, fortnightBegins, filepath.Join(t.TempDir(), "rangepost.db"), nil)
+	p := newPlay(ctx, st)
+	again := func() {
+		t.Helper()
+		if p.err != nil {
+			t.Fatal(p.err)
+		}
+		if err := errors.Join(st.leave(), st.enter(ctx, kept.log())); err != nil {
+			t.Fatal(err)
+		}
+		if err := st.Connected(ctx, 1); err != nil {
+			t.Fatal(err)
+		}
+	}
+	p.setUp()
+	p.at(2, 9, 0)
+	card := p.slash(p.coach, p.odells, "plan", standin.Options{"against": "ball forward", "club": "pw", "change": "1.5", "claim": "it goes left"})
+	again()
+	card = p.press(p.coach, card, "Path further left")
+	again()
+	p.press(p.odell, card, "30 % sure")
+	p.at(2, 17, 0)
+	asked := p.hit(0, 6, 0)
+	again()
+	p.press(p.odell, asked, "Stopped after turn 6")
+	again()
+	if _, next, runs := p.plan(); p.err != nil || next != 6 || !runs {
+		t.Fatalf("%d turns are hit, runs %v, %v", next, runs, p.err)
+	}
+	p.at(3, 17, 0)
+	warm := p.hit(6, 99, 6)
+	again()
+	p.press(p.odell, warm, "6 warm-up balls first")
+	card2, next, runs := p.plan()
+	if p.err != nil || next <= 6 {
+		t.Fatalf("%d turns are hit, %v", next, p.err)
+	}
+	if runs {
+		p.at(4, 17, 0)
+		p.hit(next, len(card2.Turns), 0)
+	}
+	if _, _, runs = p.plan(); p.err != nil || runs {
+		t.Fatalf("the plan is not settled: %v", p.err)
+	}
+	sure := p.press(p.odell, p.slash(p.odell, p.odells, "mine forget", nil), "Delete it all")
+	again()
+	p.press(p.odell, sure, "Yes, delete it all")
+	if p.err != nil {
+		t.Fatal(p.err)
+	}
+	if left, err := st.db.Plans(ctx, p.server.ID, p.odell.ID); err != nil || len(left) != 0 {
+		t.Errorf("plans left: %+v, %v", left, err)
 	}
 }
