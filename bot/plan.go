@@ -123,7 +123,7 @@ func planPicture(voice words.Voice, p record.Plan) func(context.Context) (report
 		voice.Plain = true
 		title, next := voice.PlanTitle(p.Card, p.Result, p.Next()), p.Next()
 		png, err := pictures.Plan(ctx, pictures.PlanInput{
-			Title: title, Below: words.Sentence(voice.PlanAbout(p.Card)) + " · " + words.Count(p.Card.BallsASet, "ball") + " of each", Card: p.Card, Next: next,
+			Title: title, Below: strings.Join([]string{words.Sentence(p.Card.Club.String()), p.Card.Number.Short(), words.Count(p.Card.BallsASet, "ball") + " of each"}, " · "), Card: p.Card, Next: next,
 		})
 		alt := words.Cut(title+". "+strings.Join(voice.PlanTurns(p.Card, next), " "), 1000)
 		return report.Picture{PNG: png, Alt: alt}, err
