@@ -410,6 +410,10 @@ func TestRestart(t *testing.T) {
 		time.Sleep(50 * time.Millisecond)
 	}
 	<-started
+	// All three are taken in: what is asked of a bot that goes is nobody's.
+	for end := time.Now().Add(800 * time.Millisecond); tk.open() < 3 && time.Now().Before(end); {
+		time.Sleep(5 * time.Millisecond)
+	}
 	if err := s.stop(); err != nil {
 		t.Fatal(err)
 	}
