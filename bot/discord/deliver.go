@@ -223,7 +223,11 @@ func (a *Adapter) answerMessage(ctx context.Context, j *job, reply bot.Reply) er
 	if n.Direct || !reply.Private && !n.Hidden && n.Ack != bot.AckPrivate {
 		return a.post(ctx, r.Channel, n.Message, r.ID, reply)
 	}
-	return a.direct(ctx, j, reply, "", "I cannot send you direct messages, so I cannot show you my answer here without showing everybody. Allow direct messages from this server, or use `/post` with the file.")
+	why := ""
+	if j.resumed {
+		why = perhapsAgain // shown in the channel by the run before this one, when it might be
+	}
+	return a.direct(ctx, j, reply, why, "I cannot send you direct messages, so I cannot show you my answer here without showing everybody. Allow direct messages from this server, or use `/post` with the file.")
 }
 
 // answerLate answers an interaction whose token has died. What was to be the
