@@ -11,6 +11,7 @@ const (
 	Used         Aside = ""             // not set aside
 	Mishit       Aside = "mishit"       // a real ball, but not of this pattern
 	WarmUp       Aside = "warm-up"      // hit to get warm, by the golfer's word
+	Extra        Aside = "extra"        // hit besides what was asked for, likewise
 	Impossible   Aside = "impossible"   // no ball does this: ball speed above 1.56 x club speed, spin or carry out of range
 	Inconsistent Aside = "inconsistent" // its own numbers disagree by more than their noise
 	Duplicate    Aside = "duplicate"    // the same row twice

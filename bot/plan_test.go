@@ -8,6 +8,7 @@ import (
 
 	"rangepost/analysis/plan"
 	"rangepost/bot/record"
+	"rangepost/store"
 )
 
 // hits is a file of balls hit for turns of a plan, with what the change does to the
@@ -183,6 +184,42 @@ func TestPlanFromCardToSettled(t *testing.T) {
 	after := p.visit(0, 2, 0, moves)
 	if strings.Contains(after.Text, "plan") {
 		t.Errorf("a post after the end: %s", after.Text)
+	}
+}
+
+// What stopped short between the places of a session's balls and what follows
+// from them is made up for when it is looked at again.
+func TestPlacedAndStopped(t *testing.T) {
+	p := newPlanner(t)
+	p.ask(student, "plan", "against", "stronger grip", "club", "7i", "change", "1.5")
+	card := p.plan().Card
+	to := visitEnd(card, 0) - 1
+	contained(t, "the question", p.visit(0, to, 0, -6).Text, "What happened?")
+	s, err := p.db.LatestSession(t.Context(), "saltmarsh", student)
+	if err != nil {
+		t.Fatal(err)
+	}
+	var turns []int
+	for turn := range to {
+		for range card.Turns[turn].Balls {
+			turns = append(turns, turn)
+		}
+	}
+	if err := p.db.Place(t.Context(), store.Placed{Session: s.ID, Plan: p.plan().ID, Reading: "stopped", Turns: turns}); err != nil {
+		t.Fatal(err)
+	}
+	for range 2 { // and once done it stays
+		answer, err := p.records.Reread(t.Context(), s)
+		if err != nil {
+			t.Fatal(err)
+		}
+		placing, err := p.records.ForPlan(t.Context(), &s, &answer)
+		if err != nil || placing == nil || placing.Status != string(plan.Moved) || placing.Runs() {
+			t.Fatalf("%+v, %v", placing, err)
+		}
+		if got, want := answer.Session.Shots[0].Label, card.Labels[card.Turns[0].Set]; got != want {
+			t.Errorf("the first ball is labelled %q, want %q", got, want)
+		}
 	}
 }
 

@@ -17,6 +17,10 @@ var mishits = words("shank shanks shanked mishit mishits mis-hit mis-hits mishit
 // source).
 var warmups = words("warm-up warm-ups warmup warmups warming-up")
 
+// extras are the words for balls that were hit besides what was asked for (common
+// practice, no source).
+var extras = words("extra extras")
+
 var oneWord = strings.NewReplacer("warm up", "warm-up", "warming up", "warming-up")
 
 // fillers are the words that may stand around one without making it a label:
@@ -43,6 +47,8 @@ func aside(text string) (why analysis.Aside, word string) {
 			says = analysis.Mishit
 		case warmups[bare]:
 			says = analysis.WarmUp
+		case extras[bare]:
+			says = analysis.Extra
 		case fillers[bare], bare == "":
 			continue
 		default:

@@ -14,7 +14,7 @@
 // weak grip" names six shots. Words are free text without a comma or
 // semicolon: a label is only ever a label, whatever it claims. Only where the
 // words say no more than that the ball was mishit ("was a shank", "topped")
-// or hit to get warm ("warm-up") are the shots set aside instead, with the
+// hit to get warm ("warm-up") or besides ("extra") are the shots set aside instead, with the
 // golfer's own word; the words for it are tables in aside.go.
 package label
 
@@ -36,7 +36,7 @@ type Piece struct {
 	Text   string // as typed, trimmed
 	Ranges []Range
 	Label  string         // name of the set; "" if set aside
-	Aside  analysis.Aside // why, Mishit or WarmUp; Used if a label
+	Aside  analysis.Aside // why: Mishit, WarmUp or Extra; Used if a label
 	Word   string         // the golfer's for it; "" if a label
 }
 
@@ -192,8 +192,8 @@ func cutWord(s string, words ...string) (rest string, ok bool) {
 }
 
 // Apply returns the session with the labels given to its shots. Shots no piece
-// names keep the label they had; one that is called a mishit or a warm-up keeps
-// its label and is set aside, unless it already was. The session handed in is not changed. The
+// names keep the label they had; one that is called a mishit, a warm-up or extra
+// keeps its label and is set aside, unless it already was. The session handed in is not changed. The
 // error, if any, is an *analysis.Refusal: a piece names a shot the session has not, or a
 // shot gets two names.
 func (ls Labels) Apply(s analysis.Session) (analysis.Session, error) {

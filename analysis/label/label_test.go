@@ -41,6 +41,7 @@ func TestLabels(t *testing.T) {
 		{"1-2 normal, 3-4 strong grip; 3 was a shank", "1 normal|2 normal|3 strong grip(mishit: shank)|4 strong grip"},
 		{"3 shank", "3 (mishit: shank)"},
 		{"1-2 were warm up; 1-4 normal", "1 normal(warm-up: warm-up)|2 normal(warm-up: warm-up)|3 normal|4 normal"},
+		{"2 extra", "2 (extra: extra)"},
 		{"1 warm up shank", "1 warm up shank"},
 		{"1-2, 5 weak grip", "1 weak grip|2 weak grip|5 weak grip"},
 		{"1–2 normal", "1 normal|2 normal"},

@@ -38,7 +38,7 @@ func (p Plan) newFiled(before []Placed, s analysis.Session) filed {
 	})
 	for i := from; i < to; i++ {
 		shot := s.Shots[i]
-		if shot.Aside == analysis.Duplicate || shot.Aside == analysis.WarmUp || !p.ofClub(shot) {
+		if shot.Aside == analysis.Duplicate || shot.Aside == analysis.WarmUp || shot.Aside == analysis.Extra || !p.ofClub(shot) {
 			last = -1
 			named = named || !shot.Club.Unknown()
 			continue

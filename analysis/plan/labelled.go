@@ -2,6 +2,7 @@ package plan
 
 import (
 	"fmt"
+	"slices"
 	"strings"
 
 	"rangepost/analysis"
@@ -9,19 +10,24 @@ import (
 
 // Labelled writes the places of a session's balls as one would type them, by the
 // grammar of package label: "1-5 as usual, 6-10 stronger grip". Balls of the
-// plan's club that are none of the card's are called warm-ups, so that they are in
-// no comparison. Balls of other clubs are left out.
+// plan's club that are none of the card's are called warm-ups in front of it and
+// extra behind, so that they are in no comparison. Balls of other clubs are left
+// out; it is "" for a session without a ball of the card's.
 func (p Plan) Labelled(placed Placed) string {
+	first := slices.IndexFunc(placed.Turn, func(turn int) bool { return turn != Nowhere })
+	if first < 0 {
+		return ""
+	}
 	var pieces []string
 	run := func(of func(i int) (label string, ok bool)) {
-		first, last, label := 0, 0, ""
+		from, last, label := 0, 0, ""
 		end := func() {
 			if label == "" {
 				return
 			}
-			span := fmt.Sprint(first)
-			if last > first {
-				span = fmt.Sprintf("%d-%d", first, last)
+			span := fmt.Sprint(from)
+			if last > from {
+				span = fmt.Sprintf("%d-%d", from, last)
 			}
 			pieces = append(pieces, span+" "+label)
 			label = ""
@@ -35,7 +41,7 @@ func (p Plan) Labelled(placed Placed) string {
 				continue
 			}
 			if label == "" {
-				first = shot.N
+				from = shot.N
 			}
 			label, last = here, shot.N
 		}
@@ -50,7 +56,11 @@ func (p Plan) Labelled(placed Placed) string {
 	run(set)
 	run(func(i int) (string, bool) {
 		_, ours := set(i)
-		return string(analysis.WarmUp), ours && placed.Turn[i] == Nowhere && placed.Session.Shots[i].Aside == analysis.Used
+		why := analysis.WarmUp
+		if i > first {
+			why = analysis.Extra
+		}
+		return string(why), ours && placed.Turn[i] == Nowhere && placed.Session.Shots[i].Aside == analysis.Used
 	})
 	return strings.Join(pieces, ", ")
 }

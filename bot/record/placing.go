@@ -17,7 +17,6 @@ type Placing struct {
 	Reading plan.Reading   // how its balls were taken
 	Likely  []plan.Reading // how they may be taken, where that has to be asked
 	New     bool           // they were placed just now
-	Ended   bool           // and that settled the plan
 }
 
 // ForPlan is the plan a session was hit for, nil if for none. One that was posted
@@ -31,8 +30,9 @@ func (rs *Records) ForPlan(ctx context.Context, s *store.Session, answer *report
 		if err != nil {
 			return nil, err
 		}
-		p, err := rs.Plan(ctx, kept)
-		return &Placing{Plan: p, Reading: plan.Reading{Key: at.Reading}}, err
+		// Whatever stopped short of it when they were placed is made up for.
+		placed := plan.Placed{Session: answer.Session, Turn: at.Turns}
+		return rs.follow(ctx, kept, s, answer, placed, plan.Reading{Key: at.Reading})
 	}
 	if err == nil && at.Reading == store.Elsewhere {
 		return nil, nil
@@ -51,7 +51,7 @@ func (rs *Records) ForPlan(ctx context.Context, s *store.Session, answer *report
 	if len(match.Likely) > 0 {
 		return &Placing{Plan: *p, Likely: match.Likely}, nil
 	}
-	return rs.place(ctx, *p, s, answer, match.Placed, match.Reading)
+	return rs.place(ctx, p.Plan, s, answer, match.Placed, match.Reading)
 }
 
 // planFor is the plan a session may be hit for: the one its student has, if it
@@ -88,7 +88,7 @@ func (rs *Records) TakeReading(ctx context.Context, s *store.Session, answer *re
 	if key == store.Elsewhere {
 		return nil, rs.db.Place(ctx, store.Placed{Session: s.ID, Plan: p.ID, Reading: key, Turns: placed.Turn})
 	}
-	return rs.place(ctx, *p, s, answer, placed, plan.Reading{Key: key})
+	return rs.place(ctx, p.Plan, s, answer, placed, plan.Reading{Key: key})
 }
 
 // Misplaced takes a session's balls off the card, for whoever says that they were
@@ -114,35 +114,43 @@ func (rs *Records) Misplaced(ctx context.Context, s *store.Session, answer *repo
 	return &Placing{Plan: *p, Likely: likely}, err
 }
 
-// place keeps where a session's balls belong, labels them so, and settles the
-// plan if that ends it.
-func (rs *Records) place(ctx context.Context, p Plan, s *store.Session, answer *report.Report, placed plan.Placed, how plan.Reading) (*Placing, error) {
-	if err := rs.db.Place(ctx, store.Placed{Session: s.ID, Plan: p.ID, Reading: how.Key, Turns: placed.Turn}); err != nil {
+// place keeps where a session's balls belong, and what follows from that.
+func (rs *Records) place(ctx context.Context, kept store.Plan, s *store.Session, answer *report.Report, placed plan.Placed, how plan.Reading) (*Placing, error) {
+	if err := rs.db.Place(ctx, store.Placed{Session: s.ID, Plan: kept.ID, Reading: how.Key, Turns: placed.Turn}); err != nil {
 		return nil, err
 	}
-	if !how.Is(plan.Labels) && how.Key != string(plan.Again) {
-		said := s.Said
-		said.Sets = p.Card.Labelled(placed)
-		var err error
+	out, err := rs.follow(ctx, kept, s, answer, placed, how)
+	if out != nil {
+		out.New = true
+	}
+	return out, err
+}
+
+// follow labels the balls of a session as they were placed, and settles the plan if
+// they end it. Done once it changes nothing.
+func (rs *Records) follow(ctx context.Context, kept store.Plan, s *store.Session, answer *report.Report, placed plan.Placed, how plan.Reading) (*Placing, error) {
+	p, err := rs.Plan(ctx, kept)
+	if err != nil || !p.Runs() {
+		return &Placing{Plan: p, Reading: how}, err
+	}
+	said := s.Said
+	said.Sets = p.Card.Labelled(placed)
+	if byCard := how.Key != string(plan.Labels) && said.Sets != ""; byCard && said.Sets != s.Said.Sets {
 		if *s, *answer, err = rs.say(ctx, *s, said); err != nil {
 			return nil, err
 		}
+		if p, err = rs.Plan(ctx, kept); err != nil { // its yards may have changed
+			return nil, err
+		}
 	}
-	now, err := rs.Plan(ctx, p.Plan)
-	if err != nil {
-		return nil, err
+	if p.Result.Status != plan.Going {
+		var found *analysis.TrialGist
+		if p.Trial != nil {
+			found = report.TrialGist(*p.Trial)
+		}
+		if p.Plan, err = rs.db.SettlePlan(ctx, p.ID, string(p.Result.Status), found); err != nil {
+			return nil, err
+		}
 	}
-	out := &Placing{Plan: now, Reading: how, New: true}
-	if now.Result.Status == plan.Going || !now.Runs() {
-		return out, nil
-	}
-	var found *analysis.TrialGist
-	if now.Trial != nil {
-		found = report.TrialGist(*now.Trial)
-	}
-	if out.Plan.Plan, err = rs.db.SettlePlan(ctx, p.ID, string(now.Result.Status), found); err != nil {
-		return nil, err
-	}
-	out.Ended = true
-	return out, nil
+	return &Placing{Plan: p, Reading: how}, nil
 }

@@ -138,8 +138,8 @@ func (rs *Records) Plan(ctx context.Context, kept store.Plan) (p Plan, err error
 	if err != nil {
 		return p, err
 	}
-	judged := report.Judged{Card: p.Card}
-	if err := judged.Judge(p.Placed, worths); err != nil {
+	judged := report.Judged{Card: p.Card, Visits: p.Placed}
+	if err := judged.Judge(worths); err != nil {
 		return p, err
 	}
 	p.Result, p.Trial = judged.Result, judged.Trial

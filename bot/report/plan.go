@@ -15,6 +15,7 @@ const JudgeSchema = "rangepost.judge/1"
 type Judged struct {
 	Card   plan.Plan
 	Files  []JudgedFile
+	Visits []plan.Placed // those that found their places, in the order they were hit
 	Result plan.Result
 	Trial  *trial.Result // the sets compared, with the plan's own limits; nil while there is nothing to compare
 	Voice  words.Voice
@@ -29,11 +30,11 @@ type JudgedFile struct {
 }
 
 // Judge judges a card by the files that found their places on it.
-func (j *Judged) Judge(visits []plan.Placed, w plan.Worths) (err error) {
-	if j.Result, err = j.Card.Judge(visits, w); err != nil {
+func (j *Judged) Judge(w plan.Worths) (err error) {
+	if j.Result, err = j.Card.Judge(j.Visits, w); err != nil {
 		return err
 	}
-	compared, ok, err := j.Card.Trial(visits, w)
+	compared, ok, err := j.Card.Trial(j.Visits, w)
 	if ok {
 		compared.Rows = j.Result.Rows
 		j.Trial = &compared
@@ -75,18 +76,18 @@ func Next(visits []plan.Placed) (next int) {
 }
 
 // Sentences are what a plan says, free of markup.
-func (j Judged) Sentences(visits []plan.Placed) []string {
+func (j Judged) Sentences() []string {
 	v := j.Voice
 	v.Plain = true
-	lines := v.PlanStands(j.Card, j.Result, Next(visits))
+	lines := v.PlanStands(j.Card, j.Result, Next(j.Visits))
 	if j.Result.Status != plan.Going && j.Trial != nil {
-		lines = append(lines, v.PlanFound(j.Card, j.Result.Status, *j.Trial, Misses(j.Card, visits))...)
+		lines = append(lines, v.PlanFound(j.Card, j.Result.Status, *j.Trial, Misses(j.Card, j.Visits))...)
 	}
 	return lines
 }
 
 // JSON is the judged plan as one object, in the units of Report.JSON.
-func (j Judged) JSON(visits []plan.Placed) ([]byte, error) {
+func (j Judged) JSON() ([]byte, error) {
 	assigned := make([]object, 0, len(j.Files))
 	for _, f := range j.Files {
 		sets := make([]any, 0, len(f.Sets))
@@ -116,7 +117,7 @@ func (j Judged) JSON(visits []plan.Placed) ([]byte, error) {
 	return indent(object{
 		{"schema", JudgeSchema},
 		{"status", string(j.Result.Status)},
-		{"turns_hit", Next(visits)},
+		{"turns_hit", Next(j.Visits)},
 		{"blocks", j.Result.Blocks},
 		{"ended_with_block", j.Result.Ended},
 		{"more_balls", j.Result.MoreBalls},
@@ -124,6 +125,6 @@ func (j Judged) JSON(visits []plan.Placed) ([]byte, error) {
 		{"assigned", assigned},
 		{"rows", rows},
 		{"compensation", compensation},
-		{"sentences", orEmpty(j.Sentences(visits))},
+		{"sentences", orEmpty(j.Sentences())},
 	})
 }

@@ -32,6 +32,7 @@ func (v Voice) SetAside(shots []analysis.Shot, p pattern.Pattern) string {
 	}{
 		{analysis.Mishit, "was a mishit", "were mishits"},
 		{analysis.WarmUp, "was hit to warm up", "were hit to warm up"},
+		{analysis.Extra, "was hit besides", "were hit besides"},
 		{analysis.Impossible, "had numbers no ball can have", "had numbers no ball can have"},
 		{analysis.Inconsistent, "had numbers that contradict each other", "had numbers that contradict each other"},
 		{analysis.Duplicate, "was in the file twice", "were in the file twice"},

@@ -131,7 +131,6 @@ func (c *planJudge) Run(ctx context.Context, s streams) error {
 	if err := json.Unmarshal(text, &j.Card); err != nil {
 		return err
 	}
-	var visits []plan.Placed
 	var worths plan.Worths
 	open := false
 	for i, file := range c.Files {
@@ -145,7 +144,7 @@ func (c *planJudge) Run(ctx context.Context, s streams) error {
 			j.Files = append(j.Files, f)
 			continue
 		}
-		placed, err := c.place(j.Card, visits, r.Session, fmt.Sprintf("plan:%d", i+1), &f)
+		placed, err := c.place(j.Card, j.Visits, r.Session, fmt.Sprintf("plan:%d", i+1), &f)
 		if err != nil {
 			return fmt.Errorf("%s: %w", file, err)
 		}
@@ -154,16 +153,16 @@ func (c *planJudge) Run(ctx context.Context, s streams) error {
 			open = true
 			continue
 		}
-		visits = append(visits, placed)
+		j.Visits = append(j.Visits, placed)
 		if m := r.MainOf(j.Card.Club); m >= 0 && r.Sets[m].Cause.FaceWorth != 0 {
 			cause := r.Sets[m].Cause
 			worths = plan.Worths{Face: cause.FaceWorth, Path: cause.PathWorth, Doubt: cause.WorthDoubt}
 		}
 	}
-	if err := j.Judge(visits, worths); err != nil {
+	if err := j.Judge(worths); err != nil {
 		return err
 	}
-	if err := c.print(s, j, visits); err != nil {
+	if err := c.print(s, j); err != nil {
 		return err
 	}
 	if open {
@@ -204,9 +203,9 @@ func (c *planJudge) place(card plan.Plan, before []plan.Placed, session analysis
 	return placed, nil
 }
 
-func (c *planJudge) print(s streams, j report.Judged, visits []plan.Placed) error {
+func (c *planJudge) print(s streams, j report.Judged) error {
 	if c.JSON {
-		doc, err := j.JSON(visits)
+		doc, err := j.JSON()
 		if err != nil {
 			return err
 		}
@@ -221,7 +220,7 @@ func (c *planJudge) print(s streams, j report.Judged, visits []plan.Placed) erro
 			}
 		}
 	}
-	for _, line := range j.Sentences(visits) {
+	for _, line := range j.Sentences() {
 		fmt.Fprintln(s.out, line)
 	}
 	return nil
