@@ -267,6 +267,37 @@ func TestRestartAfterFollowUp(t *testing.T) {
 	}
 }
 
+// A message's answer was shown in the channel and its own answer lost; by the next
+// start it is its asker's alone, goes to them directly, and says that they may have
+// seen it.
+func TestMessageShownThenPrivate(t *testing.T) {
+	var private atomic.Bool
+	tk := &talk{
+		ack:    func(bot.Request) bot.Ack { return bot.AckPublic },
+		handle: func(context.Context, bot.Request) bot.Reply { return bot.Reply{Text: "Read.", Private: private.Load()} },
+	}
+	s := stage(t, tk, standin.Config{}, discord.Config{})
+	s.AllowHaste(true)
+	r := s.Break(standin.Rule{Method: "POST", Path: "/channels/" + s.place.ID + "/messages", Status: 520, Page: page, Done: true})
+	s.wren.Say(s.place, "@Rangepost", session)
+	for end := time.Now().Add(10 * time.Second); s.Hits(r) == 0; time.Sleep(10 * time.Millisecond) {
+		if time.Now().After(end) {
+			t.Fatalf("nothing was posted\n%s", s.log)
+		}
+	}
+	if err := s.stop(); err != nil {
+		t.Fatal(err)
+	}
+	private.Store(true)
+	s.Heal()
+	s.run()
+	m, err := s.wren.Direct().Await(s.ctx, s.wren, func(m *standin.Message) bool { return answers(m.Text, "Read.") })
+	if err != nil || !strings.Contains(m.Text, "in case my answer did not reach you there") {
+		t.Errorf("%v: %+v\n%s", err, m, s.log)
+	}
+	s.settled()
+}
+
 // At the start nobody but the platform is believed, either; the platform is, at
 // once.
 func TestRefusedAtStart(t *testing.T) {
