@@ -191,6 +191,7 @@ func TestPlanFromCardToSettled(t *testing.T) {
 // from them is made up for when it is looked at again.
 func TestPlacedAndStopped(t *testing.T) {
 	p := newPlanner(t)
+	p.bind(student, coach)
 	p.ask(student, "plan", "against", "stronger grip", "club", "7i", "change", "1.5")
 	card := p.plan().Card
 	to := visitEnd(card, 0) - 1
@@ -220,6 +221,10 @@ func TestPlacedAndStopped(t *testing.T) {
 		if got, want := answer.Session.Shots[0].Label, card.Labels[card.Turns[0].Set]; got != want {
 			t.Errorf("the first ball is labelled %q, want %q", got, want)
 		}
+	}
+	// The desk tells of the plan, and not of the visit's own trial beside it.
+	if roster := p.ask(coach, "roster").Text; strings.Count(roster, "the stronger grip") != 1 {
+		t.Errorf("the roster tells more than once, or never, what the grip does: %s", roster)
 	}
 }
 

@@ -11,7 +11,7 @@ import (
 // A Gisted session is one with what it was found to say.
 type Gisted struct {
 	SessionInfo
-	Gist   *analysis.Gist // nil while nothing can be said
+	Gist   *analysis.Gist // nil while nothing can be said; without its trial where that is one visit of a plan's, which tells by itself
 	Stale  bool           // it was read before gists were kept: see KeepGist
 	Unread bool           // by the coach who is asked about
 }
@@ -97,14 +97,18 @@ func (db *DB) KeepGist(ctx context.Context, session string, g *analysis.Gist) er
 }
 
 const selectGisted = `SELECT ` + infoColumns + `, gist, posted >= ?2 AND NOT EXISTS
-	(SELECT 1 FROM looked l WHERE l.session = sessions.id AND l.coach = ?1) FROM sessions`
+	(SELECT 1 FROM looked l WHERE l.session = sessions.id AND l.coach = ?1),
+	EXISTS (SELECT 1 FROM placed p WHERE p.session = sessions.id AND p.reading <> '` + Elsewhere + `') FROM sessions`
 
 func scanGisted(row scanner) (g Gisted, err error) {
 	var gist sql.NullString
-	if g.SessionInfo, err = scanInfoAnd(row, &gist, &g.Unread); err != nil {
+	var planned bool
+	if g.SessionInfo, err = scanInfoAnd(row, &gist, &g.Unread, &planned); err != nil {
 		return g, err
 	}
 	g.Stale = !gist.Valid
-	g.Gist, err = parseGist(gist.String)
+	if g.Gist, err = parseGist(gist.String); planned && g.Gist != nil {
+		g.Gist.Trial = nil
+	}
 	return g, err
 }
