@@ -37,6 +37,10 @@ var arrows = []struct {
 	{"rangepost/analysis/visits", []string{"rangepost/analysis"}},
 	// A plan is a trial laid out beforehand: the same numbers, the same zeros.
 	{"rangepost/analysis/plan", []string{"rangepost/analysis", "rangepost/analysis/stat", "rangepost/analysis/trial"}},
+	// A shot that was asked for is judged by the cause's own swings.
+	{"rangepost/analysis/asked", []string{"rangepost/analysis", "rangepost/analysis/stat", "rangepost/analysis/ball", "rangepost/analysis/cause"}},
+	// Golfers who play shots on request, by another hand than what judges them.
+	{"rangepost/analysis/shotmaker", []string{"rangepost/analysis", "rangepost/analysis/panel"}},
 	// A ball is an impact and then a flight.
 	{"rangepost/analysis/ball", []string{"rangepost/analysis", "rangepost/analysis/flight", "rangepost/analysis/impact"}},
 	// A pattern's regions and cut-offs are statistics.

@@ -1,0 +1,210 @@
+package asked
+
+import (
+	"math"
+
+	"gonum.org/v1/gonum/stat/distuv"
+
+	"rangepost/analysis"
+	"rangepost/analysis/ball"
+	"rangepost/analysis/cause"
+	"rangepost/analysis/stat"
+)
+
+// sure is the probability that a ball is judged by, and that a reason needs.
+const sure = 0.8
+
+// A Ball is what one ball did of what was asked.
+type Ball struct {
+	N     int // of the shot
+	Used  bool
+	Known bool // its flight tells every part that was asked for
+	P     float64
+	Parts [NumParts]float64 // the probability that each was inside its width
+}
+
+// Did reports whether the ball did the shot as far as can be told.
+func (b Ball) Did() bool { return b.Known && b.P >= 0.5 }
+
+// Close reports whether it came too near to an edge to call.
+func (b Ball) Close() bool { return b.Known && b.P > 1-sure && b.P < sure }
+
+// Judge says of one ball's flight whether it did the shot.
+func (w Want) Judge(s cause.Seen) Ball {
+	b := Ball{N: s.N, Used: s.Used, Known: true, P: 1}
+	flight, sd := parts(s.Flight), parts(s.SD)
+	for p, band := range w {
+		if b.Parts[p] = 1; !band.OK {
+			continue
+		}
+		if math.IsNaN(flight[p]) || math.IsNaN(sd[p]) {
+			b.Known, b.Parts[p] = false, 0
+			continue
+		}
+		b.Parts[p] = within(band, flight[p], sd[p])
+		b.P *= b.Parts[p]
+	}
+	return b
+}
+
+func parts(f ball.Flight) [NumParts]float64 {
+	return [NumParts]float64{f.Start, f.Curve, f.Apex, f.Carry}
+}
+
+// within is the probability that a normal with this mean and deviation lies in a
+// band.
+func within(b Band, mean, sd float64) float64 {
+	if sd == 0 {
+		if b.Holds(mean) {
+			return 1
+		}
+		return 0
+	}
+	n := distuv.Normal{Mu: mean, Sigma: sd}
+	return n.CDF(b.High) - n.CDF(b.Low)
+}
+
+// A Result is what a set did of the shot it was asked for.
+type Result struct {
+	Shot  Shot
+	Want  Want
+	Balls []Ball
+
+	Done, Of, Close     int     // balls that did it, of those whose flight tells; too close to call
+	Share               float64 // Done over Of
+	ShareLow, ShareHigh float64 // 95 %; 0 to 1 without balls
+
+	Flight [NumParts]analysis.Estimate // of the balls in use; N is 0 where nothing tells
+	Why    Why                         // of balls that did not
+}
+
+// A Reason is what the balls that did not do the shot have in common.
+type Reason string
+
+// The reasons.
+const (
+	NoReason Reason = ""          // none is asked for: nearly all did it, or none is known
+	Off      Reason = "off"       // the mean of the balls is outside the width
+	Scatter  Reason = "scatter"   // the mean is inside, single balls are not
+	TooFew   Reason = "too_few"   // the balls do not tell which of the two
+	Unknown  Reason = "not_known" // no flight tells
+)
+
+// Why is why balls did not do the shot.
+type Why struct {
+	Reason     Reason
+	Part       Part    // that failed most
+	Confidence float64 // of Off or Scatter
+	SD         float64 // of single balls in that part
+
+	// For Off: the number of the delivery that answers for the part, what it was,
+	// and what this shot needs of it; By is the change. N is 0 where the delivery is
+	// not known.
+	Number        analysis.Number
+	Was, To, By   analysis.Estimate
+	Start, Missed float64 // the mean of the part, and how far outside its width that is
+}
+
+// nearly is the share of balls from which on no reason is looked for, and fewest
+// the balls without which none is given.
+const (
+	nearly = 0.9
+	fewest = 5
+)
+
+// Of says what a set did of a shot. The swing is of the set itself.
+func Of(shot Shot, want Want, swing cause.Swing) Result {
+	r := Result{Shot: shot, Want: want, ShareHigh: 1}
+	var did []float64
+	var used [NumParts][]float64
+	for _, s := range swing.Balls {
+		b := want.Judge(s)
+		r.Balls = append(r.Balls, b)
+		if b.Used {
+			for p, v := range parts(s.Flight) {
+				if !math.IsNaN(v) {
+					used[p] = append(used[p], v)
+				}
+			}
+		}
+		if !b.Known {
+			continue
+		}
+		r.Of++
+		done := 0.0
+		if b.Did() {
+			done = 1
+			r.Done++
+		}
+		if b.Close() {
+			r.Close++
+		}
+		did = append(did, done)
+	}
+	for p := range used {
+		r.Flight[p] = stat.StreakOf(used[p]).Mean(used[p])
+	}
+	if r.Of == 0 {
+		r.Why.Reason = Unknown
+		return r
+	}
+	r.Share = float64(r.Done) / float64(r.Of)
+	counted := stat.StreakAcross([][]float64{did}).For(len(did)).Effective()
+	r.ShareLow, r.ShareHigh = stat.WilsonCounted(r.Share, counted, 0.95)
+	r.Why = r.why(swing)
+	return r
+}
+
+// why looks for what the balls that failed have in common.
+func (r *Result) why(swing cause.Swing) (w Why) {
+	if r.Share >= nearly {
+		return w
+	}
+	var failed [NumParts]float64
+	for _, b := range r.Balls {
+		if b.Known && b.Used {
+			for p, v := range b.Parts {
+				failed[p] += 1 - v
+			}
+		}
+	}
+	for p := range failed {
+		if failed[p] > failed[w.Part] {
+			w.Part = Part(p)
+		}
+	}
+	e, band := r.Flight[w.Part], r.Want[w.Part]
+	w.Reason, w.SD, w.Start = TooFew, e.SD, e.Mean
+	if e.N < fewest || !e.OK {
+		return w
+	}
+	se := math.Hypot((e.High-e.Low)/2/stat.StudentQuantile(0.975, e.N-1), parts(swing.FlightOff)[w.Part])
+	mean := distuv.StudentsT{Mu: e.Mean, Sigma: max(se, 1e-9), Nu: float64(e.N - 1)}
+	below, above := mean.CDF(band.Low), mean.Survival(band.High)
+	inside := 1 - below - above
+	switch off := max(below, above); {
+	case inside >= sure:
+		w.Reason, w.Confidence = Scatter, inside
+	case off >= sure:
+		w.Reason, w.Confidence = Off, off
+		if w.Missed = e.Mean - band.High; below > above {
+			w.Missed = e.Mean - band.Low
+		}
+		w.answer(swing, r.Want)
+	}
+	return w
+}
+
+// answer says what of the delivery answers for the part: the number that has to
+// move, or for a start line or a curve that of face and path which has to move
+// more, if its limits are on one side.
+func (w *Why) answer(swing cause.Swing, want Want) {
+	need := swing.Reach(want.Goal())
+	if !need.OK {
+		return
+	}
+	n := w.Part.Number()
+	if by := need.By[n]; by.OK && by.Excludes(0) {
+		w.Number, w.Was, w.To, w.By = n, swing.Delivery[n], need.To[n], by
+	}
+}

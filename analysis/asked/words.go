@@ -1,0 +1,77 @@
+package asked
+
+// kind is what a word is in a text that asks for a shot.
+type kind uint8
+
+const (
+	shape  kind = iota // a curve with its side, turned round for a left-hander
+	start              // what follows is a start line
+	curve              // what follows is a curve
+	apex               // a height follows
+	carry              // a carry follows
+	height             // high or low
+	short
+	side   // left, right; straight on for a start line
+	unit   // of the figure before it
+	joiner // parts two pieces
+	filler
+)
+
+// A word is one that texts about shots are made of.
+type word struct {
+	kind  kind
+	side  int     // of a shape for a right-hander; of a side or a height
+	times float64 // of the usual amount of a shape
+	unit  string  // "deg", "yd", "m", "ft"
+}
+
+// vocabulary is every word, by language where that matters to whoever adds one:
+// English, German, French, Spanish, Italian, Swedish, Japanese, Korean. Trade
+// words; draw and fade are the same in most (common practice, no source).
+// Phrases of several words are joined by "-" before they are looked up.
+var vocabulary = func() map[string]word {
+	v := map[string]word{}
+	add := func(w word, spellings ...string) {
+		for _, s := range spellings {
+			v[s] = w
+		}
+	}
+	add(word{kind: shape}, "straight", "strait", "gerade", "geradeaus", "droit", "tout-droit", "recto", "recta", "derecho", "dritto", "dritta", "rak", "raka", "rakt",
+		"ストレート", "まっすぐ", "스트레이트", "똑바로")
+	add(word{kind: shape, side: -1}, "draw", "draws", "drawn", "drawing", "ドロー", "드로우", "드로")
+	add(word{kind: shape, side: 1}, "fade", "fades", "faded", "fading", "cut", "フェード", "페이드")
+	add(word{kind: shape, side: -1, times: 2.5}, "hook", "hooks", "フック", "훅")
+	add(word{kind: shape, side: 1, times: 2.5}, "slice", "slices", "スライス", "슬라이스")
+
+	add(word{kind: start}, "start", "starts", "starting", "started", "start-line", "startline", "startet", "starte", "starten", "startlinie", "startrichtung",
+		"départ", "depart", "part", "partir", "démarre", "salida", "sale", "salir", "partenza", "parte", "startar", "starta", "startriktning", "startlinje",
+		"打ち出し", "打出し", "スタート", "출발", "시작", "스타트")
+	add(word{kind: curve}, "curve", "curves", "curving", "bend", "bends", "kurve", "kurvt", "courbe", "effet", "curva", "effetto", "efecto", "kurva", "kurvar", "böj", "böjer",
+		"曲がり", "曲げ", "カーブ", "커브", "휘어짐", "휨")
+	add(word{kind: apex}, "apex", "height", "peak", "peak-height", "max-height", "höhe", "gipfel", "scheitel", "scheitelhöhe", "hauteur", "sommet", "altura", "vértice", "altezza", "apice", "höjd", "topphöjd",
+		"最高点", "高さ", "頂点", "최고점", "높이")
+	add(word{kind: carry}, "carry", "carries", "distance", "länge", "weite", "flugweite", "portée", "vol", "vuelo", "distancia", "volo", "distanza", "längd", "キャリー", "飛距離", "캐리", "비거리")
+
+	add(word{kind: height, side: 1}, "high", "higher", "hoch", "höher", "hoher", "haut", "haute", "plus-haut", "alto", "alta", "más-alto", "più-alto", "hög", "höga", "högt", "högre", "高い", "高め", "ハイ", "高く", "높게", "높은", "하이")
+	add(word{kind: height, side: -1}, "low", "lower", "punch", "knockdown", "knock-down", "stinger", "tief", "tiefer", "flach", "flacher", "niedrig", "bas", "basse", "plus-bas", "bajo", "baja", "más-bajo", "basso", "bassa", "più-basso", "låg", "låga", "lågt", "lägre",
+		"低い", "低め", "ロー", "低く", "낮게", "낮은", "로우")
+	add(word{kind: short}, "short", "shorter", "kurz", "kürzer", "court", "courte", "plus-court", "corto", "corta", "más-corto", "più-corto", "kort", "korta", "kortare", "短い", "短め", "短く", "짧게", "짧은")
+
+	add(word{kind: side, side: -1}, "left", "l", "links", "gauche", "izquierda", "izq", "sinistra", "sx", "vänster", "v", "左", "左へ", "左に", "왼쪽", "좌", "왼쪽으로")
+	add(word{kind: side, side: 1}, "right", "r", "rechts", "droite", "derecha", "der", "destra", "dx", "höger", "h", "右", "右へ", "右に", "오른쪽", "우", "오른쪽으로")
+	add(word{kind: side}, "on-line", "on-target", "at-target", "auf-ziel", "sur-cible", "al-objetivo", "sul-bersaglio", "på-mål")
+
+	add(word{kind: unit, unit: "deg"}, "°", "deg", "degree", "degrees", "grad", "degré", "degrés", "grado", "grados", "gradi", "grader", "度", "도")
+	add(word{kind: unit, unit: "yd"}, "yd", "yds", "yard", "yards", "y", "verge", "verges", "yarda", "yardas", "iarde", "iarda", "ヤード", "야드")
+	add(word{kind: unit, unit: "m"}, "m", "metre", "metres", "meter", "meters", "mètre", "mètres", "metro", "metros", "metri", "メートル", "미터")
+	add(word{kind: unit, unit: "ft"}, "ft", "feet", "foot", "fuß", "fot", "pieds", "pies", "piedi")
+
+	add(word{kind: joiner}, "and", "then", "with", "und", "dann", "mit", "et", "puis", "avec", "y", "con", "e", "poi", "och", "med", "&", "+", "と", "그리고")
+	add(word{kind: filler}, "a", "an", "the", "of", "to", "by", "it", "little", "bit", "small", "gentle", "about", "ball", "balls", "shot", "shots", "yd.", "ein", "eine", "einen", "nach", "um", "von", "der", "die", "das", "ball", "schlag", "ein-wenig", "leichter", "leichtes",
+		"un", "une", "de", "à", "a-la", "la", "le", "vers", "balle", "coup", "léger", "una", "el", "hacia", "golpe", "bola", "il", "lo", "di", "verso", "colpo", "palla", "en", "ett", "åt", "till", "mot", "slag", "boll", "liten", "lätt", "の", "に", "へ", "로", "으로", "shape", "shaped", "side", "line", "linie", "ligne")
+	return v
+}()
+
+// phrases are the words of several that mean something together.
+var phrases = [...]string{"tout droit", "plus haut", "plus bas", "plus court", "más alto", "más bajo", "más corto", "più alto", "più basso", "più corto",
+	"knock down", "start line", "peak height", "max height", "on line", "on target", "at target", "auf ziel", "sur cible", "al objetivo", "sul bersaglio", "på mål", "ein wenig", "a la"}
