@@ -17,9 +17,15 @@ const (
 	NoClubSpeed  Columns = "no club speed"
 	NoLoftAttack Columns = "no loft or attack"
 	SpeedSmash   Columns = "launch, club speed and smash"
+
+	// Asked only by harnesses of their own.
+	NoFlight   Columns = "club and launch"
+	ClubOnly   Columns = "club only"
+	LaunchOnly Columns = "launch only"
+	FlightOnly Columns = "flight only"
 )
 
-// AllColumns lists the sets of columns in a fixed order.
+// AllColumns lists, in a fixed order, the sets that the panel's own cases have.
 func AllColumns() []Columns {
 	return []Columns{Everything, NoStrike, NoAxis, BallOnly, ClubAndEnd, FacePathEnd, NoClubSpeed, NoLoftAttack, SpeedSmash}
 }
@@ -50,6 +56,14 @@ func (c Columns) Has(n analysis.Number) bool {
 	case SpeedSmash:
 		// No ball speed: it has to be worked out of the other two.
 		return launch || late || n == analysis.ClubSpeed || n == analysis.Smash
+	case NoFlight:
+		return !late
+	case ClubOnly:
+		return n.Info().Of == analysis.OfClub
+	case LaunchOnly:
+		return launch || n == analysis.BallSpeed
+	case FlightOnly:
+		return late
 	}
 	return false
 }

@@ -29,6 +29,8 @@ var arrows = []struct {
 	{"rangepost/analysis/brief", []string{"rangepost/analysis"}},
 	// The panel of worlds judges the rest, so it shares none of it.
 	{"rangepost/analysis/panel", []string{"rangepost/analysis"}},
+	// Shots on request in the panel's worlds, by another hand than what judges them.
+	{"rangepost/analysis/shotmaker", []string{"rangepost/analysis", "rangepost/analysis/panel"}},
 	// The months of simulated students judge the rest, likewise.
 	{"rangepost/analysis/months", []string{"rangepost/analysis"}},
 	// Files for testing their reader, made without knowing it.
