@@ -78,71 +78,107 @@ func ControlOf(usual cause.Swing, sets []Hit) (c Control) {
 	return c
 }
 
+// A point is one set of a slope: what was asked of a number and what was made.
+type point struct {
+	set    int
+	x      float64
+	others []float64 // x in each model that may be true as well
+	sample stat.Sample
+	shift  float64 // what all of x may be off from the usual set's own, a standard deviation
+}
+
 // gainOf is the weighted least-squares slope of what was delivered over what was
 // asked for. Its limits are Student's, from the scatter of the balls about their
-// own set's mean, with the slope's doubt over the models that may be true.
+// own set's mean, with the slope's doubt over the models that may be true. The
+// usual set is a point only where the shots alone do not span enough: they share
+// what the usual ball may be off, and it does not.
 func gainOf(n analysis.Number, usual cause.Swing, sets []Hit, needs []cause.Need) (g Gain, ok bool) {
-	var x, y, w []float64
-	var samples []stat.Sample
-	var of []int
+	var asked, all []point
 	for i, s := range sets {
 		e := s.Swing.Delivery[n]
 		if !needs[i].OK || e.N < 2 {
 			continue
 		}
-		sample := sampleOf(e)
-		samples = append(samples, sample)
-		x, y, w, of = append(x, needs[i].Move.Of(n)), append(y, e.Mean), append(w, sample.Counted), append(of, i)
+		p := point{set: i, x: needs[i].Move.Of(n), sample: sampleOf(e)}
+		for _, m := range needs[i].Others {
+			p.others = append(p.others, m.Of(n))
+		}
+		if by := needs[i].By[n]; by.OK {
+			p.shift = (by.High - by.Low) / 2 / 1.96
+		}
+		all = append(all, p)
+		if s.Want != (Want{}) {
+			asked = append(asked, p)
+		}
 	}
-	if len(x) < 2 {
+	least, shift := leastAsked(n, usual.Usual.ClubSpeed), 0.0
+	points := asked
+	if span(asked) < least {
+		points = all
+		for _, p := range asked {
+			if p.shift > 0 && (shift == 0 || p.shift < shift) {
+				shift = p.shift
+			}
+		}
+	}
+	g = Gain{Number: n, Shots: len(points), Asked: span(points)}
+	if g.Asked < least {
 		return g, false
 	}
-	g = Gain{Number: n, Shots: len(x), Asked: span(x)}
-	if g.Asked < leastAsked(n, usual.Usual.ClubSpeed) {
-		return g, false
+	var samples []stat.Sample
+	for _, p := range points {
+		samples = append(samples, p.sample)
 	}
 	variance, df, pooled := stat.Pooled(samples...)
-	slope, sxx := slopeOf(x, y, w)
+	slope, sxx := slopeOf(points, func(p point) float64 { return p.x })
 	if !pooled || !(sxx > 0) {
 		return g, false
 	}
-	doubt, models := 0.0, 0
-	for k := range needs[of[0]].Others {
-		other := make([]float64, len(x))
-		for j, i := range of {
-			other[j] = needs[i].Others[k].Of(n)
-		}
-		if s, xx := slopeOf(other, y, w); xx > 0 {
-			doubt += (s - slope) * (s - slope)
-			models++
+	doubt, models := 0.0, len(points[0].others)
+	for k := range models {
+		if s, xx := slopeOf(points, func(p point) float64 { return p.others[k] }); xx > 0 {
+			doubt += (s - slope) * (s - slope) / float64(models)
 		}
 	}
-	if models > 0 {
-		doubt /= float64(models)
+	off := math.Hypot(cause.MoveDoubt(n), shift/g.Asked)
+	if !usual.Measured(n) {
+		off = math.Hypot(off, workedBack)
 	}
+	doubt += math.Pow(off*slope, 2)
 	half := math.Hypot(stat.StudentQuantile(0.975, df)*math.Sqrt(variance/sxx), 1.96*math.Sqrt(doubt))
-	g.Made = analysis.Estimate{N: df + len(x), Mean: slope, Low: slope - half, High: slope + half, SD: math.Sqrt(variance/sxx + doubt), OK: true}
+	g.Made = analysis.Estimate{N: df + len(points), Mean: slope, Low: slope - half, High: slope + half, SD: math.Sqrt(variance/sxx + doubt), OK: true}
 	return g, true
 }
 
-func span(x []float64) float64 {
+// workedBack is what the change of a number that was worked back from the ball
+// may be off, a fraction of it (our choice).
+const workedBack = 0.15
+
+// span is how far apart the points ask.
+func span(points []point) float64 {
+	if len(points) == 0 {
+		return 0
+	}
 	low, high := math.Inf(1), math.Inf(-1)
-	for _, v := range x {
-		low, high = min(low, v), max(high, v)
+	for _, p := range points {
+		low, high = min(low, p.x), max(high, p.x)
 	}
 	return high - low
 }
 
-func slopeOf(x, y, w []float64) (slope, sxx float64) {
+// slopeOf is the slope over x of the means, each by the balls it counts for.
+func slopeOf(points []point, of func(point) float64) (slope, sxx float64) {
 	var sw, mx, my float64
-	for i := range x {
-		sw, mx, my = sw+w[i], mx+w[i]*x[i], my+w[i]*y[i]
+	for _, p := range points {
+		w := p.sample.Counted
+		sw, mx, my = sw+w, mx+w*of(p), my+w*p.sample.Mean
 	}
 	mx, my = mx/sw, my/sw
 	sxy := 0.0
-	for i := range x {
-		sxx += w[i] * (x[i] - mx) * (x[i] - mx)
-		sxy += w[i] * (x[i] - mx) * (y[i] - my)
+	for _, p := range points {
+		w, x := p.sample.Counted, of(p)-mx
+		sxx += w * x * x
+		sxy += w * x * (p.sample.Mean - my)
 	}
 	return sxy / sxx, sxx
 }

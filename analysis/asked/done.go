@@ -11,8 +11,12 @@ import (
 	"rangepost/analysis/stat"
 )
 
-// sure is the probability that a ball is judged by, and that a reason needs.
-const sure = 0.8
+// called is the probability from which a ball is not too close to call, and sure
+// the one that a reason needs.
+const (
+	called = 0.7
+	sure   = 0.8
+)
 
 // A Ball is what one ball did of what was asked.
 type Ball struct {
@@ -27,12 +31,12 @@ type Ball struct {
 func (b Ball) Did() bool { return b.Known && b.P >= 0.5 }
 
 // Close reports whether it came too near to an edge to call.
-func (b Ball) Close() bool { return b.Known && b.P > 1-sure && b.P < sure }
+func (b Ball) Close() bool { return b.Known && b.P > 1-called && b.P < called }
 
 // Judge says of one ball's flight whether it did the shot.
 func (w Want) Judge(s cause.Seen) Ball {
 	b := Ball{N: s.N, Used: s.Used, Known: true, P: 1}
-	flight, sd := parts(s.Flight), parts(s.SD)
+	flight, sd, common := parts(s.Flight), parts(s.SD), parts(s.Common)
 	for p, band := range w {
 		if b.Parts[p] = 1; !band.OK {
 			continue
@@ -41,7 +45,11 @@ func (w Want) Judge(s cause.Seen) Ball {
 			b.Known, b.Parts[p] = false, 0
 			continue
 		}
-		b.Parts[p] = within(band, flight[p], sd[p])
+		off := sd[p]
+		if !band.Relative {
+			off = math.Hypot(off, common[p])
+		}
+		b.Parts[p] = within(band, flight[p], off)
 		b.P *= b.Parts[p]
 	}
 	return b

@@ -8,9 +8,12 @@ import (
 	"slices"
 	"testing"
 
+	"gonum.org/v1/gonum/mat"
+
 	"rangepost/analysis"
 	"rangepost/analysis/asked"
 	"rangepost/analysis/cause"
+	"rangepost/analysis/panel"
 	"rangepost/analysis/shotmaker"
 )
 
@@ -53,12 +56,69 @@ func wantOf(w asked.Want) shotmaker.Want {
 	return shotmaker.Want{Start: band(asked.Start), Curve: band(asked.Curve), Apex: band(asked.Height), Carry: band(asked.Carry)}
 }
 
-// middleOf is the one flight that is worked back to.
-func middleOf(w asked.Want) shotmaker.Want {
-	for p := range w {
-		w[p].Low, w[p].High = w[p].At, w[p].At
+func valueOf(d analysis.Delivery, n analysis.Number) float64 {
+	if n == analysis.FaceToPath {
+		return d.Face - d.Path
 	}
-	return wantOf(w)
+	return shotmaker.Value(d, n)
+}
+
+func moved(d analysis.Delivery, by cause.Move) analysis.Delivery {
+	d.Face += by.Face
+	d.Path += by.Path
+	d.DynamicLoft += by.DynamicLoft
+	d.ClubSpeed += by.ClubSpeed
+	return d
+}
+
+// trulyNeeds is the change of the usual delivery after which the golfer's own
+// balls, scatter and strike as they are, do a flight in the mean: Newton's steps by
+// the world's own flights from a first guess.
+func trulyNeeds(truth shotmaker.Truth, goal cause.Goal, by cause.Move) (cause.Move, bool) {
+	change := func(m cause.Move) analysis.Delivery {
+		return analysis.Delivery{Face: m.Face, Path: m.Path, DynamicLoft: m.DynamicLoft, ClubSpeed: m.ClubSpeed}
+	}
+	outcome := func(o shotmaker.Outcome) [4]float64 { return [4]float64{o.Start, o.Curve, o.Apex, o.Carry} }
+	knobs := [4]*float64{&by.Face, &by.Path, &by.DynamicLoft, &by.ClubSpeed}
+	const steps = 2
+	for step := range steps + 1 {
+		one, run := truth.Change(change(by))
+		here, mean := outcome(shotmaker.Mean([]panel.Ball{one})), outcome(shotmaker.Mean(run))
+		var at []int
+		for k, want := range [...]float64{goal.Start, goal.Curve, goal.Apex, goal.Carry} {
+			if !math.IsNaN(want) {
+				at = append(at, k)
+				mean[k] = want - mean[k]
+			}
+		}
+		if step == steps {
+			for _, k := range at {
+				if math.Abs(mean[k]) > 0.5 || k == 0 && math.Abs(mean[k]) > 0.2*analysis.Degree {
+					return by, false
+				}
+			}
+			return by, true
+		}
+		slopes, left, move := mat.NewDense(len(at), len(at), nil), mat.NewVecDense(len(at), nil), mat.NewVecDense(len(at), nil)
+		for j, k := range at {
+			const small = 0.01
+			*knobs[k] += small
+			more, _ := truth.Change(change(by))
+			*knobs[k] -= small
+			there := outcome(shotmaker.Mean([]panel.Ball{more}))
+			for i, of := range at {
+				slopes.Set(i, j, (there[of]-here[of])/small)
+			}
+			left.SetVec(j, mean[k])
+		}
+		if move.SolveVec(slopes, left) != nil {
+			return by, false
+		}
+		for j, k := range at {
+			*knobs[k] += move.AtVec(j)
+		}
+	}
+	return by, false
 }
 
 // TestPanel holds what is said of asked shots against golfers of another hand, in
@@ -74,13 +134,10 @@ func TestPanel(t *testing.T) {
 	for _, c := range shotmaker.Cases(*panelSeed, *panelCases) {
 		session, truth := c.Play()
 		config := cause.Config{Hand: session.Hand, Ball: session.Ball, Conditions: session.Conditions, Seed: 1}
-		var swings []cause.Swing
+		swings := make([]cause.Swing, len(truth.Shots))
 		for _, set := range session.Sets() {
 			judged, _, _ := cause.Judge(set, config)
-			swings = append(swings, cause.SwingOf(judged, config))
-		}
-		if len(swings) != len(truth.Shots) {
-			t.Fatalf("%v: %d sets of %d shots", c, len(swings), len(truth.Shots))
+			swings[truth.Of[set.Shots[0].N-1]] = cause.SwingOf(judged, config)
 		}
 		held := "others"
 		if c.World.HeldOut {
@@ -130,14 +187,17 @@ func TestPanel(t *testing.T) {
 				}
 				r.add("balls told, "+string(c.Columns), !ball.Close())
 				right := ball.Did() == world.Done(truth.Balls[k])
-				r.add("balls, close or not", right)
+				r.add("balls, close or not, "+string(c.Columns), right)
+				if !ball.Close() && !right {
+					show("BALL %s %s %s %q parts %.2f did %v truth %+v start %.4f want %+v", c.World.Name, c.Club.Key(), c.Columns, shot.Ask.Label, ball.Parts, ball.Did(), truth.Balls[k].Flight, truth.Balls[k].Launch.Direction, want)
+				}
 				if !ball.Close() {
 					r.add("balls, "+string(c.Columns), right)
 					r.add("balls in "+c.World.Name, right)
 				}
 			}
 			if result.Of > 0 {
-				share := truth.LongRun(world, i, 2000)
+				share := truth.LongRun(world, i, 400)
 				r.add("share's limits, "+held, result.ShareLow <= share && share <= result.ShareHigh)
 			}
 
@@ -152,25 +212,37 @@ func TestPanel(t *testing.T) {
 			mean := shotmaker.Mean(run)
 			done := world.Start.Holds(mean.Start) && world.Curve.Holds(mean.Curve) && world.Apex.Holds(mean.Apex) && world.Carry.Holds(mean.Carry)
 			r.add("worked back, "+club, done)
+			to := func(n analysis.Number) float64 {
+				if e := need.To[n]; e.N > 0 {
+					return e.Mean
+				}
+				return shotmaker.Value(truth.Usual(), n)
+			}
+			flown := world.Done(truth.Try(analysis.Delivery{Face: to(analysis.Face), Path: to(analysis.Path), DynamicLoft: to(analysis.DynamicLoft), ClubSpeed: to(analysis.ClubSpeed), Attack: to(analysis.Attack)}))
+			r.add("worked back, absolute, "+club, flown)
+			r.add("worked back, absolute, "+string(c.Columns), flown)
 			r.add("worked back, "+string(c.Columns), done)
 			if !done {
 				show("%v: %q: %+v gives %+v, want %+v", c, shot.Ask.Label, need.Move, mean, world)
 			}
-			if wanted, ok := truth.Need(middleOf(want)); ok {
-				for n, e := range need.To {
-					n := analysis.Number(n)
-					if !e.OK {
-						continue
+			truly, ok := trulyNeeds(truth, want.Goal(), need.Move)
+			if !ok {
+				continue
+			}
+			for n, e := range need.By {
+				n := analysis.Number(n)
+				if !e.OK {
+					continue
+				}
+				for name, e := range map[string]analysis.Estimate{"change's": e, "delivery's": need.To[n]} {
+					v := truly.Of(n)
+					if name == "delivery's" {
+						v += valueOf(truth.Usual(), n)
 					}
-					v := 0.0
-					if n == analysis.FaceToPath {
-						v = wanted.Face - wanted.Path
-					} else {
-						v = shotmaker.Value(wanted, n)
+					show("%s %s %s %s %s z %.2f off %.4f half %.4f n %d move %+v", name, c.World.Name, c.Club.Key(), c.Columns, n.Info().Key, (v-e.Mean)/(e.High-e.Low)*2, v-e.Mean, (e.High-e.Low)/2, e.N, need.Move)
+					for _, of := range []string{n.Info().Key, held, string(c.Columns)} {
+						r.add(name+" limits, "+of, e.Low <= v && v <= e.High)
 					}
-					r.add("delivery's limits, "+n.Info().Key, e.Low <= v && v <= e.High)
-					r.add("delivery's limits, "+held, e.Low <= v && v <= e.High)
-					r.add("delivery's limits, "+string(c.Columns), e.Low <= v && v <= e.High)
 				}
 			}
 		}
@@ -200,9 +272,9 @@ func TestPanel(t *testing.T) {
 				if wants[shot] == (asked.Want{}) {
 					return truth.Usual()
 				}
-				d, ok := truth.Need(middleOf(wants[shot]))
+				by, ok := trulyNeeds(truth, wants[shot].Goal(), usual.Reach(wants[shot].Goal()).Move)
 				fine = fine && ok
-				return d
+				return moved(truth.Usual(), by)
 			})
 			if !ok || !fine {
 				continue

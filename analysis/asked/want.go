@@ -11,6 +11,7 @@ import (
 type Band struct {
 	OK        bool    // the part was asked for
 	Implied   bool    // not by a word of its own: a shape that has to come back to the target
+	Relative  bool    // to the usual ball, which was seen as this one is
 	At        float64 // what is worked back to
 	Low, High float64
 }
@@ -131,7 +132,7 @@ func (s Shot) height(a Ask, apex, carry float64) (Band, error) {
 	}
 	by := heightWord * float64(a.Side) * apex
 	low, high := apex+by/2, apex+3*by
-	return Band{OK: true, At: apex + by, Low: min(low, high), High: max(low, high)}, nil
+	return Band{OK: true, Relative: true, At: apex + by, Low: min(low, high), High: max(low, high)}, nil
 }
 
 func (s Shot) carry(a Ask, usual float64) (Band, error) {
@@ -143,7 +144,7 @@ func (s Shot) carry(a Ask, usual float64) (Band, error) {
 		return Band{OK: true, At: a.Amount, Low: a.Amount - wide, High: a.Amount + wide}, nil
 	}
 	at := (1 - carryWord) * usual
-	return Band{OK: true, At: at, Low: (1 - 2*carryWord) * usual, High: (1 - carryWord/2) * usual}, nil
+	return Band{OK: true, Relative: true, At: at, Low: (1 - 2*carryWord) * usual, High: (1 - carryWord/2) * usual}, nil
 }
 
 // sided is a band on one side: at, low and high are amounts on it.

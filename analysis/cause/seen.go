@@ -14,7 +14,8 @@ type Seen struct {
 	N    int // of the shot
 	Used bool
 	ball.Flight
-	SD ball.Flight // what each may be off by, a standard deviation
+	SD     ball.Flight // what each may be off by of its own, a standard deviation
+	Common ball.Flight // what it may be off as every ball of the set is: the model's, where it was flown
 }
 
 // How far a ball's flight may be off what was read or flown, as standard
@@ -23,7 +24,8 @@ type Seen struct {
 const (
 	carryRead, apexRead    = 0.012, 0.025 // of the carry, of the apex
 	lateralRead            = 0.008        // of the carry
-	carryFlown, apexFlown  = 0.05, 0.10
+	carryFlown, apexFlown  = 0.08, 0.15
+	flownAgain             = 0.25        // of that, what differs from ball to ball
 	curveFlown, driftFlown = 0.15, 0.015 // of the curve; of the carry, wind nobody wrote down
 	startFlown             = 0.8 * analysis.Degree
 	curveByAxis            = 0.45 // m of curve a rad of axis, over m of carry
@@ -60,18 +62,21 @@ func see(s analysis.Shot, b struck, delivered bool, m *ball.Model) Seen {
 		modelled = ball.FlightOf(launch.Direction, m.Flight.Fly(launch))
 	}
 	noise := impact.TypicalNoise()
-	read := func(n analysis.Number, flown, sdRead, sdFlown float64) (v, sd float64) {
+	read := func(n analysis.Number, of func(*ball.Flight) *float64, sdRead, sdFlown float64) {
 		if v, _ := s.Value(n); s.Measured(n) {
-			return v, sdRead
+			*of(&seen.Flight), *of(&seen.SD) = v, sdRead*v
+		} else {
+			v := *of(&modelled)
+			*of(&seen.Flight), *of(&seen.SD), *of(&seen.Common) = v, flownAgain*sdFlown*v, sdFlown*v
 		}
-		return flown, sdFlown
 	}
-	carry, _ := read(analysis.Carry, modelled.Carry, 0, 0)
-	seen.Start, seen.SD.Start = read(analysis.Direction, modelled.Start, noise.Direction, startFlown)
-	seen.Carry, seen.SD.Carry = read(analysis.Carry, modelled.Carry, carryRead*carry, carryFlown*carry)
-	seen.Apex, seen.SD.Apex = read(analysis.Apex, modelled.Apex, 0, 0)
-	if seen.SD.Apex = apexRead * seen.Apex; !s.Measured(analysis.Apex) {
-		seen.SD.Apex = apexFlown * seen.Apex
+	read(analysis.Carry, func(f *ball.Flight) *float64 { return &f.Carry }, carryRead, carryFlown)
+	read(analysis.Apex, func(f *ball.Flight) *float64 { return &f.Apex }, apexRead, apexFlown)
+	carry := seen.Carry
+	if v, _ := s.Value(analysis.Direction); s.Measured(analysis.Direction) {
+		seen.Start, seen.SD.Start = v, noise.Direction
+	} else {
+		seen.Start, seen.SD.Start = modelled.Start, startFlown
 	}
 
 	// The curve as the model flies it: from a measured axis, else from face

@@ -29,6 +29,7 @@ type Swing struct {
 	Flight    ball.Flight                            // the mean of the balls in use
 	FlightOff ball.Flight                            // what the model may have it off by, where it was not measured
 
+	measured [analysis.NumNumbers]bool // of any ball in use
 	struck   []struck
 	flights  []ball.Flight // of struck
 	streak   stat.Streak
@@ -47,6 +48,7 @@ func SwingOf(set analysis.Set, c Config) Swing {
 	for _, n := range analysis.Numbers() {
 		values, _ := analysis.Values(used, n)
 		s.Delivery[n] = p.Streak.Mean(values)
+		s.measured[n] = slices.ContainsFunc(used, func(shot analysis.Shot) bool { return shot.Measured(n) })
 	}
 	seen := seenOf(s.Delivery)
 	published := ModelOf(set.Club, c)
@@ -77,16 +79,16 @@ func SwingOf(set analysis.Set, c Config) Swing {
 		s.inferred[0] = math.Hypot(s.inferred[0], m.faceBy[i])
 		s.inferred[1] = math.Hypot(s.inferred[1], m.pathBy[i])
 	}
-	s.FlightOff = s.off(used)
+	s.FlightOff = s.off()
 	return s
 }
 
-// off is what the mean flight may be off where the model has it, because none of
-// the balls in use was measured.
-func (s *Swing) off(used []analysis.Shot) (off ball.Flight) {
-	flown := func(n analysis.Number) bool {
-		return !slices.ContainsFunc(used, func(shot analysis.Shot) bool { return shot.Measured(n) })
-	}
+// Measured reports whether a number was measured of any ball in use.
+func (s *Swing) Measured(n analysis.Number) bool { return s.measured[n] }
+
+// off is what the mean flight may be off where the model has it.
+func (s *Swing) off() (off ball.Flight) {
+	flown := func(n analysis.Number) bool { return !s.measured[n] }
 	if flown(analysis.Direction) {
 		off.Start = startFlown
 	}
@@ -164,7 +166,9 @@ func (s *Swing) Follows(by Move) (f [5]analysis.Estimate) {
 		}
 		e := s.streak.Mean(values)
 		e.Mean += change.Each()[k]
-		half := math.Hypot((e.High-e.Low)/2, normal95*math.Hypot(models[k].root(), s.FlightOff.Each()[k]))
+		off := math.Hypot(models[k].root(), s.FlightOff.Each()[k])
+		off = math.Hypot(off, changeDoubt*change.Each()[k])
+		half := math.Hypot((e.High-e.Low)/2, normal95*off)
 		if e.Low, e.High = 0, 0; e.OK {
 			e.Low, e.High = e.Mean-half, e.Mean+half
 		}
@@ -174,6 +178,10 @@ func (s *Swing) Follows(by Move) (f [5]analysis.Estimate) {
 }
 
 const normal95 = 1.96
+
+// changeDoubt is what the change of a flight may be off beyond that, a fraction
+// (likewise).
+const changeDoubt = 0.1
 
 // spread is a root mean square.
 type spread struct{ n, squares float64 }
@@ -218,6 +226,20 @@ type knob struct {
 	of   func(m *Move) *float64
 	step float64
 	most float64
+}
+
+// MoveDoubt is how far off what a change of a number brings about may be beyond
+// what the sources leave open, as a fraction of the change: what our model misses
+// by in the panel's worlds (package asked has the test; none held out was looked
+// at).
+func MoveDoubt(n analysis.Number) float64 {
+	switch n {
+	case analysis.ClubSpeed:
+		return 0.1
+	case analysis.DynamicLoft:
+		return 0.05
+	}
+	return 0.03
 }
 
 // knobs are what moves and which numbers of the flight it has to bring about:
@@ -288,6 +310,7 @@ func (s *Swing) Reach(g Goal) (need Need) {
 	for k, knob := range ks {
 		at := *knob.of(&move)
 		off := math.Hypot(models[k].root(), s.flownOff(jacobian, k, asked))
+		off = math.Hypot(off, MoveDoubt(knob.n)*at)
 		need.By[knob.n] = s.estimate(by[k], at, off)
 		common := 0.0
 		if k < len(s.inferred) && knob.n == [...]analysis.Number{analysis.Face, analysis.Path}[k] {
