@@ -3,6 +3,7 @@ package shotmaker
 import (
 	"math"
 	"reflect"
+	"slices"
 	"testing"
 
 	"rangepost/analysis"
@@ -84,6 +85,28 @@ func TestCasesAreWhatTheySay(t *testing.T) {
 	} {
 		if got, want := seen[key], n/of; got < want-1 || got > want+1 {
 			t.Errorf("%v comes %d times, want %d", key, got, want)
+		}
+	}
+}
+
+// The sets of columns that only shots on request are read from.
+func TestColumns(t *testing.T) {
+	for columns, want := range map[panel.Columns][]analysis.Number{
+		panel.NoFlight:   {analysis.Face, analysis.StrikeToe, analysis.BallSpeed, analysis.Direction, analysis.Spin},
+		panel.ClubOnly:   {analysis.Face, analysis.StrikeToe},
+		panel.LaunchOnly: {analysis.BallSpeed, analysis.Direction, analysis.Spin},
+		panel.FlightOnly: {analysis.Carry, analysis.Lateral, analysis.Apex, analysis.FlightTime},
+	} {
+		c := Cases(2, 1)[0]
+		c.Columns = columns
+		s, _ := c.Play()
+		for _, n := range []analysis.Number{
+			analysis.Face, analysis.StrikeToe, analysis.BallSpeed, analysis.Direction, analysis.Spin,
+			analysis.Carry, analysis.Lateral, analysis.Apex, analysis.FlightTime,
+		} {
+			if s.Shots[0].Has(n) != slices.Contains(want, n) {
+				t.Errorf("%s: has %s: %t", columns, n, s.Shots[0].Has(n))
+			}
 		}
 	}
 }

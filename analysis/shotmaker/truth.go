@@ -169,10 +169,12 @@ func (t *Truth) plan(g shotmaker, shots int, rng *rand.Rand) {
 		if s.Needs, ok = t.needed(g, straight, s.Ask, k.usual); !ok {
 			continue // out of this golfer's reach: another
 		}
-		var meant analysis.Delivery
+		meant := s.Needs
 		taken, mistaken := t.Case.Mistake.turned(s.Ask)
-		if meant, ok = t.needed(g, straight, taken, k.usual); !ok {
-			continue
+		if mistaken {
+			if meant, ok = t.needed(g, straight, taken, k.usual); !ok {
+				continue
+			}
 		}
 		s.Made, s.Mistaken = g.answer(straight, meant), mistaken
 		t.Shots = append(t.Shots, s)
