@@ -2,6 +2,8 @@ package shotmaker
 
 import (
 	"math"
+	"regexp"
+	"strconv"
 	"strings"
 	"testing"
 
@@ -31,6 +33,45 @@ func TestWhatAShotNeedsDoesIt(t *testing.T) {
 				t.Errorf("%s: %q asks for nothing", c, s.Ask.Label)
 			}
 		}
+	}
+}
+
+// A label says the sides and figures that the golfer is taken to have been asked,
+// bare ones in yards and degrees.
+func TestLabelsSayWhatIsAsked(t *testing.T) {
+	said := map[string]int{}
+	words := regexp.MustCompile(`(start|curve|apex|carry|draw|fade) (\d+)(?: ?(°|deg|yd|yards|metres|m))?(?: (left|right))?|(\d+) ?(yd|yards|metres|m) (draw|fade)`)
+	for _, c := range Cases(29, 42) {
+		_, truth := c.Play()
+		for _, s := range truth.Shots {
+			for _, m := range words.FindAllStringSubmatch(strings.ToLower(s.Ask.Label), -1) {
+				if m[1] == "" {
+					m[1], m[2], m[3] = m[7], m[5], m[6]
+				}
+				by, err := strconv.ParseFloat(m[2], 64)
+				if err != nil {
+					t.Fatal(err)
+				}
+				unit := map[string]float64{"": analysis.Yard, "yd": analysis.Yard, "yards": analysis.Yard, "m": 1, "metres": 1}[m[3]]
+				got := map[string]float64{
+					"start": s.Ask.Start, "curve": s.Ask.Curve, "apex": s.Ask.Apex, "carry": s.Ask.Carry,
+					"draw": -c.Hand.Mirror() * s.Ask.Curve, "fade": c.Hand.Mirror() * s.Ask.Curve,
+				}[m[1]]
+				if m[1] == "start" {
+					unit = deg
+				}
+				if m[4] == "left" {
+					by = -by
+				}
+				if math.Abs(by*unit-got) > 1e-9 {
+					t.Errorf("%s: %q is taken for %+v", c, s.Ask.Label, s.Ask)
+				}
+				said[m[1]]++
+			}
+		}
+	}
+	if len(said) != 6 {
+		t.Errorf("only %v are said", said)
 	}
 }
 
@@ -160,29 +201,40 @@ func slope(x, y []float64) float64 {
 	return both / square
 }
 
-// The long-run share is what the session's own balls do, in the mean of many.
+// The long-run share is what the session's own balls do, in the mean of many; and
+// about half the balls start right of where the shot's mean delivery does.
 func TestLongRunIsTheBallsShare(t *testing.T) {
 	var off, variance float64
 	for _, c := range Cases(13, 24) {
+		c.Control = Obeys
 		_, truth := c.Play()
-		s := truth.Shots[1]
-		want := Want{Start: Open(), Curve: Band{s.Ask.Curve - 4, s.Ask.Curve + 4}, Apex: Open(), Carry: Open()}
-		p := truth.LongRun(want, 1, 200)
+		at := 1
+		for i, s := range truth.Shots {
+			if math.Abs(s.Ask.Start) > math.Abs(truth.Shots[at].Ask.Start) {
+				at = i
+			}
+		}
+		want := Want{Start: Band{truth.Player.One(truth.Shots[at].Made).Launch.Direction, math.Inf(1)}, Curve: Open(), Apex: Open(), Carry: Open()}
+		p := truth.LongRun(want, at, 200)
+		// 200 balls of streaks to 0.35 are worth 100, and a bulged face is not quite even.
+		if math.Abs(p-0.5) > 0.25 {
+			t.Errorf("%s: %q starts right of its mean in %.2f", c, truth.Shots[at].Ask.Label, p)
+		}
+		want.Curve = Band{truth.Shots[at].Ask.Curve - 4, truth.Shots[at].Ask.Curve + 4}
+		p = truth.LongRun(want, at, 200)
 		for i, b := range truth.Balls {
-			if truth.Of[i] != 1 {
+			if truth.Of[i] != at {
 				continue
 			}
 			if want.Done(b) {
 				off++
 			}
 			off -= p
-			// Streaks of 0.35 make a ball worth half of one; the share is of 200.
-			variance += 2*p*(1-p) + float64(s.Balls)*p*(1-p)/100
+			// A ball of a streak is worth half of one; the share itself is of 200.
+			variance += 2*p*(1-p) + float64(truth.Shots[at].Balls)*p*(1-p)/100
 		}
-		none := want
-		none.Carry = Band{0, 1}
-		all := Want{Open(), Open(), Open(), Open()}
-		if truth.LongRun(none, 1, 20) != 0 || truth.LongRun(all, 1, 20) != 1 {
+		none := Want{Open(), Open(), Open(), Band{0, 1}}
+		if truth.LongRun(none, at, 20) != 0 || truth.LongRun(Want{Open(), Open(), Open(), Open()}, at, 20) != 1 {
 			t.Errorf("%s: nothing is done, or not everything", c)
 		}
 	}
