@@ -76,6 +76,7 @@ var asks = []func(k asker) Ask{
 
 func (k asker) either(words ...string) string { return words[k.rng.IntN(len(words))] }
 
+// unit is the golfer's, as they write it: yards may go without saying.
 func (k asker) unit() (metres float64, written string) {
 	if k.metric {
 		return 1, k.either("m", " m", " metres")

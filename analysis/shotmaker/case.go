@@ -14,7 +14,7 @@ import (
 type Case struct {
 	World    *panel.World // World.HeldOut: nothing is ever tuned on it
 	Club     analysis.Club
-	Hand     analysis.Hand
+	Hand     analysis.Hand // before it is mirrored: the session has the hand it is played with
 	Columns  panel.Columns
 	Shots    int  // asked shots, beside the plain straight set: 2 to 6
 	Turns    bool // hit a few of each in turn, not one set after the other

@@ -106,10 +106,15 @@ func (t Truth) LongRun(want Want, shot, n int) float64 {
 }
 
 // Need is the delivery, nearest the plain straight one, that does the middle of a
-// want in this world, strike centred and in the mean wind; a band open on a side is
-// left as it comes when the plain ball is in it, and met at its end when not. It is
-// false where no delivery of this golfer does.
+// want in this world, strike centred and in the mean wind; a band open on a side (a
+// height or carry of nothing is open) is left as it comes when the plain ball is in
+// it, and met at its end when not. It is false where no delivery of this golfer does.
 func (t Truth) Need(want Want) (analysis.Delivery, bool) {
+	for _, b := range []*Band{&want.Apex, &want.Carry} {
+		if b.Low <= 0 {
+			b.Low = math.Inf(-1)
+		}
+	}
 	from := t.Shots[0].Needs
 	plain := flew(t.Player.One(from))
 	var a aim
@@ -164,10 +169,12 @@ func (t *Truth) plan(g shotmaker, shots int, rng *rand.Rand) {
 		if s.Needs, ok = t.needed(g, straight, s.Ask, k.usual); !ok {
 			continue // out of this golfer's reach: another
 		}
-		var meant analysis.Delivery
+		meant := s.Needs
 		taken, mistaken := t.Case.Mistake.turned(s.Ask)
-		if meant, ok = t.needed(g, straight, taken, k.usual); !ok {
-			continue
+		if mistaken {
+			if meant, ok = t.needed(g, straight, taken, k.usual); !ok {
+				continue
+			}
 		}
 		s.Made, s.Mistaken = g.answer(straight, meant), mistaken
 		t.Shots = append(t.Shots, s)
