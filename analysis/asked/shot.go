@@ -22,6 +22,9 @@ func Parts() [NumParts]Part { return [...]Part{Start, Curve, Height, Carry} }
 // Key is the stable name of a part.
 func (p Part) Key() string { return [...]string{"start", "curve", "apex", "carry"}[p] }
 
+// Verb is what a ball does of a part: "starts", "curves", "flies", "carries".
+func (p Part) Verb() string { return [...]string{"starts", "curves", "flies", "carries"}[p] }
+
 // Number is what of the delivery a part is answered by first.
 func (p Part) Number() analysis.Number {
 	return [...]analysis.Number{analysis.Face, analysis.FaceToPath, analysis.DynamicLoft, analysis.ClubSpeed}[p]

@@ -58,6 +58,10 @@ func practicalZero(carry float64) float64 { return max(3*analysis.Yard, 0.02*car
 // (common practice, no source), and some one and a half standard deviations of
 // the best players' approach shots (James & Rees 2008, median error 4.6 to
 // 5.3 % of the distance [S]).
+//
+// HalfWidthAt is that, m, at a carry in m.
+func (c Config) HalfWidthAt(carry float64) float64 { return c.halfWidth(carry) }
+
 func (c Config) halfWidth(carry float64) float64 {
 	if c.HalfWidth > 0 {
 		return c.HalfWidth

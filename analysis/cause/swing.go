@@ -83,6 +83,22 @@ func SwingOf(set analysis.Set, c Config) Swing {
 	return s
 }
 
+// Mean is the mean flight of the balls in use, whether their deliveries are known
+// or not; ok is false where a height or a carry is known of none.
+func (s *Swing) Mean() (f ball.Flight, ok bool) {
+	if s.OK {
+		return s.Flight, true
+	}
+	n := 0.0
+	for _, b := range s.Balls {
+		if b.Used && !math.IsNaN(b.Apex) && !math.IsNaN(b.Carry) {
+			n++
+			f = f.Plus(b.Flight)
+		}
+	}
+	return f.Times(1 / max(n, 1)), n > 0
+}
+
 // Measured reports whether a number was measured of any ball in use.
 func (s *Swing) Measured(n analysis.Number) bool { return s.measured[n] }
 

@@ -7,7 +7,7 @@
 // # Grammar
 //
 //	text   = piece { ("," | ";" | line end) piece }
-//	piece  = ["shot" | "shots" | "#"] range { ("," | "and" | "&") range } [":" | "="] words
+//	piece  = (["shot" | "shots" | "#"] range { ("," | "and" | "&") range } | "all") [":" | "="] words
 //	range  = number [("-" | "to") number]
 //
 // Any dash does for "-". A comma between ranges belongs to them, so "1-5, 9
@@ -35,6 +35,7 @@ type Labels []Piece
 type Piece struct {
 	Text   string // as typed, trimmed
 	Ranges []Range
+	All    bool           // every shot that no other piece names; Ranges is then empty
 	Label  string         // name of the set; "" if set aside
 	Aside  analysis.Aside // why: Mishit, WarmUp or Extra; Used if a label
 	Word   string         // the golfer's for it; "" if a label
@@ -55,8 +56,10 @@ const (
 	maxShot  = 1000000 // keeps a slip of the finger from becoming a big number
 )
 
-// Parse reads a text. The error, if any, is an *analysis.Refusal.
-func Parse(text string) (Labels, error) {
+// Parse reads a text. A piece without shot numbers belongs to the name before it
+// where one of goesOn says that the two are one: "start 3 right, curve 8 left".
+// The error, if any, is an *analysis.Refusal.
+func Parse(text string, goesOn ...func(name string) bool) (Labels, error) {
 	if strings.TrimSpace(text) == "" {
 		return nil, analysis.Refuse(example, "There is nothing to read.")
 	}
@@ -71,7 +74,20 @@ func Parse(text string) (Labels, error) {
 		if piece == "" {
 			continue
 		}
+		if p, ok := allOf(piece); ok && len(ranges) == 0 {
+			if err := checkName(piece, p.Label); err != nil {
+				return nil, err
+			}
+			if slices.ContainsFunc(labels, func(p Piece) bool { return p.All }) {
+				return nil, wrong(piece, "Say all once.", "the others have a name already.")
+			}
+			labels = append(labels, p)
+			continue
+		}
 		rs, words, err := parsePiece(piece)
+		if err != nil && len(ranges) == 0 && labels.goOn(piece, goesOn) {
+			continue
+		}
 		if err != nil {
 			return nil, err
 		}
@@ -93,6 +109,27 @@ func Parse(text string) (Labels, error) {
 		return nil, analysis.Refuse(example, "There is nothing to read.")
 	}
 	return labels, nil
+}
+
+// allOf reads a piece about every shot.
+func allOf(piece string) (p Piece, ok bool) {
+	name, ok := cutWord(strings.Replace(piece, ":", " ", 1), "all")
+	name = strings.TrimSpace(strings.TrimLeft(name, ":= "))
+	return Piece{Text: piece, All: true, Label: name}, ok && name != ""
+}
+
+// goOn takes a piece for more of the name before it, where it is.
+func (ls Labels) goOn(piece string, goesOn []func(string) bool) bool {
+	if len(ls) == 0 {
+		return false
+	}
+	p := &ls[len(ls)-1]
+	whole := p.Label + ", " + piece
+	if p.Label == "" || len([]rune(whole)) > maxLabel || !slices.ContainsFunc(goesOn, func(is func(string) bool) bool { return is(whole) }) {
+		return false
+	}
+	p.Label, p.Text = whole, p.Text+", "+piece
+	return true
 }
 
 // parsePiece reads the ranges at the start of a piece and the words after
@@ -119,13 +156,17 @@ func parsePiece(piece string) (ranges []Range, words string, err error) {
 		rest = strings.TrimPrefix(next, "#")
 	}
 	words = strings.TrimSpace(strings.TrimLeft(rest, ":= "))
-	if len([]rune(words)) > maxLabel {
-		return nil, "", wrong(piece, fmt.Sprintf("Use at most %d characters.", maxLabel), "the name is too long.")
+	return ranges, words, checkName(piece, words)
+}
+
+func checkName(piece, name string) error {
+	if len([]rune(name)) > maxLabel {
+		return wrong(piece, fmt.Sprintf("Use at most %d characters.", maxLabel), "the name is too long.")
 	}
-	if strings.ContainsFunc(words, unicode.IsControl) {
-		return nil, "", wrong(piece, "Type the name again.", "the name holds a character that cannot be shown.")
+	if strings.ContainsFunc(name, unicode.IsControl) {
+		return wrong(piece, "Type the name again.", "the name holds a character that cannot be shown.")
 	}
-	return ranges, words, nil
+	return nil
 }
 
 // dashes are the characters people's keyboards make of a hyphen between
@@ -236,6 +277,13 @@ func (ls Labels) Apply(s analysis.Session) (analysis.Session, error) {
 			}
 			if !found {
 				return s, wrong(p.Text, "Use the numbers of the session's own shots.", "%s", whichShots(r, low, high))
+			}
+		}
+	}
+	for _, p := range ls {
+		for i := range out.Shots {
+			if _, done := named[out.Shots[i].N]; p.All && !done {
+				out.Shots[i].Label = p.Label
 			}
 		}
 	}

@@ -55,8 +55,11 @@ func TestLabels(t *testing.T) {
 		{"4 back elbow flies", "4 back elbow flies"},
 		{"1-2 7 iron easy", "1 7 iron easy|2 7 iron easy"},
 		{"1 a, 1 a", "1 a"},
+		{"all draw", "1 draw|2 draw|3 draw|4 draw|5 draw"},
+		{"1-2 normal, all: low fade; 4 shank", "1 normal|2 normal|3 low fade|4 low fade(mishit: shank)|5 low fade"},
+		{"1-2 start 3 right, curve 8 left, 3 normal", "1 start 3 right, curve 8 left|2 start 3 right, curve 8 left|3 normal"},
 	} {
-		ls, err := label.Parse(c.text)
+		ls, err := label.Parse(c.text, func(name string) bool { return name == "start 3 right, curve 8 left" })
 		if err != nil {
 			t.Errorf("%q: %v", c.text, err)
 			continue
@@ -82,6 +85,7 @@ func TestErrorsQuoteThePiece(t *testing.T) {
 		{"0 normal", "0 normal", "not the number"},
 		{"99999999999999999999 normal", "99999999999999999999 normal", "not the number"},
 		{"7i normal", "7i normal", "7i is not"},
+		{"all a, all b", "all b", "have a name already"},
 		{"1-3 a, 2-4 b", "2-4 b", "shot 2 is already named 'a'"},
 		{"4-9 a", "4-9 a", "has no shots 4 to 9; its shots are 1 to 5"},
 		{"1 " + strings.Repeat("x", 101), "", "too long"},
@@ -140,7 +144,7 @@ func FuzzParse(f *testing.F) {
 			return
 		}
 		for _, p := range ls {
-			if (p.Label == "") == (p.Word == "") || (p.Word == "") != (p.Aside == analysis.Used) || len(p.Ranges) == 0 {
+			if (p.Label == "") == (p.Word == "") || (p.Word == "") != (p.Aside == analysis.Used) || (len(p.Ranges) == 0) != p.All {
 				t.Fatalf("%q: piece %+v is neither a label nor a mishit", text, p)
 			}
 			for _, r := range p.Ranges {

@@ -142,6 +142,7 @@ func (r Report) document() object {
 		{"shots", shots},
 		{"sets", sets},
 		{"trial", trial},
+		{"control", r.controlObjects()},
 		{"warnings", orEmpty(r.Warnings())},
 		{"sentences", orEmpty(r.Sentences())},
 	}
@@ -217,6 +218,7 @@ func (r Report) setObject(s Set) object {
 		{"distance", distanceObject(s.Target, s.Cause.Distance)},
 		{"work_back", workBackObject(s.Cause.WorkBack)},
 		{"brief", briefObject(s.Brief)},
+		{"asked", askedObject(s)},
 	}
 }
 

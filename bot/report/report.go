@@ -12,6 +12,7 @@ import (
 	"slices"
 
 	"rangepost/analysis"
+	"rangepost/analysis/asked"
 	"rangepost/analysis/cause"
 	"rangepost/analysis/label"
 	"rangepost/analysis/pattern"
@@ -71,9 +72,11 @@ type Report struct {
 
 	// Left are the sets that were not judged, after the first MaxSets by number
 	// of balls; Lone is the target that was said of no club of several; Borrowed the answers of others that the file was read by.
-	Left     []analysis.Set
-	Lone     *Lone // nil where every target is some club's
-	Borrowed []Borrowed
+	Left       []analysis.Set
+	Unclear    []Unclear // labels that may be shots, which is asked
+	Controlled []Controlled
+	Lone       *Lone // nil where every target is some club's
+	Borrowed   []Borrowed
 }
 
 // MaxSets is how many sets of a session are judged: as many as a menu offers.
@@ -95,6 +98,7 @@ type Set struct {
 	Target  float64 // carry aimed at, m; 0 without
 	Pattern pattern.Pattern
 	Cause   cause.Result
+	Asked   *asked.Result  // nil where the label asks for no shot
 	Brief   *timeline.Kept // nil without a brief on this club
 }
 
@@ -103,7 +107,11 @@ type Set struct {
 func Of(ctx context.Context, reading sessionfile.Reading, o Options) (Report, error) {
 	session := reading.Session
 	if o.Labels != "" {
-		ranges, err := label.Parse(o.Labels)
+		shot := func(name string) bool {
+			_, ok, err := asked.Label(name, asked.Options{Hand: session.Hand})
+			return ok || err != nil
+		}
+		ranges, err := label.Parse(o.Labels, shot)
 		if err != nil {
 			return Report{}, err
 		}
@@ -123,6 +131,7 @@ func Of(ctx context.Context, reading sessionfile.Reading, o Options) (Report, er
 	for i, setup := range session.Setups() {
 		setups[[2]string{session.Shots[i].Club.Key(), session.Shots[i].Label}] = setup
 	}
+	var configs []cause.Config
 	var judged []analysis.Set
 	judged, r.Left = largest(session.Sets())
 	for _, set := range judged {
@@ -144,8 +153,10 @@ func Of(ctx context.Context, reading sessionfile.Reading, o Options) (Report, er
 			kept := timeline.All(*brief, timeline.Count(*brief, set.Shots))
 			answered.Brief = &kept
 		}
-		r.Sets = append(r.Sets, answered)
+		r.Sets, configs = append(r.Sets, answered), append(configs, config)
 	}
+	r.Session = session
+	r.judgeAsked(configs)
 	r.Session = gather(session, r.Sets, r.Left)
 
 	compared, err := r.Against(o.Baseline)

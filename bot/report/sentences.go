@@ -1,6 +1,7 @@
 package report
 
 import (
+	"slices"
 	"strings"
 
 	"rangepost/analysis"
@@ -18,14 +19,25 @@ const lesser = 3
 // "" for none.
 func (r Report) First(i int, past timeline.Past) (must, may []string, tool analysis.Tool) {
 	s := r.Sets[i]
+	if r.asks(i) {
+		for j := range r.Sets {
+			if r.Sets[j].Club == s.Club {
+				must = append(must, r.askedLines(r.Voice, j, true)...)
+			}
+		}
+		return append(must, r.unclear(r.Voice)...), r.controlLines(r.Voice, i, true), ""
+	}
+	must = r.unclear(r.Voice)
 	if r.Compares(i) {
-		return r.Voice.FirstTrial(*r.Trial, r.misses()), nil, ""
+		return append(r.Voice.FirstTrial(*r.Trial, r.misses()), must...), nil, ""
 	}
 	name := ""
 	if len(r.Sets) > 1 {
 		name = r.Voice.SetName(s.Club, s.Label)
 	}
+	unclear := must
 	must, may = r.Voice.First(name, s.Pattern, s.Cause, past)
+	must = append(must, unclear...)
 	if left := r.Voice.NotJudged(r.Left); left != "" {
 		must = append(must, left)
 	}
@@ -41,6 +53,11 @@ func (r Report) First(i int, past timeline.Past) (must, may []string, tool analy
 // Compares reports whether set i is of the club whose sets were compared.
 func (r Report) Compares(i int) bool {
 	return r.Trial != nil && r.Trial.Sets[0].Club == r.Sets[i].Club
+}
+
+// asks reports whether any set with the club of set i was asked for a shot.
+func (r Report) asks(i int) bool {
+	return slices.ContainsFunc(r.Sets, func(s Set) bool { return s.Club == r.Sets[i].Club && s.Asked != nil })
 }
 
 // misses are where the middle of each set of the trial finished, m.
@@ -69,11 +86,17 @@ func (r Report) Text(i, limit int) string {
 // lines are the sentences about set i, those that matter most first.
 func (r Report) lines(v words.Voice, i int) []string {
 	s := r.Sets[i]
-	lines := []string{v.Cause(r.name(v, s), s.Pattern, s.Cause)}
+	lines := r.askedLines(v, i, false)
 	add := func(line string) {
 		if line != "" {
 			lines = append(lines, line)
 		}
+	}
+	if s.Asked == nil {
+		add(v.Cause(r.name(v, s), s.Pattern, s.Cause))
+	}
+	for _, line := range r.controlLines(v, i, false) {
+		add(line)
 	}
 	own := func(line string) { // of several sets, each line says of which it is
 		if name := r.name(v, s); name != "" && line != "" {
@@ -81,15 +104,19 @@ func (r Report) lines(v words.Voice, i int) []string {
 		}
 		add(line)
 	}
-	for _, line := range v.Each(s.Pattern, s.Cause) {
-		own(line)
+	if s.Asked == nil {
+		for _, line := range v.Each(s.Pattern, s.Cause) {
+			own(line)
+		}
+		own(v.Split(s.Cause))
+		own(v.WorkBack(s.Cause))
 	}
-	own(v.Split(s.Cause))
-	own(v.WorkBack(s.Cause))
 	if s.Brief != nil {
 		own(v.Brief(*s.Brief))
 	}
-	own(v.Carry(s.Cause))
+	if s.Asked == nil {
+		own(v.Carry(s.Cause))
+	}
 	own(v.Wind(s.Cause))
 	own(v.SetAside(s.Shots, s.Pattern))
 	for _, line := range r.leftOut(v) {
@@ -103,7 +130,16 @@ func (r Report) lines(v words.Voice, i int) []string {
 		if others++; others > lesser {
 			break
 		}
-		add(v.Cause(r.name(v, other), other.Pattern, other.Cause))
+		if lines := r.askedLines(v, j, true); lines != nil {
+			for _, line := range lines {
+				add(line)
+			}
+		} else {
+			add(v.Cause(r.name(v, other), other.Pattern, other.Cause))
+		}
+	}
+	for _, line := range r.unclear(v) {
+		add(line)
 	}
 	if l := r.Lone; l != nil {
 		add(v.LoneTarget(l.Carry, l.Clubs))

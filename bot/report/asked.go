@@ -1,0 +1,205 @@
+package report
+
+import (
+	"errors"
+
+	"rangepost/analysis"
+	"rangepost/analysis/asked"
+	"rangepost/analysis/ball"
+	"rangepost/analysis/cause"
+	"rangepost/bot/words"
+)
+
+// An Unclear label may be a shot that was asked for, or may not.
+type Unclear struct {
+	Label string
+	Why   *analysis.Refusal
+}
+
+// A Controlled club is what the shots asked of one club show of its golfer.
+type Controlled struct {
+	Club    analysis.Club
+	Sets    []int // of the report, the usual one among them where there is one
+	Control asked.Control
+}
+
+// shotOf reads a label as a shot that was asked for.
+func (r *Report) shotOf(label string) (asked.Shot, bool, error) {
+	return asked.Label(label, asked.Options{Hand: r.Session.Hand, Units: r.Voice.Units})
+}
+
+// judgeAsked judges the sets whose labels ask for a shot, each against that shot,
+// and the golfer's control over the shots of a club. configs are what each set was
+// judged with.
+func (r *Report) judgeAsked(configs []cause.Config) {
+	shots := make([]*asked.Shot, len(r.Sets))
+	clubs := map[analysis.Club]bool{}
+	for i, s := range r.Sets {
+		shot, ok, err := r.shotOf(s.Label)
+		var why *analysis.Refusal
+		switch {
+		case errors.As(err, &why):
+			r.Unclear = append(r.Unclear, Unclear{s.Label, why})
+		case ok:
+			shots[i], clubs[s.Club] = &shot, true
+		}
+	}
+	for _, s := range r.Sets {
+		if clubs[s.Club] {
+			clubs[s.Club] = false
+			r.judgeClub(s.Club, shots, configs)
+		}
+	}
+}
+
+// judgeClub judges the asked shots of one club.
+func (r *Report) judgeClub(club analysis.Club, shots []*asked.Shot, configs []cause.Config) {
+	swings := map[int]cause.Swing{}
+	c := Controlled{Club: club}
+	for i, s := range r.Sets {
+		if s.Club == club && (shots[i] != nil || analysis.UsualLabel(s.Label)) {
+			swings[i] = cause.SwingOf(s.Set, configs[i])
+			c.Sets = append(c.Sets, i)
+		}
+	}
+	usual := usualOf(c.Sets, shots, swings)
+	hits := make([]asked.Hit, len(c.Sets))
+	for k, i := range c.Sets {
+		hits[k].Swing = swings[i]
+		if shots[i] == nil {
+			continue
+		}
+		as := flightFor(swings[usual], swings[i], club, configs[i])
+		want, err := shots[i].Of(as, configs[i].HalfWidthAt(as.Carry))
+		var why *analysis.Refusal
+		if errors.As(err, &why) {
+			r.Unclear = append(r.Unclear, Unclear{r.Sets[i].Label, why})
+			continue
+		}
+		hits[k].Want = want
+		result := asked.Of(*shots[i], want, swings[i])
+		r.Sets[i].Asked = &result
+	}
+	c.Control = asked.ControlOf(swings[usual], hits)
+	r.Controlled = append(r.Controlled, c)
+}
+
+// usualOf is the set the others are worked back from: the one hit as usual, else
+// the first shot of the usual height and length, else the first.
+func usualOf(sets []int, shots []*asked.Shot, swings map[int]cause.Swing) int {
+	for _, plain := range []func(*asked.Shot) bool{
+		func(s *asked.Shot) bool { return s == nil },
+		func(s *asked.Shot) bool { return !s.Asks[asked.Height].OK && !s.Asks[asked.Carry].OK },
+	} {
+		for _, i := range sets {
+			if plain(shots[i]) && swings[i].OK {
+				return i
+			}
+		}
+	}
+	return sets[0]
+}
+
+// flightFor is the usual ball that a shot is judged against: the usual set's; where
+// that has none, the balls' own, and last the club's.
+func flightFor(usual, own cause.Swing, club analysis.Club, c cause.Config) ball.Flight {
+	for _, s := range []cause.Swing{usual, own} {
+		if f, ok := s.Mean(); ok {
+			return f
+		}
+	}
+	m := cause.ModelOf(club, c)
+	return m.Fly(m.Head.Usual.Delivery(), ball.Departure{})
+}
+
+// askedLines are what is said of set i and its shot, nil where none was asked for.
+func (r Report) askedLines(v words.Voice, i int, brief bool) []string {
+	s := r.Sets[i]
+	if s.Asked == nil {
+		return nil
+	}
+	return v.ShotDone(r.name(v, s), *s.Asked, brief)
+}
+
+// controlLines are what is said of the control over the shots with the club of set
+// i.
+func (r Report) controlLines(v words.Voice, i int, brief bool) []string {
+	for _, c := range r.Controlled {
+		if c.Club == r.Sets[i].Club {
+			names := make([]string, len(c.Sets))
+			for k, at := range c.Sets {
+				names[k] = r.Sets[at].Label
+			}
+			return v.Control(c.Control, names, brief)
+		}
+	}
+	return nil
+}
+
+// unclear are what has to be said of labels that may be shots.
+func (r Report) unclear(v words.Voice) (lines []string) {
+	for _, u := range r.Unclear {
+		lines = append(lines, v.Unclear(u.Label, u.Why))
+	}
+	return lines
+}
+
+func askedObject(s Set) any {
+	if s.Asked == nil {
+		return nil
+	}
+	a := *s.Asked
+	wants := object{}
+	for _, p := range asked.Parts() {
+		if b := a.Want[p]; b.OK {
+			n := partNumbers[p]
+			key := p.Key() + n.JSONKey()[len(n.Info().Key):]
+			wants = append(wants, member{key, object{
+				{"at", figure(b.At, n.JSONScale())}, {"low", figure(b.Low, n.JSONScale())}, {"high", figure(b.High, n.JSONScale())},
+				{"implied", b.Implied}, {"mean", estimate(a.Flight[p], n.JSONScale())},
+			}})
+		}
+	}
+	var why any
+	if w := a.Why; w.Reason != asked.NoReason {
+		why = object{{"reason", string(w.Reason)}, {"part", w.Part.Key()}, {"confidence", figure(w.Confidence, 1)}}
+		if w.By.N > 0 {
+			scale := w.Number.JSONScale()
+			why = append(why.(object), member{"number", w.Number.JSONKey()}, member{"was", estimate(w.Was, scale)}, member{"needs", estimate(w.To, scale)}, member{"change", estimate(w.By, scale)})
+		}
+	}
+	balls := make([]object, 0, len(a.Balls))
+	for _, b := range a.Balls {
+		var did any
+		if b.Known {
+			did = b.Did()
+		}
+		balls = append(balls, object{{"n", b.N}, {"done", did}, {"close", b.Close()}, {"probability", figure(b.P, 1)}})
+	}
+	return object{
+		{"shot", a.Shot.Text},
+		{"wants", wants},
+		{"done", a.Done}, {"of", a.Of}, {"close", a.Close},
+		{"share", object{{"mean", figure(a.Share, 1)}, {"low", figure(a.ShareLow, 1)}, {"high", figure(a.ShareHigh, 1)}}},
+		{"why_not", why},
+		{"balls", balls},
+	}
+}
+
+// partNumbers are the numbers whose units the parts of a shot are given in.
+var partNumbers = [asked.NumParts]analysis.Number{analysis.Direction, analysis.Lateral, analysis.Apex, analysis.Carry}
+
+func (r Report) controlObjects() []object {
+	all := make([]object, 0, len(r.Controlled))
+	for _, c := range r.Controlled {
+		gains, along := make([]object, 0), make([]object, 0)
+		for _, g := range c.Control.Gains {
+			gains = append(gains, object{{"number", g.Number.Info().Key}, {"shots", g.Shots}, {"asked", figure(g.Asked, g.Number.JSONScale())}, {"share", estimate(g.Made, 1)}})
+		}
+		for _, a := range c.Control.Along {
+			along = append(along, object{{"number", a.Number.JSONKey()}, {"set", r.Sets[c.Sets[a.Set]].Label}, {"change", estimate(a.By, a.Number.JSONScale())}})
+		}
+		all = append(all, object{{"club", c.Club.Key()}, {"gains", gains}, {"along", along}})
+	}
+	return all
+}
