@@ -91,7 +91,7 @@ func (c Case) rng(part string) *rand.Rand {
 func (c Case) Play() (analysis.Session, Truth) {
 	rng := c.rng("plan")
 	t := Truth{Case: c, Player: panel.Player{
-		World: c.World, Club: c.Club, Hand: c.Hand, Wind: c.World.Breeze(rng), Wide: 0.6 + 0.6*rng.Float64(),
+		World: c.World, Club: c.Club, Hand: c.Hand, Wind: c.World.Breeze(rng), Wide: 0.4 + 0.7*rng.Float64(),
 	}}
 	g := newShotmaker(c.Control, c.Hand, rng)
 	t.Gains = g.gains

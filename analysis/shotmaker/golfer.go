@@ -112,9 +112,13 @@ func newShotmaker(c Control, hand analysis.Hand, rng *rand.Rand) shotmaker {
 	}
 	rng.Shuffle(len(talks), func(i, j int) { talks[i], talks[j] = talks[j], talks[i] })
 	g.talks = talks[:[]int{0, 0, 1, 2}[rng.IntN(4)]]
-	path := rng.NormFloat64() * 1.5 * deg // a face goes some of the way with its path
+	sideways := deg
+	if c == Obeys {
+		sideways *= 0.4 // who has the club in hand has less of a habit
+	}
+	path := rng.NormFloat64() * 1.5 * sideways // a face goes some of the way with its path
 	g.habit = analysis.Delivery{
-		Face: 0.6*path + rng.NormFloat64()*0.6*deg, Path: path,
+		Face: 0.6*path + rng.NormFloat64()*0.6*sideways, Path: path,
 		Attack: rng.NormFloat64() * 0.6 * deg, DynamicLoft: rng.NormFloat64() * 0.6 * deg,
 		StrikeToe: rng.NormFloat64() * 1.5 * analysis.Millimetre, StrikeUp: rng.NormFloat64() * 1.5 * analysis.Millimetre,
 	}

@@ -12,7 +12,7 @@ type Meaning string
 // The meanings.
 const (
 	AShot   Meaning = "a shot"            // with just what it says
-	MustAsk Meaning = "must be asked"     // half a shot, two at once, or one of two things
+	MustAsk Meaning = "must be asked"     // half a shot, two at once, or one of two things: asked, or refused with why
 	Plain   Meaning = "a plain label"     // no shot and no question
 	NoShot  Meaning = "not taken for one" // asked or left, but never a shot
 )

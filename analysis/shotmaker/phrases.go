@@ -73,14 +73,14 @@ var rows = []row{
 	shot("en", Says{Height: -1, Carry: 140, Unit: "yd"}, "low, carry 140 yd"),
 	shot("en", Says{Straight: true, Height: 1}, "high and straight | straight, high"),
 	label("en", "normal | my normal swing | strong grip | weak grip | ball forward | ball back in stance | warm up | baseline | 7 iron | set A | test 1 | wide stance | after the lesson | range mat | new ball"),
-	ask("en", "right | left | 3 right | curve 8 | start 3 | draw and fade | draw or fade | low high | start 3 right, start 2 left | straight draw | start right, curve | high draw 20"),
+	ask("en", "right | left | 3 right | curve 8 | start 3 | draw and fade | draw or fade | low high | start 3 right, start 2 left | straight draw | start right, curve"),
 	{lang: "en", means: MustAsk, texts: "draw 8 right | draw, curves right | fade 5 left", only: "right"},
 	{lang: "en", means: AShot, says: Says{Curve: 1, CurveBy: 8}, texts: "draw 8 right", only: "left"},
 	{lang: "en", means: MustAsk, texts: "draw 8 left", only: "left"},
 	{lang: "en", means: AShot, says: Says{Curve: -1, CurveBy: 8}, texts: "draw 8 left", only: "right"},
 	trap("en", Plain, "low handle | high handle | high tee | low tee | short backswing | straight left arm | high hands | low hands | right foot back | left hand only | start slow | short thumb | low point forward | straight takeaway | starting position"),
-	trap("en", NoShot, "tee it high | no draw | not a draw | no fade | high spin ball | low spin balls | short irons | short game | left to right wind | draw bias driver | carry on | drawing"),
-	trap("en", MustAsk, "draw drill | fade drill | draw swing | draw setup | fade grip | high launch"),
+	trap("en", NoShot, "tee it high | no draw | not a draw | no fade | high spin ball | low spin balls | short irons | short game | left to right wind | draw bias driver | carry on | drawing | draw swing | draw setup | fade grip | high launch"),
+	trap("en", MustAsk, "draw drill | fade drill"),
 
 	// German
 	bent("de", draw, "Draw | leichter Draw | kleiner Draw"),
@@ -243,5 +243,5 @@ var rows = []row{
 
 	// What is no word of any language.
 	label("", "1 | A | ? | -"),
-	ask("", "8 m | 150 yd"),
+	trap("", NoShot, "8 m | 150 yd"),
 }
