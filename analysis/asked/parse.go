@@ -2,6 +2,7 @@ package asked
 
 import (
 	"math"
+	"slices"
 	"strings"
 
 	"golang.org/x/text/unicode/norm"
@@ -27,7 +28,7 @@ const (
 // Parse reads a text that asks for a shot. The error, if any, is a
 // *analysis.Refusal.
 func Parse(text string, o Options) (Shot, error) {
-	text = strings.Join(strings.Fields(norm.NFC.String(text)), " ")
+	text = strings.Join(strings.Fields(norm.NFKC.String(text)), " ")
 	if len([]rune(text)) > maxText {
 		return Shot{}, analysis.Refuse(example, "The text is too long.")
 	}
@@ -61,7 +62,7 @@ func Label(label string, o Options) (shot Shot, ok bool, err error) {
 		return shot, true, nil
 	}
 	refusal, _ := err.(*analysis.Refusal)
-	if refusal == nil || refusal.Code == unknownWord || refusal.Piece == "" {
+	if refusal == nil || refusal.Code == unknownWord || refusal.Piece == "" || !slices.ContainsFunc(tokensOf(label), token.says) {
 		return Shot{}, false, nil
 	}
 	return Shot{}, false, err
@@ -127,10 +128,8 @@ func (p *parser) read(tokens []token) error {
 		switch t.word.kind {
 		case filler:
 		case joiner:
-			if err := p.settle(false); err != nil {
-				return err
-			}
-			p.heads = append(p.heads, head{token: t}) // nothing belongs across it
+			p.attach()
+			p.heads = append(p.heads, head{token: t}) // what follows is of the next head first
 		case unit:
 			h := p.last()
 			switch {
@@ -163,8 +162,13 @@ func (p *parser) read(tokens []token) error {
 			p.heads = append(p.heads, h)
 		}
 	}
-	if err := p.settle(true); err != nil {
-		return err
+	if p.attach(); len(p.loose) > 0 {
+		return p.unclear(p.loose[0])
+	}
+	for i := range p.heads {
+		if err := p.take(&p.heads[i]); err != nil {
+			return err
+		}
 	}
 	asks := false
 	for _, a := range p.shot.Asks {
@@ -183,9 +187,9 @@ func (p *parser) last() *head {
 	return &p.heads[len(p.heads)-1]
 }
 
-// settle takes what the heads so far ask for. What is left loose goes to the last
-// head that it fits.
-func (p *parser) settle(last bool) error {
+// attach gives what is left loose to the last head that it fits.
+func (p *parser) attach() {
+	var left []token
 	for _, l := range p.loose {
 		fits := false
 		for i := len(p.heads) - 1; i >= 0 && !fits; i-- {
@@ -198,17 +202,10 @@ func (p *parser) settle(last bool) error {
 			}
 		}
 		if !fits {
-			return p.unclear(l)
+			left = append(left, l)
 		}
 	}
-	p.loose = nil
-	for i := range p.heads {
-		if err := p.take(&p.heads[i]); err != nil {
-			return err
-		}
-	}
-	p.heads = p.heads[:0]
-	return nil
+	p.loose = left
 }
 
 func (p *parser) wrong(hint, format string, args ...any) error {

@@ -17,12 +17,15 @@ type token struct {
 	known  bool
 }
 
+// says reports whether a token says anything of a shot by itself: a single letter
+// for a side does not.
+func (t token) says() bool {
+	return t.known && !t.number && (t.word.kind <= short || t.word.kind == side && utf8.RuneCountInString(t.text) > 1)
+}
+
 // tokensOf are the figures and words of a text.
 func tokensOf(text string) (tokens []token) {
-	s := strings.ToLower(text)
-	for _, p := range phrases {
-		s = strings.ReplaceAll(s, p, strings.ReplaceAll(p, " ", "-"))
-	}
+	s := phrases.Replace(strings.ToLower(text))
 	for s != "" {
 		r, size := utf8.DecodeRuneInString(s)
 		switch {

@@ -53,16 +53,13 @@ func (c Config) level() float64 {
 // carry.
 func practicalZero(carry float64) float64 { return max(3*analysis.Yard, 0.02*carry) }
 
-// halfWidth is the target's half-width when none was said: 7 % of the distance
+// HalfWidthAt is the target's half-width, m, at a carry, m; when none was said
+// 7 % of the distance
 // is about half a green at an iron's distance and half a fairway at a driver's
 // (common practice, no source), and some one and a half standard deviations of
 // the best players' approach shots (James & Rees 2008, median error 4.6 to
 // 5.3 % of the distance [S]).
-//
-// HalfWidthAt is that, m, at a carry in m.
-func (c Config) HalfWidthAt(carry float64) float64 { return c.halfWidth(carry) }
-
-func (c Config) halfWidth(carry float64) float64 {
+func (c Config) HalfWidthAt(carry float64) float64 {
 	if c.HalfWidth > 0 {
 		return c.HalfWidth
 	}

@@ -86,7 +86,7 @@ func one(set analysis.Set, worked []*impact.Inference, p pattern.Pattern, c Conf
 	if r.Delivery[analysis.Carry].N == 0 && len(balls) > 0 {
 		carry = m.Land(typical, own).Carry
 	}
-	r.PracticalZero, r.HalfWidth = practicalZero(carry), c.halfWidth(carry)
+	r.PracticalZero, r.HalfWidth = practicalZero(carry), c.HalfWidthAt(carry)
 
 	still := ModelOf(set.Club, Config{Hand: c.Hand})
 	var usual *Usual
