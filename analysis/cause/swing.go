@@ -231,9 +231,10 @@ type Need struct {
 // The most that a delivery may be asked to move (our choice): beyond it the
 // model means little and no golfer follows.
 const (
-	mostTurn  = 25 * analysis.Degree
-	mostLoft  = 25 * analysis.Degree
-	mostSpeed = 0.5 // of the usual one
+	mostTurn   = 25 * analysis.Degree
+	mostLoft   = 25 * analysis.Degree
+	mostSpeed  = 0.5 // of the usual one
+	mostFaster = 0.12
 )
 
 // knob is a number of the delivery that a goal is met with.
@@ -259,8 +260,9 @@ func MoveDoubt(n analysis.Number) float64 {
 }
 
 // knobs are what moves and which numbers of the flight it has to bring about:
-// face and path together for start and curve, loft for height, speed for carry.
-func (s *Swing) knobs(g Goal) (ks []knob, asked []int) {
+// face and path together for start and curve, loft for height, speed for carry. A
+// wedge flies as high with less loft, farther; then it is speed for height too.
+func (s *Swing) knobs(g Goal, bySpeed bool) (ks []knob, asked []int) {
 	const step = 0.5 * analysis.Degree
 	if !math.IsNaN(g.Start) || !math.IsNaN(g.Curve) {
 		ks = append(ks,
@@ -268,40 +270,50 @@ func (s *Swing) knobs(g Goal) (ks []knob, asked []int) {
 			knob{analysis.Path, func(m *Move) *float64 { return &m.Path }, step, mostTurn})
 		asked = append(asked, 0, 1)
 	}
-	if !math.IsNaN(g.Apex) {
+	if !math.IsNaN(g.Apex) && bySpeed && math.IsNaN(g.Carry) {
+		ks = append(ks, s.speedKnob())
+		asked = append(asked, 2)
+	} else if !math.IsNaN(g.Apex) {
 		ks = append(ks, knob{analysis.DynamicLoft, func(m *Move) *float64 { return &m.DynamicLoft }, step, mostLoft})
 		asked = append(asked, 2)
 	}
 	if !math.IsNaN(g.Carry) {
-		ks = append(ks, knob{analysis.ClubSpeed, func(m *Move) *float64 { return &m.ClubSpeed }, 0.01 * s.Usual.ClubSpeed, mostSpeed * s.Usual.ClubSpeed})
+		ks = append(ks, s.speedKnob())
 		asked = append(asked, 3)
 	}
 	return ks, asked
+}
+
+func (s *Swing) speedKnob() knob {
+	return knob{analysis.ClubSpeed, func(m *Move) *float64 { return &m.ClubSpeed }, 0.01 * s.Usual.ClubSpeed, mostSpeed * s.Usual.ClubSpeed}
+}
+
+// answer is the move that gives a goal in the standard model, the knobs it was
+// found with and the slopes there.
+func (s *Swing) answer(g Goal) (move Move, jacobian *mat.Dense, ks []knob, asked []int, ok bool) {
+	g = s.whole(g)
+	standard := possible{s.standard, s.own}
+	for _, bySpeed := range []bool{false, true} {
+		if ks, asked = s.knobs(g, bySpeed); !s.OK || len(ks) == 0 {
+			return move, nil, ks, asked, false
+		}
+		move, jacobian, ok = s.solve(&standard, g, Move{}, ks, asked, solveSteps)
+		if wrongWay := move.DynamicLoft*(g.Apex-s.Flight.Apex) < 0; ok && !wrongWay || math.IsNaN(g.Apex) || !math.IsNaN(g.Carry) {
+			break
+		}
+	}
+	return move, jacobian, ks, asked, ok && move.ClubSpeed <= mostFaster*s.Usual.ClubSpeed
 }
 
 // Reach is the delivery that gives a flight: with the usual attack and strike,
 // and every number that nothing is asked of as it is. Start or curve alone leave
 // the other as it is.
 func (s *Swing) Reach(g Goal) (need Need) {
-	if !s.OK {
-		return need
-	}
-	if math.IsNaN(g.Start) != math.IsNaN(g.Curve) {
-		if math.IsNaN(g.Start) {
-			g.Start = s.Flight.Start
-		} else {
-			g.Curve = s.Flight.Curve
-		}
-	}
-	ks, asked := s.knobs(g)
-	if len(ks) == 0 {
-		return need
-	}
-	standard := possible{s.standard, s.own}
-	move, jacobian, ok := s.solve(&standard, g, Move{}, ks, asked, solveSteps)
+	move, jacobian, ks, asked, ok := s.answer(g)
 	if !ok {
 		return need
 	}
+	g = s.whole(g)
 	need.OK, need.Move = true, move
 	need.Flight = s.Flight.Plus(s.gives(&s.standard, s.own, move))
 
@@ -347,6 +359,24 @@ func (s *Swing) Reach(g Goal) (need Need) {
 		need.To[analysis.FaceToPath] = s.estimate(less(to), s.Usual.Face-s.Usual.Path+move.Face-move.Path, off)
 	}
 	return need
+}
+
+// Toward is the move of Reach alone, without what is left open of it.
+func (s *Swing) Toward(g Goal) (Move, bool) {
+	move, _, _, _, ok := s.answer(g)
+	return move, ok
+}
+
+// whole is a goal of which start and curve are both asked for, or neither.
+func (s *Swing) whole(g Goal) Goal {
+	switch {
+	case math.IsNaN(g.Start) == math.IsNaN(g.Curve):
+	case math.IsNaN(g.Start):
+		g.Start = s.Flight.Start
+	default:
+		g.Curve = s.Flight.Curve
+	}
+	return g
 }
 
 // Stay is the need of a golfer who is asked for nothing.

@@ -18,9 +18,9 @@ type change struct{ face, path float64 }
 
 func (c change) times(by float64) change { return change{c.face * by, c.path * by} }
 
-// response is what the tool does to this golfer's delivery: learned if there
+// ResponseOf is what the tool does to this golfer's delivery: learned if there
 // is anything to go by, what the trade expects if not.
-func (c Config) response(t analysis.Tool) Response {
+func (c Config) ResponseOf(t analysis.Tool) Response {
 	if r, ok := c.Responses[t]; ok {
 		return r
 	}
@@ -40,7 +40,7 @@ const (
 func (e evidence) tool(v Verdict, off, need change, miss float64) (best analysis.Tool, share float64) {
 	gained := 0.0
 	for _, t := range analysis.Tools() {
-		response := e.config.response(t)
+		response := e.config.ResponseOf(t)
 		r := change{response.Face, response.Path}
 		if !fits(v, r) || !toward(r.face, off.face) || !toward(r.path, off.path) {
 			continue

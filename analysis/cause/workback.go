@@ -49,7 +49,7 @@ func (e evidence) workBack(r *Result, draws []draw) WorkBack {
 	}
 	w.FaceBy, w.PathBy = need.face, need.path
 	if w.Tool, w.ToolShare = e.tool(r.Verdict, off, need, miss); w.Tool != "" {
-		w.Grounds = e.config.response(w.Tool).Grounds
+		w.Grounds = e.config.ResponseOf(w.Tool).Grounds
 	}
 	return w
 }

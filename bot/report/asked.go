@@ -1,12 +1,15 @@
 package report
 
 import (
+	"context"
 	"errors"
+	"slices"
 
 	"rangepost/analysis"
 	"rangepost/analysis/asked"
 	"rangepost/analysis/ball"
 	"rangepost/analysis/cause"
+	"rangepost/bot/pictures"
 	"rangepost/bot/words"
 )
 
@@ -29,9 +32,8 @@ func (r *Report) shotOf(label string) (asked.Shot, bool, error) {
 }
 
 // judgeAsked judges the sets whose labels ask for a shot, each against that shot,
-// and the golfer's control over the shots of a club. configs are what each set was
-// judged with.
-func (r *Report) judgeAsked(configs []cause.Config) {
+// and the golfer's control over the shots of a club.
+func (r *Report) judgeAsked() {
 	shots := make([]*asked.Shot, len(r.Sets))
 	clubs := map[analysis.Club]bool{}
 	for i, s := range r.Sets {
@@ -47,18 +49,18 @@ func (r *Report) judgeAsked(configs []cause.Config) {
 	for _, s := range r.Sets {
 		if clubs[s.Club] {
 			clubs[s.Club] = false
-			r.judgeClub(s.Club, shots, configs)
+			r.judgeClub(s.Club, shots)
 		}
 	}
 }
 
 // judgeClub judges the asked shots of one club.
-func (r *Report) judgeClub(club analysis.Club, shots []*asked.Shot, configs []cause.Config) {
+func (r *Report) judgeClub(club analysis.Club, shots []*asked.Shot) {
 	swings := map[int]cause.Swing{}
 	c := Controlled{Club: club}
 	for i, s := range r.Sets {
 		if s.Club == club && (shots[i] != nil || analysis.UsualLabel(s.Label)) {
-			swings[i] = cause.SwingOf(s.Set, configs[i])
+			swings[i] = cause.SwingOf(s.Set, r.configs[i])
 			c.Sets = append(c.Sets, i)
 		}
 	}
@@ -69,8 +71,8 @@ func (r *Report) judgeClub(club analysis.Club, shots []*asked.Shot, configs []ca
 		if shots[i] == nil {
 			continue
 		}
-		as := flightFor(swings[usual], swings[i], club, configs[i])
-		want, err := shots[i].Of(as, configs[i].HalfWidthAt(as.Carry))
+		as := flightFor(swings[usual], swings[i], club, r.configs[i])
+		want, err := shots[i].Of(as, r.configs[i].HalfWidthAt(as.Carry))
 		var why *analysis.Refusal
 		if errors.As(err, &why) {
 			r.Unclear = append(r.Unclear, Unclear{r.Sets[i].Label, why})
@@ -78,6 +80,7 @@ func (r *Report) judgeClub(club analysis.Club, shots []*asked.Shot, configs []ca
 		}
 		hits[k].Want = want
 		result := asked.Of(*shots[i], want, swings[i])
+		r.Sets[i].Corridor, r.Sets[i].Swing = want.Corridor(swings[usual]), swings[i]
 		r.Sets[i].Asked = &result
 	}
 	c.Control = asked.ControlOf(swings[usual], hits)
@@ -110,6 +113,58 @@ func flightFor(usual, own cause.Swing, club analysis.Club, c cause.Config) ball.
 	}
 	m := cause.ModelOf(club, c)
 	return m.Fly(m.Head.Usual.Delivery(), ball.Departure{})
+}
+
+// asks reports whether any set with the club of set i was asked for a shot.
+func (r Report) asks(i int) bool {
+	return slices.ContainsFunc(r.Sets, func(s Set) bool { return s.Club == r.Sets[i].Club && s.Asked != nil })
+}
+
+// mostAsked is how many sets a picture of asked shots shows.
+const mostAsked = 7
+
+// askedPicture draws the asked shots of the club of set i beside its usual set.
+func (r Report) askedPicture(ctx context.Context, i int, who string) (Picture, error) {
+	v := r.plain()
+	in := pictures.AskedInput{Voice: v, Who: who, Club: r.Sets[i].Club}
+	var names []string
+	var results []*asked.Result
+	for _, s := range r.Sets {
+		if s.Club != r.Sets[i].Club || s.Asked == nil && !analysis.UsualLabel(s.Label) {
+			continue
+		}
+		set := pictures.AskedSet{Name: s.Label, Says: "as usual", Cause: s.Cause, Corridor: s.Corridor}
+		swing := s.Swing
+		if s.Asked == nil {
+			swing = cause.SwingOf(s.Set, r.configFor(s))
+		} else {
+			set.Says = words.OfBalls(s.Asked.Done, s.Asked.Of)
+			goal := s.Asked.Want.Goal()
+			set.Wanted = &goal
+		}
+		set.Flight, _ = swing.Mean()
+		at := len(in.Sets)
+		if s.Asked == nil {
+			at = 0 // the usual one is the first of the marks
+		}
+		if len(in.Sets) < mostAsked {
+			in.Sets = slices.Insert(in.Sets, at, set)
+		}
+		names, results = append(names, s.Label), append(results, s.Asked)
+	}
+	in.Title = v.AskedTitle(names, results)
+	png, err := pictures.Asked(ctx, in)
+	return Picture{PNG: png, Alt: v.AskedAlt(in.Title, names, results)}, err
+}
+
+// configFor is what a set was judged with.
+func (r Report) configFor(s Set) cause.Config {
+	for i := range r.Sets {
+		if r.Sets[i].Club == s.Club && r.Sets[i].Label == s.Label {
+			return r.configs[i]
+		}
+	}
+	return cause.Config{Hand: r.Session.Hand}
 }
 
 // askedLines are what is said of set i and its shot, nil where none was asked for.
@@ -149,17 +204,6 @@ func askedObject(s Set) any {
 		return nil
 	}
 	a := *s.Asked
-	wants := object{}
-	for _, p := range asked.Parts() {
-		if b := a.Want[p]; b.OK {
-			n := partNumbers[p]
-			key := p.Key() + n.JSONKey()[len(n.Info().Key):]
-			wants = append(wants, member{key, object{
-				{"at", figure(b.At, n.JSONScale())}, {"low", figure(b.Low, n.JSONScale())}, {"high", figure(b.High, n.JSONScale())},
-				{"implied", b.Implied}, {"mean", estimate(a.Flight[p], n.JSONScale())},
-			}})
-		}
-	}
 	var why any
 	if w := a.Why; w.Reason != asked.NoReason {
 		why = object{{"reason", string(w.Reason)}, {"part", w.Part.Key()}, {"confidence", figure(w.Confidence, 1)}}
@@ -178,12 +222,31 @@ func askedObject(s Set) any {
 	}
 	return object{
 		{"shot", a.Shot.Text},
-		{"wants", wants},
+		{"wants", wantObject(a.Want, a.Flight[:]...)},
 		{"done", a.Done}, {"of", a.Of}, {"close", a.Close},
 		{"share", object{{"mean", figure(a.Share, 1)}, {"low", figure(a.ShareLow, 1)}, {"high", figure(a.ShareHigh, 1)}}},
 		{"why_not", why},
 		{"balls", balls},
 	}
+}
+
+// wantObject is a shot, with the means of the balls that were hit for it where there
+// are any.
+func wantObject(w asked.Want, means ...analysis.Estimate) (wants object) {
+	for _, p := range asked.Parts() {
+		b := w[p]
+		if !b.OK {
+			continue
+		}
+		n := partNumbers[p]
+		key, scale := p.Key()+n.JSONKey()[len(n.Info().Key):], n.JSONScale()
+		want := object{{"at", figure(b.At, scale)}, {"low", figure(b.Low, scale)}, {"high", figure(b.High, scale)}, {"implied", b.Implied}}
+		if means != nil {
+			want = append(want, member{"mean", estimate(means[p], scale)})
+		}
+		wants = append(wants, member{key, want})
+	}
+	return wants
 }
 
 // partNumbers are the numbers whose units the parts of a shot are given in.

@@ -15,6 +15,9 @@ type Picture struct {
 // Picture draws set i: where its balls finished, and its delivery. who is
 // whose balls they are, "" to leave it out.
 func (r Report) Picture(ctx context.Context, i int, who string) (Picture, error) {
+	if r.asks(i) {
+		return r.askedPicture(ctx, i, who)
+	}
 	s, v := r.Sets[i], r.plain()
 	png, err := pictures.Post(ctx, pictures.PostInput{
 		Voice: v, Title: v.Title(s.Pattern, s.Cause), Who: who,

@@ -73,10 +73,12 @@ type Report struct {
 	// Left are the sets that were not judged, after the first MaxSets by number
 	// of balls; Lone is the target that was said of no club of several; Borrowed the answers of others that the file was read by.
 	Left       []analysis.Set
-	Unclear    []Unclear // labels that may be shots, which is asked
-	Controlled []Controlled
-	Lone       *Lone // nil where every target is some club's
-	Borrowed   []Borrowed
+	Unclear    []Unclear    // labels that may be shots, which is asked
+	Controlled []Controlled // clubs that shots were asked of
+
+	configs  []cause.Config // what each set was judged with
+	Lone     *Lone          // nil where every target is some club's
+	Borrowed []Borrowed
 }
 
 // MaxSets is how many sets of a session are judged: as many as a menu offers.
@@ -100,6 +102,9 @@ type Set struct {
 	Cause   cause.Result
 	Asked   *asked.Result  // nil where the label asks for no shot
 	Brief   *timeline.Kept // nil without a brief on this club
+
+	Corridor []asked.Delivered // that does the asked shot, from the usual swing
+	Swing    cause.Swing       // of an asked set
 }
 
 // Of answers a reading. Its errors are for people: *analysis.Refusal for a Labels
@@ -131,7 +136,6 @@ func Of(ctx context.Context, reading sessionfile.Reading, o Options) (Report, er
 	for i, setup := range session.Setups() {
 		setups[[2]string{session.Shots[i].Club.Key(), session.Shots[i].Label}] = setup
 	}
-	var configs []cause.Config
 	var judged []analysis.Set
 	judged, r.Left = largest(session.Sets())
 	for _, set := range judged {
@@ -153,10 +157,10 @@ func Of(ctx context.Context, reading sessionfile.Reading, o Options) (Report, er
 			kept := timeline.All(*brief, timeline.Count(*brief, set.Shots))
 			answered.Brief = &kept
 		}
-		r.Sets, configs = append(r.Sets, answered), append(configs, config)
+		r.Sets, r.configs = append(r.Sets, answered), append(r.configs, config)
 	}
 	r.Session = session
-	r.judgeAsked(configs)
+	r.judgeAsked()
 	r.Session = gather(session, r.Sets, r.Left)
 
 	compared, err := r.Against(o.Baseline)

@@ -1,7 +1,6 @@
 package report
 
 import (
-	"slices"
 	"strings"
 
 	"rangepost/analysis"
@@ -53,11 +52,6 @@ func (r Report) First(i int, past timeline.Past) (must, may []string, tool analy
 // Compares reports whether set i is of the club whose sets were compared.
 func (r Report) Compares(i int) bool {
 	return r.Trial != nil && r.Trial.Sets[0].Club == r.Sets[i].Club
-}
-
-// asks reports whether any set with the club of set i was asked for a shot.
-func (r Report) asks(i int) bool {
-	return slices.ContainsFunc(r.Sets, func(s Set) bool { return s.Club == r.Sets[i].Club && s.Asked != nil })
 }
 
 // misses are where the middle of each set of the trial finished, m.

@@ -2,6 +2,7 @@ package words
 
 import (
 	"math"
+	"strings"
 
 	"rangepost/analysis"
 	"rangepost/analysis/asked"
@@ -21,13 +22,24 @@ func (v Voice) AskedFor(w asked.Want) string {
 		case p == asked.Curve && b.At == 0:
 			parts = append(parts, "curves no more than "+v.Distance(b.High))
 		default:
-			parts = append(parts, p.Verb()+" "+v.shotPart(p, b.At, alone)+v.oneSided(partKind(p), b.Low, b.High))
+			parts = append(parts, p.Verb()+" "+v.shotPart(p, b.At, alone)+v.width(p, b))
 		}
 	}
 	if w[asked.Start].Implied {
 		parts = append(parts, "comes back to the target")
 	}
 	return list(parts, "and")
+}
+
+// width says the edges of a part: " (1.5 to 4.5°)".
+func (v Voice) width(p asked.Part, b asked.Band) string {
+	k := partKind(p)
+	near, far := math.Abs(b.Low), math.Abs(b.High)
+	low := v.amount(k, min(near, far), alone)
+	if at := strings.IndexFunc(low, func(r rune) bool { return r == ' ' || r == '°' }); at > 0 {
+		low = low[:at]
+	}
+	return " (" + low + " to " + v.amount(k, max(near, far), alone) + ")"
 }
 
 // partNumber is the number of a ball's flight that a part is; a curve is as long
@@ -73,7 +85,7 @@ func (v Voice) ShotDone(name string, r asked.Result, brief bool) (lines []string
 	if r.Why.Reason == asked.Unknown {
 		return []string{name + "whether the balls did the shot cannot be told without a start line and where they finished, or their launch."}
 	}
-	head := name + figure(float64(r.Done), 1) + " of " + figure(float64(r.Of), 1) + " did it"
+	head := name + OfBalls(r.Done, r.Of) + " did it"
 	if r.Of == 1 {
 		head = name + [...]string{"the ball did not do it", "the ball did it"}[r.Done]
 	}
@@ -154,6 +166,9 @@ func partName(p asked.Part) string {
 	return [...]string{"start line", "curve", "height", "carry"}[p]
 }
 
+// OfBalls says how many did it: "7 of 10".
+func OfBalls(done, of int) string { return figure(float64(done), 1) + " of " + figure(float64(of), 1) }
+
 // AskedTitle is the line over a picture of asked shots: "Draw 8: 7 of 10; fade: 2
 // of 10".
 func (v Voice) AskedTitle(names []string, results []*asked.Result) string {
@@ -162,7 +177,7 @@ func (v Voice) AskedTitle(names []string, results []*asked.Result) string {
 		if r == nil {
 			continue
 		}
-		parts = append(parts, names[i]+" "+figure(float64(r.Done), 1)+" of "+figure(float64(r.Of), 1))
+		parts = append(parts, names[i]+" "+OfBalls(r.Done, r.Of))
 	}
 	return sentence(list(parts, "and"))
 }
@@ -171,19 +186,28 @@ func (v Voice) AskedTitle(names []string, results []*asked.Result) string {
 // what moved along unasked. names are the sets'. brief leaves out the limits, and
 // all but the numbers of which most was asked.
 func (v Voice) Control(c asked.Control, names []string, brief bool) (lines []string) {
-	var made []string
+	gained := map[analysis.Number]bool{}
 	for _, g := range c.Gains {
-		if brief && (g.Number == analysis.FaceToPath || g.Made.High-g.Made.Low > 1.2) {
-			continue
+		gained[g.Number] = true
+	}
+	var made, unknown []string
+	for _, g := range c.Gains {
+		name := "the " + g.Number.Short()
+		switch {
+		case g.Number == analysis.FaceToPath && gained[analysis.Face] && gained[analysis.Path]: // the two say it
+		case g.Made.High-g.Made.Low > untold:
+			unknown = append(unknown, name)
+		case brief:
+			made = append(made, name+" made "+ofChange(g.Made))
+		default:
+			made = append(made, name+" made "+ofChange(g.Made)+" ("+percentRange(g.Made.Low, g.Made.High)+")")
 		}
-		text := "the " + g.Number.Short() + " made about " + ofChange(g.Made.Mean)
-		if !brief {
-			text += " (" + percentRange(g.Made.Low, g.Made.High) + ")"
-		}
-		made = append(made, text)
 	}
 	if len(made) > 0 {
 		lines = append(lines, "Of the change these shots ask of the club, "+list(made, "and")+".")
+	}
+	if len(unknown) > 0 && !brief {
+		lines = append(lines, "How much "+list(unknown, "and")+" made of it these balls do not tell.")
 	}
 	for i, a := range c.Along {
 		if brief && i > 0 {
@@ -198,21 +222,29 @@ func (v Voice) Control(c asked.Control, names []string, brief bool) (lines []str
 	return lines
 }
 
-// ofChange says a share of a change: "90 %", "nothing"; a change the wrong way is
-// "the opposite".
-func ofChange(share float64) string {
-	switch p := math.Round(share*20) * 5; {
-	case p == 0:
-		return "none of it"
-	case p < 0:
-		return figure(-p, 5) + " % of it the other way"
-	default:
-		return figure(p, 5) + " % of it"
+// untold is how wide the limits of a share of a change may be before it is not told
+// (our choice).
+const untold = 1.2
+
+// ofChange says a share of a change: "about 90 % of it", "none of it to speak of"; a
+// change the wrong way is the other way.
+func ofChange(e analysis.Estimate) string {
+	share := math.Round(e.Mean*20) / 20
+	amount := "about " + figure(math.Abs(share)*100, 5) + " % of it"
+	switch {
+	case !e.Excludes(0) && math.Abs(share) < 0.3:
+		return "none of it to speak of"
+	case share < 0:
+		return amount + " the other way"
+	case share >= 0.95 && share <= 1.05:
+		return "all of it"
 	}
+	return amount
 }
 
 func percentRange(low, high float64) string {
-	return figure(math.Floor(low*20)*5, 5) + " to " + figure(math.Ceil(high*20)*5, 5) + " %"
+	lo, hi := math.Floor(low*20)*5, math.Ceil(high*20)*5
+	return figure(lo, 5) + " to " + figure(hi, 5) + " %"
 }
 
 // Unclear says of a label that may be a shot what has to be said.

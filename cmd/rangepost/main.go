@@ -31,14 +31,15 @@ func main() {
 
 // commands is the command line.
 type commands struct {
-	Read    readCommand    `cmd:"" help:"Read session files and say why the balls finished where they did."`
-	Plan    planCommand    `cmd:"" help:"Lay out a trial before it is hit, and judge it by files."`
-	Demo    demoCommand    `cmd:"" help:"Play a scripted fortnight at Saltmarsh Links through the real bot and write its transcript."`
-	Serve   serveCommand   `cmd:"" help:"Run the bot."`
-	Check   checkCommand   `cmd:"" help:"Check token, permissions, database and clock, in plain words."`
-	Backup  backupCommand  `cmd:"" help:"Copy the database while the bot runs."`
-	Restore restoreCommand `cmd:"" help:"Put a backup in place of a database."`
-	Version versionCommand `cmd:"" help:"Print the version."`
+	Read     readCommand     `cmd:"" help:"Read session files and say why the balls finished where they did."`
+	Plan     planCommand     `cmd:"" help:"Lay out a trial before it is hit, and judge it by files."`
+	WorkBack workBackCommand `cmd:"" help:"Say what a shot asks of the club, or what becomes of the ball if the club changes."`
+	Demo     demoCommand     `cmd:"" help:"Play a scripted fortnight at Saltmarsh Links through the real bot and write its transcript."`
+	Serve    serveCommand    `cmd:"" help:"Run the bot."`
+	Check    checkCommand    `cmd:"" help:"Check token, permissions, database and clock, in plain words."`
+	Backup   backupCommand   `cmd:"" help:"Copy the database while the bot runs."`
+	Restore  restoreCommand  `cmd:"" help:"Put a backup in place of a database."`
+	Version  versionCommand  `cmd:"" help:"Print the version."`
 }
 
 // streams are what a command reads and writes.

@@ -41,9 +41,9 @@ func (f aFile) voice() words.Voice {
 	return v
 }
 
-// read reads a session as `read` does, with the club of the card where the file
+// read reads a session as `read` does, with the club that was named where the file
 // names none.
-func (f aFile) read(ctx context.Context, file string, club analysis.Club) (report.Report, error) {
+func (f aFile) read(ctx context.Context, file string, club analysis.Club, ro report.Options) (report.Report, error) {
 	o := sessionfile.Options{Club: club, Answers: f.Answer}
 	if f.Hand != "" {
 		o.Hand, o.HandSet = f.voice().Hand, true
@@ -56,7 +56,8 @@ func (f aFile) read(ctx context.Context, file string, club analysis.Club) (repor
 	if err != nil {
 		return report.Report{}, err
 	}
-	return report.Of(ctx, reading, report.Options{Plain: true, Seed: report.DefaultSeed, Units: f.voice().Units})
+	ro.Plain, ro.Seed, ro.Units = true, report.DefaultSeed, f.voice().Units
+	return report.Of(ctx, reading, ro)
 }
 
 type planNew struct {
@@ -86,7 +87,7 @@ func (c *planNew) Run(ctx context.Context, s streams) error {
 	}
 	config := plan.Config{Club: club, Labels: labels, Number: number, Change: c.Change * c.voice().Scale(number.Info().Kind), Seed: c.Seed}
 	for _, file := range c.From {
-		r, err := c.read(ctx, file, club)
+		r, err := c.read(ctx, file, club, report.Options{})
 		if err != nil {
 			return fmt.Errorf("%s: %w", file, err)
 		}
@@ -134,7 +135,7 @@ func (c *planJudge) Run(ctx context.Context, s streams) error {
 	var worths plan.Worths
 	open := false
 	for i, file := range c.Files {
-		r, err := c.read(ctx, file, j.Card.Club)
+		r, err := c.read(ctx, file, j.Card.Club, report.Options{})
 		if err != nil {
 			return fmt.Errorf("%s: %w", file, err)
 		}

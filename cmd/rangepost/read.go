@@ -171,13 +171,8 @@ func (c *readCommand) print(out io.Writer, r report.Report) error {
 		_, err = out.Write(doc)
 		return err
 	}
-	for _, q := range r.Reading.Questions {
-		fmt.Fprintf(out, "Question: %s\n", q.Text)
-		for _, choice := range q.Choices {
-			fmt.Fprintf(out, "  --answer %s=%s  %s\n", q.Key, choice.Value, choice.Text)
-		}
-	}
 	if len(r.Reading.Questions) > 0 {
+		printQuestions(out, r.Reading.Questions)
 		return nil
 	}
 	for _, line := range r.Sentences() {
@@ -190,6 +185,15 @@ func (c *readCommand) print(out io.Writer, r report.Report) error {
 		}
 	}
 	return nil
+}
+
+func printQuestions(out io.Writer, questions []analysis.Question) {
+	for _, q := range questions {
+		fmt.Fprintf(out, "Question: %s\n", q.Text)
+		for _, choice := range q.Choices {
+			fmt.Fprintf(out, "  --answer %s=%s  %s\n", q.Key, choice.Value, choice.Text)
+		}
+	}
 }
 
 // draw writes the pictures of the i-th file. With several files each gets its
