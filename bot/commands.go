@@ -21,6 +21,7 @@ func Commands() []Command {
 				ballOption(),
 				{Name: "target", Summary: "The carry you aimed at: 150yd or 137m, or by club 7i 150yd, pw 110yd"},
 				{Name: "sets", Summary: "Which balls were which: 1-10 normal, 11-20 strong grip; 3 was a shank"},
+				{Name: "shot", Summary: "The shot that was asked for: draw, fade 5, low, start 3 right, curve 8 left, carry 140"},
 				{Name: "note", Summary: "Anything to remember about this session"},
 			},
 			Run: runPost,
@@ -47,6 +48,15 @@ func Commands() []Command {
 				studentOption(),
 			},
 			Run: runTrial, Complete: completeSession,
+		},
+		{
+			Name: "work-back", May: session, Summary: "What a shot asks of your club, or what the ball does if the club changes",
+			Options: []Option{
+				{Name: "shot", Summary: "The shot: start 3 right, curve 8 left; draw; low fade; carry 140"},
+				{Name: "change", Summary: "Or a change of the club: face 2 left, path 3 right, 4 less loft"},
+				clubOption(), sessionOption(false), studentOption(),
+			},
+			Run: runWorkBack, Complete: completeSession,
 		},
 		{
 			Name: "timeline", May: numbers, Summary: "A number over the sessions, with the lessons marked",

@@ -60,6 +60,11 @@ func saidBeside(ctx context.Context, b *Bot, r Call) (store.Said, error) {
 	default:
 		return said, analysis.Refuse("It is new, range or unknown.", "I do not know that kind of ball.")
 	}
+	if shot := r.Options["shot"]; shot != "" {
+		if said.Sets, err = asShot(ctx, b, r, said.Sets, shot); err != nil {
+			return said, err
+		}
+	}
 	if target := r.Options["target"]; target != "" {
 		asker, err := b.records.Golfer(ctx, r.Server, r.Asker.ID)
 		if err != nil {

@@ -18,7 +18,7 @@ import (
 )
 
 var (
-	panelCases = flag.Int("asked", 130, "sessions of asked shots to judge")
+	panelCases = flag.Int("asked", 36, "sessions of asked shots to judge")
 	panelSeed  = flag.Uint64("asked-seed", 7, "their seed")
 	panelShow  = flag.Bool("asked-show", false, "print what is wrong")
 )

@@ -26,6 +26,13 @@ type Controlled struct {
 	Control asked.Control
 }
 
+// ShotAsked is a text that asks for a shot, as a label has it. The error is an
+// *analysis.Refusal.
+func ShotAsked(text string, units analysis.Units) (string, error) {
+	shot, err := asked.Parse(text, asked.Options{Units: units})
+	return shot.Text, err
+}
+
 // shotOf reads a label as a shot that was asked for.
 func (r *Report) shotOf(label string) (asked.Shot, bool, error) {
 	return asked.Label(label, asked.Options{Hand: r.Session.Hand, Units: r.Voice.Units})

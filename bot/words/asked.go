@@ -179,8 +179,20 @@ func (v Voice) AskedTitle(names []string, results []*asked.Result) string {
 		}
 		parts = append(parts, names[i]+" "+OfBalls(r.Done, r.Of))
 	}
-	return sentence(list(parts, "and"))
+	if says := sentence(list(parts, "and")); len([]rune(says)) <= oneLine {
+		return says
+	}
+	done, of := 0, 0
+	for _, r := range results {
+		if r != nil {
+			done, of = done+r.Done, of+r.Of
+		}
+	}
+	return OfBalls(done, of) + " did the shot they were asked for"
 }
+
+// oneLine is how many characters a picture's title has in a line.
+const oneLine = 48
 
 // Control says how much of the change that the shots ask for the golfer made, and
 // what moved along unasked. names are the sets'. brief leaves out the limits, and

@@ -74,10 +74,18 @@ func (v Voice) changed(all []brief.Change) string {
 // WorkBackTitle is the line over its picture.
 func (v Voice) WorkBackTitle(s ShotBack) string {
 	if s.Shot == nil {
-		return sentence(v.changed(s.Changes) + ": finishes " + v.plainSide(s.Follows[4].Mean))
+		says := "finishes " + v.plainSide(s.Follows[4].Mean)
+		if full := sentence(v.changed(s.Changes) + ": " + says); len([]rune(full)) <= oneLine {
+			return full
+		}
+		return "With that change it " + says
 	}
 	by := s.Need.By[s.First]
-	return sentence(v.Quote(s.Shot.Text) + ": the " + s.First.Short() + " " + v.MeanChange(s.First, by))
+	says := "the " + s.First.Short() + " " + v.MeanChange(s.First, by)
+	if full := sentence(v.Quote(s.Shot.Text) + ": " + says); len([]rune(full)) <= oneLine {
+		return full
+	}
+	return sentence(says + " for this shot")
 }
 
 // WorkBackAlt is what the picture shows, in words.
