@@ -34,6 +34,7 @@ const (
 	Apex
 	Descent
 	FlightTime
+	AskedDone
 
 	// NumNumbers is how many numbers there are.
 	NumNumbers = int(iota)
@@ -51,6 +52,7 @@ const (
 	Rate               // rad/s, shown as revolutions a minute
 	Time               // s
 	Ratio              // no unit
+	Share              // of 1, shown in per cent
 )
 
 // Of is what a number is measured of.
@@ -88,6 +90,8 @@ type NumberInfo struct {
 
 	Zero     PracticalZero
 	Compared int // its place among the numbers a trial compares, from 1; 0 is none
+
+	Judged bool // said of a ball by what was asked of it: no file has it
 
 	// Least and Most are what is believed of one shot, SI: wider than any
 	// golfer, so that what is outside was misread.
@@ -184,9 +188,9 @@ func (n Number) JSONKey() string {
 // JSONScale is how many SI units make one of the units JSONKey names.
 func (n Number) JSONScale() float64 { return jsonScale[numbers[n].Kind] }
 
-var jsonSuffix = [...]string{Angle: "_deg", Speed: "_mps", Length: "_m", Small: "_mm", Rate: "_rpm", Time: "_s", Ratio: ""}
+var jsonSuffix = [...]string{Angle: "_deg", Speed: "_mps", Length: "_m", Small: "_mm", Rate: "_rpm", Time: "_s", Ratio: "", Share: ""}
 
-var jsonScale = [...]float64{Angle: Degree, Speed: 1, Length: 1, Small: Millimetre, Rate: RevPerMinute, Time: 1, Ratio: 1}
+var jsonScale = [...]float64{Angle: Degree, Speed: 1, Length: 1, Small: Millimetre, Rate: RevPerMinute, Time: 1, Ratio: 1, Share: 1}
 
 // Numbers lists every number in table order.
 func Numbers() []Number {

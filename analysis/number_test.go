@@ -34,7 +34,7 @@ func TestRows(t *testing.T) {
 		if (info.Lower == "") != (info.Higher == "") {
 			t.Errorf("%s: a change is %q one way and %q the other", n, info.Lower, info.Higher)
 		}
-		if len(info.Headings) < languages {
+		if len(info.Headings) < languages && !info.Judged {
 			t.Errorf("%s has header words in %d languages of %d", n, len(info.Headings), languages)
 		}
 		for _, call := range info.Calls {

@@ -476,4 +476,13 @@ var numbers = [NumNumbers]NumberInfo{
 			"ko": "체공 시간, 비행 시간, 체공시간",
 		},
 	},
+	AskedDone: {
+		Key: "asked_done", Name: "asked shots done", Plain: "how many balls did the shot they were asked for",
+		Short: "share of asked shots done",
+		Calls: []string{"asked shots", "shots done", "shot done", "on request"},
+		Kind:  Share, Of: OfFlight, Judged: true,
+		Lower: "fewer", Higher: "more",
+		Zero:  PracticalZero{Least: 0.1},
+		Least: 0, Most: 1,
+	},
 }

@@ -67,6 +67,8 @@ func (u Units) Scale(k Kind) float64 {
 		return Millimetre
 	case Rate:
 		return RevPerMinute
+	case Share:
+		return 0.01
 	}
 	return 1
 }

@@ -2,6 +2,7 @@ package asked
 
 import (
 	"math"
+	"slices"
 
 	"gonum.org/v1/gonum/stat/distuv"
 
@@ -161,6 +162,26 @@ func Of(shot Shot, want Want, swing cause.Swing) Result {
 	r.ShareLow, r.ShareHigh = stat.WilsonCounted(r.Share, counted, 0.95)
 	r.Why = r.why(swing)
 	return r
+}
+
+// Mark is the shots with whether each did the shot, where its flight tells.
+func (r Result) Mark(shots []analysis.Shot) []analysis.Shot {
+	did := map[int]float64{}
+	for _, b := range r.Balls {
+		if b.Known {
+			did[b.N] = 0
+			if b.Did() {
+				did[b.N] = 1
+			}
+		}
+	}
+	marked := slices.Clone(shots)
+	for i, s := range marked {
+		if v, known := did[s.N]; known {
+			marked[i] = s.With(analysis.AskedDone, v)
+		}
+	}
+	return marked
 }
 
 // why looks for what the balls that failed have in common.

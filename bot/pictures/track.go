@@ -78,6 +78,8 @@ func leastSpan(n analysis.Number) float64 {
 		return 600
 	case analysis.Ratio:
 		return .1
+	case analysis.Share:
+		return 50
 	}
 	return 1
 }

@@ -89,6 +89,7 @@ func (r *Report) judgeClub(club analysis.Club, shots []*asked.Shot) {
 		result := asked.Of(*shots[i], want, swings[i])
 		r.Sets[i].Corridor, r.Sets[i].Swing = want.Corridor(swings[usual]), swings[i]
 		r.Sets[i].Asked = &result
+		r.Sets[i].Shots = result.Mark(r.Sets[i].Shots)
 	}
 	c.Control = asked.ControlOf(swings[usual], hits)
 	r.Controlled = append(r.Controlled, c)

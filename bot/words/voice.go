@@ -44,6 +44,8 @@ func (v Voice) Unit(k analysis.Kind) string {
 		return "rpm"
 	case analysis.Time:
 		return "s"
+	case analysis.Share:
+		return "%"
 	}
 	return ""
 }
