@@ -13,6 +13,7 @@ type Brief struct {
 	Club      Club      // the zero club is every club
 	Label     string    // the set it is about; "" for what was tried, where something was, or else every ball
 	Balls     int       // 0 if not said
+	Share     float64   // of the balls that has to be inside: of "draw 7 of 10" .7; 0 is more than half
 	Until     time.Time // its last instant, zero if not said
 }
 

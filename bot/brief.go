@@ -10,6 +10,7 @@ import (
 	"rangepost/analysis"
 	"rangepost/analysis/brief"
 	"rangepost/analysis/timeline"
+	"rangepost/bot/report"
 	"rangepost/bot/words"
 	"rangepost/store"
 )
@@ -41,6 +42,11 @@ func setBrief(ctx context.Context, b *Bot, r Call, text string) (Reply, error) {
 	asked, err := brief.Parse(text, brief.Options{Hand: voice.Hand, Units: voice.Units, Now: b.now().In(r.Zone)})
 	if err != nil {
 		return Reply{}, err
+	}
+	if asked.Share > 0 {
+		if _, err := report.ShotAsked(asked.Label, voice.Units); err != nil {
+			return Reply{}, err
+		}
 	}
 	asked.Balls = asked.Asked() // one that would never end ends with a session's balls
 	inside, of, err := b.records.Before(ctx, r.Server, id, asked)

@@ -63,9 +63,9 @@ func (db *DB) SetBrief(ctx context.Context, b Brief) (Brief, error) {
 			return err
 		}
 		_, err := tx.ExecContext(ctx, `
-			INSERT INTO briefs (id, server, student, coach, number, low, high, club, label, balls, until, at)
-			VALUES (?, ?, ?, ?, ?, ?, ?, ?, ?, ?, ?, ?)`,
-			b.ID, b.Server, b.Student, b.Coach, b.Number.Info().Key, b.Low, b.High, b.Club.Key(), b.Label, b.Balls,
+			INSERT INTO briefs (id, server, student, coach, number, low, high, club, label, balls, share, until, at)
+			VALUES (?, ?, ?, ?, ?, ?, ?, ?, ?, ?, ?, ?, ?)`,
+			b.ID, b.Server, b.Student, b.Coach, b.Number.Info().Key, b.Low, b.High, b.Club.Key(), b.Label, b.Balls, b.Share,
 			millis(b.Until), millis(b.At))
 		return err
 	})
@@ -167,14 +167,14 @@ func briefs(ctx context.Context, tx *sql.Tx, server, student string) ([]Brief, e
 }
 
 const selectBrief = `
-	SELECT id, server, student, coach, number, low, high, club, label, balls, until, at, ended,
+	SELECT id, server, student, coach, number, low, high, club, label, balls, share, until, at, ended,
 		settled, coalesce(standing, ''), coalesce(inside, 0), coalesce(balls_hit, 0), coalesce(counted, 0) FROM briefs`
 
 func scanBrief(row scanner) (b Brief, err error) {
 	var number, club string
 	var until, at, ended, settled sql.NullInt64
 	var how Settled
-	err = row.Scan(&b.ID, &b.Server, &b.Student, &b.Coach, &number, &b.Low, &b.High, &club, &b.Label, &b.Balls, &until, &at, &ended,
+	err = row.Scan(&b.ID, &b.Server, &b.Student, &b.Coach, &number, &b.Low, &b.High, &club, &b.Label, &b.Balls, &b.Share, &until, &at, &ended,
 		&settled, &how.Standing, &how.Inside, &how.Of, &how.Counted)
 	if err != nil {
 		return b, err

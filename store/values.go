@@ -77,7 +77,8 @@ func valuesScan() func(scanner) (analysis.SessionValues, error) {
 }
 
 // insertValues draws the rows of session_values from a session's shots: those
-// hit as usual, so that a number over the sessions is that of one setup.
+// hit as usual, so that a number over the sessions is that of one setup; of what is
+// judged of a ball, all that were struck.
 func insertValues(ctx context.Context, tx *sql.Tx, s Session) error {
 	stmt, err := tx.PrepareContext(ctx, `
 		INSERT INTO session_values (server, student, number, at, session, club, ball, balls, inferred, mean, sd, vals)
@@ -87,26 +88,33 @@ func insertValues(ctx context.Context, tx *sql.Tx, s Session) error {
 	}
 	defer stmt.Close()
 	var clubs []analysis.Club
-	used := map[analysis.Club][]analysis.Shot{}
+	used, struck := map[analysis.Club][]analysis.Shot{}, map[analysis.Club][]analysis.Shot{}
 	setups := s.Reading.Session.Setups()
 	for i, shot := range s.Reading.Session.Shots {
-		if shot.Aside != analysis.Used || setups[i] == analysis.Tried {
+		if shot.Aside != analysis.Used && shot.Aside != analysis.Mishit {
 			continue
 		}
 		if !slices.Contains(clubs, shot.Club) {
 			clubs = append(clubs, shot.Club)
 		}
-		used[shot.Club] = append(used[shot.Club], shot)
+		struck[shot.Club] = append(struck[shot.Club], shot)
+		if shot.Aside == analysis.Used && setups[i] != analysis.Tried {
+			used[shot.Club] = append(used[shot.Club], shot)
+		}
 	}
 	for _, club := range clubs {
 		for _, n := range analysis.Numbers() {
-			known, at := analysis.Values(used[club], n)
+			of := used[club]
+			if n.Info().Judged { // of every ball by what that ball was asked
+				of = struck[club]
+			}
+			known, at := analysis.Values(of, n)
 			if len(known) == 0 {
 				continue
 			}
 			inferred := 0
 			for _, i := range at {
-				if used[club][i].Inferred(n) {
+				if of[i].Inferred(n) {
 					inferred++
 				}
 			}

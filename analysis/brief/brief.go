@@ -8,7 +8,7 @@
 // # Grammar
 //
 //	text   = piece { ("," | ";" | line end) piece }
-//	piece  = "set" label | { number | limits | ["with" ["the"]] club | count "balls" | until }
+//	piece  = "set" label | shot count "of" count | { number | limits | ["with" ["the"]] club | count "balls" | until }
 //	limits = "within" value ["of" value]
 //	       | ["between" | "from"] value ("and" | "to" | "-") value
 //	       | ("at least" | "over" | "min" ...) value | value ("or more" | "+")

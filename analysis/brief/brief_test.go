@@ -19,7 +19,7 @@ func said(b analysis.Brief) string {
 	k := b.Number.Info().Kind
 	scale := map[analysis.Kind]float64{
 		analysis.Angle: analysis.Degree, analysis.Speed: analysis.MilePerHour, analysis.Length: analysis.Yard,
-		analysis.Small: analysis.Millimetre, analysis.Rate: analysis.RevPerMinute, analysis.Time: 1, analysis.Ratio: 1,
+		analysis.Small: analysis.Millimetre, analysis.Rate: analysis.RevPerMinute, analysis.Time: 1, analysis.Ratio: 1, analysis.Share: 1,
 	}[k]
 	end := func(v *float64) string {
 		if v == nil {
@@ -47,6 +47,8 @@ func TestParse(t *testing.T) {
 	for _, tt := range []struct{ text, want string }{
 		{"face to path within 2, 7-iron, 40 balls by Sunday", "face_to_path -2..2 7i 40 2026-06-14T23:59:59.999+02:00"},
 		{"40 balls with the 7 iron by Sunday, face-to-path ±2°", "face_to_path -2..2 7i 40 2026-06-14T23:59:59.999+02:00"},
+		{"draw 8 7 of 10, 7i", "asked_done 0.5.. 7i \"draw 8\" 10"},
+		{"Low fade: 3 of 5 balls by Sunday", "asked_done 0.5.. \"Low fade\" 5 2026-06-14T23:59:59.999+02:00"},
 		{"Face to path, within 2 degrees", "face_to_path -2..2"},
 		{"within 2, face", "face -2..2"},
 		{"face between 1 left and 2 right", "face -1..2"},

@@ -1,6 +1,8 @@
 package brief
 
 import (
+	"regexp"
+	"strconv"
 	"strings"
 
 	"rangepost/analysis"
@@ -31,7 +33,8 @@ func (p *parser) piece(typed string) error {
 		p.b.Label = label
 		return nil
 	}
-	p.typed, p.rest = typed, tokens(typed)
+	p.typed = typed
+	p.rest = tokens(p.shots(typed))
 	last := "" // the filler just passed
 	for len(p.rest) > 0 {
 		found, err := p.part(last)
@@ -48,6 +51,26 @@ func (p *parser) piece(typed string) error {
 	}
 	return nil
 }
+
+// shots reads "draw 7 of 10": a shot, by the label its set has, and how many of how
+// many balls have to do it. It returns what is left of the piece.
+func (p *parser) shots(typed string) (left string) {
+	m := ofMany.FindStringSubmatch(strings.ToLower(typed))
+	if m == nil || p.named || p.limits != nil || p.b.Label != "" || strings.Contains(m[1], "within") {
+		return typed
+	}
+	need, _ := strconv.Atoi(m[2])
+	of, _ := strconv.Atoi(m[3])
+	if need < 1 || need > of || of > maxBalls {
+		return typed
+	}
+	p.b.Number, p.named, p.b.Label = analysis.AskedDone, true, strings.TrimSpace(typed[:len(m[1])])
+	p.b.Balls, p.b.Share = of, float64(need)/float64(of)
+	p.limits = &limits{kind: atLeast, a: value{figure: 50, typed: true}, typed: typed}
+	return m[4]
+}
+
+var ofMany = regexp.MustCompile(`^(\D.*?)[ :]+(\d+) of (\d+)(?: balls| shots)?(.*)$`)
 
 // setNamed reads "set strong grip", "the set \"strong grip\"".
 func setNamed(typed string) (label string, ok bool) {

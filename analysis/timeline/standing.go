@@ -53,6 +53,15 @@ const (
 
 // settled is what the balls say.
 func (k Kept) settled() Standing {
+	if share := k.Brief.Share; share > 0 { // as many of as many: that is counted and not inferred
+		switch need := share * float64(k.Brief.Balls); {
+		case k.Of < k.Brief.Balls:
+			return Unclear
+		case float64(k.Inside) > need-1e-6:
+			return Met
+		}
+		return Missed
+	}
 	sure := thrice
 	if k.Brief.Asked() == 0 {
 		sure = once

@@ -9,6 +9,7 @@ import (
 	"rangepost/analysis/asked"
 	"rangepost/analysis/ball"
 	"rangepost/analysis/cause"
+	"rangepost/analysis/timeline"
 	"rangepost/bot/pictures"
 	"rangepost/bot/words"
 )
@@ -53,10 +54,21 @@ func (r *Report) judgeAsked() {
 			shots[i], clubs[s.Club] = &shot, true
 		}
 	}
+	defer r.keepBriefs()
 	for _, s := range r.Sets {
 		if clubs[s.Club] {
 			clubs[s.Club] = false
 			r.judgeClub(s.Club, shots)
+		}
+	}
+}
+
+// keepBriefs counts what briefs ask of shots, now that these are judged.
+func (r *Report) keepBriefs() {
+	for i, s := range r.Sets {
+		if b := s.Brief; b != nil && b.Brief.Number == analysis.AskedDone {
+			kept := timeline.All(b.Brief, timeline.Count(b.Brief, s.Shots))
+			r.Sets[i].Brief = &kept
 		}
 	}
 }

@@ -169,7 +169,7 @@ func partName(p asked.Part) string {
 // OfBalls says how many did it: "7 of 10".
 func OfBalls(done, of int) string { return figure(float64(done), 1) + " of " + figure(float64(of), 1) }
 
-// AskedTitle is the line over a picture of asked shots: "Draw 8: 7 of 10; fade: 2
+// AskedTitle is the line over a picture of asked shots: "Draw 8: 7 of 10, fade: 2
 // of 10".
 func (v Voice) AskedTitle(names []string, results []*asked.Result) string {
 	var parts []string
@@ -177,9 +177,9 @@ func (v Voice) AskedTitle(names []string, results []*asked.Result) string {
 		if r == nil {
 			continue
 		}
-		parts = append(parts, names[i]+" "+OfBalls(r.Done, r.Of))
+		parts = append(parts, names[i]+": "+OfBalls(r.Done, r.Of))
 	}
-	if says := sentence(list(parts, "and")); len([]rune(says)) <= oneLine {
+	if says := sentence(strings.Join(parts, ", ")); len([]rune(says)) <= oneLine {
 		return says
 	}
 	done, of := 0, 0

@@ -21,6 +21,9 @@ func (v Voice) Wanted(b analysis.Brief) string {
 		text += ", the set " + v.Quote(b.Label)
 	}
 	switch {
+	case b.Share > 0 && b.Until.IsZero():
+	case b.Share > 0:
+		text += ", by " + shortDate(b.Until)
 	case b.Balls > 0 && !b.Until.IsZero():
 		text += ", " + Count(b.Balls, "ball") + " by " + shortDate(b.Until)
 	case b.Balls > 0:

@@ -240,6 +240,13 @@ func (v Voice) shareLimits(k timeline.Kept) string {
 // Asked says what a brief asks for: "face angle between 1° left and 1° right of
 // target", "club speed at least 92 mph".
 func (v Voice) Asked(b analysis.Brief) string {
+	if b.Share > 0 {
+		text := figure(math.Round(b.Share*float64(b.Balls)), 1) + " of " + figure(float64(b.Balls), 1) + " to do the shot"
+		if !b.Club.Unknown() {
+			text += " with the " + b.Club.String()
+		}
+		return text
+	}
 	text := b.Number.String()
 	if !b.Club.Unknown() {
 		text += " with the " + b.Club.String()

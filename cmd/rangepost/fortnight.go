@@ -218,6 +218,7 @@ func (p *play) lastEvening() {
 	two := p.post(p.priya, p.practice, "priya-5-two-swings.csv", standin.Options{"ball": "range"})
 	p.submit(p.priya, p.press(p.priya, two, "Name the sets"), "text", "1-12 across, 13-24 from the inside")
 	p.press(p.tamsin, p.post(p.tamsin, p.tamsins, "tamsin-4-slow.csv", standin.Options{"ball": "range", "target": "198yd", "note": "slow today"}), "Figures")
+	p.onRequest()
 	p.press(p.priya, p.post(p.priya, p.practice, "priya-6-windy.csv", standin.Options{"ball": "new", "target": "7i 148yd", "note": "wind 12 mph from the left"}), "Figures")
 
 	p.at(14, 20, 0)
@@ -253,6 +254,18 @@ func (p *play) lastEvening() {
 	sure := p.press(p.priya, asked, "Delete it all")
 	p.press(p.priya, sure, "Yes, delete it all")
 	p.tick() // her name goes from the closed challenge
+}
+
+// onRequest is shots that were asked for: Priya's club does what they ask, Tamsin's
+// stays as it is.
+func (p *play) onRequest() {
+	p.at(14, 18, 45)
+	p.press(p.priya, p.post(p.priya, p.practice, "priya-7-shots.csv", standin.Options{"ball": "new"}), "Figures")
+	p.slash(p.priya, p.practice, "work-back", standin.Options{"shot": "start 3 right, curve 8 left", "club": "7i"})
+	p.slash(p.priya, p.practice, "work-back", standin.Options{"change": "face 2 left, path 3 right, 4 less loft"})
+	p.slash(p.priya, p.practice, "work-back", standin.Options{"shot": "curve 60 left"})
+	p.slash(p.priya, p.practice, "timeline", standin.Options{"number": "asked shots"})
+	p.press(p.tamsin, p.post(p.tamsin, p.tamsins, "tamsin-5-shots.csv", standin.Options{"ball": "range", "sets": "1-10 normal, 11-20 draw 8", "shot": "fade 8"}), "Figures")
 }
 
 // at moves the calendar to a time of a day of the fortnight.

@@ -3,3 +3,6 @@
 
 -- +goose Up
 ALTER TABLE shots ADD COLUMN asked_done REAL;
+
+-- Of a brief, the share of its balls that has to be inside, 0 for more than half.
+ALTER TABLE briefs ADD COLUMN share REAL NOT NULL DEFAULT 0;

@@ -34,6 +34,7 @@ func (v visit) player(p part, club analysis.Club) player.Player {
 	d := player.Typical(club)
 	d.Face, d.Path = p.face*analysis.Degree, p.path*analysis.Degree
 	d.Attack += p.attack * analysis.Degree
+	d.DynamicLoft += p.loft * analysis.Degree
 	d.ClubSpeed *= v.who.speed
 	if p.speed > 0 {
 		d.ClubSpeed *= p.speed

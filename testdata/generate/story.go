@@ -59,6 +59,7 @@ type part struct {
 	// the club.
 	face, path float64
 	attack     float64 // deg, added
+	loft       float64 // deg, added
 	speed      float64 // factor, 0 is 1
 	mishits    float64 // share of balls
 }
@@ -76,7 +77,8 @@ type misread struct {
 // driver path runs across to the right, so the ball curves left; then her
 // alignment is off, and on her last day her swing is slow. Odell's device sees only the ball. Priya brings five balls,
 // then two a set, then enough; on one file her device slips twice, one
-// has two swings in it, and on the last the wind blows.
+// has two swings in it; then she plays shots on request and they come, as Tamsin's
+// do not; and on the last the wind blows.
 var story = []visit{
 	{file: "wren-1-first.csv", who: wren, day: 1, seed: 101, ball: analysis.RangeBall, verdict: cause.Face,
 		parts: []part{{club: "7i", balls: 20, face: 3.2, path: 0.6, mishits: 0.06}},
@@ -121,6 +123,10 @@ var story = []visit{
 		parts: []part{{club: "driver", balls: 24, face: 0.3, path: 0.5, speed: 0.92}}, target: 198, length: cause.DistanceSpeed,
 		shape: shape{columns: letters(imperial(clubAndBall)), comma: ','}},
 
+	{file: "tamsin-5-shots.csv", who: tamsin, day: 14, seed: 207, ball: analysis.RangeBall, verdict: cause.Centred,
+		parts: []part{{club: "7i", balls: 10, face: 0.3, path: 0.5}, {club: "7i", balls: 10, face: 0.6, path: 0.2}, {club: "7i", balls: 10, face: 0.1, path: 0.8}},
+		shape: shape{columns: letters(imperial(clubAndBall)), comma: ','}},
+
 	{file: "odell-1-wedge.csv", who: odell, day: 3, seed: 301, ball: analysis.NewBall, verdict: cause.Face, inferred: true,
 		parts: []part{{club: "pw", balls: 26, face: -4.6, path: -1.6}},
 		shape: shape{columns: letters(mixed(ballOnly)), comma: ',', preamble: true}},
@@ -146,6 +152,10 @@ var story = []visit{
 	{file: "priya-5-two-swings.csv", who: priya, day: 14, seed: 404, ball: analysis.RangeBall, verdict: cause.TwoPatterns,
 		parts: []part{{club: "7i", balls: 12, face: 0.5, path: -9}, {club: "7i", balls: 12, face: 1, path: 11}},
 		shape: shape{columns: letters(imperial(clubAndBall)), comma: ','}},
+	{file: "priya-7-shots.csv", who: priya, day: 14, seed: 408, ball: analysis.NewBall, verdict: cause.Centred,
+		parts: []part{{club: "7i", label: "normal", balls: 10, face: 0.2, path: 0.3}, {club: "7i", label: "draw 8", balls: 10, face: 2.2, path: 6},
+			{club: "7i", label: "fade 8", balls: 10, face: -2.2, path: -5.6}, {club: "7i", label: "low", balls: 10, face: -0.4, path: -2.4, loft: -6}},
+		shape: shape{columns: letters(imperial(clubAndBall)), comma: ',', label: "Set"}},
 	{file: "priya-6-windy.csv", who: priya, day: 14, seed: 405, ball: analysis.NewBall, verdict: cause.Unmeasured,
 		parts: []part{{club: "7i", balls: 20, face: 0.2, path: 0.4}}, wind: flight.Wind{Speed: 12 * analysis.MilePerHour, From: -90 * analysis.Degree},
 		shape: shape{columns: letters(imperial(clubAndBall)), comma: ','}},
