@@ -17,17 +17,29 @@ type Finding struct {
 }
 
 // Permissions the bot needs in a server, in the platform's words.
+// Numbers and names: Discord documentation, "Permissions" [P].
 var needed = []struct {
-	bit  uint64
-	name string
+	bit       uint64
+	name, why string
 }{
-	{1 << 10, "View Channels"},
-	{1 << 11, "Send Messages"},
-	{1 << 38, "Send Messages in Threads"},
-	{1 << 15, "Attach Files"},
-	{1 << 16, "Read Message History"},
-	{1 << 51, "Pin Messages"},
+	{1 << 10, viewChannels, "to be in a channel at all"},
+	{1 << 11, sendMessages, "to post standings and certificates"},
+	{1 << 36, privateThreads, "to open a lesson thread that only student and coach read"},
+	{1 << 38, threadMessages, "to answer in lesson threads"},
+	{1 << 15, attachFiles, "to show pictures"},
+	{1 << 16, readHistory, "to find its own messages again"},
+	{1 << 51, pinMessages, "to keep a student's buttons at hand"},
 }
+
+const (
+	viewChannels   = "View Channels"
+	sendMessages   = "Send Messages"
+	privateThreads = "Create Private Threads"
+	threadMessages = "Send Messages in Threads"
+	attachFiles    = "Attach Files"
+	readHistory    = "Read Message History"
+	pinMessages    = "Pin Messages"
+)
 
 // Check looks at everything the bot needs of the platform, without connecting
 // or changing anything. It goes on after a finding that is not OK as far as

@@ -109,7 +109,10 @@ func (u *User) Choose(ctx context.Context, m *Message, path string, values ...st
 			if !u.forger && (len(values) < menu.Min || len(values) > menu.Max) {
 				return nil, fmt.Errorf("standin: the menu %q takes %d to %d choices", menu.Path, menu.Min, menu.Max)
 			}
-			return map[string]any{"component_type": typeMenu, "custom_id": menu.Path, "values": values, "id": 1}, nil
+			return map[string]any{
+				"component_type": menu.kind, "custom_id": menu.Path, "values": values, "id": 1,
+				"resolved": m.Channel.resolve(menu.kind, values),
+			}, nil
 		}
 		if u.forger {
 			return map[string]any{"component_type": typeMenu, "custom_id": path, "values": values, "id": 1}, nil

@@ -15,9 +15,10 @@ const (
 	SendMessages       = 1 << 11
 	AttachFiles        = 1 << 15
 	ReadHistory        = 1 << 16
+	PrivateThreads     = 1 << 36
 	SendInThreads      = 1 << 38
 	PinMessages        = 1 << 51 // apart from managing messages since 2026 (Discord documentation, "Permissions")
-	everyday           = ViewChannel | SendMessages | AttachFiles | ReadHistory | SendInThreads | PinMessages
+	everyday           = ViewChannel | SendMessages | AttachFiles | ReadHistory | PrivateThreads | SendInThreads | PinMessages
 	textChannel        = 0
 	directChannel      = 1
 	publicThread       = 11
