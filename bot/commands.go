@@ -229,6 +229,7 @@ func Commands() []Command {
 		{
 			Name: "clubhouse", Summary: "The settings of this server",
 			Subs: []Command{
+				{Name: "setup", May: managers, Summary: "Set this server up step by step; each step can be skipped, and done again", Seen: SeenByAsker, Run: runSetup},
 				{
 					Name: "coach", May: managers, Summary: "Say which role is the coaches'", Seen: SeenByAsker, Run: runCoachRole,
 					Options: []Option{{Name: "role", Summary: "The role", Type: RoleOption, Required: true}},

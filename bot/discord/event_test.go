@@ -1,9 +1,9 @@
 package discord
 
 import (
-	"slices"
 	"encoding/json"
 	"log/slog"
+	"slices"
 	"testing"
 	"time"
 

@@ -155,6 +155,10 @@ func (u *User) act(ctx context.Context, in *interaction, k EntryKind, data func(
 		s.mu.Unlock()
 		return nil, errArchived
 	}
+	if !in.channel.sees(in.user) && !u.forger {
+		s.mu.Unlock()
+		return nil, errMissingAccess
+	}
 	d, err := data()
 	if err == nil {
 		if k != "" {
@@ -211,6 +215,7 @@ func (u *User) Say(c *Channel, text string, files ...File) *Message {
 	for _, f := range files {
 		m.files = append(m.files, s.store(c, f))
 	}
+	c.invite(m.mentions)
 	s.add(m)
 	v := s.view(m)
 	return &v

@@ -15,6 +15,7 @@ const (
 	SendMessages       = 1 << 11
 	AttachFiles        = 1 << 15
 	ReadHistory        = 1 << 16
+	ManageThreads      = 1 << 34
 	PrivateThreads     = 1 << 36
 	SendInThreads      = 1 << 38
 	PinMessages        = 1 << 51 // apart from managing messages since 2026 (Discord documentation, "Permissions")
@@ -22,6 +23,7 @@ const (
 	textChannel        = 0
 	directChannel      = 1
 	publicThread       = 11
+	privateThread      = 12
 	autoArchiveMinutes = 4320
 )
 
@@ -61,6 +63,9 @@ type Channel struct {
 	archived  bool
 	denied    int // permissions the bot lacks here
 	order     []*message
+
+	owner   *User           // who opened a thread, nil for somebody
+	invited map[string]bool // who knows of it by id, nil for everybody
 }
 
 // A User is somebody on the platform.
@@ -187,21 +192,27 @@ func (c *Channel) Archive() {
 	c.archived = true
 }
 
-// permissions of u in c.
-func (c *Channel) permissions(u *User) int {
-	if c.server == nil {
-		return everyday
-	}
+// permissions of u on the server.
+func (srv *Server) permissions(u *User) int {
 	p := 0
-	m := c.server.members[u.ID]
-	for _, r := range c.server.roles {
-		if r.ID == c.server.ID || (m != nil && slices.Contains(m.roles, r.ID)) {
+	m := srv.members[u.ID]
+	for _, r := range srv.roles {
+		if r.ID == srv.ID || (m != nil && slices.Contains(m.roles, r.ID)) {
 			p |= r.Permissions
 		}
 	}
 	if p&Administrator != 0 {
 		p = 1<<52 - 1
 	}
+	return p
+}
+
+// permissions of u in c.
+func (c *Channel) permissions(u *User) int {
+	if c.server == nil {
+		return everyday
+	}
+	p := c.server.permissions(u)
 	if u.bot {
 		p &^= c.denied
 		if c.parent != nil {
@@ -246,7 +257,10 @@ func (c *Channel) json() map[string]any {
 	j["permission_overwrites"] = []any{}
 	j["parent_id"] = nil
 	if c.parent != nil {
-		j["parent_id"], j["owner_id"] = c.parent.ID, c.stand.botUser.ID
+		j["parent_id"], j["owner_id"] = c.parent.ID, c.server.ID // somebody's
+		if c.owner != nil {
+			j["owner_id"] = c.owner.ID
+		}
 		j["message_count"], j["member_count"] = len(c.order), 2
 		j["thread_metadata"] = map[string]any{
 			"archived": c.archived, "auto_archive_duration": autoArchiveMinutes,
