@@ -114,6 +114,16 @@ func (c *Channel) Thread(name string) *Channel {
 	return c.server.add(&Channel{Name: name, kind: publicThread, parent: c})
 }
 
+// Channels are the channels and threads of all servers.
+func (s *Stand) Channels() (all []*Channel) {
+	s.mu.Lock()
+	defer s.mu.Unlock()
+	for _, srv := range s.servers {
+		all = append(all, srv.channels...)
+	}
+	return all
+}
+
 func (srv *Server) add(c *Channel) *Channel {
 	c.ID, c.stand, c.server = srv.stand.newID(), srv.stand, srv
 	srv.channels = append(srv.channels, c)

@@ -35,7 +35,8 @@ type commands struct {
 	Plan    planCommand    `cmd:"" help:"Lay out a trial before it is hit, and judge it by files."`
 	Demo    demoCommand    `cmd:"" help:"Play a scripted fortnight at Saltmarsh Links through the real bot and write its transcript."`
 	Serve   serveCommand   `cmd:"" help:"Run the bot."`
-	Check   checkCommand   `cmd:"" help:"Check token, permissions, database and clock, in plain words."`
+	Invite  inviteCommand  `cmd:"" help:"Print the link that brings the bot to a server, with the permissions it needs."`
+	Check   checkCommand   `cmd:"" help:"Check folder, token, database, clock and permissions, and say how to mend each."`
 	Backup  backupCommand  `cmd:"" help:"Copy the database while the bot runs."`
 	Restore restoreCommand `cmd:"" help:"Put a backup in place of a database."`
 	Version versionCommand `cmd:"" help:"Print the version."`
