@@ -177,7 +177,7 @@ func Commands() []Command {
 			},
 		},
 		{
-			Name: "bind", May: coaches, Summary: "Make this thread the lesson thread of a student, who is asked to agree", Seen: SeenByAll,
+			Name: "bind", May: coaches, Summary: "Make this thread a student's lesson thread, or open a private one; they are asked to agree", Seen: SeenByAll,
 			Options: []Option{{Name: "student", Summary: "The student", Type: PersonOption, Required: true}},
 			Run:     runBind,
 		},

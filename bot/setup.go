@@ -145,7 +145,7 @@ func chooseSetting(ctx context.Context, b *Bot, r Call) (Reply, error) {
 	return Reply{}, errOldButton
 }
 
-// setupPage is a page, with what is to be said of a choice on it.
+// setupPage is a page, in place of the one before, with what is to be said of a choice on it.
 func setupPage(ctx context.Context, b *Bot, r Call, name string, said Reply) (Reply, error) {
 	house, err := b.db.Clubhouse(ctx, r.Server)
 	if err != nil {
@@ -192,12 +192,12 @@ func setupPage(ctx context.Context, b *Bot, r Call, name string, said Reply) (Re
 		turn = append(turn, Button{Path: path("setup", all[at-1].name), Label: "Back"})
 	}
 	turn = append(turn, Button{Path: path("setup", next), Label: skip, Style: Main})
-	return Reply{Private: true, Text: strings.Join(lines, "\n"), Rows: append(rows, Row{Buttons: turn}), Also: said.Also}, nil
+	return Reply{Text: strings.Join(lines, "\n"), Rows: append(rows, Row{Buttons: turn}), Also: said.Also}, nil
 }
 
 // lastPage is what holds now, and what is next.
 func lastPage(house store.Clubhouse, all []step) Reply {
-	reply := private("Set up.\n" + houseText(house) + "\nNext: a coach uses `/bind` with a student's name, the student agrees in their thread, and posts with the button I pin there. `/help` is for everybody.")
+	reply := Reply{Text: "Set up.\n" + houseText(house) + "\nNext: a coach uses `/bind` with a student's name, the student agrees in their thread, and posts with the button I pin there. `/help` is for everybody."}
 	reply.Rows = []Row{{Buttons: []Button{
 		{Path: path("setup", all[len(all)-1].name), Label: "Back"},
 		{Path: path("setup", all[0].name), Label: "From the beginning"},

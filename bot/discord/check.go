@@ -119,7 +119,7 @@ func (a *Adapter) checkSessions(ctx context.Context) Finding {
 	if err != nil {
 		return wrong("Gateway", sentence(err.Error()), "")
 	}
-	left := fmt.Sprintf("%d of %d new sessions are left today, %d shards are recommended.", st.Limit.Remaining, st.Limit.Total, st.Shards)
+	left := fmt.Sprintf("%d of %d new sessions are left today; shards recommended: %d.", st.Limit.Remaining, st.Limit.Total, st.Shards)
 	if st.Limit.Remaining < 20 {
 		wait := time.Duration(st.Limit.ResetAfter) * time.Millisecond
 		return wrong("Gateway", left+fmt.Sprintf(" Something restarts the bot very often; the count starts again in %v.", wait.Round(time.Minute)), "journalctl -u rangepost, for what it is")
@@ -168,7 +168,7 @@ func checkServers(servers []server, name string) []Finding {
 		}
 	}
 	if len(out) == 0 {
-		out = append(out, good("Permissions", fmt.Sprintf("The bot has what it needs on %d servers. A single channel may still withhold it: --channel tries one.", len(servers))))
+		out = append(out, good("Permissions", fmt.Sprintf("Servers where the bot has what it needs: %d. A single channel may still withhold it: --channel tries one.", len(servers))))
 	}
 	return out
 }

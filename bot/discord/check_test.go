@@ -34,7 +34,7 @@ func TestCheck(t *testing.T) {
 		{name: "few sessions", spoil: func(s *standin.Stand) { s.SetIdentifies(4) }, what: "Gateway", say: "4 of 1000"},
 		{name: "commands differ", what: "Commands", ok: true, say: "0 are registered, 5 belong there"},
 		{name: "no servers", what: "Servers", say: "no server", mend: "rangepost invite"},
-		{name: "permissions", spoil: func(s *standin.Stand) { s.Server("Saltmarsh Links") }, what: "Permissions", ok: true, say: "what it needs on 1 servers"},
+		{name: "permissions", spoil: func(s *standin.Stand) { s.Server("Saltmarsh Links") }, what: "Permissions", ok: true, say: "what it needs: 1."},
 		{name: "permission missing", spoil: func(s *standin.Stand) {
 			s.Server("Saltmarsh Links").Withhold(standin.AttachFiles | standin.SendInThreads)
 		}, what: "Permissions", say: `On "Saltmarsh Links" the bot lacks Send Messages in Threads, Attach Files`, mend: "Server Settings, Roles, Rangepost, Permissions, turn on Send Messages in Threads, Attach Files"},

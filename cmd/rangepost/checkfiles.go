@@ -13,6 +13,7 @@ import (
 	"syscall"
 
 	"rangepost/bot/discord"
+	"rangepost/bot/words"
 	"rangepost/store"
 )
 
@@ -43,8 +44,8 @@ func checkDatabase(ctx context.Context, path string) []discord.Finding {
 		}
 	}
 	return append(out, discord.Finding{What: "Database", OK: true, Say: fmt.Sprintf(
-		"%s, schema %d, undamaged and writable, for its owner alone; %d students, %d sessions, %d balls, %d requests unanswered.",
-		h.Path, h.Schema, h.Students, h.Sessions, h.Shots, h.Open)})
+		"%s, schema %d, undamaged and writable, for its owner alone; %s, %s, %s, %s unanswered.",
+		h.Path, h.Schema, words.Count(h.Students, "student"), words.Count(h.Sessions, "session"), words.Count(h.Shots, "ball"), words.Count(h.Open, "request"))})
 }
 
 // checkFolder looks at a folder, which is made if it is missing.

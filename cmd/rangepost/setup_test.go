@@ -15,9 +15,14 @@ func TestSetup(t *testing.T) {
 	p.at(1, 9, 0)
 	p.server.Give(p.steward, p.coachRole)
 	at := p.slash(p.steward, p.practice, "clubhouse setup", nil)
+	p.must(t)
+	first := at.ID
 	says := func(want ...string) {
 		t.Helper()
 		p.must(t)
+		if at.ID != first || !at.Ephemeral {
+			t.Errorf("a page in another message than the first, or seen by everybody: %q", at.Text)
+		}
 		for _, w := range want {
 			if !strings.Contains(at.Text, w) {
 				t.Errorf("the page does not say %q:\n%s", w, at.Text)
