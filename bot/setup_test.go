@@ -144,6 +144,9 @@ func TestThreadIsOpenedOnce(t *testing.T) {
 			if !slices.Equal(on.open, []string{"thread-of-Fern"}) || len(on.slips) != 1 || on.slips[0].channel != "thread-of-Fern" {
 				t.Fatalf("threads %v, messages %+v", on.open, on.slips)
 			}
+			if left, err := d.db.Openings(t.Context()); err != nil || len(left) > 0 {
+				t.Errorf("still wanted: %+v, %v", left, err)
+			}
 			asked := on.slips[0].reply
 			contained(t, "the question", asked.Text, "<@fern>: <@coach> asks to be your coach")
 			agree := as("fern", Request{Kind: PressRequest, Path: asked.Rows[0].Buttons[0].Path, Channel: "thread-of-Fern", Thread: true})
