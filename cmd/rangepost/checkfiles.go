@@ -29,7 +29,7 @@ func checkDatabase(ctx context.Context, path string) []discord.Finding {
 	if err != nil {
 		f := discord.Finding{What: "Database", Say: fmt.Sprintf("%s cannot be opened: %v.", path, err)}
 		if errors.Is(err, fs.ErrPermission) {
-			f.Mend = "sudo chown $(id -un) " + shellQuoted(path) + "*"
+			f.Mend = asOwner(path)
 		}
 		return append(out, f)
 	}
@@ -59,20 +59,16 @@ func checkFolder(dir string) discord.Finding {
 			info, err = os.Stat(dir)
 		}
 	}
-	install := fmt.Sprintf("sudo install -d -m 700 -o $(id -un) %s", shellQuoted(dir))
 	switch {
 	case errors.Is(err, fs.ErrPermission):
-		return discord.Finding{What: what, Say: fmt.Sprintf("This user may not make or enter %s.", dir), Mend: install}
+		return discord.Finding{What: what, Say: fmt.Sprintf("This user may not make or enter %s.", dir), Mend: asOwner(dir)}
 	case err != nil:
 		return discord.Finding{What: what, Say: fmt.Sprintf("%v.", err), Mend: "name another --db"}
 	case !info.IsDir():
 		return discord.Finding{What: what, Say: dir + " is no folder.", Mend: "name another --db"}
 	}
-	if owner := ownerOf(info); os.Geteuid() == 0 && owner != 0 {
-		return discord.Finding{
-			What: what, Say: fmt.Sprintf("%s belongs to another user, and what root makes in it they could not write.", dir),
-			Mend: "sudo -u " + userName(owner) + " --preserve-env=RANGEPOST_TOKEN_FILE " + strings.Join(os.Args, " "),
-		}
+	if mine := ownerOf(info) == os.Geteuid(); !mine && (os.Geteuid() == 0 || syscall.Access(dir, mayAll) != nil) {
+		return discord.Finding{What: what, Say: dir + " is another user's: what is made in it has to be theirs.", Mend: asOwner(dir)}
 	}
 	if info.Mode()&0o022 != 0 && info.Mode()&fs.ModeSticky == 0 {
 		return discord.Finding{What: what, Say: "Others on this machine can put files into " + dir + ", in place of the database too.", Mend: "chmod 700 " + shellQuoted(dir)}
@@ -80,9 +76,33 @@ func checkFolder(dir string) discord.Finding {
 	return discord.Finding{What: what, OK: true, Say: dir + made + "."}
 }
 
+// mayAll is reading, writing and entering (access(2)).
+const mayAll = 7
+
+// asOwner is the command for what belongs to another user: to run this as them,
+// whom the bot runs as, or, where it is root's, to have it. Giving the service's
+// own files to whoever checks would stop the service.
+func asOwner(path string) string {
+	at := path
+	info, err := os.Stat(at)
+	for err != nil && at != filepath.Dir(at) { // what cannot be seen is in a folder that is somebody's
+		at = filepath.Dir(at)
+		info, err = os.Stat(at)
+	}
+	if owner := ownerOf(info); owner != 0 && owner != os.Geteuid() {
+		return "sudo -u " + userName(owner) + " --preserve-env=RANGEPOST_TOKEN_FILE,RANGEPOST_DB " + strings.Join(os.Args, " ")
+	}
+	if info, err := os.Stat(path); err == nil && !info.IsDir() {
+		return "sudo chown $(id -un) " + shellQuoted(path)
+	}
+	return "sudo install -d -m 700 -o $(id -un) " + shellQuoted(path)
+}
+
 func ownerOf(info fs.FileInfo) int {
-	if s, ok := info.Sys().(*syscall.Stat_t); ok {
-		return int(s.Uid)
+	if info != nil {
+		if s, ok := info.Sys().(*syscall.Stat_t); ok {
+			return int(s.Uid)
+		}
 	}
 	return os.Geteuid()
 }

@@ -224,7 +224,7 @@ func (e *evening) moves(ctx context.Context, t *testing.T) {
 			t.Fatal(err)
 		}
 	}
-	here := strings.NewReplacer("/var/backups/rangepost", dir+"/backups", "/var/lib/rangepost", dir+"/lib", "sudo -u rangepost ", "", "/usr/local/bin/", "", "%%", "%")
+	here := strings.NewReplacer("/var/backups/rangepost", dir+"/backups", "/var/lib/rangepost", dir+"/lib", "sudo -u rangepost ", "", "/usr/local/bin/", "", "%%", "%", "$$", "$")
 	unit := regexp.MustCompile(`(?m)^ +ExecStart=(/bin/sh .*)$`).FindStringSubmatch(text)
 	drill := regexp.MustCompile(`(?m)^ +(sudo -u rangepost sh .*(?:drill|restore).*)$`).FindAllStringSubmatch(text, -1)
 	if unit == nil || len(drill) != 3 {

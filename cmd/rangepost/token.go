@@ -42,14 +42,14 @@ func checkToken() []discord.Finding {
 	case errors.Is(err, fs.ErrNotExist):
 		return []discord.Finding{{What: what, Say: file + " is not there.", Mend: make}}
 	case err != nil:
-		return []discord.Finding{{What: what, Say: fmt.Sprintf("%v.", err), Mend: "sudo chown $(id -un) " + shellQuoted(file)}}
+		return []discord.Finding{{What: what, Say: fmt.Sprintf("%v.", err), Mend: asOwner(file)}}
 	case info.IsDir():
 		return []discord.Finding{{What: what, Say: file + " is a folder.", Mend: "export RANGEPOST_TOKEN_FILE=" + shellQuoted(file+"/token")}}
 	}
 	token, err := botToken()
 	switch {
 	case errors.Is(err, fs.ErrPermission):
-		return []discord.Finding{{What: what, Say: "This user cannot read " + file + ".", Mend: "sudo chown $(id -un) " + shellQuoted(file)}}
+		return []discord.Finding{{What: what, Say: "This user cannot read " + file + ".", Mend: asOwner(file)}}
 	case token == "":
 		return []discord.Finding{{What: what, Say: file + " is empty.", Mend: make}}
 	case strings.ContainsAny(token, " \t\n\""):
