@@ -164,7 +164,8 @@ func TestWantedThreadIsForgotten(t *testing.T) {
 			t.Fatal(err)
 		}
 		d.press(coach, "thread", "fern")
-		if wanted, err := d.db.Openings(t.Context()); err != nil || len(wanted) != 1 {
+		d.Handle(t.Context(), as(coach, Request{Kind: PressRequest, Path: path("thread", "fern"), Channel: "lessons"})) // rather here
+		if wanted, err := d.db.Openings(t.Context()); err != nil || len(wanted) != 1 || wanted[0].Channel != "lessons" {
 			t.Fatalf("wanted: %+v, %v", wanted, err)
 		}
 		if err := d.db.ForgetStudent(t.Context(), "saltmarsh", gone); err != nil && !errors.Is(err, store.ErrNotFound) {

@@ -151,6 +151,14 @@ func TestInvite(t *testing.T) {
 	if in, err = discord.Invite(t.Context(), config); err != nil || len(in.Servers) != 1 {
 		t.Errorf("after: %+v, %v", in, err)
 	}
+	strict, err := standin.Start(standin.Config{CodeGrant: true})
+	if err != nil {
+		t.Fatal(err)
+	}
+	defer strict.Close()
+	if in, err = discord.Invite(t.Context(), discord.Config{Token: strict.Token(), Platform: strict.URL()}); err != nil || !in.CodeGrant {
+		t.Errorf("an application that asks for a code: %+v, %v", in, err)
+	}
 	config.Token = "x"
 	if _, err := discord.Invite(t.Context(), config); err == nil || !strings.Contains(err.Error(), "refuses the bot token") {
 		t.Errorf("a wrong token: %v", err)

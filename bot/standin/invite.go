@@ -36,6 +36,8 @@ func (u *User) Authorize(link string, srv *Server) error {
 	switch {
 	case err != nil:
 		return fmt.Errorf("standin: permissions: %w", err)
+	case s.cfg.CodeGrant:
+		return errors.New("standin: integration requires code grant")
 	case at.Path != "/oauth2/authorize" || q.Get("client_id") != s.app:
 		return errors.New("standin: that link invites no bot of ours")
 	case len(scopes) == 0 || scopes[0] != "bot":

@@ -155,7 +155,7 @@ func (s *Stand) getServers(*http.Request, []byte) (any, error) {
 func (s *Stand) getApplication(*http.Request, []byte) (any, error) {
 	return map[string]any{
 		"id": s.app, "name": s.botUser.Name, "icon": nil, "description": "", "bot_public": true,
-		"bot_require_code_grant": false, "verify_key": strings.Repeat("0", 64), "flags": 0,
+		"bot_require_code_grant": s.cfg.CodeGrant, "verify_key": strings.Repeat("0", 64), "flags": 0,
 		"bot": s.botUser.json(), "team": nil,
 	}, nil
 }

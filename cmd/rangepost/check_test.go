@@ -91,7 +91,7 @@ func TestCheckFiles(t *testing.T) {
 		{name: "a folder open to all", db: filepath.Join(folder("wide", 0o777), "x.db"), what: "Folder", say: "Others on this machine can put files into", mend: "chmod 700 " + at("wide")},
 		{name: "a database that others read", db: open.Path(), what: "Database", say: "Others on this machine can read", mend: "chmod 600 " + open.Path() + "*"},
 		{name: "a database that is none", db: put("other.db", "Dear coach", 0o600), what: "Database", say: "cannot be opened"},
-		{name: "no token file named", what: "Token file", say: "No file is named", mend: "export RANGEPOST_TOKEN_FILE="},
+		{name: "no token file named", what: "Token file", say: "names no file", mend: "export RANGEPOST_TOKEN_FILE="},
 		{name: "a token file that is not there", file: at("a token"), what: "Token file", say: "is not there", mend: "(umask 077; cat > '" + at("a token") + "')"},
 		{name: "a token that everybody can read", file: put("open", "a.b.c\n", 0o644), what: "Token file", say: "Others on this machine can read", mend: "chmod 600 " + at("open")},
 		{name: "a token of a group", file: put("group", "a.b.c\n", 0o640), what: "Token file", say: "whoever has the token is the bot", mend: "chmod 600 " + at("group")},

@@ -130,6 +130,11 @@ func TestPrivateThreads(t *testing.T) {
 	if want := "I may not open a private thread in this channel. In the channel's settings, under Permissions, give my role *Create Private Threads*."; refused.Text != want {
 		t.Errorf("it says %q", refused.Text)
 	}
+	page := p.slash(p.steward, p.practice, "clubhouse setup", nil)
+	p.must(t)
+	if !strings.Contains(page.Text, "In this channel I lack a permission. In the channel's settings, under Permissions, give my role *Create Private Threads*.") {
+		t.Errorf("setting up says %q", page.Text)
+	}
 	offered := p.slash(p.coach, p.contests, "bind", standin.Options{"student": p.odell})
 	p.press(p.coach, offered, "Open a private thread")
 	p.contests.Deny(standin.PrivateThreads) // meanwhile

@@ -38,7 +38,7 @@ func checkToken() []discord.Finding {
 	case file == "" && os.Getenv("RANGEPOST_TOKEN") != "":
 		return []discord.Finding{{What: what, OK: true, Say: "The token is in the environment, which other programs of this user can read; a file is better."}}
 	case file == "":
-		return []discord.Finding{{What: what, Say: "No file is named.", Mend: "export RANGEPOST_TOKEN_FILE=~/rangepost/token"}}
+		return []discord.Finding{{What: what, Say: "RANGEPOST_TOKEN_FILE names no file.", Mend: "export RANGEPOST_TOKEN_FILE=~/rangepost/token"}}
 	case errors.Is(err, fs.ErrNotExist):
 		return []discord.Finding{{What: what, Say: file + " is not there.", Mend: make}}
 	case err != nil:
