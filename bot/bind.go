@@ -19,11 +19,12 @@ func runBind(ctx context.Context, b *Bot, r Call) (Reply, error) {
 		return Reply{}, analysis.Refuse("Choose somebody of this server.", "I do not know that student.")
 	case student.ID == r.Asker.ID:
 		return Reply{}, analysis.Refuse("Choose the student.", "You cannot be your own coach here.")
-	case !r.Thread:
-		return Reply{}, analysis.Refuse("Open a thread for the student, best a private one, and use `/bind` there.", "A lesson thread has to be a thread: in a whole channel everybody would read their numbers.")
 	}
 	if err := named(ctx, b, r.Server, student); err != nil {
 		return Reply{}, err
+	}
+	if !r.Thread {
+		return offerThread(student), nil
 	}
 	binding, err := b.db.AskConsent(ctx, r.Server, r.Channel, student.ID, r.Asker.ID)
 	if errors.Is(err, store.ErrTaken) {
@@ -43,30 +44,36 @@ func runBind(ctx context.Context, b *Bot, r Call) (Reply, error) {
 			Private: true,
 		}, nil
 	}
-	if b.known.junior(r.Server, student.ID) {
+	return b.askToAgree(binding, words.Escape(r.Asker.Name)), nil
+}
+
+// askToAgree asks the student of a binding, or their guardian, whether they
+// agree to it. by is how its coach is named.
+func (b *Bot) askToAgree(binding store.Binding, by string) Reply {
+	if b.known.junior(binding.Server, binding.Student) {
 		return Reply{
 			Text: fmt.Sprintf("<@%s>: %s asks to be your coach, with this thread as your lesson thread. For a junior a guardian decides; %s records it here.\n"+
 				"With their agreement %s sees every session you post in this server and every number of it, and nobody else does. `/mine consent` takes it back at any time.",
-				student.ID, words.Escape(r.Asker.Name), words.Escape(r.Asker.Name), words.Escape(r.Asker.Name)),
+				binding.Student, by, by, by),
 			Rows: []Row{{Buttons: []Button{
 				{Path: path("consent", binding.ID, "give"), Label: "A guardian agrees", Style: Main},
 				{Path: path("consent", binding.ID, "end"), Label: "No"},
 			}}},
-			Notify: []string{student.ID},
-		}, nil
+			Notify: []string{binding.Student},
+		}
 	}
 	return Reply{
 		Text: fmt.Sprintf("<@%s>: %s asks to be your coach, with this thread as your lesson thread.\n"+
 			"If you agree, %s sees every session you post in this server and every number of it, until you take that back with `/mine consent`. "+
 			"What a setup did for you also counts, without your name and among five students at least, in what they are recommended. "+
 			"What you post in this thread is answered in it, for whoever can read the thread.",
-			student.ID, words.Escape(r.Asker.Name), words.Escape(r.Asker.Name)),
+			binding.Student, by, by),
 		Rows: []Row{{Buttons: []Button{
 			{Path: path("consent", binding.ID, "give"), Label: "I agree", Style: Main},
 			{Path: path("consent", binding.ID, "end"), Label: "No"},
 		}}},
-		Notify: []string{student.ID},
-	}, nil
+		Notify: []string{binding.Student},
+	}
 }
 
 // pressConsent is the student's answer to /bind, or taking it back later.

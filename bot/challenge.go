@@ -48,7 +48,16 @@ func runOpenChallenge(ctx context.Context, b *Bot, r Call) (Reply, error) {
 	if err != nil {
 		return Reply{}, err
 	}
-	return private(strings.Join(append(placesOf(opened).head(), fmt.Sprintf("It is posted in <#%s> within a minute. Nothing of this can be changed; `/challenge close` ends it.", channel)), "\n")), nil
+	return private(strings.Join(append(append(placesOf(opened).head(), zoneless(house, b.now())...), fmt.Sprintf("It is posted in <#%s> within a minute. Nothing of this can be changed; `/challenge close` ends it.", channel)), "\n")), nil
+}
+
+// zoneless says, where nobody set a clubhouse's time zone, by which clock its
+// challenges end.
+func zoneless(house store.Clubhouse, now time.Time) []string {
+	if house.TimeZone != "" {
+		return nil
+	}
+	return []string{fmt.Sprintf("Nobody has set this server's time zone, so I take UTC, where it is %s now. Is it another time at your club? Then a server manager sets it with `/clubhouse setup`, and this challenge is closed and opened anew.", now.UTC().Format("15:04"))}
 }
 
 // termsAsked reads the options of /challenge open.

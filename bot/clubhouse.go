@@ -63,20 +63,37 @@ func runHouse(ctx context.Context, b *Bot, r Call) (Reply, error) {
 }
 
 func houseText(c store.Clubhouse) string {
-	coaches := "nobody yet: name a role with `/clubhouse coach`"
-	if c.CoachRole != "" {
-		coaches = fmt.Sprintf("members with <@&%s>", c.CoachRole)
+	zone := record.Zone(c.TimeZone).String()
+	if c.TimeZone == "" {
+		zone = "not set, so UTC is taken"
 	}
-	channels := "none yet: use `/clubhouse channel` in one"
-	if len(c.ChallengeChannels) > 0 {
-		channels = "<#" + strings.Join(c.ChallengeChannels, ">, <#") + ">"
+	return fmt.Sprintf("Coaches: %s.\nUnits for members who chose none: %s.\nChannels for challenges: %s.\nTime zone: %s.\nQuiet hours: %s.\nPosted sessions are kept: %s.\nJuniors: %s.",
+		coachesOf(c), unitsOf(c), channelsOf(c), zone, quietHours(c), keptFor(c.RetentionDays), juniorsOf(c))
+}
+
+func coachesOf(c store.Clubhouse) string {
+	if c.CoachRole == "" {
+		return "nobody yet"
 	}
-	juniors := "not named in standings"
-	if !c.JuniorsPrivate {
-		juniors = "named in standings, and nothing else of theirs shown"
+	return fmt.Sprintf("members with <@&%s>", c.CoachRole)
+}
+
+func unitsOf(c store.Clubhouse) string {
+	return unitName[string(c.Units.Distance)] + " and " + unitName[string(c.Units.Speed)]
+}
+
+func channelsOf(c store.Clubhouse) string {
+	if len(c.ChallengeChannels) == 0 {
+		return "none yet"
 	}
-	return fmt.Sprintf("Coaches: %s.\nUnits for members who chose none: %s and %s.\nChannels for challenges: %s.\nTime zone: %s.\nQuiet hours: %s.\nPosted sessions are kept: %s.\nJuniors: %s.",
-		coaches, unitName[string(c.Units.Distance)], unitName[string(c.Units.Speed)], channels, record.Zone(c.TimeZone), quietHours(c), keptFor(c.RetentionDays), juniors)
+	return "<#" + strings.Join(c.ChallengeChannels, ">, <#") + ">"
+}
+
+func juniorsOf(c store.Clubhouse) string {
+	if c.JuniorsPrivate {
+		return "not named in standings"
+	}
+	return "named in standings, and nothing else of theirs shown"
 }
 
 // mostChannels is how many channels of a server may be for challenges.

@@ -187,7 +187,7 @@ func Commands() []Command {
 			},
 		},
 		{
-			Name: "bind", May: coaches, Summary: "Make this thread the lesson thread of a student, who is asked to agree", Seen: SeenByAll,
+			Name: "bind", May: coaches, Summary: "Make this thread a student's lesson thread, or open a private one; they are asked to agree", Seen: SeenByAll,
 			Options: []Option{{Name: "student", Summary: "The student", Type: PersonOption, Required: true}},
 			Run:     runBind,
 		},
@@ -239,6 +239,7 @@ func Commands() []Command {
 		{
 			Name: "clubhouse", Summary: "The settings of this server",
 			Subs: []Command{
+				{Name: "setup", May: managers, Summary: "Set this server up step by step; each step can be skipped, and done again", Seen: SeenByAsker, Run: runSetup},
 				{
 					Name: "coach", May: managers, Summary: "Say which role is the coaches'", Seen: SeenByAsker, Run: runCoachRole,
 					Options: []Option{{Name: "role", Summary: "The role", Type: RoleOption, Required: true}},

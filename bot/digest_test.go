@@ -4,6 +4,7 @@ import (
 	"context"
 	"errors"
 	"fmt"
+	"slices"
 	"strings"
 	"testing"
 	"time"
@@ -21,6 +22,9 @@ type crowd struct {
 	fails error               // of every message
 	asks  error               // of every question
 	sent  []string            // "who nonce text"
+
+	noOpen error    // of every thread
+	open   []string // threads
 }
 
 func (c *crowd) Direct(_ context.Context, person, nonce string, reply Reply) error {
@@ -50,6 +54,18 @@ func (c *crowd) Roles(_ context.Context, _, person string) ([]string, error) {
 		return nil, fmt.Errorf("%s: %w", person, ErrGone)
 	}
 	return roles, nil
+}
+
+// Open opens a thread of that name once, as a platform has to.
+func (c *crowd) Open(_ context.Context, t Thread) (string, error) {
+	if c.noOpen != nil {
+		return "", c.noOpen
+	}
+	id := "thread-of-" + t.Name
+	if !slices.Contains(c.open, id) {
+		c.open = append(c.open, id)
+	}
+	return id, nil
 }
 
 func present() *crowd {

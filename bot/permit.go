@@ -276,7 +276,7 @@ func (b *Bot) allowed(r Request, who Who) error {
 			return nil
 		}
 		if b.known.coachRole(r.Server) == "" {
-			return analysis.Refuse("A server manager names it with `/clubhouse coach`.", "No role is the coaches' here yet.")
+			return analysis.Refuse("A server manager names it with `/clubhouse setup`.", "No role is the coaches' here yet.")
 		}
 		return analysis.Refuse("Ask a server manager for the coach role if you coach here.", "Only coaches can use that.")
 	case Manager:

@@ -65,7 +65,10 @@ func (b *Bot) tendPins(ctx context.Context, on Platform) error {
 		switch p, held, err := showPin(ctx, b, on, p); {
 		case err != nil:
 			note(err)
-		case p.Message == "" || held:
+		case p.Message == "":
+			note(b.tellShut(ctx, on, p))
+			note(b.db.KeepPin(ctx, p.Binding.ID, p.Message, true))
+		case held:
 			note(b.db.KeepPin(ctx, p.Binding.ID, p.Message, true))
 		default:
 			key := [2]string{p.Binding.Server, p.Binding.Coach}
@@ -140,6 +143,18 @@ func tellLoose(ctx context.Context, b *Bot, on Platform, coach string, pins []st
 		}
 	}
 	return nil
+}
+
+// tellShut tells a coach whose student has just agreed that the bot cannot write
+// in their thread: a private one that it is not in, most often. Later on only
+// the log has it, so that a start does not tell again of threads long gone.
+func (b *Bot) tellShut(ctx context.Context, on Platform, p store.Pin) error {
+	if b.now().Sub(p.Binding.Given) >= promptly {
+		return nil
+	}
+	reply := Reply{Text: fmt.Sprintf("I cannot write in <#%s>, so your student has no buttons there. If it is a private thread, write a message in it with an @ before my name, which brings me in; "+
+		"else give my role *Send Messages in Threads*. Then use `/bind` there again.", p.Thread)}
+	return ignore(on.Direct(ctx, p.Binding.Coach, p.Binding.ID+"-shut", reply), ErrRefused)
 }
 
 // unpin takes the message of a binding that has ended away.

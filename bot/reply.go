@@ -97,13 +97,26 @@ const (
 	Danger
 )
 
-// A Menu offers up to 25 choices; Path and the chosen values come back in a
-// ChooseRequest.
+// A Menu offers up to 25 choices, or what the platform lists by itself; Path and
+// the chosen values come back in a ChooseRequest.
 type Menu struct {
+	Kind              MenuKind
 	Path, Placeholder string
-	Choices           []Choice
-	Most              int // how many may be chosen at once, 0 for one
+	Choices           []Choice // of a ChoiceMenu
+	Most              int      // how many may be chosen at once, 0 for one
 }
+
+// MenuKind is what a menu offers, and what its values are.
+type MenuKind uint8
+
+// The kinds of menu. The values of the last three are ids of the server's own,
+// and the people of a PersonMenu are in People.
+const (
+	ChoiceMenu  MenuKind = iota // its Choices
+	RoleMenu                    // the server's roles
+	PersonMenu                  // its members
+	ChannelMenu                 // its text channels
+)
 
 // A Choice is one line of a menu or of a completion.
 type Choice = analysis.Choice

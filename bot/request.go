@@ -25,6 +25,7 @@ type Request struct {
 	Channel string // the channel or thread it happened in
 	Thread  bool   // whether that is a thread
 	Asker   Person
+	Lacks   []string // permissions the bot needs and does not have there, in the platform's words
 	Manager bool     // the asker may manage the server, by that very event's permissions
 	Roles   []string // role ids of the asker, in that very event
 

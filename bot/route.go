@@ -47,6 +47,10 @@ func routes() []route {
 		{"turn", 1, theSession, AckUpdate, pressTurn},
 		{"mirror", 1, theSession, AckUpdate, pressMirror},
 		{"share", 2, ownSession, AckPublic, pressShare},
+		{"setup", 1, managers, AckUpdate, pressSetup},
+		{"setting", 2, managers, AckUpdate, chooseSetting},
+		{"otherzone", 0, managers, AckImmediate, pressOtherZone},
+		{"thread", 1, coaches, AckPrivate, pressThread}, // from a page of setting up, which stays
 		{"consent", 2, asked, AckUpdate, pressConsent},
 		{"forget", 1, ownView, AckUpdate, pressForget},
 		{"remove", 1, mySession, AckUpdate, pressRemove},

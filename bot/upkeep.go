@@ -25,8 +25,21 @@ type Platform interface {
 	// has a text. It is ErrRefused if the platform will not say.
 	Sent(ctx context.Context, person string, is func(text string) bool) (bool, error)
 
+	// Open opens a private thread and says its id. One of that name that the bot
+	// opened in the channel since then is that thread: asked again after a
+	// failure it is not opened twice. It is ErrNoChannel or ErrRefused if the bot
+	// may not.
+	Open(ctx context.Context, t Thread) (id string, err error)
+
 	// Roles are a member's roles; ErrGone if they are no member.
 	Roles(ctx context.Context, server, person string) ([]string, error)
+}
+
+// A Thread is a private thread to be opened.
+type Thread struct {
+	Server, Channel, Name string
+	People                []string // who is to be in it; one who has left is not
+	Since                 time.Time
 }
 
 // What a Platform says no with. Anything else may work another time.
@@ -35,13 +48,14 @@ var (
 	ErrGone    = errors.New("not a member of the server")
 )
 
-// Tick tends the challenges and the messages pinned in lesson threads, dates
+// Tick opens lesson threads, tends the challenges and the messages pinned in
+// lesson threads, dates
 // sessions whose clock has changed, and sends the digests that are due. Call it a
 // few times a minute. A digest goes to somebody who is a coach of that server at
 // that moment and to nobody else; one that cannot be sent for now, or not in
 // quiet hours, is tried again with the next tick.
 func (b *Bot) Tick(ctx context.Context, on Platform) error {
-	failed := []error{b.tendPins(ctx, on), b.tendChallenges(ctx, on), b.records.Redate(ctx)}
+	failed := []error{b.tendThreads(ctx, on), b.tendPins(ctx, on), b.tendChallenges(ctx, on), b.records.Redate(ctx)}
 	open, err := b.settleSent(ctx, on)
 	if err != nil {
 		failed = append(failed, fmt.Errorf("bot: digests on their way: %w", err))

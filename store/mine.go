@@ -139,10 +139,11 @@ func (db *DB) ForgetStudent(ctx context.Context, server, student string) error {
 			`DELETE FROM views WHERE server = ?1 AND (owner = ?2 OR student = ?2)`,
 			`DELETE FROM answers WHERE server = ?1 AND who = ?2 AND NOT coach AND NOT manager`,
 			`UPDATE answers SET student = '' WHERE server = ?1 AND student = ?2`,
+			`DELETE FROM openings WHERE server = ?1 AND coach = ?2`,
 			`DELETE FROM digests WHERE server = ?1 AND coach = ?2`,
 			`DELETE FROM comments WHERE server = ?1 AND coach = ?2`,
 			`DELETE FROM forecasts WHERE server = ?1 AND who = ?2`,
-			// Files, shots, values, bindings, lessons, briefs, plans and tallies go with these two.
+			// Files, shots, values, bindings, openings, lessons, briefs, plans and tallies go with these two.
 			`DELETE FROM sessions WHERE server = ?1 AND student = ?2`,
 			`DELETE FROM students WHERE server = ?1 AND student = ?2`,
 		} {

@@ -29,8 +29,13 @@ const (
 	componentButton = 2
 	componentMenu   = 3
 	componentInput  = 4
+	componentPeople = 5
+	componentRoles  = 6
 	componentLabel  = 18
 	componentFile   = 19
+
+	componentChannels = 8 // a menu of them
+	channelText       = 0
 
 	flagEphemeral = 1 << 6
 
@@ -48,6 +53,7 @@ type interaction struct {
 	Server  string          `json:"guild_id"`
 	Channel string          `json:"channel_id"`
 	Place   place           `json:"channel"`
+	Granted string          `json:"app_permissions"` // to the bot, there
 	Member  *member         `json:"member"`
 	User    *user           `json:"user"`
 	Message *message        `json:"message"`
@@ -112,6 +118,37 @@ type resolved struct {
 	Members     map[string]member     `json:"members"`
 	Attachments map[string]attachment `json:"attachments"`
 	Messages    map[string]message    `json:"messages"`
+	Roles       map[string]struct{}   `json:"roles"`
+	Channels    map[string]struct{}   `json:"channels"`
+}
+
+// people are its users, by id.
+func (d resolved) people() map[string]bot.Person {
+	all := map[string]bot.Person{}
+	for id, u := range d.Users {
+		m := d.Members[id]
+		all[id] = u.person(&m)
+	}
+	return all
+}
+
+// known are those of the values of a menu that it has: what the platform lists
+// by itself it resolves, and what a client made up it does not.
+func (d resolved) known(menu int, values []string) []string {
+	return slices.DeleteFunc(values, func(id string) bool {
+		var ok bool
+		switch menu {
+		case componentPeople:
+			_, ok = d.Members[id]
+		case componentRoles:
+			_, ok = d.Roles[id]
+		case componentChannels:
+			_, ok = d.Channels[id]
+		default:
+			ok = true
+		}
+		return !ok
+	})
 }
 
 // files are its attachments.
@@ -170,6 +207,9 @@ func decodeInteraction(raw []byte) (bot.Request, note, error) {
 	}
 	n := note{App: in.App, Token: in.Token}
 	r := bot.Request{ID: in.ID, At: snowflakeTime(in.ID), Server: in.Server, Channel: in.Channel, Thread: in.Place.thread()}
+	if in.Server != "" {
+		r.Lacks = lacks(in.Granted)
+	}
 	if in.Message != nil {
 		n.Hidden = in.Message.Flags&flagEphemeral != 0
 		r.Hidden = n.Hidden
@@ -197,11 +237,12 @@ func decodeInteraction(raw []byte) (bot.Request, note, error) {
 			CustomID string   `json:"custom_id"`
 			Type     int      `json:"component_type"`
 			Values   []string `json:"values"`
+			Resolved resolved `json:"resolved"`
 		}
 		err = json.Unmarshal(in.Data, &d)
 		r.Kind, r.Path = bot.PressRequest, d.CustomID
 		if d.Type != componentButton {
-			r.Kind, r.Values = bot.ChooseRequest, d.Values
+			r.Kind, r.Values, r.People = bot.ChooseRequest, d.Resolved.known(d.Type, d.Values), d.Resolved.people()
 		}
 	case interactionModal:
 		var d struct {
@@ -247,17 +288,13 @@ func fillCommand(r *bot.Request, in interaction) error {
 		options = options[0].Options
 	}
 	r.Options = map[string]string{}
-	r.People = map[string]bot.Person{}
+	r.People = d.Resolved.people()
 	r.Files = d.Resolved.files()
 	for _, o := range options {
 		r.Options[o.Name] = plain(o.Value)
 		if o.Focused {
 			r.Focused = o.Name
 		}
-	}
-	for id, u := range d.Resolved.Users {
-		m := d.Resolved.Members[id]
-		r.People[id] = u.person(&m)
 	}
 	return nil
 }

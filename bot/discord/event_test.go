@@ -3,6 +3,7 @@ package discord
 import (
 	"encoding/json"
 	"log/slog"
+	"slices"
 	"testing"
 	"time"
 
@@ -54,8 +55,19 @@ func TestDecodeOddities(t *testing.T) {
 			func(r bot.Request) bool { return r.Fields["file"] == "" && len(r.Files) == 0 }},
 		{"a button on a message with parts not known", `{"id":"1","type":3,` + asker + `,"message":{"id":"5","flags":64,"components":[{"type":99}]},"data":{"custom_id":"v1/b","component_type":2}}`,
 			func(r bot.Request) bool { return r.Kind == bot.PressRequest && r.Path == "v1/b" }},
-		{"a menu of people", `{"id":"1","type":3,` + asker + `,"data":{"custom_id":"v1/m","component_type":5,"values":["8"]}}`,
-			func(r bot.Request) bool { return r.Kind == bot.ChooseRequest && r.Values[0] == "8" }},
+		{"a menu of people", `{"id":"1","type":3,` + asker + `,"data":{"custom_id":"v1/m","component_type":5,"values":["8","9"],
+			"resolved":{"users":{"8":{"id":"8","username":"u"},"9":{"id":"9","username":"elsewhere"}},"members":{"8":{"nick":"Wren"}}}}}`,
+			func(r bot.Request) bool {
+				return r.Kind == bot.ChooseRequest && slices.Equal(r.Values, []string{"8"}) && r.People["8"].Name == "Wren"
+			}},
+		{"a menu of roles, and a role of somewhere else", `{"id":"1","type":3,` + asker + `,"data":{"custom_id":"v1/m","component_type":6,"values":["8","9"],"resolved":{"roles":{"8":{"id":"8"}}}}}`,
+			func(r bot.Request) bool { return slices.Equal(r.Values, []string{"8"}) }},
+		{"a menu of channels, and a channel made up", `{"id":"1","type":3,` + asker + `,"data":{"custom_id":"v1/m","component_type":8,"values":["9","8"],"resolved":{"channels":{"8":{"id":"8"}}}}}`,
+			func(r bot.Request) bool { return slices.Equal(r.Values, []string{"8"}) }},
+		{"a channel where the bot may hardly do anything", `{"id":"1","type":2,"guild_id":"5","app_permissions":"3072",` + asker + `,"data":{"name":"help"}}`,
+			func(r bot.Request) bool {
+				return slices.Contains(r.Lacks, "Attach Files") && !slices.Contains(r.Lacks, "Send Messages")
+			}},
 		{"options of every type", `{"id":"1","type":2,` + asker + `,"data":{"name":"post","type":1,"options":[
 			{"name":"a","type":3,"value":"7i"},{"name":"b","type":4,"value":12},{"name":"c","type":10,"value":1.5},{"name":"d","type":5,"value":true},{"name":"e","type":11,"value":"99"}]}}`,
 			func(r bot.Request) bool {

@@ -80,6 +80,7 @@ type component struct {
 	MinValues   *int        `json:"min_values,omitempty"`
 	MaxLength   int         `json:"max_length,omitempty"`
 	MaxValues   int         `json:"max_values,omitempty"`
+	Channels    []int       `json:"channel_types,omitempty"`
 }
 
 type choice struct {
@@ -128,21 +129,38 @@ func rowsOf(rows []bot.Row) []component {
 				Type: componentButton, Style: styleOf(b.Style), CustomID: b.Path, Label: cut(visible(b.Label), maxLabel),
 			})
 		}
-		if m := row.Menu; m != nil && len(m.Choices) > 0 {
-			menu := component{Type: componentMenu, CustomID: m.Path, Placeholder: cut(visible(m.Placeholder), maxPlaceholder)}
-			if m.Most > 1 {
-				menu.MaxValues = min(m.Most, len(m.Choices), maxChoices)
-			}
-			for _, ch := range first(m.Choices, maxChoices) {
-				menu.Options = append(menu.Options, choice{Label: cut(visible(ch.Text), maxChoiceText), Value: ch.Value})
-			}
-			c.Components = []component{menu}
+		if m := row.Menu; m != nil && (m.Kind != bot.ChoiceMenu || len(m.Choices) > 0) {
+			c.Components = []component{menuOf(m)}
 		}
 		if len(c.Components) > 0 {
 			out = append(out, c)
 		}
 	}
 	return out
+}
+
+// menuOf is the wire form of a menu. What the platform lists by itself comes
+// without options; of channels only those that take messages are wanted.
+func menuOf(m *bot.Menu) component {
+	menu := component{Type: componentMenu, CustomID: m.Path, Placeholder: cut(visible(m.Placeholder), maxPlaceholder)}
+	most := min(m.Most, maxChoices)
+	switch m.Kind {
+	case bot.RoleMenu:
+		menu.Type = componentRoles
+	case bot.PersonMenu:
+		menu.Type = componentPeople
+	case bot.ChannelMenu:
+		menu.Type, menu.Channels = componentChannels, []int{channelText}
+	default:
+		most = min(most, len(m.Choices))
+		for _, ch := range first(m.Choices, maxChoices) {
+			menu.Options = append(menu.Options, choice{Label: cut(visible(ch.Text), maxChoiceText), Value: ch.Value})
+		}
+	}
+	if most > 1 {
+		menu.MaxValues = most
+	}
+	return menu
 }
 
 // styleOf numbers the styles as the platform does.

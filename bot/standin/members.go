@@ -28,6 +28,13 @@ func (srv *Server) Take(u *User, r *Role) {
 	m.roles = left
 }
 
+// Give gives a role to a member.
+func (srv *Server) Give(u *User, r *Role) {
+	srv.stand.mu.Lock()
+	defer srv.stand.mu.Unlock()
+	srv.members[u.ID].roles = append(srv.members[u.ID].roles, r.ID)
+}
+
 // Delete deletes a thread or channel: nobody reads or writes there any more.
 func (c *Channel) Delete() {
 	c.stand.mu.Lock()

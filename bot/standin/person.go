@@ -109,7 +109,10 @@ func (u *User) Choose(ctx context.Context, m *Message, path string, values ...st
 			if !u.forger && (len(values) < menu.Min || len(values) > menu.Max) {
 				return nil, fmt.Errorf("standin: the menu %q takes %d to %d choices", menu.Path, menu.Min, menu.Max)
 			}
-			return map[string]any{"component_type": typeMenu, "custom_id": menu.Path, "values": values, "id": 1}, nil
+			return map[string]any{
+				"component_type": menu.kind, "custom_id": menu.Path, "values": values, "id": 1,
+				"resolved": m.Channel.resolve(menu.kind, values),
+			}, nil
 		}
 		if u.forger {
 			return map[string]any{"component_type": typeMenu, "custom_id": path, "values": values, "id": 1}, nil
@@ -151,6 +154,10 @@ func (u *User) act(ctx context.Context, in *interaction, k EntryKind, data func(
 	if in.channel.archived {
 		s.mu.Unlock()
 		return nil, errArchived
+	}
+	if !in.channel.sees(in.user) && !u.forger {
+		s.mu.Unlock()
+		return nil, errMissingAccess
 	}
 	d, err := data()
 	if err == nil {
@@ -208,6 +215,7 @@ func (u *User) Say(c *Channel, text string, files ...File) *Message {
 	for _, f := range files {
 		m.files = append(m.files, s.store(c, f))
 	}
+	c.invite(m.mentions)
 	s.add(m)
 	v := s.view(m)
 	return &v

@@ -25,6 +25,7 @@ type component struct {
 	Placeholder string       `json:"placeholder,omitempty"`
 	MinValues   *int         `json:"min_values,omitempty"`
 	MaxValues   *int         `json:"max_values,omitempty"`
+	Channels    []int        `json:"channel_types,omitempty"`
 	MinLength   *int         `json:"min_length,omitempty"`
 	MaxLength   *int         `json:"max_length,omitempty"`
 	Required    *bool        `json:"required,omitempty"`
@@ -45,8 +46,12 @@ const (
 	typeButton = 2
 	typeMenu   = 3
 	typeInput  = 4
+	typePeople = 5 // menus of what the platform lists by itself
+	typeRoles  = 6
 	typeLabel  = 18
 	typeFile   = 19
+
+	typeChannels = 8
 )
 
 // checkMessage refuses what the platform refuses in a message.
@@ -125,6 +130,16 @@ func checkRows(rows []component) error {
 				}
 				if err := checkMenu(c); err != nil {
 					return err
+				}
+			case typePeople, typeRoles, typeChannels:
+				if len(row.Components) != 1 {
+					return invalid("components[%d].components: a menu fills its row", i)
+				}
+				if least, most := c.takes(); c.Options != nil || c.Channels != nil && c.Type != typeChannels || least < 0 || most < 1 || most > 25 || least > most {
+					return invalid("components[%d].components[%d]: a menu of the platform's own has no options and takes up to 25", i, j)
+				}
+				if utf8.RuneCountInString(c.Placeholder) > 150 {
+					return invalid("placeholder: Must be 150 or fewer in length")
 				}
 			default:
 				return invalid("components[%d].components[%d].type: Value must be one of {2, 3, 5, 6, 7, 8}, is %d", i, j, c.Type)

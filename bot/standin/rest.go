@@ -5,7 +5,6 @@ import (
 	"errors"
 	"io"
 	"net/http"
-	"slices"
 	"strconv"
 	"strings"
 	"time"
@@ -25,6 +24,8 @@ func (s *Stand) apiHandler() http.Handler {
 	rest("GET /users/@me", s.getMe)
 	rest("GET /users/@me/guilds", s.getServers)
 	rest("GET /guilds/{guild}/members/{user}", s.getMember)
+	rest("GET /guilds/{guild}/channels", s.getChannels)
+	rest("GET /guilds/{guild}/threads/active", s.getThreads)
 	rest("POST /users/@me/channels", s.postDirect)
 	rest("GET /applications/@me", s.getApplication)
 	rest("GET /applications/{app}/commands", s.getCommands)
@@ -38,6 +39,8 @@ func (s *Stand) apiHandler() http.Handler {
 	rest("PUT /channels/{channel}/messages/pins/{message}", s.putPin)
 	rest("POST /channels/{channel}/typing", s.postTyping)
 	rest("POST /channels/{channel}/threads", s.postThread)
+	rest("PATCH /channels/{channel}", s.patchThread)
+	rest("PUT /channels/{channel}/thread-members/{user}", s.putThreadMember)
 	rest("POST /interactions/{id}/{token}/callback", s.postCallback)
 	rest("POST /webhooks/{app}/{token}", s.postFollowUp)
 	rest("GET /webhooks/{app}/{token}/messages/{message}", s.getAnswer)
@@ -141,13 +144,10 @@ func (s *Stand) getServers(*http.Request, []byte) (any, error) {
 	defer s.mu.Unlock()
 	out := []any{}
 	for _, srv := range s.servers {
-		p := srv.roles[0].Permissions
-		for _, r := range srv.roles[1:] {
-			if m := srv.members[s.botUser.ID]; m != nil && slices.Contains(m.roles, r.ID) {
-				p |= r.Permissions
-			}
+		if srv.members[s.botUser.ID] == nil {
+			continue
 		}
-		out = append(out, map[string]any{"id": srv.ID, "name": srv.Name, "icon": nil, "owner": false, "permissions": strconv.Itoa(p), "features": []string{}})
+		out = append(out, map[string]any{"id": srv.ID, "name": srv.Name, "icon": nil, "owner": false, "permissions": strconv.Itoa(srv.permissions(s.botUser)), "features": []string{}})
 	}
 	return out, nil
 }
@@ -155,7 +155,7 @@ func (s *Stand) getServers(*http.Request, []byte) (any, error) {
 func (s *Stand) getApplication(*http.Request, []byte) (any, error) {
 	return map[string]any{
 		"id": s.app, "name": s.botUser.Name, "icon": nil, "description": "", "bot_public": true,
-		"bot_require_code_grant": false, "verify_key": strings.Repeat("0", 64), "flags": 0,
+		"bot_require_code_grant": s.cfg.CodeGrant, "verify_key": strings.Repeat("0", 64), "flags": 0,
 		"bot": s.botUser.json(), "team": nil,
 	}, nil
 }
@@ -224,7 +224,7 @@ func (s *Stand) channel(r *http.Request) (*Channel, error) {
 	if c == nil {
 		return nil, errUnknownChannel
 	}
-	if c.permissions(s.botUser)&ViewChannel == 0 {
+	if c.permissions(s.botUser)&ViewChannel == 0 || !c.sees(s.botUser) {
 		return nil, errMissingAccess
 	}
 	return c, nil
@@ -251,35 +251,4 @@ func (s *Stand) postTyping(r *http.Request, _ []byte) (any, error) {
 	defer s.mu.Unlock()
 	_, err := s.channel(r)
 	return nil, err
-}
-
-func (s *Stand) postThread(r *http.Request, body []byte) (any, error) {
-	var b struct {
-		Name        string `json:"name"`
-		Type        int    `json:"type"`
-		AutoArchive int    `json:"auto_archive_duration"`
-		Invitable   *bool  `json:"invitable"`
-		Slowmode    int    `json:"rate_limit_per_user"`
-	}
-	if _, err := readBody(r, body, &b); err != nil {
-		return nil, err
-	}
-	switch {
-	case badLength(b.Name, 1, 100):
-		return nil, invalid("name: Must be between 1 and 100 in length")
-	case b.AutoArchive != 0 && b.AutoArchive != 60 && b.AutoArchive != 1440 && b.AutoArchive != 4320 && b.AutoArchive != 10080:
-		return nil, invalid("auto_archive_duration: Value must be one of {60, 1440, 4320, 10080}")
-	}
-	s.mu.Lock()
-	defer s.mu.Unlock()
-	c, err := s.channel(r)
-	if err != nil {
-		return nil, err
-	}
-	if c.server == nil || c.parent != nil {
-		return nil, &refusal{400, 50024, "Cannot execute action on this channel type", ""}
-	}
-	t := c.server.add(&Channel{Name: b.Name, kind: or(b.Type, 12), parent: c})
-	s.touch()
-	return t.json(), nil
 }

@@ -178,6 +178,9 @@ func (s *Stand) getMessages(r *http.Request, _ []byte) (any, error) {
 		return nil, err
 	}
 	all := []any{}
+	if c.server != nil && c.permissions(s.botUser)&ReadHistory == 0 {
+		return all, nil // as the platform does: no messages, and no word of it
+	}
 	for _, m := range slices.Backward(c.order) {
 		if len(all) < limit && !m.deleted && m.viewer == nil {
 			all = append(all, s.messageJSON(m, false))

@@ -25,6 +25,7 @@ type Config struct {
 	Heartbeat time.Duration    // what the gateway asks for
 	Shards    int              // what the gateway recommends; 1 if 0
 	Gate      int              // max_concurrency of identifies; 1 if 0
+	CodeGrant bool             // the application asks for a code, so that no link alone brings the bot
 
 	skew time.Duration
 }

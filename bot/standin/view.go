@@ -41,6 +41,8 @@ type Menu struct {
 	Path, Placeholder string
 	Choices           []Choice
 	Min, Max          int
+
+	kind int // the component's type
 }
 
 // A Choice of a menu or a completion.
@@ -113,9 +115,10 @@ func (s *Stand) view(m *message) Message {
 			switch c.Type {
 			case typeButton:
 				v.Buttons = append(v.Buttons, Button{c.CustomID, c.Label, c.Style, c.Disabled})
-			case typeMenu:
-				menu := Menu{Path: c.CustomID, Placeholder: c.Placeholder}
+			case typeMenu, typePeople, typeRoles, typeChannels:
+				menu := Menu{Path: c.CustomID, Placeholder: c.Placeholder, kind: c.Type}
 				menu.Min, menu.Max = c.takes()
+				menu.Choices = m.channel.listed(c)
 				for _, o := range c.Options {
 					menu.Choices = append(menu.Choices, Choice{o.Value, o.Label})
 				}

@@ -15,12 +15,15 @@ const (
 	SendMessages       = 1 << 11
 	AttachFiles        = 1 << 15
 	ReadHistory        = 1 << 16
+	ManageThreads      = 1 << 34
+	PrivateThreads     = 1 << 36
 	SendInThreads      = 1 << 38
 	PinMessages        = 1 << 51 // apart from managing messages since 2026 (Discord documentation, "Permissions")
-	everyday           = ViewChannel | SendMessages | AttachFiles | ReadHistory | SendInThreads | PinMessages
+	everyday           = ViewChannel | SendMessages | AttachFiles | ReadHistory | PrivateThreads | SendInThreads | PinMessages
 	textChannel        = 0
 	directChannel      = 1
 	publicThread       = 11
+	privateThread      = 12
 	autoArchiveMinutes = 4320
 )
 
@@ -60,6 +63,9 @@ type Channel struct {
 	archived  bool
 	denied    int // permissions the bot lacks here
 	order     []*message
+
+	owner   *User           // who opened a thread, nil for somebody
+	invited map[string]bool // who knows of it by id, nil for everybody
 }
 
 // A User is somebody on the platform.
@@ -106,6 +112,16 @@ func (c *Channel) Thread(name string) *Channel {
 	s.mu.Lock()
 	defer s.mu.Unlock()
 	return c.server.add(&Channel{Name: name, kind: publicThread, parent: c})
+}
+
+// Channels are the channels and threads of all servers.
+func (s *Stand) Channels() (all []*Channel) {
+	s.mu.Lock()
+	defer s.mu.Unlock()
+	for _, srv := range s.servers {
+		all = append(all, srv.channels...)
+	}
+	return all
 }
 
 func (srv *Server) add(c *Channel) *Channel {
@@ -186,21 +202,27 @@ func (c *Channel) Archive() {
 	c.archived = true
 }
 
-// permissions of u in c.
-func (c *Channel) permissions(u *User) int {
-	if c.server == nil {
-		return everyday
-	}
+// permissions of u on the server.
+func (srv *Server) permissions(u *User) int {
 	p := 0
-	m := c.server.members[u.ID]
-	for _, r := range c.server.roles {
-		if r.ID == c.server.ID || (m != nil && slices.Contains(m.roles, r.ID)) {
+	m := srv.members[u.ID]
+	for _, r := range srv.roles {
+		if r.ID == srv.ID || (m != nil && slices.Contains(m.roles, r.ID)) {
 			p |= r.Permissions
 		}
 	}
 	if p&Administrator != 0 {
 		p = 1<<52 - 1
 	}
+	return p
+}
+
+// permissions of u in c.
+func (c *Channel) permissions(u *User) int {
+	if c.server == nil {
+		return everyday
+	}
+	p := c.server.permissions(u)
 	if u.bot {
 		p &^= c.denied
 		if c.parent != nil {
@@ -245,7 +267,10 @@ func (c *Channel) json() map[string]any {
 	j["permission_overwrites"] = []any{}
 	j["parent_id"] = nil
 	if c.parent != nil {
-		j["parent_id"], j["owner_id"] = c.parent.ID, c.stand.botUser.ID
+		j["parent_id"], j["owner_id"] = c.parent.ID, c.server.ID // somebody's
+		if c.owner != nil {
+			j["owner_id"] = c.owner.ID
+		}
 		j["message_count"], j["member_count"] = len(c.order), 2
 		j["thread_metadata"] = map[string]any{
 			"archived": c.archived, "auto_archive_duration": autoArchiveMinutes,

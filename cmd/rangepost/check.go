@@ -7,19 +7,21 @@ import (
 
 	"rangepost/bot"
 	"rangepost/bot/discord"
-	"rangepost/store"
 )
 
 // checkCommand looks at everything the bot needs and says in plain words what
-// is wrong. It changes nothing on the platform.
+// is wrong, and how each is mended. It makes the database and its folder, and
+// changes nothing on the platform but what it tries in the channel it is told.
 type checkCommand struct {
 	databaseFlag
 	platformFlags
+	Channel string `help:"A channel to try everything in, by its name or its link: what is posted there goes again."`
 }
 
 // Run checks. It fails if anything is not as it should be.
 func (c *checkCommand) Run(ctx context.Context, s streams) error {
-	findings := append(c.database(ctx), c.platform(ctx)...)
+	findings := append(checkDatabase(ctx, c.DB), checkToken()...)
+	findings = append(findings, c.platform(ctx)...)
 	wrong := 0
 	for _, f := range findings {
 		mark := "ok   "
@@ -28,6 +30,9 @@ func (c *checkCommand) Run(ctx context.Context, s streams) error {
 			wrong++
 		}
 		fmt.Fprintf(s.out, "%s  %s: %s\n", mark, f.What, f.Say)
+		if f.Mend != "" {
+			fmt.Fprintf(s.out, "       -> %s\n", f.Mend)
+		}
 	}
 	if wrong > 0 {
 		fmt.Fprintf(s.out, "%d of %d things need doing before the bot can run.\n", wrong, len(findings))
@@ -37,27 +42,13 @@ func (c *checkCommand) Run(ctx context.Context, s streams) error {
 	return nil
 }
 
-func (c *checkCommand) database(ctx context.Context) []discord.Finding {
-	db, err := store.Open(ctx, c.DB)
-	if err != nil {
-		return []discord.Finding{{What: "Database", Say: fmt.Sprintf("%s cannot be opened: %v. Check the path, its permissions and the disk.", c.DB, err)}}
-	}
-	defer db.Close()
-	h, err := db.Check(ctx)
-	if err != nil {
-		return []discord.Finding{{What: "Database", Say: fmt.Sprintf("%v. Restore a backup with: rangepost restore BACKUP --db NEW-FILE.", err)}}
-	}
-	return []discord.Finding{{What: "Database", OK: true, Say: fmt.Sprintf(
-		"%s, schema %d, undamaged and writable; %d students, %d sessions, %d balls, %d requests unanswered.",
-		h.Path, h.Schema, h.Students, h.Sessions, h.Shots, h.Open)}}
-}
-
+// platform is what is found on the platform, nothing without a token.
 func (c *checkCommand) platform(ctx context.Context) []discord.Finding {
 	secret, err := botToken()
-	if err != nil {
-		return []discord.Finding{{What: "Token", Say: err.Error() + "."}}
+	if err != nil || secret == "" {
+		return nil
 	}
 	ctx, cancel := context.WithTimeout(ctx, time.Minute)
 	defer cancel()
-	return discord.Check(ctx, discord.Config{Token: secret, Platform: c.Platform, Commands: bot.Commands(), Shards: c.Shards})
+	return discord.Check(ctx, discord.Config{Token: secret, Platform: c.Platform, Commands: bot.Commands(), Shards: c.Shards}, c.Channel)
 }

@@ -7,6 +7,7 @@ import (
 	"io/fs"
 
 	"rangepost/bot/report"
+	"rangepost/bot/words"
 	"rangepost/store"
 )
 
@@ -55,7 +56,17 @@ func (c *restoreCommand) Run(ctx context.Context, s streams) error {
 		}
 		return err
 	}
-	fmt.Fprintf(s.out, "Restored to %s.\n", c.DB)
+	db, err := store.Open(ctx, c.DB, store.Existing())
+	if err != nil {
+		return err
+	}
+	defer db.Close()
+	h, err := db.Health(ctx)
+	if err != nil {
+		return err
+	}
+	fmt.Fprintf(s.out, "Restored to %s: %s, %s, %s, all of it whole.\n",
+		c.DB, words.Count(h.Students, "student"), words.Count(h.Sessions, "session"), words.Count(h.Shots, "ball"))
 	return nil
 }
 

@@ -70,6 +70,11 @@ func (p *play) names() map[string]string {
 
 func (p *play) setUp() {
 	p.at(1, 9, 0)
+	page := p.choose(p.steward, p.slash(p.steward, p.practice, "clubhouse setup", nil), "The coaches' role", "Coaches")
+	page = p.choose(p.steward, p.press(p.steward, page, "Next"), "Europe and Africa", "Europe/London")
+	for _, label := range []string{"Next", "Skip", "Skip", "Skip", "Skip", "Skip", "Skip"} { // the rest in its own time
+		page = p.press(p.steward, page, label)
+	}
 	p.slash(p.steward, p.practice, "clubhouse coach", standin.Options{"role": p.coachRole})
 	for _, s := range []struct {
 		student *standin.User

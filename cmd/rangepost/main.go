@@ -36,7 +36,8 @@ type commands struct {
 	WorkBack workBackCommand `cmd:"" help:"Say what a shot asks of the club, or what becomes of the ball if the club changes."`
 	Demo     demoCommand     `cmd:"" help:"Play a scripted fortnight at Saltmarsh Links through the real bot and write its transcript."`
 	Serve    serveCommand    `cmd:"" help:"Run the bot."`
-	Check    checkCommand    `cmd:"" help:"Check token, permissions, database and clock, in plain words."`
+	Invite   inviteCommand   `cmd:"" help:"Print the link that brings the bot to a server, with the permissions it needs."`
+	Check    checkCommand    `cmd:"" help:"Check folder, token, database, clock and permissions, and say how to mend each."`
 	Backup   backupCommand   `cmd:"" help:"Copy the database while the bot runs."`
 	Restore  restoreCommand  `cmd:"" help:"Put a backup in place of a database."`
 	Version  versionCommand  `cmd:"" help:"Print the version."`

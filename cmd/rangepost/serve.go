@@ -7,9 +7,7 @@ import (
 	"log/slog"
 	"net"
 	"net/http"
-	"os"
 	"regexp"
-	"strings"
 	"time"
 
 	"github.com/prometheus/client_golang/prometheus"
@@ -29,21 +27,6 @@ type platformFlags struct {
 	Shards   int      `help:"Sessions to share the servers among; 0 for what the platform recommends." default:"0"`
 }
 
-// botToken reads the bot's token from the file or the variable that has it.
-func botToken() (string, error) {
-	if file := os.Getenv("RANGEPOST_TOKEN_FILE"); file != "" {
-		data, err := os.ReadFile(file)
-		if err != nil {
-			return "", fmt.Errorf("reading the token: %w", err)
-		}
-		return strings.TrimSpace(string(data)), nil
-	}
-	if t := strings.TrimSpace(os.Getenv("RANGEPOST_TOKEN")); t != "" {
-		return t, nil
-	}
-	return "", errors.New("there is no bot token: name the file that holds it in RANGEPOST_TOKEN_FILE, or put it into RANGEPOST_TOKEN")
-}
-
 // serveCommand runs the bot.
 type serveCommand struct {
 	databaseFlag
@@ -58,9 +41,12 @@ func (c *serveCommand) Run(ctx context.Context, s streams) error {
 		return err
 	}
 	log := slog.New(slog.NewTextHandler(s.err, nil))
+	if f := checkToken()[0]; !f.OK {
+		log.Warn("the token is not kept as it should be", "found", f.Say, "mend", f.Mend)
+	}
 	db, err := store.Open(ctx, c.DB)
 	if err != nil {
-		return err
+		return fmt.Errorf("%w (rangepost check says what to do)", err)
 	}
 	defer db.Close()
 	if err := db.Hold(); err != nil {
