@@ -250,7 +250,7 @@ func completeChallenge(ctx context.Context, b *Bot, r Call) ([]Choice, error) {
 
 // pressLeave takes the asker out of the club's challenges.
 func pressLeave(ctx context.Context, b *Bot, r Call) (Reply, error) {
-	n, err := b.db.LeaveChallenges(ctx, r.Server, r.Asker.ID)
+	n, err := b.db.LeaveChallenges(ctx, r.Server, r.Asker.ID, false)
 	if err != nil {
 		return Reply{}, err
 	}
