@@ -14,6 +14,7 @@ type Template struct {
 
 // A Scheduled is a challenge that opens, or opened, on a day of a season.
 type Scheduled struct {
+	Server    string // its season's
 	Season    string
 	Day       time.Time // on the clubhouse's clock, as its midnight in UTC
 	Name      string    // untrusted text
@@ -139,14 +140,14 @@ func (db *DB) unschedule(ctx context.Context, d Scheduled, statement string) err
 }
 
 const (
-	selectScheduled = `SELECT season, day, name, days, terms, coalesce(challenge, ''), missed FROM scheduled`
+	selectScheduled = `SELECT (SELECT server FROM seasons WHERE id = season), season, day, name, days, terms, coalesce(challenge, ''), missed FROM scheduled`
 	dueScheduled    = ` WHERE challenge IS NULL AND missed = 0 AND day <= ? ORDER BY day`
 	ofScheduled     = ` WHERE season = ? AND day = ? AND name = ? AND challenge IS NULL AND missed = 0`
 )
 
 func scanScheduled(row scanner) (d Scheduled, err error) {
 	var day string
-	if err = row.Scan(&d.Season, &day, &d.Name, &d.Days, &d.Terms, &d.Challenge, &d.Missed); err != nil {
+	if err = row.Scan(&d.Server, &d.Season, &day, &d.Name, &d.Days, &d.Terms, &d.Challenge, &d.Missed); err != nil {
 		return d, err
 	}
 	d.Day, err = time.Parse(time.DateOnly, day)

@@ -8,6 +8,9 @@ type Result struct {
 	Value, Low, High float64 // equal where no limits could be told
 }
 
+// Less is a result of which less is better, turned.
+func (r Result) Less() Result { return Result{-r.Value, -r.High, -r.Low} }
+
 // halvedWithin is the share of their limits, of both together, within which two
 // results are halved. Half the width of 95 % limits is about two standard
 // errors, so a third of it is about 0.7: luck alone keeps every second pair of

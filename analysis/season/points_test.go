@@ -177,10 +177,11 @@ func (w world) season(rng *rand.Rand) results {
 }
 
 func resultOf(t challenge.Terms, s challenge.Score) season.Result {
+	r := season.Result{Value: s.Value, Low: s.Low, High: s.High}
 	if t.Less() {
-		return season.Result{Value: -s.Value, Low: -s.High, High: -s.Low}
+		return r.Less()
 	}
-	return season.Result{Value: s.Value, Low: s.Low, High: s.High}
+	return r
 }
 
 // follows is the rank correlation of the totals with the truth.
