@@ -91,7 +91,7 @@ func furnish(t testing.TB, db *store.DB, c *clock, server, student, mark string)
 			must(err)
 		}
 	}
-	ran, err := db.OpenSeason(t.Context(), store.Season{Server: server, Name: "Spring", First: c.at, Last: c.at.AddDate(0, 0, 7)})
+	ran, err := db.OpenSeason(t.Context(), store.Season{Server: server, Name: "Spring", First: c.at, Last: c.at.AddDate(0, 0, 7)}, func(*float64) int { return 0 })
 	must(err)
 	must(db.SetHandicaps(t.Context(), server, ran.ID, []store.Handicap{{Student: student, Handicap: ptr(12.4)}}))
 	tally, err := db.StartTally(t.Context(), server, student, club(t, "7i"), 9, time.Hour)

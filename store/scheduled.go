@@ -104,6 +104,14 @@ func (db *DB) DueScheduled(ctx context.Context, day time.Time) (all []Scheduled,
 	return all, err
 }
 
+// OpenedByClock reports whether a challenge opened on a schedule.
+func (db *DB) OpenedByClock(ctx context.Context, challenge string) (is bool, err error) {
+	err = db.query(ctx, "looking up a schedule", func(tx *sql.Tx) error {
+		return tx.QueryRowContext(ctx, `SELECT EXISTS (SELECT 1 FROM scheduled WHERE challenge = ?)`, challenge).Scan(&is)
+	})
+	return is, err
+}
+
 // OpenScheduled opens a challenge that is due, once: opened already, or taken
 // out, is ErrNotFound.
 func (db *DB) OpenScheduled(ctx context.Context, d Scheduled, c Challenge) (Challenge, error) {

@@ -26,28 +26,45 @@ type Season struct {
 type Handicap struct {
 	Season, Server, Student string
 	Handicap                *float64 // strokes, below nought better than scratch; nil was never entered
+	Band                    int      // of the season's classes that is in; NoBand for none
 	Junior                  bool
 }
 
-// OpenSeason keeps a new season. The handicaps of the one before go with it.
-func (db *DB) OpenSeason(ctx context.Context, s Season) (Season, error) {
+// NoBand is the band of somebody who is in none.
+const NoBand = -1
+
+// A FormerMember is who entered without a name now: the same Who of a season is
+// the same one. It leads to nobody.
+type FormerMember struct {
+	Who    string
+	Band   int
+	Junior bool
+}
+
+// OpenSeason keeps a new season. The handicaps of the one before go with it; band
+// says in which of the new one's each is.
+func (db *DB) OpenSeason(ctx context.Context, s Season, band func(handicap *float64) int) (Season, error) {
 	s.ID, s.Made, s.Closed = newID(), db.stamp(), time.Time{}
 	s.Message, s.Winners, s.Revision, s.Shown, s.Drawn = "", "", 1, 0, time.Time{}
 	return s, db.update(ctx, "opening a season", func(tx *sql.Tx) error {
-		before, err := collect(ctx, tx, scanText, `SELECT id FROM seasons WHERE server = ? ORDER BY made DESC, id DESC LIMIT 1`, s.Server)
+		before, err := collect(ctx, tx, scanHandicap, selectHandicap+`
+			WHERE handicap IS NOT NULL AND season = (SELECT id FROM seasons WHERE server = ? ORDER BY made DESC, id DESC LIMIT 1)`, s.Server)
 		if err != nil {
 			return err
 		}
 		if _, err := tx.ExecContext(ctx, `
 			INSERT INTO seasons (id, server, name, club, channel, message, winners, made, first, last, terms, revision, shown)
 			VALUES (?, ?, ?, ?, ?, '', '', ?, ?, ?, ?, 1, 0)`,
-			s.ID, s.Server, s.Name, s.Club, s.Channel, millis(s.Made), dayText(s.First), dayText(s.Last), nonNil(s.Terms)); err != nil || len(before) == 0 {
+			s.ID, s.Server, s.Name, s.Club, s.Channel, millis(s.Made), dayText(s.First), dayText(s.Last), nonNil(s.Terms)); err != nil {
 			return err
 		}
-		_, err = tx.ExecContext(ctx, `
-			INSERT INTO handicaps (season, server, student, handicap, junior)
-			SELECT ?, server, student, handicap, 0 FROM handicaps WHERE season = ? AND handicap IS NOT NULL`, s.ID, before[0])
-		return err
+		for _, h := range before {
+			h.Season, h.Band = s.ID, band(h.Handicap)
+			if err := setHandicap(ctx, tx, h); err != nil {
+				return err
+			}
+		}
+		return nil
 	})
 }
 
@@ -125,8 +142,8 @@ func (db *DB) CloseSeason(ctx context.Context, server, id string) error {
 			return ErrChanged
 		}
 		if _, err := tx.ExecContext(ctx, `
-			INSERT INTO handicaps (season, server, student, handicap, junior)
-			SELECT DISTINCT d.season, e.server, e.player, NULL, 1
+			INSERT INTO handicaps (season, server, student, handicap, band, junior)
+			SELECT DISTINCT d.season, e.server, e.player, NULL, -1, 1
 			FROM scheduled d JOIN entries e ON e.challenge = d.challenge
 				JOIN students s ON s.server = e.server AND s.student = e.player
 			WHERE d.season = ? AND s.junior = 1
@@ -157,14 +174,20 @@ func (db *DB) SetHandicaps(ctx context.Context, server, season string, all []Han
 			if err := db.ensureStudent(ctx, tx, server, h.Student); err != nil {
 				return err
 			}
-			if _, err := tx.ExecContext(ctx, `
-				INSERT INTO handicaps (season, server, student, handicap, junior) VALUES (?, ?, ?, ?, 0)
-				ON CONFLICT DO UPDATE SET handicap = excluded.handicap`, season, server, h.Student, h.Handicap); err != nil {
+			h.Season, h.Server = season, server
+			if err := setHandicap(ctx, tx, h); err != nil {
 				return err
 			}
 		}
 		return reviseSeason(ctx, tx, season)
 	})
+}
+
+func setHandicap(ctx context.Context, tx *sql.Tx, h Handicap) error {
+	_, err := tx.ExecContext(ctx, `
+		INSERT INTO handicaps (season, server, student, handicap, band, junior) VALUES (?, ?, ?, ?, ?, 0)
+		ON CONFLICT DO UPDATE SET handicap = excluded.handicap, band = excluded.band`, h.Season, h.Server, h.Student, h.Handicap, h.Band)
+	return err
 }
 
 // Handicaps lists those of a season.
@@ -176,20 +199,19 @@ func (db *DB) Handicaps(ctx context.Context, season string) (all []Handicap, err
 	return all, err
 }
 
-// FormerMembers says of entries of a season without a name which are one
-// member's: the same text is the same one.
-func (db *DB) FormerMembers(ctx context.Context, season string) (who map[string]string, err error) {
-	who = map[string]string{}
+// FormerMembers says of entries of a season without a name whose they are.
+func (db *DB) FormerMembers(ctx context.Context, season string) (by map[string]FormerMember, err error) {
+	by = map[string]FormerMember{}
 	err = db.query(ctx, "listing former members", func(tx *sql.Tx) error {
 		_, err := collect(ctx, tx, func(row scanner) (entry string, err error) {
-			var one string
-			err = row.Scan(&entry, &one)
-			who[entry] = one
+			var f FormerMember
+			err = row.Scan(&entry, &f.Who, &f.Band, &f.Junior)
+			by[entry] = f
 			return entry, err
-		}, `SELECT entry, who FROM former WHERE season = ?`, season)
+		}, `SELECT entry, who, band, junior FROM former WHERE season = ?`, season)
 		return err
 	})
-	return who, err
+	return by, err
 }
 
 // nameless keeps that an entry whose name goes belongs with the others of its
@@ -203,7 +225,13 @@ func nameless(ctx context.Context, tx *sql.Tx, e Entry, drawn map[string]string)
 		if drawn[season] == "" {
 			drawn[season] = newID()
 		}
-		if _, err := tx.ExecContext(ctx, `INSERT INTO former (entry, season, who) VALUES (?, ?, ?)`, e.ID, season, drawn[season]); err != nil {
+		if _, err := tx.ExecContext(ctx, `
+			INSERT INTO former (entry, season, who, band, junior)
+			SELECT ?1, n.id, ?2, coalesce(h.band, -1), coalesce(h.junior, 0) OR n.closed IS NULL AND coalesce(s.junior, 0)
+			FROM seasons n
+				LEFT JOIN students s ON s.server = n.server AND s.student = ?3
+				LEFT JOIN handicaps h ON h.season = n.id AND h.student = ?3
+			WHERE n.id = ?4`, e.ID, drawn[season], e.Player, season); err != nil {
 			return err
 		}
 	}
@@ -246,10 +274,10 @@ func scanSeason(row scanner) (s Season, err error) {
 	return s, err
 }
 
-const selectHandicap = `SELECT season, server, student, handicap, junior FROM handicaps`
+const selectHandicap = `SELECT season, server, student, handicap, band, junior FROM handicaps`
 
 func scanHandicap(row scanner) (h Handicap, err error) {
-	err = row.Scan(&h.Season, &h.Server, &h.Student, &h.Handicap, &h.Junior)
+	err = row.Scan(&h.Season, &h.Server, &h.Student, &h.Handicap, &h.Band, &h.Junior)
 	return h, err
 }
 

@@ -18,11 +18,13 @@ func day(t testing.TB, text string) time.Time {
 	return d
 }
 
+func unbanded(*float64) int { return store.NoBand }
+
 // season opens one of June with two challenges in it, of the 1st and the 8th.
 func season(t testing.TB, db *store.DB, server string) (store.Season, []store.Scheduled) {
 	t.Helper()
 	s, err := db.OpenSeason(t.Context(), store.Season{Server: server, Name: "June", Club: "Saltmarsh Links", Channel: "challenges",
-		First: day(t, "2026-06-01"), Last: day(t, "2026-06-30"), Terms: []byte("{}")})
+		First: day(t, "2026-06-01"), Last: day(t, "2026-06-30"), Terms: []byte("{}")}, unbanded)
 	if err != nil {
 		t.Fatal(err)
 	}
@@ -160,7 +162,7 @@ func TestLeavingASeason(t *testing.T) {
 	if _, err := db.Schedule(ctx, saltmarsh, s.ID, []store.Scheduled{third}, 3); err != nil {
 		t.Fatal(err)
 	}
-	if err := db.SetHandicaps(ctx, saltmarsh, s.ID, []store.Handicap{{Student: wren, Handicap: ptr(12.4)}, {Student: tamsin, Handicap: ptr(-2.0)}}); err != nil {
+	if err := db.SetHandicaps(ctx, saltmarsh, s.ID, []store.Handicap{{Student: wren, Handicap: ptr(12.4), Band: 1}, {Student: tamsin, Handicap: ptr(-2.0)}}); err != nil {
 		t.Fatal(err)
 	}
 	session := post(t, db, seeded(), saltmarsh, wren, c.at, 10)
@@ -191,7 +193,7 @@ func TestLeavingASeason(t *testing.T) {
 		t.Fatal(err)
 	}
 	who, err := db.FormerMembers(ctx, s.ID)
-	if err != nil || len(who) != 2 || who[entered[0].ID] == "" || who[entered[0].ID] != who[entered[1].ID] {
+	if err != nil || len(who) != 2 || who[entered[0].ID].Who == "" || who[entered[0].ID].Band != 1 || who[entered[0].ID].Junior || who[entered[0].ID] != who[entered[1].ID] {
 		t.Errorf("one former member: %v, %v", who, err)
 	}
 	left, err := db.Handicaps(ctx, s.ID)
@@ -199,11 +201,11 @@ func TestLeavingASeason(t *testing.T) {
 		t.Errorf("handicaps left: %+v, %v", left, err)
 	}
 	// The next season begins with the handicaps there are.
-	next, err := db.OpenSeason(ctx, store.Season{Server: saltmarsh, Name: "July", First: day(t, "2026-07-01"), Last: day(t, "2026-07-31")})
+	next, err := db.OpenSeason(ctx, store.Season{Server: saltmarsh, Name: "July", First: day(t, "2026-07-01"), Last: day(t, "2026-07-31")}, func(*float64) int { return 3 })
 	if err != nil {
 		t.Fatal(err)
 	}
-	if kept, err := db.Handicaps(ctx, next.ID); err != nil || len(kept) != 1 || *kept[0].Handicap != -2 {
+	if kept, err := db.Handicaps(ctx, next.ID); err != nil || len(kept) != 1 || *kept[0].Handicap != -2 || kept[0].Band != 3 {
 		t.Errorf("handicaps that went along: %+v, %v", kept, err)
 	}
 }

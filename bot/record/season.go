@@ -3,6 +3,7 @@ package record
 import (
 	"context"
 	"encoding/json"
+	"errors"
 	"slices"
 	"time"
 
@@ -43,14 +44,31 @@ type Member struct {
 }
 
 // NoClass is the class of a member who is in none.
-const NoClass = -1
+const NoClass = store.NoBand
 
 // OpenSeason keeps a new season.
 func (rs *Records) OpenSeason(ctx context.Context, s store.Season, terms SeasonTerms) (kept store.Season, err error) {
 	if s.Terms, err = json.Marshal(terms); err != nil {
 		return s, err
 	}
-	return rs.db.OpenSeason(ctx, s)
+	return rs.db.OpenSeason(ctx, s, terms.band)
+}
+
+// band is the class a handicap is in, of a member who is no junior.
+func (t SeasonTerms) band(handicap *float64) int {
+	if class, ok := t.Classes.Of(handicap, false); ok {
+		return class
+	}
+	return NoClass
+}
+
+// SetHandicaps keeps handicaps of members of a season; those without one have
+// theirs taken back.
+func (rs *Records) SetHandicaps(ctx context.Context, s Season, all []store.Handicap) error {
+	for i, h := range all {
+		all[i].Band = s.band(h.Handicap)
+	}
+	return rs.db.SetHandicaps(ctx, s.Server, s.ID, all)
 }
 
 // KeepTemplate checks the terms and keeps them as a template, of which a server
@@ -77,23 +95,15 @@ func (rs *Records) Season(ctx context.Context, kept store.Season) (s Season, err
 		return s, err
 	}
 	s.Zone = Zone(house.TimeZone)
-	scheduled, err := rs.db.ScheduledOf(ctx, kept.ID)
-	if err != nil {
+	if s.Parts, err = rs.parts(ctx, kept); err != nil {
 		return s, err
 	}
 	former, err := rs.db.FormerMembers(ctx, kept.ID)
 	if err != nil {
 		return s, err
 	}
-	all := sums{former: former, at: map[string]int{}}
-	for _, d := range scheduled {
-		part := Part{Scheduled: d}
-		if d.Challenge != "" {
-			if part.Held, err = rs.db.Challenge(ctx, kept.Server, d.Challenge); err != nil {
-				return s, err
-			}
-		}
-		s.Parts = append(s.Parts, part)
+	all := sums{terms: s.SeasonTerms, former: former, at: map[string]int{}}
+	for _, part := range s.Parts {
 		if !part.over() {
 			continue
 		}
@@ -110,41 +120,78 @@ func (rs *Records) Season(ctx context.Context, kept store.Season) (s Season, err
 	if err != nil {
 		return s, err
 	}
-	for _, p := range all.players {
-		m, err := rs.member(ctx, s, p, handicaps)
-		if err != nil {
-			return s, err
-		}
-		s.Members = append(s.Members, m)
+	banded := map[string]store.Handicap{}
+	for _, h := range handicaps {
+		banded[h.Student] = h
 	}
+	for i, m := range all.members {
+		if m.ID != "" {
+			h, known := banded[m.ID]
+			if !known {
+				h.Band = NoClass
+			}
+			if s.Closed.IsZero() {
+				kept, err := rs.db.Student(ctx, kept.Server, m.ID)
+				if err != nil {
+					return s, err
+				}
+				h.Junior = kept.Junior
+			}
+			all.members[i].Class = s.class(h.Band, h.Junior)
+		}
+	}
+	s.Members = all.members
 	s.Rows = season.Table(all.points, s.Best)
 	return s, nil
 }
 
-// member is a player with their class: by what they are while the season runs,
-// by what they were once it is over.
-func (rs *Records) member(ctx context.Context, s Season, p Player, handicaps []store.Handicap) (Member, error) {
-	m := Member{Player: p, Class: NoClass}
-	if p.ID == "" {
-		return m, nil
-	}
-	kept, err := rs.db.Student(ctx, s.Server, p.ID)
+// parts are the challenges of a season by day.
+func (rs *Records) parts(ctx context.Context, s store.Season) (parts []Part, err error) {
+	scheduled, err := rs.db.ScheduledOf(ctx, s.ID)
 	if err != nil {
-		return m, err
+		return nil, err
 	}
-	junior, handicap := kept.Junior, (*float64)(nil)
-	if !s.Closed.IsZero() {
-		junior = false
-	}
-	for _, h := range handicaps {
-		if h.Student == p.ID {
-			handicap, junior = h.Handicap, junior || h.Junior
+	for _, d := range scheduled {
+		part := Part{Scheduled: d}
+		if d.Challenge != "" {
+			if part.Held, err = rs.db.Challenge(ctx, s.Server, d.Challenge); err != nil {
+				return nil, err
+			}
 		}
+		parts = append(parts, part)
 	}
-	if class, ok := s.Classes.Of(handicap, junior); ok {
-		m.Class = class
+	return parts, nil
+}
+
+// CloseSeason ends a season that has had its time: nothing of it is open or to
+// come, and its last day is over. It reports whether it did.
+func (rs *Records) CloseSeason(ctx context.Context, s store.Season) (closed bool, err error) {
+	// No clock is more than 14 hours ahead of UTC.
+	if !s.Closed.IsZero() || rs.now().Add(14*time.Hour).Before(s.Last.AddDate(0, 0, 1)) {
+		return false, nil
 	}
-	return m, nil
+	house, err := rs.db.Clubhouse(ctx, s.Server)
+	if err != nil || !season.Day(rs.now(), Zone(house.TimeZone)).After(s.Last) {
+		return false, err
+	}
+	parts, err := rs.parts(ctx, s)
+	if err != nil || slices.ContainsFunc(parts, func(p Part) bool { return !p.Missed && !p.over() }) {
+		return false, err
+	}
+	err = rs.db.CloseSeason(ctx, s.Server, s.ID)
+	if errors.Is(err, store.ErrChanged) { // something was added meanwhile
+		return false, nil
+	}
+	return err == nil, err
+}
+
+// class is a member's class: by what they are while the season runs, by what
+// they were once it is over.
+func (t SeasonTerms) class(band int, junior bool) int {
+	if class, ok := t.Classes.Of(nil, junior); ok {
+		return class
+	}
+	return band
 }
 
 // counts reports whether a challenge that is over gives points: one that nobody
@@ -155,10 +202,11 @@ func counts(s Standings) bool {
 
 // Sums gather the points of a season's members.
 type sums struct {
-	former  map[string]string // by entry: see store.FormerMembers
-	at      map[string]int    // where a member is in players
-	players []Player
-	points  [][]int // of each player, by challenge
+	terms   SeasonTerms
+	former  map[string]store.FormerMember // by entry
+	at      map[string]int                // where a member is in members
+	members []Member
+	points  [][]int // of each member, by challenge
 	n       int     // challenges so far
 }
 
@@ -185,19 +233,19 @@ func (t *sums) add(s Standings) {
 
 // of are the points of whose an entry is, with room for the challenge at hand.
 func (t *sums) of(e store.Entry, p Player) []int {
-	key := "player " + e.Player
+	key, class := "player "+e.Player, NoClass
 	if e.Player == "" {
 		key = "entry " + e.ID
-		if who := t.former[e.ID]; who != "" {
-			key = "former " + who
+		if f, ok := t.former[e.ID]; ok {
+			key, class = "former "+f.Who, t.terms.class(f.Band, f.Junior)
 		}
 	}
 	i, known := t.at[key]
 	if !known {
-		i = len(t.players)
+		i = len(t.members)
 		t.at[key] = i
 		p.Rescored = false // that is of one entry
-		t.players, t.points = append(t.players, p), append(t.points, nil)
+		t.members, t.points = append(t.members, Member{p, class}), append(t.points, nil)
 	}
 	t.points[i] = padded(t.points[i], t.n+1)
 	return t.points[i]
@@ -233,15 +281,4 @@ func (s Season) Class(class int) []season.Row {
 	}
 	season.Places(rows)
 	return rows
-}
-
-// Ended reports whether a season has had its time: nothing of it is open or to
-// come, and its last day is over.
-func (s Season) Ended(now time.Time) bool {
-	for _, p := range s.Parts {
-		if !p.Missed && !p.over() {
-			return false
-		}
-	}
-	return season.Day(now, s.Zone).After(s.Last)
 }

@@ -48,6 +48,7 @@ CREATE TABLE handicaps (
     server   TEXT NOT NULL,
     student  TEXT NOT NULL,
     handicap REAL,             -- strokes, below nought better than scratch; NULL was never entered
+    band     INTEGER NOT NULL, -- of the season's classes that is in, -1 for none
     junior   INTEGER NOT NULL CHECK (junior IN (0, 1)), -- when the season ended
     PRIMARY KEY (season, student),
     FOREIGN KEY (server, student) REFERENCES students (server, student) ON DELETE CASCADE
@@ -55,11 +56,13 @@ CREATE TABLE handicaps (
 CREATE INDEX handicaps_of ON handicaps (server, student);
 
 -- Which entries without a name are one member's, so that a table still adds
--- them up. It leads to nobody.
+-- them up, and in which class. It leads to nobody.
 CREATE TABLE former (
     entry  TEXT PRIMARY KEY REFERENCES entries (id) ON DELETE CASCADE,
     season TEXT NOT NULL REFERENCES seasons (id) ON DELETE CASCADE,
-    who    TEXT NOT NULL -- drawn anew for each season
+    who    TEXT NOT NULL, -- drawn anew for each season
+    band   INTEGER NOT NULL,
+    junior INTEGER NOT NULL CHECK (junior IN (0, 1))
 ) STRICT, WITHOUT ROWID;
 CREATE INDEX former_season ON former (season);
 
