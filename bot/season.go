@@ -168,7 +168,11 @@ func runSeasonAdd(ctx context.Context, b *Bot, r Call) (Reply, error) {
 		return Reply{}, seasonOver(s.Season, err)
 	}
 	b.hurry()
-	text := fmt.Sprintf("%s: %s, each open for %s from midnight on the clock of %s.", words.Escape(templates[at].Name), words.SeasonDays(days), words.Count(open, "day"), words.Escape(s.Zone.String()))
+	each := ", open"
+	if len(days) > 1 {
+		each = ", each open"
+	}
+	text := fmt.Sprintf("%s: %s%s for %s from midnight on the clock of %s.", words.Escape(templates[at].Name), words.SeasonDays(days), each, words.Count(open, "day"), words.Escape(s.Zone.String()))
 	if added < len(all) {
 		text += fmt.Sprintf(" Of these %d stood on the schedule already.", len(all)-added)
 	}

@@ -121,7 +121,7 @@ func notHeld(s record.Season) (lines []string) {
 		}
 	}
 	if n := over - len(s.Over); n > 0 {
-		lines = append(lines, fmt.Sprintf("Over without a winner, so without points: %d.", n))
+		lines = append(lines, fmt.Sprintf("Over without a winner, or with one entry alone, so without points: %d.", n))
 	}
 	return lines
 }
@@ -161,14 +161,12 @@ func seasonText(s record.Season, class, room int, after ...string) string {
 // firsts are the names of those on top, unescaped, at most four; as they stand
 // where they do not begin a sentence, or by themselves.
 func firsts(s record.Season, rows []season.Row, within bool) (names []string) {
-	for _, r := range rows {
-		if r.Place == 1 {
-			name := playerName(s.Members[r.Who].Player)
-			if within {
-				name = midSentence(name)
-			}
-			names = append(names, name)
+	for _, r := range record.Top(rows) {
+		name := playerName(s.Members[r.Who].Player)
+		if within {
+			name = midSentence(name)
 		}
+		names = append(names, name)
 	}
 	if n := len(names) - 3; within && n > 1 {
 		names = append(names[:3], fmt.Sprintf("%d more", n))
@@ -212,7 +210,7 @@ func seasonMessage(ctx context.Context, b *Bot, s record.Season) Reply {
 
 // seasonCertificate is the message that says who won a season.
 func seasonCertificate(ctx context.Context, b *Bot, s record.Season) Reply {
-	if len(s.Rows) == 0 {
+	if len(record.Top(s.Rows)) == 0 {
 		return Reply{Text: fmt.Sprintf("**%s** is over. Nobody has points.", words.Escape(s.Name))}
 	}
 	score := words.SeasonRow(s.Rows[0])
@@ -238,8 +236,8 @@ func seasonCertificate(ctx context.Context, b *Bot, s record.Season) Reply {
 func classWinners(s record.Season) string {
 	var said []string
 	for class := range s.Classes.Num() {
-		if rows := s.Class(class); len(rows) > 0 {
-			said = append(said, words.SeasonClass(s.Classes, class)+": "+words.List(firsts(s, rows, true)))
+		if top := firsts(s, s.Class(class), true); len(top) > 0 {
+			said = append(said, words.SeasonClass(s.Classes, class)+": "+words.List(top))
 		}
 	}
 	if len(said) == 0 {
@@ -292,14 +290,17 @@ func seasonLine(s record.Season, who string) string {
 	span := s.First.Format("2 January") + " to " + s.Last.Format("2 January")
 	text := fmt.Sprintf("%s, %s: ", words.Escape(s.Name), span)
 	switch {
-	case len(s.Rows) == 0 && s.Closed.IsZero():
+	case len(record.Top(s.Rows)) == 0 && s.Closed.IsZero():
 		return text + "nobody has points yet."
-	case len(s.Rows) == 0:
+	case len(record.Top(s.Rows)) == 0:
 		return text + "nobody had points."
 	}
 	verb := "won by"
-	if s.Closed.IsZero() {
+	switch {
+	case s.Closed.IsZero():
 		verb = "running, led by"
+	case len(record.Top(s.Rows)) > 1:
+		verb = "shared by"
 	}
 	text += fmt.Sprintf("%s %s with %s, of %s in %s.", verb, words.Escape(words.List(firsts(s, s.Rows, true))), words.Count(s.Rows[0].Total, "point"), words.Count(len(s.Rows), "member"), words.Count(len(s.Over), "challenge"))
 	if s.Classes.Num() > 0 {

@@ -113,9 +113,11 @@ func (db *DB) OpenedByClock(ctx context.Context, challenge string) (is bool, err
 }
 
 // OpenScheduled opens a challenge that is due, once: opened already, or taken
-// out, is ErrNotFound.
+// out, is ErrNotFound. It counts as opened when c says.
 func (db *DB) OpenScheduled(ctx context.Context, d Scheduled, c Challenge) (Challenge, error) {
+	opened := c.Opened
 	c = db.newChallenge(c)
+	c.Opened = opened
 	return c, db.update(ctx, "opening a scheduled challenge", func(tx *sql.Tx) error {
 		if err := insertChallenge(ctx, tx, c); err != nil {
 			return err

@@ -68,7 +68,7 @@ func TestScheduled(t *testing.T) {
 	if err != nil || len(due) != 1 || !due[0].Day.Equal(all[0].Day) {
 		t.Fatalf("due by the 7th: %+v, %v", due, err)
 	}
-	opened, err := db.OpenScheduled(ctx, due[0], store.Challenge{Server: saltmarsh, Name: "Wedges, 1 June", Channel: "challenges", Terms: []byte("{}")})
+	opened, err := db.OpenScheduled(ctx, due[0], store.Challenge{Opened: c.at, Server: saltmarsh, Name: "Wedges, 1 June", Channel: "challenges", Terms: []byte("{}")})
 	if err != nil {
 		t.Fatal(err)
 	}
@@ -80,7 +80,7 @@ func TestScheduled(t *testing.T) {
 		t.Fatal(err)
 	}
 	defer db.Close()
-	if _, err := db.OpenScheduled(ctx, due[0], store.Challenge{Server: saltmarsh, Name: "again", Channel: "challenges"}); !errors.Is(err, store.ErrNotFound) {
+	if _, err := db.OpenScheduled(ctx, due[0], store.Challenge{Opened: c.at, Server: saltmarsh, Name: "again", Channel: "challenges"}); !errors.Is(err, store.ErrNotFound) {
 		t.Errorf("opened again: %v", err)
 	}
 	if open, err := db.Challenges(ctx, saltmarsh, true, 0); err != nil || len(open) != 1 || open[0].ID != opened.ID {
@@ -125,7 +125,7 @@ func TestSeasonIsBehind(t *testing.T) {
 	ctx, c := t.Context(), newClock()
 	db := open(t, store.WithClock(c.now))
 	s, all := season(t, db, saltmarsh)
-	opened, err := db.OpenScheduled(ctx, all[0], store.Challenge{Server: saltmarsh, Name: "Wedges", Channel: "challenges"})
+	opened, err := db.OpenScheduled(ctx, all[0], store.Challenge{Opened: c.at, Server: saltmarsh, Name: "Wedges", Channel: "challenges"})
 	if err != nil {
 		t.Fatal(err)
 	}
@@ -168,7 +168,7 @@ func TestLeavingASeason(t *testing.T) {
 	session := post(t, db, seeded(), saltmarsh, wren, c.at, 10)
 	var entered []store.Entry
 	for i, d := range append(all, third) {
-		opened, err := db.OpenScheduled(ctx, d, store.Challenge{Server: saltmarsh, Name: "Wedges", Channel: "challenges"})
+		opened, err := db.OpenScheduled(ctx, d, store.Challenge{Opened: c.at, Server: saltmarsh, Name: "Wedges", Channel: "challenges"})
 		if err != nil {
 			t.Fatal(err)
 		}
@@ -215,7 +215,7 @@ func TestJuniorsOfASeason(t *testing.T) {
 	ctx, c := t.Context(), newClock()
 	db := open(t, store.WithClock(c.now))
 	s, all := season(t, db, saltmarsh)
-	opened, err := db.OpenScheduled(ctx, all[0], store.Challenge{Server: saltmarsh, Name: "Wedges", Channel: "challenges"})
+	opened, err := db.OpenScheduled(ctx, all[0], store.Challenge{Opened: c.at, Server: saltmarsh, Name: "Wedges", Channel: "challenges"})
 	if err != nil {
 		t.Fatal(err)
 	}

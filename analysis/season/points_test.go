@@ -57,6 +57,9 @@ var plain = []struct {
 	{"a point for each one behind", func(place, n int) float64 { return float64(n - 1 - place) }},
 	{"the same, of a hundred", func(place, n int) float64 { return 100 * float64(n-1-place) / math.Max(1, float64(n-1)) }},
 	{"10 to 1 for the first ten", func(place, _ int) float64 { return math.Max(0, float64(10-place)) }},
+	{"ours, nothing halved", func(place, n int) float64 {
+		return 100 * math.Pow(float64(n-1-place)/math.Max(1, float64(n-1)), 3)
+	}},
 	{"100, a tenth less each place", func(place, _ int) float64 { return 100 * math.Pow(0.9, float64(place)) }},
 }
 
@@ -94,7 +97,7 @@ func TestPointsFollowSkill(t *testing.T) {
 			top, figures := 0, []float64{}
 			for k, p := range plains {
 				figures = append(figures, math.Round(1000*stat.Mean(p, nil))/1000)
-				if stat.Mean(p, nil) > stat.Mean(plains[top], nil) {
+				if plain[k].name != "ours, nothing halved" && stat.Mean(p, nil) > stat.Mean(plains[top], nil) {
 					top = k
 				}
 			}

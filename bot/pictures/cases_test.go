@@ -357,7 +357,7 @@ func seasonTables() map[string]SeasonInput {
 		"usual":    of(12, 8, 5, names),
 		"big":      of(60, 24, 12, names),
 		"one":      of(3, 1, 0, names),
-		"empty":    {Title: "Nobody has points yet", Below: "Summer 2026"},
+		"empty":    {Title: "Nobody has points", Below: "Summer 2026"},
 		"longname": of(4, 12, 6, func(int) string { return strings.Repeat("W", 40) }),
 	}
 	hundreds := of(3, 12, 0, names)

@@ -11,7 +11,7 @@ import (
 
 // OpenScheduled opens the challenges whose day has come, and writes down which
 // were to be over by now. One that opens late is open for as many days as it was
-// to be. All it goes by is in the database, so that it may be called again after
+// to be, and what was hit since the day it was announced for counts. All it goes by is in the database, so that it may be called again after
 // it was cut short anywhere.
 func (rs *Records) OpenScheduled(ctx context.Context) error {
 	now := rs.now()
@@ -45,7 +45,7 @@ func (rs *Records) openScheduled(ctx context.Context, d store.Scheduled, now tim
 	}
 	_, err = rs.db.OpenScheduled(ctx, d, store.Challenge{
 		Server: d.Server, Name: d.Name + ", " + d.Day.Format("2 January"), Channel: s.Channel,
-		Until: season.Midnight(today.AddDate(0, 0, d.Days), zone), Terms: d.Terms,
+		Opened: season.Midnight(d.Day, zone), Until: season.Midnight(today.AddDate(0, 0, d.Days), zone), Terms: d.Terms,
 	})
 	return err
 }

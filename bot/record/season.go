@@ -195,9 +195,9 @@ func (t SeasonTerms) class(band int, junior bool) int {
 }
 
 // counts reports whether a challenge that is over gives points: one that nobody
-// won gives none.
+// won, or where nobody met anybody, gives none.
 func counts(s Standings) bool {
-	return slices.ContainsFunc(s.Rows, func(r challenge.Standing) bool { return r.Place == 1 })
+	return len(s.Rows) > 1 && slices.ContainsFunc(s.Rows, func(r challenge.Standing) bool { return r.Place == 1 })
 }
 
 // Sums gather the points of a season's members.
@@ -265,6 +265,15 @@ func (s Season) Of(rows []season.Row, player string) (season.Row, bool) {
 		return rows[i], true
 	}
 	return season.Row{}, false
+}
+
+// Top are those of some rows who are first; nobody is without a point.
+func Top(rows []season.Row) []season.Row {
+	n := 0
+	for n < len(rows) && rows[n].Place == 1 && rows[n].Total > 0 {
+		n++
+	}
+	return rows[:n]
 }
 
 // Class are the rows of one class, with places of their own; of NoClass all of

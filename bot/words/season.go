@@ -19,6 +19,8 @@ func SeasonBest(best, of int) string {
 		return "Every challenge counts."
 	case of == 0:
 		return "Your best " + figure(float64(best), 1) + " count."
+	case of == 1:
+		return "The one challenge counts."
 	case best >= of:
 		return "All " + figure(float64(of), 1) + " challenges count."
 	}
@@ -70,8 +72,8 @@ func SeasonRow(r season.Row) string {
 // SeasonTitle is the finding of a table, for the head of its picture. leader is
 // the name on top.
 func SeasonTitle(rows []season.Row, leader string, over bool) string {
-	if len(rows) == 0 {
-		return "Nobody has points yet"
+	if len(rows) == 0 || rows[0].Total == 0 {
+		return "Nobody has points"
 	}
 	shared := 0
 	for _, r := range rows {

@@ -29,7 +29,7 @@ func TestSeasonRows(t *testing.T) {
 	one := season.Table([][]int{{100, 51, 13}, {51, 13, 51}}, 0)
 	check(t, SeasonTitle(one, "Wren", false), "Wren leads with 164 points")
 	check(t, SeasonTitle(one, "Wren", true), "Wren won with 164 points")
-	check(t, SeasonTitle(nil, "", false), "Nobody has points yet")
+	check(t, SeasonTitle(nil, "", false), "Nobody has points")
 	check(t, SeasonBehind(rows, rows[2]), "To the next place up it lacks 150 points.")
 	check(t, SeasonBehind(rows, rows[1]), "Nobody is ahead.")
 	alt := AltSeason(one, []string{"Wren", "Tamsin"}, "Wren leads with 164 points")
@@ -41,6 +41,7 @@ func TestSeasonRows(t *testing.T) {
 func TestSeasonBest(t *testing.T) {
 	check(t, SeasonBest(0, 12), "Every challenge counts.")
 	check(t, SeasonBest(6, 0), "Your best 6 count.")
+	check(t, SeasonBest(6, 1), "The one challenge counts.")
 	check(t, SeasonBest(6, 12), "Your best 6 of 12 challenges count.")
 	check(t, SeasonBest(6, 6), "All 6 challenges count.")
 }

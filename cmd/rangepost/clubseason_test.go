@@ -9,9 +9,9 @@ import (
 	"rangepost/bot/standin"
 )
 
-// summer opens a season of three Mondays in June 2026, the best two of which
+// mondays opens a season of three Mondays in June 2026, the best two of which
 // count, with classes.
-func (p *play) summer() {
+func (p *play) mondays() {
 	p.slash(p.coach, p.contests, "season open", standin.Options{
 		"name": "Summer 2026", "until": "2026-06-28", "best": 2, "classes": "12, juniors", "clubname": "Saltmarsh Links",
 	})
@@ -42,7 +42,7 @@ func TestSeasonOfChallenges(t *testing.T) {
 	wants(t, p, "a member opens one", p.slash(p.wren, p.contests, "season open", standin.Options{"name": "x", "until": "2026-09-30"}), "Only coaches and server managers")
 	wants(t, p, "whose season", p.slash(p.coach, p.contests, "season open", standin.Options{"name": "x", "until": "2026-09-30"}), "option `clubname`")
 	wants(t, p, "past", p.slash(p.coach, p.contests, "season open", standin.Options{"name": "x", "until": "2026-05-30", "clubname": "x"}), "Option 'until': that day is past.")
-	p.summer()
+	p.mondays()
 	wants(t, p, "the same again", p.slash(p.coach, p.contests, "season add", standin.Options{"template": "straight seven", "when": "2026-06-15"}), "Of these 1 stood on the schedule already")
 	wants(t, p, "no such template", p.slash(p.coach, p.contests, "season add", standin.Options{"template": "x", "when": "every Monday"}), "I do not know that template")
 	wants(t, p, "no schedule", p.slash(p.coach, p.contests, "season add", standin.Options{"template": "Straight seven", "when": "often"}), "I cannot tell which days those are")
@@ -134,7 +134,7 @@ func TestSeasonOfChallenges(t *testing.T) {
 func TestScheduledWhileAway(t *testing.T) {
 	p := clubbing(t, fortnightBegins)
 	p.slash(p.steward, p.practice, "clubhouse quiet", standin.Options{"from": 22, "until": 7})
-	p.summer()
+	p.mondays()
 	p.tick()
 	p.at(14, 9, 0) // the first was to be open from the 8th to the 12th
 	p.tick()
@@ -172,7 +172,7 @@ func TestSeasonCompletions(t *testing.T) {
 	if got := p.complete(p.coach, p.contests, "season drop", "challenge"); len(got) != 0 {
 		t.Errorf("before there is a season: %+v", got)
 	}
-	p.summer()
+	p.mondays()
 	for _, c := range []struct {
 		command, option string
 		want            []string
