@@ -21,6 +21,8 @@ func SeasonBest(best, of int) string {
 		return "Your best " + figure(float64(best), 1) + " count."
 	case of == 1:
 		return "The one challenge counts."
+	case best >= of && of == 2:
+		return "Both challenges count."
 	case best >= of:
 		return "All " + figure(float64(of), 1) + " challenges count."
 	}

@@ -41,6 +41,7 @@ func TestSeasonRows(t *testing.T) {
 func TestSeasonBest(t *testing.T) {
 	check(t, SeasonBest(0, 12), "Every challenge counts.")
 	check(t, SeasonBest(6, 0), "Your best 6 count.")
+	check(t, SeasonBest(6, 2), "Both challenges count.")
 	check(t, SeasonBest(6, 1), "The one challenge counts.")
 	check(t, SeasonBest(6, 12), "Your best 6 of 12 challenges count.")
 	check(t, SeasonBest(6, 6), "All 6 challenges count.")
