@@ -224,6 +224,7 @@ func TestJuniorsOfASeason(t *testing.T) {
 		t.Fatal(err)
 	}
 	for _, err := range []error{
+		db.SetHandicaps(ctx, saltmarsh, s.ID, []store.Handicap{{Student: wren, Handicap: ptr(30.0), Band: 2}}),
 		db.SetJunior(ctx, saltmarsh, wren, true),
 		db.EndSeason(ctx, saltmarsh, s.ID, day(t, "2026-06-05")),
 	} {
@@ -242,7 +243,7 @@ func TestJuniorsOfASeason(t *testing.T) {
 			t.Fatal(err)
 		}
 	}
-	if kept, err := db.Handicaps(ctx, s.ID); err != nil || len(kept) != 1 || !kept[0].Junior {
+	if kept, err := db.Handicaps(ctx, s.ID); err != nil || len(kept) != 1 || !kept[0].Junior || kept[0].Band != 2 {
 		t.Errorf("juniors: %+v, %v", kept, err)
 	}
 }

@@ -187,7 +187,8 @@ func resultOf(t challenge.Terms, s challenge.Score) season.Result {
 	return r
 }
 
-// follows is the rank correlation of the totals with the truth.
+// follows is the rank correlation of the totals with the truth, 0 where the totals
+// are all the same.
 func (r results) follows(best int, points [][]float64) float64 {
 	totals := make([]float64, len(points))
 	for i, p := range points {
@@ -199,7 +200,10 @@ func (r results) follows(best int, points [][]float64) float64 {
 			totals[i] += v
 		}
 	}
-	return stat.Correlation(ranked(totals), ranked(r.skill), nil)
+	if c := stat.Correlation(ranked(totals), ranked(r.skill), nil); !math.IsNaN(c) {
+		return c
+	}
+	return 0
 }
 
 // ranked are ranks, the same for the same.

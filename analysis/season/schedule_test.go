@@ -60,6 +60,7 @@ func TestMidnight(t *testing.T) {
 		{"America/Santiago", "2026-09-06", "2026-09-06 04:00"}, // no 00:00 to 01:00
 		{"Asia/Beirut", "2026-03-29", "2026-03-28 22:00"},      // likewise
 		{"America/Havana", "2026-11-01", "2026-11-01 04:00"},   // 00:00 to 01:00 twice
+		{"Asia/Amman", "2021-10-29", "2021-10-28 21:00"},       // likewise, and time.Date gives the second
 		{"America/Sao_Paulo", "2018-02-18", "2018-02-18 03:00"},
 		{"Pacific/Kiritimati", "2026-06-01", "2026-05-31 10:00"},
 	} {

@@ -154,9 +154,19 @@ func TestScheduledWhileAway(t *testing.T) {
 	if said := p.posted(p.contests, "**Straight seven, 15 June**"); len(said) != 1 || !strings.Contains(said[0].Text, "Open until Monday 22 June 2026, 00:00 BST") {
 		t.Errorf("opened late: %+v", said)
 	}
+	// Hit on the day it was announced for, while nobody was there to take it.
+	early := ballsFile("early", 12, 4, 9)
+	early.Bytes = []byte(strings.ReplaceAll(strings.ReplaceAll(string(early.Bytes), "Shot,", "Time,Shot,"), "\n", "\n2026-06-16 10:00:00,"))
+	early.Bytes = []byte(strings.TrimSuffix(string(early.Bytes), "2026-06-16 10:00:00,"))
+	wants(t, p, "hit before it opened late", p.enters(p.wren, early), "You are in Straight seven, 15 June")
 	p.slash(p.coach, p.contests, "season close", nil)
 	p.at(22, 1, 0)
 	p.tick()
+	p.tick()
+	p.must(t)
+	if said := p.posted(p.contests, "Summer 2026** is over"); len(said) != 0 {
+		t.Errorf("its end is said in quiet hours: %+v", said)
+	}
 	p.at(22, 6, 30)
 	p.tick()
 	p.tick()
