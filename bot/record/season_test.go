@@ -33,7 +33,7 @@ func aSeason(t *testing.T, over ...map[string]final) (rs *Records, s Season) {
 	must(t, err)
 	for i, finals := range over {
 		d := store.Scheduled{Season: kept.ID, Day: first.AddDate(0, 0, i), Name: "Sevens", Days: 1, Terms: terms}
-		_, err := db.Schedule(ctx, "saltmarsh", kept.ID, []store.Scheduled{d}, 9)
+		_, err := db.Schedule(ctx, "saltmarsh", kept.ID, []store.Scheduled{d}, season.MostChallenges)
 		must(t, err)
 		c, err := db.OpenScheduled(ctx, d, store.Challenge{Server: "saltmarsh", Name: "Sevens", Opened: now, Terms: terms})
 		must(t, err)
