@@ -4,16 +4,13 @@ import (
 	"context"
 	"fmt"
 	"slices"
-	"strconv"
 	"strings"
 
-	"rangepost/analysis"
 	"rangepost/analysis/season"
 	"rangepost/bot/pictures"
 	"rangepost/bot/record"
 	"rangepost/bot/report"
 	"rangepost/bot/words"
-	"rangepost/store"
 )
 
 // runSeasonTable is /season table.
@@ -206,108 +203,4 @@ func seasonMessage(ctx context.Context, b *Bot, s record.Season) Reply {
 		reply.Rows = append(reply.Rows, Row{Menu: &Menu{Path: path("class", s.ID), Placeholder: "A class by itself", Choices: classChoices(s.Classes)[1:]}})
 	}
 	return reply
-}
-
-// seasonCertificate is the message that says who won a season.
-func seasonCertificate(ctx context.Context, b *Bot, s record.Season) Reply {
-	if len(record.Top(s.Rows)) == 0 {
-		return Reply{Text: fmt.Sprintf("**%s** is over. Nobody has points.", words.Escape(s.Name))}
-	}
-	score := words.SeasonRow(s.Rows[0])
-	top := firsts(s, s.Rows, true)
-	won, has := "won by ", score
-	if len(top) > 1 {
-		won, has = "shared by ", words.Count(s.Rows[0].Total, "point")
-	}
-	reply := Reply{Text: words.Lines(fmt.Sprintf("**%s** is over, %s%s: %s.", words.Escape(s.Name), won, words.Escape(words.List(top)), has), words.Escape(classWinners(s)))}
-	b.illustrate(ctx, &reply, "certificate.png", func(ctx context.Context) (report.Picture, error) {
-		rule := strings.TrimSpace(words.SeasonBest(s.Best, len(s.Over)) + " " + classWinners(s))
-		over := fmt.Sprintf("Of %s, %s to %s", words.Count(len(s.Rows), "member"), day(s.First), day(s.Last))
-		png, err := pictures.Certificate(ctx, pictures.CertificateInput{
-			Club: s.Club, Challenge: s.Name, Winners: firsts(s, s.Rows, false), Score: has, Rule: rule, Over: over,
-		})
-		return report.Picture{PNG: png, Alt: words.Cut(fmt.Sprintf("A certificate of %s: %s, %s%s with %s. %s", s.Club, s.Name, won, words.List(top), has, rule), 1024)}, err
-	})
-	return reply
-}
-
-// classWinners says who is first of each class, as plain text; "" where there
-// are none.
-func classWinners(s record.Season) string {
-	var said []string
-	for class := range s.Classes.Num() {
-		if top := firsts(s, s.Class(class), true); len(top) > 0 {
-			said = append(said, words.SeasonClass(s.Classes, class)+": "+words.List(top))
-		}
-	}
-	if len(said) == 0 {
-		return ""
-	}
-	return "First of each class: " + strings.Join(said, "; ") + "."
-}
-
-// mostHistory is how many seasons one reply adds up.
-const mostHistory = 12
-
-// runSeasonHistory is /season history: the seasons by the year they ended in.
-func runSeasonHistory(ctx context.Context, b *Bot, r Call) (Reply, error) {
-	all, err := b.db.Seasons(ctx, r.Server, false)
-	if err != nil {
-		return Reply{}, err
-	}
-	if text := r.Options["year"]; text != "" {
-		year, err := strconv.Atoi(text)
-		if err != nil {
-			return Reply{}, analysis.Refuse("Write it as 2026.", "that is no year.").Of("year")
-		}
-		all = slices.DeleteFunc(all, func(s store.Season) bool { return s.Last.Year() != year })
-	}
-	if len(all) == 0 {
-		return private("There was no season."), nil
-	}
-	slices.SortStableFunc(all, func(x, y store.Season) int { return y.Last.Compare(x.Last) })
-	var lines []string
-	year := 0
-	for _, kept := range all[:min(mostHistory, len(all))] {
-		s, err := b.records.Season(ctx, kept)
-		if err != nil {
-			return Reply{}, err
-		}
-		if y := s.Last.Year(); y != year {
-			year = y
-			lines = append(lines, fmt.Sprintf("**%d**", year))
-		}
-		lines = append(lines, seasonLine(s, r.Asker.ID))
-	}
-	if n := len(all) - mostHistory; n > 0 {
-		lines = append(lines, fmt.Sprintf("And %d before; name a year for those.", n))
-	}
-	return private(words.Clip(words.Lines(append(lines, "`/season table` has each whole.")...), MaxText)), nil
-}
-
-// seasonLine is a season in one line, with where somebody stands in it.
-func seasonLine(s record.Season, who string) string {
-	span := s.First.Format("2 January") + " to " + s.Last.Format("2 January")
-	text := fmt.Sprintf("%s, %s: ", words.Escape(s.Name), span)
-	switch {
-	case len(record.Top(s.Rows)) == 0 && s.Closed.IsZero():
-		return text + "nobody has points yet."
-	case len(record.Top(s.Rows)) == 0:
-		return text + "nobody had points."
-	}
-	verb := "won by"
-	switch {
-	case s.Closed.IsZero():
-		verb = "running, led by"
-	case len(record.Top(s.Rows)) > 1:
-		verb = "shared by"
-	}
-	text += fmt.Sprintf("%s %s with %s, of %s in %s.", verb, words.Escape(words.List(firsts(s, s.Rows, true))), words.Count(s.Rows[0].Total, "point"), words.Count(len(s.Rows), "member"), words.Count(len(s.Over), "challenge"))
-	if s.Classes.Num() > 0 {
-		text += " " + words.Escape(classWinners(s))
-	}
-	if row, ok := s.Of(s.Rows, who); ok {
-		text += fmt.Sprintf(" You: %s.", words.Ordinal(row.Place))
-	}
-	return text
 }
