@@ -72,7 +72,11 @@ func TestSeasonOfChallenges(t *testing.T) {
 		t.Error("a table without a picture")
 	}
 	wants(t, p, "by class", p.slash(p.tamsin, p.contests, "season table", standin.Options{"class": "2"}), "A junior:")
-	before := p.posted(p.contests, "**Summer 2026**")[0].Text
+	board := &standin.Outcome{Message: p.posted(p.contests, "**Summer 2026**")[0]}
+	wants(t, p, "pressed", p.press(p.odell, board, "My place in the season"), "You: 3rd of 4, 4 points from 2 challenges.")
+	wants(t, p, "a class chosen", p.choose(p.wren, board, "A class by itself", "handicap to 12"), "You: 1st of 1, 113 points from 2 challenges. Nobody is ahead.")
+	wants(t, p, "another class", p.choose(p.wren, board, "A class by itself", "juniors"), "You are in another class")
+	before := board.Text
 
 	// Wren is deleted: her rows stay, as one, without her name.
 	asked := p.slash(p.wren, p.practice, "mine forget", nil)
