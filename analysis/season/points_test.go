@@ -63,16 +63,13 @@ var plain = []struct {
 	{"100, a tenth less each place", func(place, _ int) float64 { return 100 * math.Pow(0.9, float64(place)) }},
 }
 
-var seasons = flag.Int("seasons", 5, "how many seasons of each kind are played")
+var seasons = flag.Int("seasons", 8, "how many seasons of each kind are played")
 
 // Points of a season follow true skill at least as well as the best plain rule,
 // and sharing by what the standings call apart would not: see the package
 // comment, whose table -seasons 200 -v prints.
 func TestPointsFollowSkill(t *testing.T) {
 	seasons := *seasons
-	if testing.Short() {
-		seasons = 2
-	}
 	for _, w := range []world{
 		{"nearest, 60 members", challenge.Nearest, 60, 10, 0.3},
 		{"narrow, 60 members", challenge.Narrow, 60, 10, 0.3},
