@@ -137,8 +137,9 @@ func runConsent(ctx context.Context, b *Bot, r Call) (Reply, error) {
 		buttons = append(buttons, Button{Path: path("consent", binding.ID, "end"), Label: "Take it back", Style: Danger})
 	}
 	if entered > 0 {
-		reply.Text += fmt.Sprintf("\nYour name and score show in %d of the club's challenges.", entered)
-		buttons = append(buttons, Button{Path: path("leave"), Label: "Leave the challenges", Style: Danger})
+		reply.Text += fmt.Sprintf("\nYour name and score show in %d of the club's challenges. Leave them, and your name goes from those that are over too; or leave the open ones alone.", entered)
+		buttons = append(buttons, Button{Path: path("leave"), Label: "Leave the challenges", Style: Danger},
+			Button{Path: path("leaveopen"), Label: "Leave the open ones, my name stays"})
 	}
 	if len(buttons) > 0 {
 		reply.Rows = []Row{{Buttons: buttons}}

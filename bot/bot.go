@@ -22,8 +22,8 @@
 //
 // # Of its own accord
 //
-// Run calls Tick a few times a minute: challenges that are due are scored anew,
-// closed and shown (notices.go), the messages with a student's buttons posted in
+// Run calls Tick a few times a minute: challenges that are due are opened, scored
+// anew, closed and shown (notices.go), seasons likewise (seasonupkeep.go), the messages with a student's buttons posted in
 // lesson threads and taken away (pinned.go), digests sent (upkeep.go). What is due is
 // read from the database each time, never remembered.
 package bot

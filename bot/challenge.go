@@ -21,16 +21,9 @@ import (
 // runOpenChallenge is /challenge open: the terms are checked, written down, and
 // posted in the challenge channel with how it is scored.
 func runOpenChallenge(ctx context.Context, b *Bot, r Call) (Reply, error) {
-	house, err := b.db.Clubhouse(ctx, r.Server)
+	house, channel, err := challengeChannel(ctx, b, r)
 	if err != nil {
 		return Reply{}, err
-	}
-	if len(house.ChallengeChannels) == 0 {
-		return Reply{}, analysis.Refuse("A server manager names one by using `/clubhouse channel` in it.", "No channel is for challenges yet.")
-	}
-	channel := house.ChallengeChannels[0]
-	if slices.Contains(house.ChallengeChannels, r.Channel) {
-		channel = r.Channel
 	}
 	name := words.Cut(words.Clean(r.Options["name"]), 60)
 	if name == "" {
@@ -257,14 +250,27 @@ func completeChallenge(ctx context.Context, b *Bot, r Call) ([]Choice, error) {
 	return choices, nil
 }
 
-// pressLeave takes the asker out of the club's challenges.
+// pressLeave takes the asker out of the club's challenges, and their name off
+// those that are over.
 func pressLeave(ctx context.Context, b *Bot, r Call) (Reply, error) {
-	n, err := b.db.LeaveChallenges(ctx, r.Server, r.Asker.ID)
-	if err != nil {
+	return leave(ctx, b, r, false, "Done: you are out of every open challenge, and your name is off the closed ones and the tables of seasons. Their messages follow within minutes.")
+}
+
+// pressLeaveOpen takes the asker out of what is open. What is over stays as it
+// is, with their name.
+func pressLeaveOpen(ctx context.Context, b *Bot, r Call) (Reply, error) {
+	return leave(ctx, b, r, true, "Done: you are out of every open challenge. What is over stays as it is, with your name; `/mine consent` takes that off too.")
+}
+
+func leave(ctx context.Context, b *Bot, r Call, nameStays bool, done string) (Reply, error) {
+	n, err := b.db.LeaveChallenges(ctx, r.Server, r.Asker.ID, nameStays)
+	switch {
+	case err != nil:
 		return Reply{}, err
-	}
-	if n == 0 {
+	case n == 0 && nameStays:
+		return Reply{Text: "You are in no open challenge here."}, nil
+	case n == 0:
 		return Reply{Text: "You are in no challenge here."}, nil
 	}
-	return Reply{Text: "Done: you are out of every open challenge, and your name is off the closed ones. Their messages follow within minutes."}, nil
+	return Reply{Text: done}, nil
 }

@@ -6,6 +6,7 @@ import (
 
 	"rangepost/analysis"
 	"rangepost/analysis/challenge"
+	"rangepost/analysis/season"
 )
 
 // Commands is the one list of what can be asked for. The platform's
@@ -133,22 +134,67 @@ func Commands() []Command {
 				},
 				{
 					Name: "open", May: hosts, Summary: "Open a challenge", Seen: SeenByAsker, Run: runOpenChallenge,
-					Options: []Option{
-						{Name: "name", Summary: "What the members call it", Required: true},
-						{Name: "rule", Summary: "How it is scored", Required: true, Choices: ruleChoices()},
-						{Name: "club", Summary: "The club: driver, 3w, 4h, 7i, pw, 56", Required: true},
-						{Name: "balls", Summary: "Over how many balls, the first of a session", Type: WholeNumber, Required: true, Min: ptr(challenge.FewestBalls), Max: ptr(challenge.MostBalls)},
-						{Name: "target", Summary: "The carry aimed at, for nearest and zone: 150yd or 137m"},
-						{Name: "until", Summary: "Its end on the clubhouse's clock: 2026-09-30 or 2026-09-30 18:00"},
-						{Name: "ball", Summary: "The kind of ball; range if you do not say", Choices: []Choice{{Value: string(analysis.RangeBall), Text: "range"}, {Value: string(analysis.NewBall), Text: "new"}}},
-						{Name: "wide", Summary: "For zone: how wide it is, 20yd"},
-						{Name: "deep", Summary: "For zone: how deep it is, 20yd"},
-						{Name: "limits", Summary: "For brief: the number and its limits, as in face within 2"},
-					},
+					Options: termsOptions("What the members call it",
+						Option{Name: "until", Summary: "Its end on the clubhouse's clock: 2026-09-30 or 2026-09-30 18:00"}),
 				},
 				{
 					Name: "close", May: hosts, Summary: "Close a challenge before its time", Seen: SeenByAsker, Run: runCloseChallenge, Complete: completeChallenge,
 					Options: []Option{{Name: "challenge", Summary: "Which challenge; the open one if you do not say", Complete: true}},
+				},
+			},
+		},
+		{
+			Name: "season", Summary: "The club's challenges on a schedule, added up",
+			Subs: []Command{
+				{
+					Name: "table", May: anybody, Summary: "Who stands where over the season, and your own place", Seen: SeenByAsker, Run: runSeasonTable, Complete: completeSeason,
+					Options: []Option{seasonOption("Which season, past ones too; the one that runs if you do not say"), {Name: "class", Summary: "A class by itself", Complete: true}},
+				},
+				{
+					Name: "history", May: anybody, Summary: "The seasons by year: who won, and where you stood", Seen: SeenByAsker, Run: runSeasonHistory,
+					Options: []Option{{Name: "year", Summary: "Only those that ended in it: 2026", Type: WholeNumber}},
+				},
+				{
+					Name: "open", May: hosts, Summary: "Open a season", Seen: SeenByAsker, Run: runOpenSeason,
+					Options: []Option{
+						{Name: "name", Summary: "What the members call it: Summer 2026", Required: true},
+						{Name: "until", Summary: "Its last day: 2026-09-30", Required: true},
+						{Name: "from", Summary: "Its first day; today if you do not say"},
+						{Name: "best", Summary: "How many of a member's results count; all if you do not say", Type: WholeNumber, Min: ptr(1), Max: ptr(season.MostChallenges)},
+						{Name: "classes", Summary: "Where each band of handicaps ends, and juniors if they are a class: 12, 24, juniors"},
+						{Name: "clubname", Summary: "The club's name, for certificates; the last season's if you do not say"},
+					},
+				},
+				{
+					Name: "template", May: hosts, Summary: "Keep a kind of challenge for seasons", Seen: SeenByAsker, Run: runSeasonTemplate,
+					Options: termsOptions("What the members call it; one of that name is replaced"),
+				},
+				{
+					Name: "add", May: hosts, Summary: "Put a template on days of the season", Seen: SeenByAsker, Run: runSeasonAdd, Complete: completeSeason,
+					Options: []Option{
+						{Name: "template", Summary: "Which template", Required: true, Complete: true},
+						{Name: "when", Summary: "every Saturday, every other Saturday, every first Monday, every last Friday, or 2026-06-13", Required: true},
+						{Name: "days", Summary: "For how many days each is open; 7 if you do not say", Type: WholeNumber, Min: ptr(1), Max: ptr(mostOpen)},
+						seasonOption("Which season; the one that runs if you do not say"),
+					},
+				},
+				{
+					Name: "drop", May: hosts, Summary: "Take a challenge off the schedule before it opens", Seen: SeenByAsker, Run: runSeasonDrop, Complete: completeSeason,
+					Options: []Option{
+						{Name: "challenge", Summary: "Which", Required: true, Complete: true},
+						seasonOption("Which season; the one that runs if you do not say"),
+					},
+				},
+				{
+					Name: "handicap", May: hosts, Summary: "Say which handicaps members have, for the classes", Seen: SeenByAsker, Run: runSeasonHandicap, Complete: completeSeason,
+					Options: []Option{
+						{Name: "members", Summary: "Each with an @ and the handicap: @Wren 12.4 @Odell +2, or none", Required: true},
+						seasonOption("Which season; the one that runs if you do not say"),
+					},
+				},
+				{
+					Name: "close", May: hosts, Summary: "End a season before its time", Seen: SeenByAsker, Run: runCloseSeason, Complete: completeSeason,
+					Options: []Option{seasonOption("Which season; the one that runs if you do not say")},
 				},
 			},
 		},
@@ -301,6 +347,25 @@ func sessionOption(required bool) Option {
 
 func ballOption() Option {
 	return Option{Name: "ball", Summary: "What kind of ball it was", Choices: []Choice{{Value: string(analysis.UnknownBall), Text: "unknown"}, {Value: string(analysis.NewBall), Text: "new"}, {Value: string(analysis.RangeBall), Text: "range"}}}
+}
+
+func seasonOption(summary string) Option {
+	return Option{Name: "season", Summary: summary, Complete: true}
+}
+
+// termsOptions are a challenge's name and terms, and more of a command's own.
+func termsOptions(name string, more ...Option) []Option {
+	return append([]Option{
+		{Name: "name", Summary: name, Required: true},
+		{Name: "rule", Summary: "How it is scored", Required: true, Choices: ruleChoices()},
+		{Name: "club", Summary: "The club: driver, 3w, 4h, 7i, pw, 56", Required: true},
+		{Name: "balls", Summary: "Over how many balls, the first of a session", Type: WholeNumber, Required: true, Min: ptr(challenge.FewestBalls), Max: ptr(challenge.MostBalls)},
+		{Name: "target", Summary: "The carry aimed at, for nearest and zone: 150yd or 137m"},
+		{Name: "ball", Summary: "The kind of ball; range if you do not say", Choices: []Choice{{Value: string(analysis.RangeBall), Text: "range"}, {Value: string(analysis.NewBall), Text: "new"}}},
+		{Name: "wide", Summary: "For zone: how wide it is, 20yd"},
+		{Name: "deep", Summary: "For zone: how deep it is, 20yd"},
+		{Name: "limits", Summary: "For brief: the number and its limits, as in face within 2"},
+	}, more...)
 }
 
 func ruleChoices() []Choice {

@@ -121,7 +121,8 @@ func TestHelpFits(t *testing.T) {
 		t.Errorf("help of %d characters does not end with the range's rules: %q", n, reply.Text)
 	}
 	for _, l := range bot.Listing() {
-		if !strings.Contains(reply.Text, l.Usage) {
+		command, sub, _ := strings.Cut(l.Usage, " ")
+		if !strings.Contains(reply.Text, l.Usage) && !regexp.MustCompile(regexp.QuoteMeta(command)+" [a-z]+`(, `[a-z]+`)*, `"+sub).MatchString(reply.Text) {
 			t.Errorf("help leaves %s out", l.Usage)
 		}
 		one := everything

@@ -26,10 +26,17 @@ func runHelp(ctx context.Context, b *Bot, r Call) (Reply, error) {
 		head string
 	}{{Anyone, "For you"}, {Coach, "For coaches"}, {Host, "For whoever runs challenges"}, {Manager, "For server managers"}} {
 		var names []string
+		of := "" // the command whose subcommands are being named: it is named once
 		for _, line := range Listing() {
-			if line.Who == group.who && b.allowed(r.Request, line.Who) == nil {
-				names = append(names, line.Usage)
+			if line.Who != group.who || b.allowed(r.Request, line.Who) != nil {
+				continue
 			}
+			command, sub, _ := strings.Cut(line.Usage, " ")
+			if sub != "" && command == of {
+				names = append(names, "`"+sub)
+				continue
+			}
+			names, of = append(names, line.Usage), command
 		}
 		if len(names) > 0 {
 			fmt.Fprintf(&text, "%s: %s.\n", group.head, strings.Join(names, ", "))

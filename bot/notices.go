@@ -100,10 +100,18 @@ func tend(ctx context.Context, b *Bot, on Notices, c store.Challenge) error {
 	return b.db.ChallengeShown(ctx, t.Challenge)
 }
 
-// heldBack reports whether it is to be said later who won: a challenge that
-// ended by its time, and not by hand, ends without a word in quiet hours.
+// heldBack reports whether something is to be said later: a challenge that opened
+// on a schedule, or ended by its time, and not by hand, does so without a word in
+// quiet hours.
 func heldBack(ctx context.Context, b *Bot, c store.Challenge) (bool, error) {
-	if c.Closed.IsZero() || c.Winners != "" || c.Until.IsZero() || c.Closed.Before(c.Until) {
+	byClock := !c.Closed.IsZero() && c.Winners == "" && !c.Until.IsZero() && !c.Closed.Before(c.Until)
+	if c.Closed.IsZero() && c.Message == "" {
+		var err error
+		if byClock, err = b.db.OpenedByClock(ctx, c.ID); err != nil {
+			return false, err
+		}
+	}
+	if !byClock {
 		return false, nil
 	}
 	house, err := b.db.Clubhouse(ctx, c.Server)
@@ -116,48 +124,56 @@ func show(ctx context.Context, b *Bot, on Notices, t *record.Standings) error {
 	if err := showStandings(ctx, b, on, t); err != nil || t.Closed.IsZero() {
 		return err
 	}
-	won := certificate(ctx, b, *t)
-	if t.Winners == "" {
-		message, err := on.Put(ctx, t.Channel, t.ID+"-won", won)
-		if err == nil {
-			t.Winners = message
-		}
-		return err
-	}
-	// A name that was taken back goes from here too.
-	if err := on.Edit(ctx, t.Channel, t.Winners, won); !errors.Is(err, ErrNoMessage) && !errors.Is(err, ErrNoChannel) {
-		return err
-	}
-	return nil
+	var err error
+	t.Winners, err = sayWon(ctx, on, t.Channel, t.Winners, t.ID, certificate(ctx, b, *t))
+	return err
 }
 
-// showStandings writes the standings into their message or, where that is gone,
-// posts them anew: in the same channel, else in another challenge channel.
-func showStandings(ctx context.Context, b *Bot, on Notices, t *record.Standings) error {
-	reply := standingsMessage(ctx, b, *t)
-	if t.Message != "" {
-		err := on.Edit(ctx, t.Channel, t.Message, reply)
+// sayWon posts the message that says who won what has an id, or writes it anew: a
+// name that was taken back goes from here too. It says which message that is.
+func sayWon(ctx context.Context, on Notices, channel, message, id string, won Reply) (string, error) {
+	if message == "" {
+		return on.Put(ctx, channel, id+"-won", won)
+	}
+	if err := on.Edit(ctx, channel, message, won); !errors.Is(err, ErrNoMessage) && !errors.Is(err, ErrNoChannel) {
+		return message, err
+	}
+	return message, nil
+}
+
+// showStandings brings the message with the standings up to date.
+func showStandings(ctx context.Context, b *Bot, on Notices, t *record.Standings) (err error) {
+	t.Channel, t.Message, err = stand(ctx, b, on, t.Server, t.Channel, t.Message, fmt.Sprintf("%s-%d", t.ID, t.Revision), standingsMessage(ctx, b, *t))
+	return err
+}
+
+// stand writes a reply into the message it stands in or, where that is gone,
+// posts it anew: in the same channel, else in another challenge channel. It says
+// where it stands then.
+func stand(ctx context.Context, b *Bot, on Notices, server, channel, message, nonce string, reply Reply) (string, string, error) {
+	if message != "" {
+		err := on.Edit(ctx, channel, message, reply)
 		if !errors.Is(err, ErrNoMessage) && !errors.Is(err, ErrNoChannel) {
-			return err
+			return channel, message, err
 		}
 	}
-	house, err := b.db.Clubhouse(ctx, t.Server)
+	house, err := b.db.Clubhouse(ctx, server)
 	if err != nil {
-		return err
+		return channel, message, err
 	}
-	channels := append([]string{t.Channel}, house.ChallengeChannels...)
-	for i, channel := range channels {
-		if slices.Contains(channels[:i], channel) {
+	channels := append([]string{channel}, house.ChallengeChannels...)
+	for i, in := range channels {
+		if slices.Contains(channels[:i], in) {
 			continue
 		}
-		var message string
-		message, err = on.Put(ctx, channel, fmt.Sprintf("%s-%d", t.ID, t.Revision), reply)
+		var posted string
+		posted, err = on.Put(ctx, in, nonce, reply)
 		if err == nil {
-			t.Channel, t.Message = channel, message
+			return in, posted, nil
 		}
 		if !errors.Is(err, ErrNoChannel) {
-			return err
+			break
 		}
 	}
-	return err
+	return channel, message, err
 }

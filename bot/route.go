@@ -80,6 +80,9 @@ func routes() []route {
 		{"enter", 1, anybody, AckPrivate, pressEnter},
 		{"standings", 1, anybody, AckPrivate, pressStandings},
 		{"leave", 0, anybody, AckUpdate, pressLeave},
+		{"leaveopen", 0, anybody, AckUpdate, pressLeaveOpen},
+		{"season", 1, anybody, AckPrivate, pressSeason},
+		{"class", 1, anybody, AckPrivate, pressSeason},
 		{"tally", 2, ownTally, AckUpdate, pressTally},
 	}
 }

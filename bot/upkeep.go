@@ -48,14 +48,14 @@ var (
 	ErrGone    = errors.New("not a member of the server")
 )
 
-// Tick opens lesson threads, tends the challenges and the messages pinned in
-// lesson threads, dates
+// Tick opens lesson threads and what a season has due, tends the challenges, the
+// seasons and the messages pinned in lesson threads, dates
 // sessions whose clock has changed, and sends the digests that are due. Call it a
 // few times a minute. A digest goes to somebody who is a coach of that server at
 // that moment and to nobody else; one that cannot be sent for now, or not in
 // quiet hours, is tried again with the next tick.
 func (b *Bot) Tick(ctx context.Context, on Platform) error {
-	failed := []error{b.tendThreads(ctx, on), b.tendPins(ctx, on), b.tendChallenges(ctx, on), b.records.Redate(ctx)}
+	failed := []error{b.tendThreads(ctx, on), b.tendPins(ctx, on), b.records.OpenScheduled(ctx), b.tendChallenges(ctx, on), b.tendSeasons(ctx, on), b.records.Redate(ctx)}
 	open, err := b.settleSent(ctx, on)
 	if err != nil {
 		failed = append(failed, fmt.Errorf("bot: digests on their way: %w", err))

@@ -28,15 +28,23 @@ func (c Challenge) Over(now time.Time) bool {
 
 // OpenChallenge opens a challenge. Its message is yet to be posted.
 func (db *DB) OpenChallenge(ctx context.Context, c Challenge) (Challenge, error) {
+	c = db.newChallenge(c)
+	return c, db.update(ctx, "opening a challenge", func(tx *sql.Tx) error { return insertChallenge(ctx, tx, c) })
+}
+
+// newChallenge is a challenge as it opens now.
+func (db *DB) newChallenge(c Challenge) Challenge {
 	c.ID, c.Opened, c.Until, c.Closed = newID(), db.stamp(), timeOf(millis(c.Until)), time.Time{}
 	c.Message, c.Winners, c.Revision, c.Shown, c.Drawn = "", "", 1, 0, time.Time{}
-	return c, db.update(ctx, "opening a challenge", func(tx *sql.Tx) error {
-		_, err := tx.ExecContext(ctx, `
-			INSERT INTO challenges (id, server, name, channel, message, opened, until, terms, winners, revision, shown)
-			VALUES (?, ?, ?, ?, '', ?, ?, ?, '', 1, 0)`,
-			c.ID, c.Server, c.Name, c.Channel, millis(c.Opened), millis(c.Until), nonNil(c.Terms))
-		return err
-	})
+	return c
+}
+
+func insertChallenge(ctx context.Context, tx *sql.Tx, c Challenge) error {
+	_, err := tx.ExecContext(ctx, `
+		INSERT INTO challenges (id, server, name, channel, message, opened, until, terms, winners, revision, shown)
+		VALUES (?, ?, ?, ?, '', ?, ?, ?, '', 1, 0)`,
+		c.ID, c.Server, c.Name, c.Channel, millis(c.Opened), millis(c.Until), nonNil(c.Terms))
+	return err
 }
 
 // Challenge finds a challenge by its id.

@@ -214,7 +214,7 @@ func TestLeaveChallenges(t *testing.T) {
 	if n, err := db.Entered(t.Context(), saltmarsh, wren); err != nil || n != 2 {
 		t.Errorf("in %d challenges, %v, want 2", n, err)
 	}
-	if n, err := db.LeaveChallenges(t.Context(), saltmarsh, wren); err != nil || n != 2 {
+	if n, err := db.LeaveChallenges(t.Context(), saltmarsh, wren, false); err != nil || n != 2 {
 		t.Errorf("left %d, %v, want 2", n, err)
 	}
 	all, err := db.Challenges(t.Context(), saltmarsh, false, 0)

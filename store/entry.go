@@ -85,11 +85,12 @@ func (db *DB) Rescore(ctx context.Context, e Entry, stretch []byte) error {
 	})
 }
 
-// LeaveChallenges takes a player out of every open challenge of a server, and
-// their name off every closed one. It says how many there were of both.
-func (db *DB) LeaveChallenges(ctx context.Context, server, player string) (n int, err error) {
+// LeaveChallenges takes a player out of every open challenge of a server and,
+// unless it is to stay, their name off every closed one. It says how many that
+// were.
+func (db *DB) LeaveChallenges(ctx context.Context, server, player string, nameStays bool) (n int, err error) {
 	err = db.update(ctx, "leaving challenges", func(tx *sql.Tx) error {
-		n, err = leave(ctx, tx, server, player)
+		n, err = leave(ctx, tx, server, player, nameStays)
 		return err
 	})
 	return n, err
@@ -103,11 +104,12 @@ func (db *DB) Entered(ctx context.Context, server, player string) (n int, err er
 	return n, err
 }
 
-func leave(ctx context.Context, tx *sql.Tx, server, player string) (n int, err error) {
+func leave(ctx context.Context, tx *sql.Tx, server, player string, nameStays bool) (n int, err error) {
 	mine, err := collect(ctx, tx, scanEntry, selectEntry+` WHERE server = ? AND player = ? AND player <> ''`, server, player)
 	if err != nil {
 		return 0, err
 	}
+	drawn := map[string]string{}
 	for _, e := range mine {
 		c, err := findChallenge(ctx, tx, server, e.Challenge)
 		if err != nil {
@@ -115,6 +117,12 @@ func leave(ctx context.Context, tx *sql.Tx, server, player string) (n int, err e
 		}
 		statement := `DELETE FROM entries WHERE id = ?`
 		if !c.Closed.IsZero() {
+			if nameStays {
+				continue
+			}
+			if err := nameless(ctx, tx, e, drawn); err != nil {
+				return 0, err
+			}
 			statement = `UPDATE entries SET player = '', session = NULL, sha256 = '', stretch = x'', past = x'' WHERE id = ?`
 		}
 		if _, err := tx.ExecContext(ctx, statement, e.ID); err != nil {
@@ -123,8 +131,9 @@ func leave(ctx context.Context, tx *sql.Tx, server, player string) (n int, err e
 		if err := revise(ctx, tx, e.Challenge); err != nil {
 			return 0, err
 		}
+		n++
 	}
-	return len(mine), nil
+	return n, nil
 }
 
 // reread marks the entries of a session whose file was read again.

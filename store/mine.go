@@ -27,6 +27,7 @@ type StudentExport struct {
 	Plans     []Plan
 	Placed    []Placed   // where the balls of their sessions belong on those
 	Forecasts []Forecast // of theirs, for their own plans and, as a coach, for others'
+	Handicaps []Handicap // entered for them, by season
 }
 
 // ExportStudent hands over everything kept of a student, on one snapshot. each
@@ -79,6 +80,9 @@ func (db *DB) ExportStudent(ctx context.Context, server, student string, each fu
 		if e.Forecasts, err = forecasts(ctx, tx, server, student, ""); err != nil {
 			return err
 		}
+		if e.Handicaps, err = collect(ctx, tx, scanHandicap, selectHandicap+` WHERE server = ? AND student = ? ORDER BY season`, server, student); err != nil {
+			return err
+		}
 		ids, err := collect(ctx, tx, scanText, `SELECT id FROM sessions `+ofStudent+hitFirst, server, student)
 		if err != nil {
 			return err
@@ -124,7 +128,7 @@ func (db *DB) ExportStudent(ctx context.Context, server, student string, each fu
 // made after does not.
 func (db *DB) ForgetStudent(ctx context.Context, server, student string) error {
 	err := db.update(ctx, "forgetting a student", func(tx *sql.Tx) error {
-		if _, err := leave(ctx, tx, server, student); err != nil {
+		if _, err := leave(ctx, tx, server, student, false); err != nil {
 			return err
 		}
 		if err := untell(ctx, tx, server, student); err != nil {

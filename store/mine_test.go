@@ -91,6 +91,14 @@ func furnish(t testing.TB, db *store.DB, c *clock, server, student, mark string)
 			must(err)
 		}
 	}
+	seasons, err := db.Seasons(t.Context(), server, true)
+	must(err)
+	if len(seasons) == 0 { // everybody of a server is in one
+		ran, err := db.OpenSeason(t.Context(), store.Season{Server: server, Name: "Spring", First: c.at, Last: c.at.AddDate(0, 0, 7)}, unbanded)
+		must(err)
+		seasons = append(seasons, ran)
+	}
+	must(db.SetHandicaps(t.Context(), server, seasons[0].ID, []store.Handicap{{Student: student, Handicap: ptr(12.4), Band: store.NoBand}}))
 	tally, err := db.StartTally(t.Context(), server, student, club(t, "7i"), 9, time.Hour)
 	must(err)
 	_, err = db.ChangeTally(t.Context(), server, tally.ID, func(t *store.Tally) error { t.Flights[3], t.Last = 4, 3; return nil })
@@ -205,10 +213,15 @@ func TestExportStudent(t *testing.T) {
 	if err != nil || len(forecasts) != 1 {
 		t.Fatal(forecasts, err)
 	}
+	seasons, err := db.Seasons(t.Context(), saltmarsh, true)
+	if err != nil || len(seasons) != 1 {
+		t.Fatal(seasons, err)
+	}
+	handicaps := []store.Handicap{{Season: seasons[0].ID, Server: saltmarsh, Student: wren, Handicap: ptr(12.4), Band: store.NoBand}}
 	want := store.StudentExport{
 		Student: s, Bindings: bindings, Lessons: lessons, Findings: findings, Noted: noted, Briefs: briefs, Answers: answers,
 		Entries: entries, Tallies: tallies, Removed: removed, Comments: []string{"zqwren"},
-		Plans: plans, Placed: placed, Forecasts: forecasts,
+		Plans: plans, Placed: placed, Forecasts: forecasts, Handicaps: handicaps,
 	}
 	if d := cmp.Diff(want, got.StudentExport); d != "" {
 		t.Errorf("the rest (-want +got):\n%s", d)

@@ -170,6 +170,13 @@ func TestQueryPlans(t *testing.T) {
 			"SEARCH entries USING INDEX entries_of (server=? AND player=?)"},
 		{"tallies", selectTally + ` WHERE server = ? AND student = ? AND at >= ? ORDER BY at, id`, []any{"s", "u", 0},
 			"SEARCH tallies USING INDEX tallies_student (server=? AND student=? AND at>?)"},
+		{"seasons of a server", selectSeason + ` WHERE server = ? ORDER BY made DESC, id DESC`, []any{"s"}, "SEARCH seasons USING INDEX seasons_server (server=?)"},
+		{"seasons to show", selectSeason + behind, nil, "SCAN seasons USING INDEX seasons_behind"},                                    // holds those alone
+		{"seasons that run", selectSeason + ` WHERE closed IS NULL ORDER BY server`, nil, "SCAN seasons USING INDEX seasons_running"}, // likewise
+		{"a season's challenges", selectScheduled + ` WHERE season = ? ORDER BY day, name`, []any{"x"}, "SEARCH scheduled USING PRIMARY KEY (season=?); CORRELATED SCALAR SUBQUERY 1; SEARCH seasons USING PRIMARY KEY (id=?)"},
+		{"challenges to open", selectScheduled + dueScheduled, []any{"2026-06-01"}, "SEARCH scheduled USING INDEX scheduled_due (day<?); CORRELATED SCALAR SUBQUERY 1; SEARCH seasons USING PRIMARY KEY (id=?)"},
+		{"handicaps of somebody", selectHandicap + ` WHERE server = ? AND student = ? ORDER BY season`, []any{"s", "u"},
+			"SEARCH handicaps USING INDEX handicaps_of (server=? AND student=?)"},
 		{"pins that wait", duePins, nil, "SCAN pins USING INDEX pins_due"}, // a partial index, as the next
 		{"unfinished", `SELECT id FROM intake WHERE state = 'accepted' ORDER BY at, rowid`, nil,
 			"SCAN intake USING INDEX intake_open"}, // a partial index: it holds the unfinished alone

@@ -12,6 +12,7 @@ import (
 	"rangepost/analysis/cause"
 	"rangepost/analysis/pattern"
 	"rangepost/analysis/plan"
+	"rangepost/analysis/season"
 	"rangepost/analysis/tally"
 	"rangepost/analysis/timeline"
 	"rangepost/analysis/trial"
@@ -303,7 +304,11 @@ func certificates() map[string]CertificateInput {
 		Over: "Of 12 entries, 14 June 2026",
 	}
 	all := map[string]CertificateInput{"one": one}
+	ofClub := one
+	ofClub.Club = "Saltmarsh Links"
+	all["of a club"] = ofClub
 	long := one
+	long.Club = strings.Repeat("The Links of Saltmarsh ", 4)
 	long.Challenge = strings.Repeat("Saltmarsh ", 6)
 	long.Winners = []string{strings.Repeat("W", 40)}
 	long.Rule = strings.Repeat(one.Rule+" ", 3)
@@ -313,6 +318,56 @@ func certificates() map[string]CertificateInput {
 		shared.Winners = []string{"Wren", "Tamsin", "Odell", "Priya", "Coach", "Steward"}[:n+2]
 		all[name] = shared
 	}
+	return all
+}
+
+// seasonTables are the cases a season's table has to stand up to.
+func seasonTables() map[string]SeasonInput {
+	of := func(members, challenges, best int, name func(int) string) SeasonInput {
+		rng := rand.New(rand.NewPCG(uint64(members), uint64(challenges)))
+		var points [][]int
+		for range members {
+			var p []int
+			for range challenges {
+				one := season.Missed
+				if rng.Float64() < .75 {
+					one = int(math.Round(100 * math.Pow(rng.Float64(), 3)))
+				}
+				p = append(p, one)
+			}
+			points = append(points, p)
+		}
+		in := SeasonInput{Below: "Summer 2026 · handicap over 12 to 24"}
+		for i := range challenges {
+			in.Columns = append(in.Columns, time.Date(2026, time.May, 4+7*i, 0, 0, 0, 0, time.UTC).Format("2 Jan"))
+		}
+		rows := season.Table(points, best)
+		for _, r := range rows {
+			in.Rows = append(in.Rows, SeasonRow{r, name(r.Who)})
+		}
+		if len(in.Rows) > 0 {
+			in.Title = words.SeasonTitle(rows, in.Rows[0].Name, false)
+		}
+		return in
+	}
+	names := func(i int) string {
+		return []string{"Wren", "Tamsin", "Odell", "Priya", "A junior", "A former member"}[i%6]
+	}
+	all := map[string]SeasonInput{
+		"usual":    of(12, 8, 5, names),
+		"big":      of(60, 24, 12, names),
+		"one":      of(3, 1, 0, names),
+		"empty":    {Title: "Nobody has points", Below: "Summer 2026"},
+		"longname": of(4, 12, 6, func(int) string { return strings.Repeat("W", 40) }),
+	}
+	hundreds := of(3, 12, 0, names)
+	for i := range hundreds.Rows {
+		for k := range hundreds.Rows[i].Points {
+			hundreds.Rows[i].Points[k] = 100
+		}
+		hundreds.Rows[i].Total = 6000
+	}
+	all["hundreds"] = hundreds
 	return all
 }
 

@@ -7,7 +7,8 @@ import (
 
 // CertificateInput is what a certificate says; all of it plain text.
 type CertificateInput struct {
-	Challenge string   // its name; untrusted
+	Club      string   // whose it is, "" to leave that out; untrusted
+	Challenge string   // its name, or a season's; untrusted
 	Winners   []string // untrusted; more than one shared the win
 	Score     string   // in words: "7.1 yards (5.2 to 9.0)"
 	Rule      string   // what was scored
@@ -27,6 +28,7 @@ func drawCertificate(c *canvas, in CertificateInput) {
 	c.ring(pen{rule, 3, nil}, corners(b.inset(48)))
 	width := b.width() - 200
 
+	c.text(c.cut(lettered(in.Club), bodySize, width), point{middle, 98}, bodySize, targetText, centred)
 	c.text(c.cut(lettered(in.Challenge), headSize, width), point{middle, 150}, headSize, muted, centred)
 	won := "won by"
 	if len(in.Winners) > 1 {

@@ -42,6 +42,9 @@ func every() map[string]func(context.Context) ([]byte, error) {
 	for name, in := range plans() {
 		all["plan-"+name] = func(ctx context.Context) ([]byte, error) { return Plan(ctx, in) }
 	}
+	for name, in := range seasonTables() {
+		all["season-"+name] = func(ctx context.Context) ([]byte, error) { return Season(ctx, in) }
+	}
 	for name, in := range bars() {
 		all["bars-"+name] = func(ctx context.Context) ([]byte, error) { return Bars(ctx, in) }
 	}

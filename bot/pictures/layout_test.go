@@ -48,6 +48,13 @@ func drawn(t *testing.T) map[string]*canvas {
 		}
 		draw("bars "+name, 1200, float64(l.height()), l.draw)
 	}
+	for name, in := range seasonTables() {
+		l, err := laySeason(context.Background(), in)
+		if err != nil {
+			t.Fatal(err)
+		}
+		draw("season "+name, 1200, float64(l.height()), l.draw)
+	}
 	for name, in := range plans() {
 		l := layPlan(in)
 		draw("plan "+name, 1200, l.height(), l.draw)

@@ -1,7 +1,7 @@
 // Package record is what happens to a student's record: a session posted, read
 // and read again, numbers followed over sessions, briefs and how they stand,
 // the coach's roster and what there is to tell them, the club's challenges
-// scored.
+// scored and added up.
 //
 // It lies below the conversations: it returns data and errors, never a reply,
 // and knows no request, no button and no sentence. What it refuses, it refuses

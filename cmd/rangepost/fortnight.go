@@ -36,6 +36,7 @@ type play struct {
 	practice, contests                         *standin.Channel
 	wrens, tamsins, odells                     *standin.Channel // lesson threads
 	steward, coach, wren, tamsin, odell, priya *standin.User
+	members                                    []*standin.User // of the club, and nobody's students
 	coachRole                                  *standin.Role
 }
 
@@ -50,6 +51,9 @@ func newPlay(ctx context.Context, st *stage) *play {
 	p.coach = server.Join(st.User("Coach"), p.coachRole)
 	p.wren, p.tamsin = server.Join(st.User("Wren")), server.Join(st.User("Tamsin"))
 	p.odell, p.priya = server.Join(st.User("Odell")), server.Join(st.User("Priya"))
+	for _, name := range []string{"Heron", "Finch", "Lark"} {
+		p.members = append(p.members, server.Join(st.User(name)))
+	}
 	return p
 }
 
@@ -59,7 +63,7 @@ func (p *play) names() map[string]string {
 		"<@&" + p.coachRole.ID + ">": "@" + p.coachRole.Name,
 		"<@" + p.st.Bot().ID + ">":   "@" + p.st.Bot().Name,
 	}
-	for _, u := range []*standin.User{p.steward, p.coach, p.wren, p.tamsin, p.odell, p.priya} {
+	for _, u := range append([]*standin.User{p.steward, p.coach, p.wren, p.tamsin, p.odell, p.priya}, p.members...) {
 		names["<@"+u.ID+">"] = "@" + u.Name
 	}
 	for _, c := range []*standin.Channel{p.practice, p.contests, p.wrens, p.tamsins, p.odells} {
@@ -105,7 +109,10 @@ func (p *play) firstWeek() *standin.Outcome {
 	p.slash(p.coach, p.contests, "challenge open", standin.Options{
 		"name": "Straightest seven", "rule": "narrow", "club": "7i", "balls": 10, "ball": "new", "until": "2026-06-14 19:00",
 	})
+	p.summer()
 	p.tick()
+	p.at(2, 17, 0)
+	p.sevens("Tuesday sevens, 2 June", 2.4, 0.8, 1.5)
 
 	p.at(2, 18, 30)
 	p.post(p.tamsin, p.tamsins, "tamsin-1-driver.csv", standin.Options{"ball": "range"})
@@ -159,6 +166,9 @@ func (p *play) secondWeek(trial *standin.Outcome) {
 	p.at(8, 18, 30)
 	p.press(p.priya, p.post(p.priya, p.practice, "priya-2-hurried.csv", standin.Options{"ball": "range"}), "Compare the sets")
 
+	p.at(9, 17, 0)
+	p.tick()
+	p.sevens("Tuesday sevens, 9 June", 1.4, 0.8, 2.6)
 	p.at(9, 18, 30)
 	p.handOver(p.wren, trial, "Post the next one", "wren-5-second-trial.csv", nil)
 	p.slash(p.wren, p.wrens, "trial", standin.Options{"baseline": "normal"})
@@ -255,6 +265,7 @@ func (p *play) lastEvening() {
 	p.slash(p.steward, p.practice, "clubhouse show", nil)
 	p.slash(p.steward, p.contests, "challenge close", nil)
 	p.tick()
+	p.endSummer()
 	asked := p.slash(p.priya, p.practice, "mine forget", nil)
 	sure := p.press(p.priya, asked, "Delete it all")
 	p.press(p.priya, sure, "Yes, delete it all")

@@ -359,7 +359,7 @@ func (s *season) check(entries []standin.Entry, full bool) {
 	}
 	for _, c := range bot.Listing() {
 		name := strings.Trim(c.Usage, "`*")
-		if strings.HasPrefix(name, "/challenge") || strings.HasPrefix(name, "/clubhouse") || name == "/tally" {
+		if strings.HasPrefix(name, "/challenge") || strings.HasPrefix(name, "/season") || strings.HasPrefix(name, "/clubhouse") || name == "/tally" {
 			continue // the fortnight's
 		}
 		if !slices.ContainsFunc(slices.Collect(maps.Keys(typed)), func(text string) bool { return text == name || strings.HasPrefix(text, name+" ") }) {

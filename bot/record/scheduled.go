@@ -1,0 +1,51 @@
+package record
+
+import (
+	"context"
+	"errors"
+	"time"
+
+	"rangepost/analysis/season"
+	"rangepost/store"
+)
+
+// OpenScheduled opens the challenges whose day has come, and writes down which
+// were to be over by now. One that opens late is open for as many days as it was
+// to be, and what was hit since the day it was announced for counts. All it goes by is in the database, so that it may be called again after
+// it was cut short anywhere.
+func (rs *Records) OpenScheduled(ctx context.Context) error {
+	now := rs.now()
+	// No clock is more than 14 hours ahead of UTC.
+	due, err := rs.db.DueScheduled(ctx, season.Day(now.Add(14*time.Hour), time.UTC))
+	failed := []error{err}
+	for _, d := range due {
+		if err := rs.openScheduled(ctx, d, now); err != nil && !errors.Is(err, store.ErrNotFound) { // opened or taken out meanwhile
+			failed = append(failed, err)
+		}
+	}
+	return errors.Join(failed...)
+}
+
+func (rs *Records) openScheduled(ctx context.Context, d store.Scheduled, now time.Time) error {
+	house, err := rs.db.Clubhouse(ctx, d.Server)
+	if err != nil {
+		return err
+	}
+	zone := Zone(house.TimeZone)
+	today := season.Day(now, zone)
+	switch {
+	case today.Before(d.Day):
+		return nil
+	case !today.Before(d.Day.AddDate(0, 0, d.Days)):
+		return rs.db.Miss(ctx, d)
+	}
+	s, err := rs.db.Season(ctx, d.Server, d.Season)
+	if err != nil {
+		return err
+	}
+	_, err = rs.db.OpenScheduled(ctx, d, store.Challenge{
+		Server: d.Server, Name: d.Name + ", " + d.Day.Format("2 January"), Channel: s.Channel,
+		Opened: season.Midnight(d.Day, zone), Until: season.Midnight(today.AddDate(0, 0, d.Days), zone), Terms: d.Terms,
+	})
+	return err
+}
