@@ -13,10 +13,10 @@
 // # What is played
 //
 //	[New]    a club and its calendar: 60 members, two seasons of 12 challenges
-//	[Parts]  what each member does about each challenge, with the truth of it
-//	[Play]   the same done to a product: a [Year], for the mishaps, the catches,
+//	[Links.Parts]  what each member does about each challenge, with the truth of it
+//	[Links.Play]   the same done to a product: a [Year], for the mishaps, the catches,
 //	         the seasons and the chances of an ordinary field
-//	[Field]  a challenge among equals of whom one may game it: for the share of
+//	[Contest]  a challenge among equals of whom one may game it: for the share of
 //	         wins of a [Way], and whether equals win equally
 //
 // A [Mishap] is what befalls the honest, a [Way] what somebody does to win. Both

@@ -18,6 +18,8 @@ type golfer struct {
 	face     float64 // standard deviation of one ball, rad; the others go with it
 	bias     float64 // usual face to path, rad
 	improves float64 // what the logarithm of the scatter loses in a year
+	wave     float64 // how far it goes up and down besides, three times a year
+	phase    float64 // rad
 }
 
 // form is what makes a session other than the golfer's long run.
@@ -103,7 +105,7 @@ func (m Member) reach(c analysis.Club, target float64) float64 {
 
 // at is the golfer so many years on.
 func (g golfer) at(years float64) golfer {
-	g.face *= math.Exp(-g.improves * years)
+	g.face *= math.Exp(-g.improves*years + g.wave*math.Sin(2*math.Pi*3*years+g.phase))
 	return g
 }
 

@@ -109,7 +109,7 @@ func (s Session) heading(c column) string {
 		unit = s.Unit
 	}
 	if c.n.Info().Sideways && s.Device.metric() {
-		unit += ", right +"
+		unit += " right +"
 	}
 	return fmt.Sprintf("%s (%s)", c.head, unit)
 }
@@ -149,4 +149,42 @@ func (s Session) cell(c column, b Ball, comma bool) string {
 		text = strings.Replace(text, ".", ",", 1)
 	}
 	return text + side
+}
+
+// part is n balls from the one at index i on.
+func (s Session) part(i, n int) Session {
+	s.Balls = slices.Clone(s.Balls[i : i+n])
+	return s
+}
+
+// number gives the balls the numbers from 1 on and times in their order.
+func (s *Session) number() {
+	times := make([]time.Time, len(s.Balls))
+	for i, b := range s.Balls {
+		times[i] = b.At
+	}
+	slices.SortFunc(times, time.Time.Compare)
+	for i := range s.Balls {
+		s.Balls[i].N, s.Balls[i].At = i+1, times[i]
+	}
+}
+
+// move moves the session to another start.
+func (s *Session) move(start time.Time) {
+	by := start.Sub(s.Start())
+	for i := range s.Balls {
+		s.Balls[i].At = s.Balls[i].At.Add(by)
+	}
+}
+
+// each changes every number of every ball that is known.
+func (s *Session) each(change func(b *Ball, n analysis.Number, v float64) float64) {
+	for i := range s.Balls {
+		b := &s.Balls[i]
+		for _, n := range analysis.Numbers() {
+			if v, ok := b.Value(n); ok {
+				b.Shot = b.With(n, change(b, n, v))
+			}
+		}
+	}
 }

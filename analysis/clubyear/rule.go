@@ -1,0 +1,142 @@
+package clubyear
+
+import (
+	"math"
+	"math/rand/v2"
+	"sync"
+
+	"gonum.org/v1/gonum/stat"
+
+	"rangepost/analysis"
+)
+
+// needs are the numbers a ball must have to count.
+func (r Rule) needs() []analysis.Number {
+	switch r.Kind {
+	case Within:
+		return []analysis.Number{analysis.Face, analysis.Path}
+	case Area, Nearest:
+		return []analysis.Number{analysis.Carry, analysis.Lateral}
+	}
+	return []analysis.Number{analysis.Lateral}
+}
+
+func (r Rule) club() analysis.Club {
+	c, err := analysis.ParseClub(r.Club)
+	if err != nil {
+		panic(err) // a rule of ours
+	}
+	return c
+}
+
+// counted are the first balls of the rule's club that have what it needs.
+func (r Rule) counted(shots []analysis.Shot) []analysis.Shot {
+	var all []analysis.Shot
+next:
+	for _, s := range shots {
+		for _, n := range r.needs() {
+			if !s.Has(n) {
+				continue next
+			}
+		}
+		if s.Club == r.club() && len(all) < r.Balls {
+			all = append(all, s)
+		}
+	}
+	return all
+}
+
+// Score is the plainest reading of the rule, m, m2 or a share: less is better. It
+// believes whatever it is given, past included, and is no number, with ok false,
+// with too few balls or no past to progress from.
+func (r Rule) Score(shots []analysis.Shot, left bool, past ...[]analysis.Shot) (score float64, ok bool) {
+	balls := r.counted(shots)
+	if len(balls) < r.Balls {
+		return math.NaN(), false
+	}
+	side, _ := analysis.Values(balls, analysis.Lateral)
+	carry, _ := analysis.Values(balls, analysis.Carry)
+	switch r.Kind {
+	case Narrow:
+		return stat.StdDev(side, nil), true
+	case Area:
+		cov := stat.Covariance(side, carry, nil)
+		return math.Sqrt(max(0, stat.Variance(side, nil)*stat.Variance(carry, nil)-cov*cov)), true
+	case Nearest:
+		for i := range side {
+			score += math.Hypot(carry[i]-r.Target, side[i]) / float64(len(side))
+		}
+		return score, true
+	case Within:
+		for _, s := range balls {
+			if v := r.number(s, left); v < r.Low || v > r.High {
+				score += 1 / float64(len(balls))
+			}
+		}
+		return score, true
+	}
+	before, n := 0.0, 0
+	for _, shots := range past {
+		values, _ := analysis.Values(shots, analysis.Lateral)
+		for _, v := range values {
+			before, n = before+v*v, n+1
+		}
+	}
+	if n == 0 {
+		return math.NaN(), false
+	}
+	for _, v := range side {
+		score += v * v / float64(len(side))
+	}
+	return math.Sqrt(score / (before / float64(n))), true
+}
+
+// number is a ball's face to path in the golfer's own hand.
+func (r Rule) number(s analysis.Shot, left bool) float64 {
+	face, _ := s.Value(analysis.Face)
+	path, _ := s.Value(analysis.Path)
+	return hand(left).Mirror() * (face - path)
+}
+
+// longRun is how many balls a true skill is taken over. They are the same
+// deviates for everybody, so that equals are equal exactly.
+const longRun = 64
+
+var longRunDraws = sync.OnceValue(func() []draw {
+	rng := rand.New(rand.NewPCG(21, 64))
+	all := make([]draw, longRun)
+	for i := 0; i < longRun; i += 2 {
+		for k := range all[i] {
+			all[i][k] = rng.NormFloat64()
+			all[i+1][k] = -all[i][k]
+		}
+	}
+	return all
+})
+
+// skill is the rule's score over the golfer's long run as flown, in still air, so
+// many years on; progress is from 49 days before to then. Less is better.
+func (r Rule) skill(m Member, years float64) float64 {
+	long := r
+	long.Balls = longRun
+	balls := func(years float64) []analysis.Shot {
+		g := m.golfer.at(years)
+		f := form{wide: 1, speed: m.reach(r.club(), r.Target)}
+		all := make([]analysis.Shot, longRun)
+		for i, z := range longRunDraws() {
+			d := g.deliver(r.club(), m.Left, f, z)
+			l, fl := worlds()[g.world].Hit(r.club(), hand(m.Left), d, f.wind)
+			all[i] = trueShot(r.club(), d, l, fl)
+		}
+		return all
+	}
+	var past [][]analysis.Shot
+	if r.Kind == Progress {
+		past = append(past, balls(years-pastYears/2))
+	}
+	score, _ := long.Score(balls(years), m.Left, past...)
+	return score
+}
+
+// pastYears is how far back the practice goes that progress is measured against.
+const pastYears = 49 / 365.25
