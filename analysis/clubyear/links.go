@@ -66,7 +66,7 @@ func (l *Links) rule(i int) Rule {
 
 // RuleOf is the year's rule of a kind, for a 7-iron or a pitching wedge: 15 balls,
 // 20 to progress; a target a short hitter reaches; a face within 2 degrees of the
-// path.
+// path, or a wedge's path between 0 and 4 degrees in-to-out.
 func RuleOf(k RuleKind, club string) Rule {
 	r := Rule{Kind: k, Club: club, Balls: 15}
 	switch k {
@@ -75,7 +75,10 @@ func RuleOf(k RuleKind, club string) Rule {
 	case Nearest:
 		r.Target = map[string]float64{"7i": 110, "pw": 80}[club]
 	case Within:
-		r.Low, r.High = -2*analysis.Degree, 2*analysis.Degree
+		r.Number, r.Low, r.High = analysis.FaceToPath, -2*analysis.Degree, 2*analysis.Degree
+		if club == "pw" {
+			r.Number, r.Low, r.High = analysis.Path, 0, 4*analysis.Degree
+		}
 	}
 	return r
 }
@@ -91,7 +94,7 @@ func member(name string, k int, handicap float64, rng *rand.Rand) Member {
 	m.golfer = golfer{
 		world: []string{"middle", "still air", "shares", "tunnel"}[k%4],
 		speed: 50 - 0.35*handicap + 1.5*rng.NormFloat64(),
-		face:  (1.1 + 0.05*handicap) * analysis.Degree, bias: 0.5 * analysis.Degree * rng.NormFloat64(),
+		face:  (1.1 + 0.05*handicap) * analysis.Degree, bias: (rng.NormFloat64() - 1) * analysis.Degree,
 		improves: 0.2 * rng.NormFloat64(),
 		wave:     0.15 * rng.NormFloat64(), phase: 2 * math.Pi * rng.Float64(),
 	}

@@ -50,13 +50,12 @@ type Part struct {
 	seed   uint64
 }
 
-// newPart is an honest part in which all goes well.
-func newPart(m Member, c Challenge, years float64, seed uint64) *Part {
-	p := &Part{Member: m, Challenge: c, Due: Accepted, seed: seed}
+// newPart is an honest part in which all goes well, of a golfer of that skill.
+func newPart(m Member, c Challenge, years, skill float64, seed uint64) *Part {
+	p := &Part{Member: m, Challenge: c, Due: Accepted, Skill: skill, seed: seed}
 	if c.Rule.Kind == Within && !m.Device.hasClub() {
 		p.Member.Device = Bay // nobody measures a face with a box: the club's bay is free
 	}
-	p.Skill = c.Rule.skill(m, years)
 	p.reach = m.reach(c.Rule.club(), c.Rule.Target)
 	p.golfer = m.golfer.at(years)
 	rng := chance(seed, c.Number, m.Name, "part")

@@ -5,6 +5,8 @@ import (
 	"fmt"
 	"slices"
 	"time"
+
+	"rangepost/analysis"
 )
 
 // A Host decides about entries that wait.
@@ -35,8 +37,8 @@ type Entry struct {
 // A Year is what a product made of a club's.
 type Year struct {
 	Entries []Entry
-	Results map[int]Result             // by challenge
-	Skills  map[int]map[string]float64 // true skill of those who took part, by challenge; less is better
+	Results []Result             // by challenge, as Skills
+	Skills  []map[string]float64 // true skill of those who took part; less is better
 	Seasons [seasons]map[string]float64
 }
 
@@ -60,7 +62,8 @@ func (l *Links) Parts() [][]*Part {
 			if rng.Float64() > l.plays[m.Name] || leaves && gone.Before(c.Closes) {
 				continue
 			}
-			p := newPart(m, c, l.years(c.Opens), l.seed)
+			years := l.years(c.Opens)
+			p := newPart(m, c, years, c.Rule.skill(m, years), l.seed)
 			parts = append(parts, p)
 			switch u := rng.Float64(); {
 			case u < forgets:
@@ -93,7 +96,7 @@ func least[K comparable](of []K, came map[K]int) K {
 
 // Play plays the club's year to a product.
 func (l *Links) Play(product Product, host Host) Year {
-	y := Year{Results: map[int]Result{}, Skills: map[int]map[string]float64{}}
+	y := Year{Results: make([]Result, len(l.Challenges))}
 	run := run{product: product, host: host}
 	for _, m := range l.Members {
 		run.add(l.Begins.AddDate(0, 0, -1), func() { product.Join(m, l.Begins.AddDate(0, 0, -1)) })
@@ -103,12 +106,13 @@ func (l *Links) Play(product Product, host Host) Year {
 	}
 	for i, parts := range l.Parts() {
 		c := l.Challenges[i]
-		y.Skills[c.Number] = map[string]float64{}
+		skills := map[string]float64{}
 		for _, p := range parts {
-			y.Skills[c.Number][p.Member.Name] = p.Skill
+			skills[p.Member.Name] = p.Skill
 		}
+		y.Skills = append(y.Skills, skills)
 		run.challenge(c, parts, func(r Result, entries []Entry) {
-			y.Results[c.Number] = r
+			y.Results[i] = r
 			y.Entries = append(y.Entries, entries...)
 		})
 	}
@@ -146,14 +150,18 @@ func (c Contest) Play(product Product, host Host) Outcome {
 	o := Outcome{Contest: c}
 	run := run{product: product, host: host}
 	var parts []*Part
+	var skill float64
 	for i, k := range rng.Perm(c.Size) {
 		m := member(fmt.Sprintf("Member%02d", i+1), k, 15, rng)
-		m.Zone, m.Junior, m.RangeBalls = c.Zone.String(), false, false
-		m.golfer = golfer{world: "middle", speed: 45, face: m.golfer.face}
+		m.Zone, m.Left, m.Junior, m.RangeBalls = c.Zone.String(), k%2 == 1, false, false
+		m.golfer = golfer{world: "middle", speed: 45, face: m.golfer.face, bias: -2 * analysis.Degree}
 		o.Members = append(o.Members, m)
 		joins := begins.AddDate(0, 0, -60)
 		run.add(joins, func() { product.Join(m, joins) })
-		parts = append(parts, newPart(m, ch, 0, c.Seed))
+		if i == 0 {
+			skill = c.Rule.skill(m, 0) // which is everybody's
+		}
+		parts = append(parts, newPart(m, ch, 0, skill, c.Seed))
 	}
 	gamer := parts[rng.IntN(len(parts))]
 	o.Gamer = gamer.Member.Name

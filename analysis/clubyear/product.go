@@ -2,6 +2,8 @@ package clubyear
 
 import (
 	"time"
+
+	"rangepost/analysis"
 )
 
 // A Product is what is judged. Calls come in the order of their times; what goes
@@ -97,8 +99,9 @@ type Rule struct {
 	Club   string  // "7i", "pw"
 	Balls  int     // so many count, the first of the session
 	Target float64 // carry, m; 0 without one
-	// Face-to-path of Within, rad, in the golfer's own hand: open is positive for
-	// everybody.
+	// The number of Within and its limits, rad, in the golfer's own hand: open and
+	// in-to-out are positive for everybody.
+	Number    analysis.Number
 	Low, High float64
 }
 

@@ -14,7 +14,10 @@ import (
 func (r Rule) needs() []analysis.Number {
 	switch r.Kind {
 	case Within:
-		return []analysis.Number{analysis.Face, analysis.Path}
+		if r.Number == analysis.FaceToPath { // which no device of ours writes
+			return []analysis.Number{analysis.Face, analysis.Path}
+		}
+		return []analysis.Number{r.Number}
 	case Area, Nearest:
 		return []analysis.Number{analysis.Carry, analysis.Lateral}
 	}
@@ -91,11 +94,10 @@ func (r Rule) Score(shots []analysis.Shot, left bool, past ...[]analysis.Shot) (
 	return math.Sqrt(score / (before / float64(n))), true
 }
 
-// number is a ball's face to path in the golfer's own hand.
+// number is a ball's number of Within in the golfer's own hand.
 func (r Rule) number(s analysis.Shot, left bool) float64 {
-	face, _ := s.Value(analysis.Face)
-	path, _ := s.Value(analysis.Path)
-	return hand(left).Mirror() * (face - path)
+	v, _ := s.Derived().Value(r.Number)
+	return hand(left).Mirror() * v
 }
 
 // longRun is how many balls a true skill is taken over. They are the same

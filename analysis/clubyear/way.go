@@ -111,7 +111,7 @@ var tricks = []trick{
 	{way: BlanksSide, game: func(p *Part) {
 		n := analysis.Lateral
 		if p.Challenge.Rule.Kind == Within {
-			n = analysis.Face
+			n = p.Challenge.Rule.needs()[0]
 		}
 		s := p.more(0, p.Challenge.Rule.Balls+8)
 		for range 3 {
@@ -341,10 +341,10 @@ func (p *Part) rank(s Session) []int {
 		switch {
 		case b.Club != r.club() || !ok && r.Kind != Within:
 			return -1 // no longer in it
-		case r.Kind == Within && !b.Has(analysis.Face):
+		case r.Kind == Within && !b.Has(r.needs()[0]):
 			return -1
 		case r.Kind == Within:
-			return math.Abs(r.number(b.Shot, p.Member.Left))
+			return math.Abs(r.number(b.Shot, p.Member.Left) - (r.Low+r.High)/2)
 		case r.Kind == Nearest:
 			return math.Hypot(long-r.Target, side)
 		case r.Kind == Area:

@@ -1,0 +1,339 @@
+package clubyear
+
+import (
+	"fmt"
+	"maps"
+	"math"
+	"slices"
+	"strings"
+
+	"gonum.org/v1/gonum/stat/distuv"
+)
+
+// limits are the exact 95 % limits of a share: Clopper & Pearson, Biometrika 26
+// (1934) 404 [M]. Shared wins make x no whole number; they scatter less than whole
+// ones, so the limits are then wider than need be.
+func limits(x float64, n int) (low, high float64) {
+	high = 1
+	if x > 0 {
+		low = distuv.Beta{Alpha: x, Beta: float64(n) - x + 1}.Quantile(0.025)
+	}
+	if x < float64(n) {
+		high = distuv.Beta{Alpha: x + 1, Beta: float64(n) - x}.Quantile(0.975)
+	}
+	return low, high
+}
+
+// A Share is how often a way wins, against one in the size of its field.
+type Share struct {
+	Way              Way
+	Rule             RuleKind
+	N                int     // contests
+	Fair             float64 // one in the size of the field
+	Wins             float64 // share of the contests won, a joint win in equal parts
+	Leads            float64 // share of the contests led, whether or not that is a win
+	Low, High        float64 // 95 % limits of Wins
+	LeadLow          float64 // likewise of Leads
+	LeadHigh         float64
+	Accepted, Waited int // entries; the others were refused or never made
+	Scored           int
+}
+
+// ShareOf is the share of contests that have one size, rule and way.
+func ShareOf(outcomes []Outcome) Share {
+	s := Share{N: len(outcomes)}
+	wins, leads := 0.0, 0.0
+	for _, o := range outcomes {
+		s.Way, s.Rule, s.Fair = o.Contest.Way, o.Contest.Rule.Kind, 1/float64(o.Contest.Size)
+		wins += o.Result.wins()[o.Gamer]
+		leads += o.Result.leads()[o.Gamer]
+		switch o.Entry.Said.State {
+		case Accepted:
+			s.Accepted++
+		case Waits:
+			s.Waited++
+		}
+		if o.Entry.Scored {
+			s.Scored++
+		}
+	}
+	if s.N > 0 {
+		s.Wins, s.Leads = wins/float64(s.N), leads/float64(s.N)
+		s.Low, s.High = limits(wins, s.N)
+		s.LeadLow, s.LeadHigh = limits(leads, s.N)
+	}
+	return s
+}
+
+// A Finding is what figures allow to be said of a promise.
+type Finding string
+
+// The findings: told to be kept, told to be broken, or neither with these numbers.
+const (
+	Kept   Finding = "kept"
+	Broken Finding = "broken"
+	Open   Finding = "open"
+)
+
+// Finding holds the share against so many times the fair one, by winning and by
+// leading: broken when either is told to be above, kept when both are told not to
+// be.
+func (s Share) Finding(times float64) Finding {
+	switch limit := times * s.Fair; {
+	case s.Low > limit || s.LeadLow > limit:
+		return Broken
+	case s.High <= limit && s.LeadHigh <= limit:
+		return Kept
+	}
+	return Open
+}
+
+// wins parts one win among those in the first place; nobody has one of a challenge
+// without a winner.
+func (r Result) wins() map[string]float64 {
+	first := []string{}
+	for _, p := range r.Placings {
+		if p.Place == 1 && !r.Void {
+			first = append(first, p.Member)
+		}
+	}
+	all := map[string]float64{}
+	for _, m := range first {
+		all[m] = 1 / float64(len(first))
+	}
+	return all
+}
+
+// leads gives the first in the list one.
+func (r Result) leads() map[string]float64 {
+	if r.Void || len(r.Placings) == 0 {
+		return nil
+	}
+	return map[string]float64{r.Placings[0].Member: 1}
+}
+
+// ShareTable prints shares with what was said of the gamed entries.
+func ShareTable(shares []Share, times float64) string {
+	var b strings.Builder
+	fmt.Fprintf(&b, "%-38s %-9s %5s  %-22s %-22s %-18s %s\n",
+		"way", "rule", "n", "wins / fair (95 %)", "leads / fair (95 %)", "accepted, waited", fmt.Sprintf("%.1f times", times))
+	for _, s := range shares {
+		beyond := ""
+		if s.Way.Beyond() {
+			beyond = ", beyond a file"
+		}
+		ratio := func(v, low, high float64) string {
+			return fmt.Sprintf("%.2f (%.2f to %.2f)", v/s.Fair, low/s.Fair, high/s.Fair)
+		}
+		fmt.Fprintf(&b, "%-38s %-9s %5d  %-22s %-22s %3.0f %%, %3.0f %%       %s%s\n", s.Way, s.Rule, s.N,
+			ratio(s.Wins, s.Low, s.High), ratio(s.Leads, s.LeadLow, s.LeadHigh),
+			100*float64(s.Accepted)/float64(s.N), 100*float64(s.Waited)/float64(s.N), s.Finding(times), beyond)
+	}
+	return b.String()
+}
+
+// A Tally is what became of the entries of one kind: a mishap, a way, or the honest
+// with whom all went well ("").
+type Tally struct {
+	Mishap                       Mishap
+	Way                          Way
+	N, Accepted, Waited, Refused int
+	Scored                       int
+	Wrong                        int // honest: due and not accepted, or due to be refused and scored
+	Owed                         int // honest entries of which one or the other is due
+	reasons                      map[string]int
+}
+
+// Caught is how many gamed entries waited, were refused or are in no score.
+func (t Tally) Caught() int { return t.N - min(t.Accepted, t.Scored) }
+
+// Reason is what was said most often of those not accepted.
+func (t Tally) Reason() (most string) {
+	for r, n := range t.reasons {
+		if n > t.reasons[most] || n == t.reasons[most] && r < most {
+			most = r
+		}
+	}
+	return most
+}
+
+// Tallies counts entries by kind: the honest first, mishaps and ways in their
+// order. Who forgot to enter is in none.
+func Tallies(entries []Entry) []Tally {
+	kinds := []Tally{{}}
+	for _, f := range fates {
+		kinds = append(kinds, Tally{Mishap: f.mishap})
+	}
+	kinds = append(kinds, Tally{Mishap: LeftHander}, Tally{Mishap: ShortJunior})
+	for _, t := range tricks {
+		kinds = append(kinds, Tally{Way: t.way})
+	}
+	for i := range kinds {
+		t := &kinds[i]
+		t.reasons = map[string]int{}
+		for _, e := range entries {
+			if e.Way == t.Way && e.Mishap == t.Mishap && e.Said.State != "" {
+				t.count(e)
+			}
+		}
+	}
+	return kinds
+}
+
+func (t *Tally) count(e Entry) {
+	t.N++
+	switch e.Said.State {
+	case Accepted:
+		t.Accepted++
+	case Waits:
+		t.Waited++
+	case Refused:
+		t.Refused++
+	}
+	if e.Said.State != Accepted {
+		t.reasons[e.Said.Reason]++
+	}
+	if e.Scored {
+		t.Scored++
+	}
+	if e.Way == "" && e.Due != "" {
+		t.Owed++
+		if e.wrong() {
+			t.Wrong++
+		}
+	}
+}
+
+// wrong reports whether an honest entry did not get what it was due.
+func (e Entry) wrong() bool {
+	return e.Due == Accepted && e.Said.State != Accepted || e.Due == Refused && e.Scored
+}
+
+// WronglyHeld is how many honest entries that were due to be accepted were made to
+// wait or turned away, of how many, with the share's 95 % limits.
+func WronglyHeld(entries []Entry) (held, of int, low, high float64) {
+	for _, e := range entries {
+		if e.Way == "" && e.Due == Accepted && e.Said.State != "" {
+			of++
+			if e.wrong() {
+				held++
+			}
+		}
+	}
+	if of == 0 {
+		return 0, 0, 0, 1
+	}
+	low, high = limits(float64(held), of)
+	return held, of, low, high
+}
+
+// TallyTable prints tallies: the honest with what was wrong, the gamed with what was
+// caught.
+func TallyTable(tallies []Tally) string {
+	var b strings.Builder
+	fmt.Fprintf(&b, "%-38s %4s %8s %6s %7s  %s\n", "kind", "n", "accepted", "waited", "refused", "wrong or caught; said most")
+	for _, t := range tallies {
+		if t.N == 0 {
+			continue
+		}
+		kind, what := string(t.Mishap), fmt.Sprintf("%d of %d wrong", t.Wrong, t.Owed)
+		switch {
+		case t.Way != "":
+			kind, what = string(t.Way), fmt.Sprintf("%d caught", t.Caught())
+			if t.Way.Beyond() {
+				what += " (beyond a file)"
+			}
+		case kind == "":
+			kind = "all well"
+		case t.Owed == 0:
+			what = "either will do"
+		}
+		if r := t.Reason(); r != "" {
+			what += "; " + r
+		}
+		fmt.Fprintf(&b, "%-38s %4d %8d %6d %7d  %s\n", kind, t.N, t.Accepted, t.Waited, t.Refused, what)
+	}
+	return b.String()
+}
+
+// A Test is a chi-square test of a promise of equality.
+type Test struct {
+	N         int // contests with a winner
+	ChiSquare float64
+	Freedom   int
+	P         float64
+}
+
+// Equal tests whether equals win equally, or lead equally, by groups of them: by
+// what group says of a member and their place in the order of joining. Contests are
+// of one size, honest, with groups of the same sizes in each.
+//
+// In a contest of k exchangeable members whose credits x add up to 1, a credit's
+// covariance with another's is -c/k and its variance c(1-1/k), with
+// c = (E sum x2 - 1/k)/(k-1): with one winner c is 1/k and this is Pearson's test,
+// with joint winners it stays exact in its moments [C].
+func Equal(outcomes []Outcome, leads bool, group func(m Member, place int) string) Test {
+	got, size := map[string]float64{}, map[string]float64{}
+	n, spread, k := 0, 0.0, 0.0
+	for _, o := range outcomes {
+		credit := o.Result.wins()
+		if leads {
+			credit = o.Result.leads()
+		}
+		if len(credit) == 0 {
+			continue
+		}
+		n++
+		k = float64(len(o.Members))
+		square := 0.0
+		for i, m := range o.Members {
+			g := group(m, i)
+			got[g] += credit[m.Name]
+			size[g]++ // over all contests
+			square += credit[m.Name] * credit[m.Name]
+		}
+		spread += (square - 1/k) / (k - 1)
+	}
+	t := Test{N: n, Freedom: len(size) - 1, P: 1}
+	if spread < 1e-9 || t.Freedom < 1 {
+		return t // everybody always wins, or there is one group
+	}
+	for _, g := range slices.Sorted(maps.Keys(size)) {
+		m := size[g]
+		d := got[g] - m/k
+		t.ChiSquare += d * d / (spread * m / float64(n))
+	}
+	t.P = distuv.ChiSquared{K: float64(t.Freedom)}.Survival(t.ChiSquare)
+	return t
+}
+
+// A Confidence is what was said of who is truly the best in fields of equals.
+type Confidence struct {
+	N     int     // contests in which something was said of the leader
+	Fair  float64 // what is true: one in the size of the field
+	Mean  float64 // of what was said of the leader
+	Most  float64
+	Alone float64 // share of the contests with one winner: equals called apart
+}
+
+// ConfidenceOf is that of honest contests of one size.
+func ConfidenceOf(outcomes []Outcome) Confidence {
+	c := Confidence{Mean: math.NaN()}
+	sum, alone := 0.0, 0
+	for _, o := range outcomes {
+		c.Fair = 1 / float64(o.Contest.Size)
+		if len(o.Result.wins()) == 1 {
+			alone++
+		}
+		if p := o.Result.Placings; len(p) > 0 && !math.IsNaN(p[0].Chance) {
+			c.N++
+			sum += p[0].Chance
+			c.Most = max(c.Most, p[0].Chance)
+		}
+	}
+	if c.N > 0 {
+		c.Mean = sum / float64(c.N)
+	}
+	c.Alone = float64(alone) / float64(max(len(outcomes), 1))
+	return c
+}
