@@ -39,6 +39,7 @@ const (
 	Spreadsheet    Mishap = "whole numbers out of a spreadsheet"
 	TooFew         Mishap = "stopped by the dark"
 	SecondVisit    Mishap = "enters the second visit"
+	SideAlone      Mishap = "club and side alone, in whole units"
 	LeftHander     Mishap = "left-hander, all well"
 	ShortJunior    Mishap = "junior with short carry, all well"
 )
@@ -168,6 +169,17 @@ var fates = []fate{
 	{mishap: SecondVisit, either: true, befall: func(p *Part, rng *rand.Rand) {
 		p.anew(p.session(), p.more(1, len(p.session().Balls)))
 	}},
+	{mishap: SideAlone, suits: func(m Member, r Rule) bool { return r.Kind == Narrow || r.Kind == Progress }, befall: file(sideAlone)},
+}
+
+// sideAlone leaves as little as a device may show.
+func sideAlone(s *Session, _ *rand.Rand) {
+	for _, c := range s.Device.columns() {
+		if c.n != analysis.Lateral {
+			s.Missing = append(s.Missing, c.n)
+		}
+	}
+	s.Decimals = 1
 }
 
 // teeShot hits one ball in the middle with a driver, which the file names or not.

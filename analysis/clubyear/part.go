@@ -5,6 +5,7 @@ import (
 	"math"
 	"math/rand/v2"
 	"slices"
+	"sync"
 	"time"
 
 	"rangepost/analysis"
@@ -38,21 +39,22 @@ type Part struct {
 	Challenge Challenge
 	Acts      []Act
 
-	Way    Way     // "" of the honest
-	Mishap Mishap  // "" where all went well
-	Due    State   // what an honest entry is owed at the end; "" where a host may say either
-	Skill  float64 // long-run score under the rule, less is better
+	Way    Way    // "" of the honest
+	Mishap Mishap // "" where all went well
+	Due    State  // what an honest entry is owed at the end; "" where a host may say either
 
 	start  time.Time
+	skill  func() float64
 	golfer golfer // as they are at the time
 	reach  float64
 	others []Session // what the others posted for the challenge
 	seed   uint64
 }
 
-// newPart is an honest part in which all goes well, of a golfer of that skill.
-func newPart(m Member, c Challenge, years, skill float64, seed uint64) *Part {
-	p := &Part{Member: m, Challenge: c, Due: Accepted, Skill: skill, seed: seed}
+// newPart is an honest part in which all goes well, so many years into the year.
+func newPart(m Member, c Challenge, years float64, seed uint64) *Part {
+	p := &Part{Member: m, Challenge: c, Due: Accepted, seed: seed}
+	p.skill = sync.OnceValue(func() float64 { return c.Rule.skill(m, years) })
 	if c.Rule.Kind == Within && !m.Device.hasClub() {
 		p.Member.Device = Bay // nobody measures a face with a box: the club's bay is free
 	}
@@ -75,6 +77,9 @@ func newPart(m Member, c Challenge, years, skill float64, seed uint64) *Part {
 	p.enter(p.post(p.hit(0, c.Rule.Balls+2+rng.IntN(9), p.start, p.form(rng)), p.said()))
 	return p
 }
+
+// Skill is the golfer's long-run score under the rule: less is better.
+func (p *Part) Skill() float64 { return p.skill() }
 
 // form is how the golfer is on a day: face 0.4 deg off, scatter 7 % more or less.
 func (p *Part) form(rng *rand.Rand) form {
@@ -184,5 +189,5 @@ func (p *Part) bad(s Session) bool {
 	r := p.Challenge.Rule
 	r.Balls = min(r.Balls, len(s.Balls))
 	v, ok := r.Score(s.shots(), p.Member.Left, p.past()...)
-	return ok && v > p.Skill
+	return ok && v > p.Skill()
 }

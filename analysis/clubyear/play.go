@@ -62,8 +62,7 @@ func (l *Links) Parts() [][]*Part {
 			if rng.Float64() > l.plays[m.Name] || leaves && gone.Before(c.Closes) {
 				continue
 			}
-			years := l.years(c.Opens)
-			p := newPart(m, c, years, c.Rule.skill(m, years), l.seed)
+			p := newPart(m, c, l.years(c.Opens), l.seed)
 			parts = append(parts, p)
 			switch u := rng.Float64(); {
 			case u < forgets:
@@ -108,7 +107,7 @@ func (l *Links) Play(product Product, host Host) Year {
 		c := l.Challenges[i]
 		skills := map[string]float64{}
 		for _, p := range parts {
-			skills[p.Member.Name] = p.Skill
+			skills[p.Member.Name] = p.Skill()
 		}
 		y.Skills = append(y.Skills, skills)
 		run.challenge(c, parts, func(r Result, entries []Entry) {
@@ -131,14 +130,15 @@ type Contest struct {
 	Way  Way
 	Seed uint64
 	Zone *time.Location
+	Side bool // all files have club and side alone, in whole units
 }
 
 // An Outcome is how a contest ended.
 type Outcome struct {
 	Contest Contest
 	Members []Member
-	Gamer   string // who games it, or would
-	Entry   Entry  // theirs
+	Entries []Entry // by member
+	Gamer   int     // which of them games it, or would
 	Result  Result
 }
 
@@ -150,7 +150,6 @@ func (c Contest) Play(product Product, host Host) Outcome {
 	o := Outcome{Contest: c}
 	run := run{product: product, host: host}
 	var parts []*Part
-	var skill float64
 	for i, k := range rng.Perm(c.Size) {
 		m := member(fmt.Sprintf("Member%02d", i+1), k, 15, rng)
 		m.Zone, m.Left, m.Junior, m.RangeBalls = c.Zone.String(), k%2 == 1, false, false
@@ -158,20 +157,16 @@ func (c Contest) Play(product Product, host Host) Outcome {
 		o.Members = append(o.Members, m)
 		joins := begins.AddDate(0, 0, -60)
 		run.add(joins, func() { product.Join(m, joins) })
-		if i == 0 {
-			skill = c.Rule.skill(m, 0) // which is everybody's
+		p := newPart(m, ch, 0, c.Seed)
+		if c.Side {
+			p.rewrite(func(s *Session) { sideAlone(s, nil) })
 		}
-		parts = append(parts, newPart(m, ch, 0, skill, c.Seed))
+		parts = append(parts, p)
 	}
-	gamer := parts[rng.IntN(len(parts))]
-	o.Gamer = gamer.Member.Name
-	if c.Way != "" {
-		gamer.game(c.Way, parts)
+	if o.Gamer = rng.IntN(c.Size); c.Way != "" {
+		parts[o.Gamer].game(c.Way, parts)
 	}
-	run.challenge(ch, parts, func(r Result, entries []Entry) {
-		o.Result = r
-		o.Entry = entries[slices.Index(parts, gamer)]
-	})
+	run.challenge(ch, parts, func(r Result, entries []Entry) { o.Result, o.Entries = r, entries })
 	run.play()
 	return o
 }

@@ -45,15 +45,15 @@ func ShareOf(outcomes []Outcome) Share {
 	wins, leads := 0.0, 0.0
 	for _, o := range outcomes {
 		s.Way, s.Rule, s.Fair = o.Contest.Way, o.Contest.Rule.Kind, 1/float64(o.Contest.Size)
-		wins += o.Result.wins()[o.Gamer]
-		leads += o.Result.leads()[o.Gamer]
-		switch o.Entry.Said.State {
+		wins += o.Result.wins()[o.Members[o.Gamer].Name]
+		leads += o.Result.leads()[o.Members[o.Gamer].Name]
+		switch o.Entries[o.Gamer].Said.State {
 		case Accepted:
 			s.Accepted++
 		case Waits:
 			s.Waited++
 		}
-		if o.Entry.Scored {
+		if o.Entries[o.Gamer].Scored {
 			s.Scored++
 		}
 	}

@@ -5,9 +5,12 @@ import (
 	"math/rand/v2"
 	"sync"
 
+	"gonum.org/v1/gonum/floats"
 	"gonum.org/v1/gonum/stat"
+	"gonum.org/v1/gonum/stat/distuv"
 
 	"rangepost/analysis"
+	"rangepost/analysis/panel"
 )
 
 // needs are the numbers a ball must have to count.
@@ -104,30 +107,45 @@ func (r Rule) number(s analysis.Shot, left bool) float64 {
 // deviates for everybody, so that equals are equal exactly.
 const longRun = 64
 
+// longRunDraws come in pairs opposite about the mean, and their second moments are
+// exactly those of independent draws: each kind of deviate is taken free of those
+// before it, by Gram and Schmidt.
 var longRunDraws = sync.OnceValue(func() []draw {
-	rng := rand.New(rand.NewPCG(21, 64))
+	rng := rand.New(rand.NewPCG(21, longRun))
+	var kinds [numDraws][]float64
+	for k := range kinds {
+		for range longRun / 2 {
+			z := rng.NormFloat64()
+			kinds[k] = append(kinds[k], z, -z)
+		}
+		for _, before := range kinds[:k] {
+			floats.AddScaled(kinds[k], -floats.Dot(kinds[k], before)/longRun, before)
+		}
+		floats.Scale(math.Sqrt(longRun)/floats.Norm(kinds[k], 2), kinds[k])
+	}
 	all := make([]draw, longRun)
-	for i := 0; i < longRun; i += 2 {
-		for k := range all[i] {
-			all[i][k] = rng.NormFloat64()
-			all[i+1][k] = -all[i][k]
+	for i := range all {
+		for k := range kinds {
+			all[i][k] = kinds[k][i]
 		}
 	}
 	return all
 })
 
 // skill is the rule's score over the golfer's long run as flown, in still air, so
-// many years on; progress is from 49 days before to then. Less is better.
+// many years on; progress is from half of pastYears before to then. Less is better.
 func (r Rule) skill(m Member, years float64) float64 {
+	if r.Kind == Within {
+		return r.outside(m, years)
+	}
 	long := r
 	long.Balls = longRun
 	balls := func(years float64) []analysis.Shot {
-		g := m.golfer.at(years)
 		f := form{wide: 1, speed: m.reach(r.club(), r.Target)}
 		all := make([]analysis.Shot, longRun)
 		for i, z := range longRunDraws() {
-			d := g.deliver(r.club(), m.Left, f, z)
-			l, fl := worlds()[g.world].Hit(r.club(), hand(m.Left), d, f.wind)
+			d := m.golfer.at(years).deliver(r.club(), m.Left, f, z)
+			l, fl := worlds()[m.golfer.world].Hit(r.club(), hand(m.Left), d, f.wind)
 			all[i] = trueShot(r.club(), d, l, fl)
 		}
 		return all
@@ -138,6 +156,18 @@ func (r Rule) skill(m Member, years float64) float64 {
 	}
 	score, _ := long.Score(balls(years), m.Left, past...)
 	return score
+}
+
+// outside is the share of the golfer's balls outside the limits: what they deliver
+// is normal, with the mean and deviation that the long run has exactly.
+func (r Rule) outside(m Member, years float64) float64 {
+	v := make([]float64, longRun)
+	for i, z := range longRunDraws() {
+		d := m.golfer.at(years).deliver(r.club(), m.Left, form{wide: 1, speed: 1}, z)
+		v[i] = r.number(trueShot(r.club(), d, analysis.Launch{}, panel.Flight{}), m.Left)
+	}
+	n := distuv.Normal{Mu: stat.Mean(v, nil), Sigma: stat.PopStdDev(v, nil)}
+	return n.CDF(r.Low) + n.Survival(r.High)
 }
 
 // pastYears is how far back the practice goes that progress is measured against.

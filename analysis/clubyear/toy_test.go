@@ -137,7 +137,7 @@ func readToy(text string) (balls []Ball) {
 	if strings.Contains(text, ";") {
 		sep, text = ";", strings.ReplaceAll(text, ",", ".")
 	}
-	var head []string
+	var head []column
 	var day time.Time
 	for line := range strings.Lines(text) {
 		row := strings.Split(strings.TrimSpace(line), sep)
@@ -145,7 +145,9 @@ func readToy(text string) (balls []Ball) {
 		case row[0] == "Date":
 			day, _ = time.Parse("2006-01-02 15:04", row[1])
 		case row[0] == "Shot":
-			head = row
+			for _, h := range row {
+				head = append(head, toyColumn(h))
+			}
 		case head != nil:
 			balls = append(balls, toyBall(head, row, day))
 		}
@@ -153,39 +155,46 @@ func readToy(text string) (balls []Ball) {
 	return balls
 }
 
-func toyBall(head, row []string, day time.Time) Ball {
+// toyColumn is what a heading is of; without a unit it is no number's.
+func toyColumn(heading string) column {
+	for _, d := range Devices() {
+		for _, c := range d.columns() {
+			if !strings.Contains(strings.ToLower(heading), strings.ToLower(c.head)+" (") {
+				continue
+			}
+			for name, unit := range map[string]float64{
+				"(yd": analysis.Yard, "(m)": 1, "(m ": 1, "(ft": analysis.Foot, "(mph": analysis.MilePerHour,
+				"(m/s": 1, "(deg": analysis.Degree, "(rpm": analysis.RevPerMinute,
+			} {
+				if strings.Contains(heading, name) {
+					c.unit = unit
+				}
+			}
+			return c
+		}
+	}
+	return column{head: heading}
+}
+
+func toyBall(head []column, row []string, day time.Time) Ball {
 	b := Ball{At: day}
 	b.N, _ = strconv.Atoi(row[0])
-	for i, h := range head {
+	for i, c := range head {
 		switch {
-		case h == "Time" || h == "Date":
+		case c.head == "Time" || c.head == "Date":
 			for _, layout := range []string{time.RFC3339, "2006-01-02 15:04:05", "02.01.2006 15:04:05"} {
 				if at, err := time.Parse(layout, row[i]); err == nil {
 					b.At = at
 				}
 			}
-		case h == "Club":
+		case c.head == "Club":
 			b.Club, _ = analysis.ParseClub(row[i])
-		}
-		for _, d := range Devices() {
-			for _, c := range d.columns() {
-				if !strings.Contains(strings.ToLower(h), strings.ToLower(c.head)+" (") || h == "Club" {
-					continue
-				}
-				unit := c.unit
-				for name, u := range map[string]float64{"(yd": analysis.Yard, "(m ": 1, "(m)": 1, "(ft": analysis.Foot, "mph": analysis.MilePerHour, "rpm": analysis.RevPerMinute} {
-					if strings.Contains(h, name) {
-						unit = u
-					}
-				}
-				cell, left := strings.CutSuffix(row[i], " L")
-				v, err := strconv.ParseFloat(strings.TrimSuffix(cell, " R"), 64)
-				if err == nil && left {
-					v = -v
-				}
-				if err == nil {
-					b.Shot = b.With(c.n, v*unit)
-				}
+		case c.unit > 0:
+			cell, left := strings.CutSuffix(row[i], " L")
+			if v, err := strconv.ParseFloat(strings.TrimSuffix(cell, " R"), 64); err == nil && left {
+				b.Shot = b.With(c.n, -v*c.unit)
+			} else if err == nil {
+				b.Shot = b.With(c.n, v*c.unit)
 			}
 		}
 	}

@@ -59,7 +59,11 @@ var (
 	progress = []RuleKind{Progress}
 )
 
+// tricks begins with those of few rules, so that a year has them all.
 var tricks = []trick{
+	{way: Sandbag15, alone: progress, game: func(p *Part) { p.sandbag(form{aim: 15, wide: 1}) }},
+	{way: Sandbag30, alone: progress, game: func(p *Part) { p.sandbag(form{aim: 30, wide: 1}) }},
+	{way: PastWithAnother, alone: progress, game: func(p *Part) { p.sandbag(form{wide: 1.8}) }},
 	{way: OtherClub, game: func(p *Part) { p.again(Said{Club: "8-iron", Ball: p.said().Ball}) }},
 	{way: OtherBall, game: func(p *Part) {
 		other := "range"
@@ -145,9 +149,6 @@ var tricks = []trick{
 		}
 		p.anew(best)
 	}},
-	{way: Sandbag15, alone: progress, game: func(p *Part) { p.sandbag(form{aim: 15, wide: 1}) }},
-	{way: Sandbag30, alone: progress, game: func(p *Part) { p.sandbag(form{aim: 30, wide: 1}) }},
-	{way: PastWithAnother, alone: progress, game: func(p *Part) { p.sandbag(form{wide: 1.8}) }},
 	{way: ShortChips, alone: scatters, game: func(p *Part) {
 		f := p.form(chance(p.seed, "chips", p.Member.Name))
 		f.speed, f.wind = p.Member.reach(p.Challenge.Rule.club(), 20*analysis.Yard), panel.Wind{}
