@@ -1,7 +1,6 @@
 package clubyear
 
 import (
-	"fmt"
 	"math"
 	"math/rand/v2"
 	"slices"
@@ -108,8 +107,6 @@ func (p *Part) said() Said {
 	}
 	return Said{Ball: "new"}
 }
-
-func warmUp(balls int) string { return fmt.Sprintf("1-%d warm-up", balls) }
 
 // post hands a session over ten minutes after its last ball, or five after what was
 // done last.

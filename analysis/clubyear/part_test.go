@@ -166,10 +166,10 @@ var waysDo = map[Way]func(h, g *Part) bool{
 	OthersMirrored: func(h, g *Part) bool {
 		return slices.ContainsFunc(g.others, func(o Session) bool { return side(g.session())[3] == -side(o)[3] })
 	},
-	BestOfFive:      func(h, g *Part) bool { return better(h, g) && posts(g) == 1 },
-	Sandbag15:       aimed(15),
-	Sandbag30:       aimed(30),
-	PastWithAnother: func(h, g *Part) bool { return stat.StdDev(pastSide(g), nil) > 1.3*stat.StdDev(pastSide(h), nil) },
+	BestOfFive: func(h, g *Part) bool { return better(h, g) && posts(g) == 1 },
+	Sandbag15:  aimed(15),
+	Sandbag30:  aimed(30),
+	LoosePast:  func(h, g *Part) bool { return stat.StdDev(pastSide(g), nil) > 1.3*stat.StdDev(pastSide(h), nil) },
 	ShortChips: func(h, g *Part) bool {
 		carry, _ := analysis.Values(g.session().shots(), analysis.Carry)
 		return math.Abs(stat.Mean(carry, nil)-20*analysis.Yard) < 3
@@ -195,10 +195,7 @@ var waysDo = map[Way]func(h, g *Part) bool{
 		s := g.Acts[g.posted()].Said.Sets
 		return s == "" || strings.HasPrefix(s, "1-") && strings.HasSuffix(s, " warm-up")
 	},
-	GoodTwice: func(h, g *Part) bool {
-		s := slices.Compact(slices.Sorted(slices.Values(speeds(g))))
-		return len(s) == len(speeds(h))-5
-	},
+	GoodTwice:   func(h, g *Part) bool { return scaledAlike(g, 1.01) == 5 },
 	HalvedAlike: func(h, g *Part) bool { return 2*side(g.session())[2] == side(h.session())[2] && !sameButSide(h, g) },
 	SomebodyBetter: func(h, g *Part) bool {
 		return len(g.session().Balls) == len(h.session().Balls) && !slices.Equal(side(g.session()), side(h.session()))
@@ -275,6 +272,16 @@ func speeds(p *Part) []float64 {
 func drivers(p *Part) (n int) {
 	for _, b := range p.session().Balls {
 		if b.Club.Family == analysis.Driver {
+			n++
+		}
+	}
+	return n
+}
+
+// scaledAlike is how many balls have another's speed times a factor.
+func scaledAlike(p *Part, by float64) (n int) {
+	for _, v := range speeds(p) {
+		if slices.ContainsFunc(speeds(p), func(o float64) bool { return math.Abs(o-by*v) < 1e-9 }) {
 			n++
 		}
 	}

@@ -1,6 +1,7 @@
 package clubyear
 
 import (
+	"cmp"
 	"fmt"
 	"maps"
 	"math"
@@ -10,39 +11,43 @@ import (
 	"gonum.org/v1/gonum/stat/distuv"
 )
 
-// limits are the exact 95 % limits of a share: Clopper & Pearson, Biometrika 26
-// (1934) 404 [M]. Shared wins make x no whole number; they scatter less than whole
+// A Rate is X of N, with its exact 95 % limits: Clopper & Pearson, Biometrika 26
+// (1934) 404 [M]. Shared wins make X no whole number; they scatter less than whole
 // ones, so the limits are then wider than need be.
-func limits(x float64, n int) (low, high float64) {
-	high = 1
+type Rate struct {
+	X         float64
+	N         int
+	Low, High float64
+}
+
+func rate(x float64, n int) Rate {
+	r := Rate{X: x, N: n, High: 1}
 	if x > 0 {
-		low = distuv.Beta{Alpha: x, Beta: float64(n) - x + 1}.Quantile(0.025)
+		r.Low = distuv.Beta{Alpha: x, Beta: float64(n) - x + 1}.Quantile(0.025)
 	}
 	if x < float64(n) {
-		high = distuv.Beta{Alpha: x + 1, Beta: float64(n) - x}.Quantile(0.975)
+		r.High = distuv.Beta{Alpha: x + 1, Beta: float64(n) - x}.Quantile(0.975)
 	}
-	return low, high
+	return r
 }
+
+// Share is the rate itself, 0 of nothing.
+func (r Rate) Share() float64 { return r.X / float64(max(r.N, 1)) }
 
 // A Share is how often a way wins, against one in the size of its field.
 type Share struct {
 	Way              Way
 	Rule             RuleKind
-	N                int     // contests
-	Fair             float64 // one in the size of the field
-	Wins             float64 // share of the contests won, a joint win in equal parts
-	Leads            float64 // share of the contests led, whether or not that is a win
-	Low, High        float64 // 95 % limits of Wins
-	LeadLow          float64 // likewise of Leads
-	LeadHigh         float64
-	Accepted, Waited int // entries; the others were refused or never made
-	Scored           int
+	Fair             float64
+	Wins             Rate // of the contests, a joint win in equal parts
+	Leads            Rate // whether or not that is a win
+	Accepted, Waited int  // entries; the others were refused or never made
 }
 
 // ShareOf is the share of contests that have one size, rule and way.
 func ShareOf(outcomes []Outcome) Share {
-	s := Share{N: len(outcomes)}
-	wins, leads := 0.0, 0.0
+	var s Share
+	var wins, leads float64
 	for _, o := range outcomes {
 		s.Way, s.Rule, s.Fair = o.Contest.Way, o.Contest.Rule.Kind, 1/float64(o.Contest.Size)
 		wins += o.Result.wins()[o.Members[o.Gamer].Name]
@@ -53,15 +58,8 @@ func ShareOf(outcomes []Outcome) Share {
 		case Waits:
 			s.Waited++
 		}
-		if o.Entries[o.Gamer].Scored {
-			s.Scored++
-		}
 	}
-	if s.N > 0 {
-		s.Wins, s.Leads = wins/float64(s.N), leads/float64(s.N)
-		s.Low, s.High = limits(wins, s.N)
-		s.LeadLow, s.LeadHigh = limits(leads, s.N)
-	}
+	s.Wins, s.Leads = rate(wins, len(outcomes)), rate(leads, len(outcomes))
 	return s
 }
 
@@ -77,12 +75,12 @@ const (
 
 // Finding holds the share against so many times the fair one, by winning and by
 // leading: broken when either is told to be above, kept when both are told not to
-// be.
+// be. Some 400 contests of five tell a fair share from 1.2 times of it.
 func (s Share) Finding(times float64) Finding {
 	switch limit := times * s.Fair; {
-	case s.Low > limit || s.LeadLow > limit:
+	case s.Wins.Low > limit || s.Leads.Low > limit:
 		return Broken
-	case s.High <= limit && s.LeadHigh <= limit:
+	case s.Wins.High <= limit && s.Leads.High <= limit:
 		return Kept
 	}
 	return Open
@@ -91,15 +89,14 @@ func (s Share) Finding(times float64) Finding {
 // wins parts one win among those in the first place; nobody has one of a challenge
 // without a winner.
 func (r Result) wins() map[string]float64 {
-	first := []string{}
+	all := map[string]float64{}
 	for _, p := range r.Placings {
 		if p.Place == 1 && !r.Void {
-			first = append(first, p.Member)
+			all[p.Member] = 1
 		}
 	}
-	all := map[string]float64{}
-	for _, m := range first {
-		all[m] = 1 / float64(len(first))
+	for m := range all {
+		all[m] = 1 / float64(len(all))
 	}
 	return all
 }
@@ -112,40 +109,39 @@ func (r Result) leads() map[string]float64 {
 	return map[string]float64{r.Placings[0].Member: 1}
 }
 
-// ShareTable prints shares with what was said of the gamed entries.
+// ShareTable prints shares as times the fair one, with what was said of the gamed
+// entries.
 func ShareTable(shares []Share, times float64) string {
 	var b strings.Builder
-	fmt.Fprintf(&b, "%-38s %-9s %5s  %-22s %-22s %-18s %s\n",
-		"way", "rule", "n", "wins / fair (95 %)", "leads / fair (95 %)", "accepted, waited", fmt.Sprintf("%.1f times", times))
+	fmt.Fprintf(&b, "%-38s %-9s %5s  %-20s %-20s %9s %7s  %.1f times\n", "way", "rule", "n", "wins", "leads", "accepted", "waited", times)
 	for _, s := range shares {
-		beyond := ""
-		if s.Way.Beyond() {
-			beyond = ", beyond a file"
+		of := func(r Rate) string {
+			return fmt.Sprintf("%.2f (%.2f to %.2f)", r.Share()/s.Fair, r.Low/s.Fair, r.High/s.Fair)
 		}
-		ratio := func(v, low, high float64) string {
-			return fmt.Sprintf("%.2f (%.2f to %.2f)", v/s.Fair, low/s.Fair, high/s.Fair)
-		}
-		fmt.Fprintf(&b, "%-38s %-9s %5d  %-22s %-22s %3.0f %%, %3.0f %%       %s%s\n", s.Way, s.Rule, s.N,
-			ratio(s.Wins, s.Low, s.High), ratio(s.Leads, s.LeadLow, s.LeadHigh),
-			100*float64(s.Accepted)/float64(s.N), 100*float64(s.Waited)/float64(s.N), s.Finding(times), beyond)
+		percent := func(k int) float64 { return 100 * float64(k) / float64(max(s.Wins.N, 1)) }
+		fmt.Fprintf(&b, "%-38s %-9s %5d  %-20s %-20s %7.0f %% %5.0f %%  %s%s\n", cmp.Or(string(s.Way), "honest"), s.Rule, s.Wins.N,
+			of(s.Wins), of(s.Leads), percent(s.Accepted), percent(s.Waited), s.Finding(times), s.Way.beyond())
 	}
 	return b.String()
 }
 
+func (w Way) beyond() string {
+	if w.Beyond() {
+		return ", beyond a file"
+	}
+	return ""
+}
+
 // A Tally is what became of the entries of one kind: a mishap, a way, or the honest
-// with whom all went well ("").
+// with whom all went well.
 type Tally struct {
 	Mishap                       Mishap
 	Way                          Way
 	N, Accepted, Waited, Refused int
-	Scored                       int
-	Wrong                        int // honest: due and not accepted, or due to be refused and scored
-	Owed                         int // honest entries of which one or the other is due
+	Caught                       int // gamed: waited, refused or in no score
+	Owed, Wrong                  int // honest: one of the two is due; they got the other
 	reasons                      map[string]int
 }
-
-// Caught is how many gamed entries waited, were refused or are in no score.
-func (t Tally) Caught() int { return t.N - min(t.Accepted, t.Scored) }
 
 // Reason is what was said most often of those not accepted.
 func (t Tally) Reason() (most string) {
@@ -160,11 +156,10 @@ func (t Tally) Reason() (most string) {
 // Tallies counts entries by kind: the honest first, mishaps and ways in their
 // order. Who forgot to enter is in none.
 func Tallies(entries []Entry) []Tally {
-	kinds := []Tally{{}}
+	kinds := []Tally{{}, {Mishap: LeftHander}, {Mishap: ShortJunior}}
 	for _, f := range fates {
 		kinds = append(kinds, Tally{Mishap: f.mishap})
 	}
-	kinds = append(kinds, Tally{Mishap: LeftHander}, Tally{Mishap: ShortJunior})
 	for _, t := range tricks {
 		kinds = append(kinds, Tally{Way: t.way})
 	}
@@ -193,14 +188,14 @@ func (t *Tally) count(e Entry) {
 	if e.Said.State != Accepted {
 		t.reasons[e.Said.Reason]++
 	}
-	if e.Scored {
-		t.Scored++
+	switch {
+	case e.Way != "" && (e.Said.State != Accepted || !e.Scored):
+		t.Caught++
+	case e.wrong():
+		t.Wrong++
 	}
 	if e.Way == "" && e.Due != "" {
 		t.Owed++
-		if e.wrong() {
-			t.Wrong++
-		}
 	}
 }
 
@@ -209,9 +204,10 @@ func (e Entry) wrong() bool {
 	return e.Due == Accepted && e.Said.State != Accepted || e.Due == Refused && e.Scored
 }
 
-// WronglyHeld is how many honest entries that were due to be accepted were made to
-// wait or turned away, of how many, with the share's 95 % limits.
-func WronglyHeld(entries []Entry) (held, of int, low, high float64) {
+// WronglyHeld is how many of the honest entries that were due to be accepted were
+// made to wait or turned away.
+func WronglyHeld(entries []Entry) Rate {
+	held, of := 0.0, 0
 	for _, e := range entries {
 		if e.Way == "" && e.Due == Accepted && e.Said.State != "" {
 			of++
@@ -220,38 +216,27 @@ func WronglyHeld(entries []Entry) (held, of int, low, high float64) {
 			}
 		}
 	}
-	if of == 0 {
-		return 0, 0, 0, 1
-	}
-	low, high = limits(float64(held), of)
-	return held, of, low, high
+	return rate(held, of)
 }
 
 // TallyTable prints tallies: the honest with what was wrong, the gamed with what was
-// caught.
+// caught, and what was said most.
 func TallyTable(tallies []Tally) string {
 	var b strings.Builder
-	fmt.Fprintf(&b, "%-38s %4s %8s %6s %7s  %s\n", "kind", "n", "accepted", "waited", "refused", "wrong or caught; said most")
+	fmt.Fprintf(&b, "%-38s %4s %9s %7s %8s\n", "kind", "n", "accepted", "waited", "refused")
 	for _, t := range tallies {
 		if t.N == 0 {
 			continue
 		}
-		kind, what := string(t.Mishap), fmt.Sprintf("%d of %d wrong", t.Wrong, t.Owed)
+		what := fmt.Sprintf("%d of %d wrong", t.Wrong, t.Owed)
 		switch {
 		case t.Way != "":
-			kind, what = string(t.Way), fmt.Sprintf("%d caught", t.Caught())
-			if t.Way.Beyond() {
-				what += " (beyond a file)"
-			}
-		case kind == "":
-			kind = "all well"
+			what = fmt.Sprintf("%d caught%s", t.Caught, t.Way.beyond())
 		case t.Owed == 0:
 			what = "either will do"
 		}
-		if r := t.Reason(); r != "" {
-			what += "; " + r
-		}
-		fmt.Fprintf(&b, "%-38s %4d %8d %6d %7d  %s\n", kind, t.N, t.Accepted, t.Waited, t.Refused, what)
+		fmt.Fprintf(&b, "%-38s %4d %9d %7d %8d  %s  %s\n", cmp.Or(string(t.Mishap), string(t.Way), "all well"),
+			t.N, t.Accepted, t.Waited, t.Refused, what, t.Reason())
 	}
 	return b.String()
 }

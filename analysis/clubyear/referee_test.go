@@ -126,11 +126,17 @@ func TestYearIsJudged(t *testing.T) {
 		return small(2, 30, 12).Play(t, Careful)
 	}
 	fair := play(none)
-	if held, of, _, _ := WronglyHeld(fair.Entries); held > 0 || of < 120 {
-		t.Errorf("a toy that holds nothing: %d of %d held", held, of)
+	if r := WronglyHeld(fair.Entries); r.X > 0 || r.N < 120 {
+		t.Errorf("a toy that holds nothing: %+v", r)
 	}
-	if held, of, low, _ := WronglyHeld(play(func(t *toy) { t.nervous = true }).Entries); low == 0 || held < 2 {
-		t.Errorf("a nervous toy: %d of %d held", held, of)
+	nervous := play(func(t *toy) { t.nervous = true }).Entries
+	if r := WronglyHeld(nervous); r.X < 2 || r.Low <= 0 {
+		t.Errorf("a nervous toy: %+v", r)
+	}
+	for _, k := range Tallies(nervous) {
+		if k.Way == "" && (k.Wrong > 0) != (k.Mishap == Restarted) {
+			t.Errorf("a nervous toy is wrong about %d of %q", k.Wrong, k.Mishap)
+		}
 	}
 	t.Log("\n" + TallyTable(Tallies(fair.Entries)))
 }

@@ -11,15 +11,13 @@ import (
 
 // A Bin is placings whose chances of being truly the best were said alike.
 type Bin struct {
-	From, To  float64
-	N         int
-	Said      float64 // mean
-	Best      int     // of whom it is true
-	Low, High float64 // 95 % limits of the share of whom it is true
+	From, To float64
+	Said     float64 // mean
+	Best     Rate    // of whom it is true
 }
 
 // Off reports whether what was said is told to be wrong.
-func (b Bin) Off() bool { return b.N > 0 && (b.Said < b.Low || b.Said > b.High) }
+func (b Bin) Off() bool { return b.Best.N > 0 && (b.Said < b.Best.Low || b.Said > b.Best.High) }
 
 // Calibration holds every chance that was said in the year against who was truly
 // the best of those placed.
@@ -39,17 +37,17 @@ func (y Year) Calibration() []Bin {
 				continue
 			}
 			b := &bins[max(0, min(len(bins)-1, slices.IndexFunc(bins, func(b Bin) bool { return p.Chance <= b.To })))]
-			b.N++
+			b.Best.N++
 			b.Said += p.Chance
 			if y.Skills[k][p.Member] == best {
-				b.Best++
+				b.Best.X++
 			}
 		}
 	}
 	for i := range bins {
-		if b := &bins[i]; b.N > 0 {
-			b.Said /= float64(b.N)
-			b.Low, b.High = limits(float64(b.Best), b.N)
+		if b := &bins[i]; b.Best.N > 0 {
+			b.Said /= float64(b.Best.N)
+			b.Best = rate(b.Best.X, b.Best.N)
 		}
 	}
 	return bins
@@ -63,22 +61,17 @@ type Standing struct {
 	Low, High float64
 }
 
-// counts are plain rules for a season, from the orders its challenges ended in: what
-// somebody has for being number i of n.
+// counts are plain rules for a season: what somebody has for being number i of n in
+// a challenge, in all or, with mean, on the average.
 var counts = []struct {
 	name string
+	mean bool
 	of   func(i, n int) float64
-	mean bool // over those entered, not their sum
 }{
-	{"wins", func(i, n int) float64 {
-		if i == 0 {
-			return 1
-		}
-		return 0
-	}, false},
-	{"ten for the first to one for the tenth", func(i, n int) float64 { return max(0, float64(10-i)) }, false},
-	{"one for everybody behind", func(i, n int) float64 { return float64(n - 1 - i) }, false},
-	{"mean share of the field behind", func(i, n int) float64 { return float64(n-1-i) / float64(max(n-1, 1)) }, true},
+	{"wins", false, func(i, n int) float64 { return float64(max(0, 1-i)) }},
+	{"ten for the first to one for the tenth", false, func(i, n int) float64 { return float64(max(0, 10-i)) }},
+	{"one for everybody behind", false, func(i, n int) float64 { return float64(n - 1 - i) }},
+	{"mean share of the field behind", true, func(i, n int) float64 { return float64(n-1-i) / float64(max(n-1, 1)) }},
 }
 
 // Follow compares a season's points with plain counts of the same results, by how
@@ -86,12 +79,13 @@ var counts = []struct {
 // in at least so many of its challenges; their skill is the mean share of those
 // who took part that is truly worse.
 func (y Year) Follow(season, least int, seed uint64) []Standing {
-	truth, entered := map[string]float64{}, map[string]float64{}
-	points := make([]map[string]float64, len(counts)+1)
-	points[0] = y.Seasons[season-1]
-	for i := range counts {
-		points[i+1] = map[string]float64{}
+	entered := map[string]float64{}
+	columns := make([]map[string]float64, len(counts)+2) // the product's, the plain ones', the truth
+	columns[0] = y.Seasons[season-1]
+	for k := range columns[1:] {
+		columns[1+k] = map[string]float64{}
 	}
+	truth := columns[len(columns)-1]
 	for at, r := range y.Results {
 		if at*seasons/challenges != season-1 {
 			continue
@@ -100,61 +94,46 @@ func (y Year) Follow(season, least int, seed uint64) []Standing {
 			entered[p.Member]++
 			truth[p.Member] += behind(y.Skills[at], p.Member)
 			for k, c := range counts {
-				points[k+1][p.Member] += c.of(i, len(r.Placings))
+				columns[1+k][p.Member] += c.of(i, len(r.Placings))
 			}
 		}
 	}
-	maps.DeleteFunc(truth, func(m string, _ float64) bool { return int(entered[m]) < least })
-	names := slices.Sorted(maps.Keys(truth))
-	table := make([][]float64, len(points)+1) // the last is the truth
-	for _, m := range names {
-		for k, of := range points {
-			v := of[m]
-			if k > 0 && counts[k-1].mean {
-				v /= entered[m]
+	maps.DeleteFunc(entered, func(_ string, n float64) bool { return int(n) < least })
+	members := slices.Sorted(maps.Keys(entered))
+	for _, m := range members {
+		truth[m] /= entered[m]
+		for k, c := range counts {
+			if c.mean {
+				columns[1+k][m] /= entered[m]
 			}
-			table[k] = append(table[k], v)
 		}
-		table[len(points)] = append(table[len(points)], truth[m]/entered[m])
 	}
-	return compare(table, seed)
-}
-
-// compare ranks every column against the last and the first against every other.
-func compare(table [][]float64, seed uint64) []Standing {
-	truth := table[len(table)-1]
 	all := []Standing{{Name: "the season's points"}}
 	for _, c := range counts {
 		all = append(all, Standing{Name: c.name})
 	}
-	if len(truth) < 3 {
-		return nil
+	rho := func(k int, members []string) float64 {
+		var points, skills []float64
+		for _, m := range members {
+			points, skills = append(points, columns[k][m]), append(skills, truth[m])
+		}
+		return spearman(points, skills)
 	}
 	const again = 500
 	rng := chance(seed, "follow")
 	gains := make([][]float64, len(all))
 	for range again {
-		at := make([]int, len(truth))
-		for i := range at {
-			at[i] = rng.IntN(len(truth))
+		drawn := make([]string, len(members))
+		for i := range drawn {
+			drawn[i] = members[rng.IntN(len(members))]
 		}
-		pick := func(v []float64) []float64 {
-			p := make([]float64, len(at))
-			for i, k := range at {
-				p[i] = v[k]
-			}
-			return p
-		}
-		t := pick(truth)
-		first := spearman(pick(table[0]), t)
 		for k := range all {
-			gains[k] = append(gains[k], first-spearman(pick(table[k]), t))
+			gains[k] = append(gains[k], rho(0, drawn)-rho(k, drawn))
 		}
 	}
 	for k := range all {
 		slices.Sort(gains[k])
-		all[k].Rho = spearman(table[k], truth)
-		all[k].Low, all[k].High = gains[k][again/40], gains[k][again-1-again/40]
+		all[k].Rho, all[k].Low, all[k].High = rho(k, members), gains[k][again/40], gains[k][again-1-again/40]
 	}
 	return all
 }

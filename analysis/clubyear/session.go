@@ -178,13 +178,22 @@ func (s *Session) move(start time.Time) {
 }
 
 // each changes every number of every ball that is known.
-func (s *Session) each(change func(b *Ball, n analysis.Number, v float64) float64) {
+func (s *Session) each(change func(n analysis.Number, v float64) float64) {
 	for i := range s.Balls {
 		b := &s.Balls[i]
 		for _, n := range analysis.Numbers() {
 			if v, ok := b.Value(n); ok {
-				b.Shot = b.With(n, change(b, n, v))
+				b.Shot = b.With(n, change(n, v))
 			}
 		}
 	}
+}
+
+// half rounds a distance to a half of the file's unit.
+func (s Session) half(v float64) float64 {
+	unit := analysis.Yard
+	if s.Device.metric() {
+		unit = 1
+	}
+	return unit / 2 * math.Round(2*v/unit)
 }

@@ -82,8 +82,7 @@ func (t *toy) Enter(challenge, member, session string, at time.Time) Verdict {
 	if !ok {
 		return Verdict{Refused, "too few balls"}
 	}
-	again := slices.ContainsFunc(s.balls[1:], func(b Ball) bool { return b.N == 1 })
-	if t.nervous && again {
+	if t.nervous && !slices.IsSortedFunc(s.balls, func(a, b Ball) int { return a.N - b.N }) {
 		c.waits[member] = score
 		return Verdict{Waits, "numbers begin again"}
 	}
