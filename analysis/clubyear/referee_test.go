@@ -48,12 +48,12 @@ func TestRefereeFindsWhatWins(t *testing.T) {
 		{Narrow, NoDate}, {Area, DeletesRows}, {Area, YardsAsFeet}, {Within, OthersMirrored}, {Nearest, BestOfFive},
 		{Progress, Sandbag30}, {Area, ShortChips}, {Nearest, Quartered}, {Narrow, HalvedAlike},
 	} {
-		if f := add(30, c.kind, c.way); f != Broken {
+		if f := add(20, c.kind, c.way); f != Broken {
 			t.Errorf("%q at %s: %s", c.way, c.kind, f)
 		}
 	}
 	for _, k := range Kinds() {
-		if f := add(30, k, ""); f == Broken {
+		if f := add(20, k, ""); f == Broken {
 			t.Errorf("an honest one at %s: %s", k, f)
 		}
 	}
@@ -123,10 +123,10 @@ func TestYearIsJudged(t *testing.T) {
 	play := func(plant func(t *toy)) Year {
 		t := newToy()
 		plant(t)
-		return small(2, 30, 12).Play(t, Careful)
+		return small(2, 24, 12).Play(t, Careful)
 	}
 	fair := play(none)
-	if r := WronglyHeld(fair.Entries); r.X > 0 || r.N < 120 {
+	if r := WronglyHeld(fair.Entries); r.X > 0 || r.N < 100 {
 		t.Errorf("a toy that holds nothing: %+v", r)
 	}
 	nervous := play(func(t *toy) { t.nervous = true }).Entries
