@@ -50,7 +50,7 @@ func (d Device) columns() []column {
 			{analysis.Spin, "Spin Rate", 10 * analysis.RevPerMinute, "rpm", -1},
 			{analysis.SpinAxis, "Spin Axis", deg, "deg", 0},
 			{analysis.Carry, "Carry", 1, "m", 1},
-			{analysis.Lateral, "Offline", 1, "m", 1},
+			{analysis.Lateral, "Lateral", 1, "m", 1},
 		}
 	}
 	return []column{

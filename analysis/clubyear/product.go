@@ -21,12 +21,16 @@ type Product interface {
 	// with no such thing does nothing.
 	Announce(challenge, member string, at time.Time)
 	// Post hands over a file. A file that is not taken has no session, and the
-	// verdict says why; otherwise the verdict is Accepted.
+	// verdict says why; otherwise the verdict is Accepted. What is asked about it is
+	// answered as its device writes: figures without a letter are positive to the
+	// right for every golfer, a face is against the target, a heading holds what it
+	// says, and "ft" over figures that were yards is stood by.
 	Post(member string, f File, said Said, at time.Time) (session string, v Verdict)
 	// Enter enters a session that was posted.
 	Enter(challenge, member, session string, at time.Time) Verdict
-	// Withdraw takes the member's entry out by their own wish; Accepted if it is out.
-	Withdraw(challenge, member string, at time.Time) Verdict
+	// Withdraw takes the member's entry out by their own wish, where the
+	// product lets them.
+	Withdraw(challenge, member string, at time.Time)
 	// Decide is the host's word about an entry that waits.
 	Decide(challenge, member string, accept bool, at time.Time)
 	// Close ends a challenge.

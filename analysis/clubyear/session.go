@@ -57,8 +57,8 @@ func (s Session) Start() time.Time {
 }
 
 // File is the session as its device writes it. Times are on the clock of the
-// balls' location; sides are letters or "right +" in the heading, so that nothing
-// is left to ask.
+// balls' location; sides are letters, but for the box with commas, whose figures
+// are positive to the right for every golfer.
 func (s Session) File() File {
 	sep, comma := ",", false
 	if s.Device == BoxComma {
@@ -108,9 +108,6 @@ func (s Session) heading(c column) string {
 	if s.Unit != "" && c.n.Info().Kind == analysis.Length {
 		unit = s.Unit
 	}
-	if c.n.Info().Sideways && s.Device.metric() {
-		unit += " right +"
-	}
 	return fmt.Sprintf("%s (%s)", c.head, unit)
 }
 
@@ -138,10 +135,13 @@ func (s Session) cell(c column, b Ball, comma bool) string {
 		v, decimals = 10*math.Round(v), 0
 	}
 	side := ""
-	if c.n.Info().Sideways && !s.Device.metric() {
-		side = " R"
+	if c.n.Info().Sideways && s.Device != BoxComma {
+		side = "R"
 		if v < 0 {
-			v, side = -v, " L"
+			v, side = -v, "L"
+		}
+		if !s.Device.metric() {
+			side = " " + side
 		}
 	}
 	text := strconv.FormatFloat(v, 'f', decimals, 64)

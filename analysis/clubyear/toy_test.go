@@ -46,9 +46,8 @@ func (t *toy) Join(m Member, at time.Time)                     { t.members[m.Nam
 func (t *toy) Leave(member string, at time.Time)               { delete(t.members, member) }
 func (t *toy) Announce(challenge, member string, at time.Time) {}
 func (t *toy) Season(season int) map[string]float64            { return t.points[season-1] }
-func (t *toy) Withdraw(challenge, member string, at time.Time) Verdict {
+func (t *toy) Withdraw(challenge, member string, at time.Time) {
 	delete(t.open[challenge].entered, member)
-	return Verdict{State: Accepted}
 }
 
 func (t *toy) Open(c Challenge) string {
@@ -162,7 +161,7 @@ func toyColumn(heading string) column {
 				continue
 			}
 			for name, unit := range map[string]float64{
-				"(yd": analysis.Yard, "(m)": 1, "(m ": 1, "(ft": analysis.Foot, "(mph": analysis.MilePerHour,
+				"(yd": analysis.Yard, "(m)": 1, "(ft": analysis.Foot, "(mph": analysis.MilePerHour,
 				"(m/s": 1, "(deg": analysis.Degree, "(rpm": analysis.RevPerMinute,
 			} {
 				if strings.Contains(heading, name) {
@@ -189,8 +188,8 @@ func toyBall(head []column, row []string, day time.Time) Ball {
 		case c.head == "Club":
 			b.Club, _ = analysis.ParseClub(row[i])
 		case c.unit > 0:
-			cell, left := strings.CutSuffix(row[i], " L")
-			if v, err := strconv.ParseFloat(strings.TrimSuffix(cell, " R"), 64); err == nil && left {
+			cell, left := strings.CutSuffix(row[i], "L")
+			if v, err := strconv.ParseFloat(strings.TrimRight(cell, " R"), 64); err == nil && left {
 				b.Shot = b.With(c.n, -v*c.unit)
 			} else if err == nil {
 				b.Shot = b.With(c.n, v*c.unit)
