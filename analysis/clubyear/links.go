@@ -28,7 +28,7 @@ type Links struct {
 	plays  map[string]float64   // how often they play
 }
 
-// New is a club of 60 with handicaps from 0 to 36, 8 left-handers, 8 juniors and 6
+// New is a club of 60 with handicaps from 0 to 36, 7 left-handers, 8 juniors and 6
 // who leave before the year is out. Challenges open every second Monday at 8 and
 // close the Sunday after at 20, on the zone's clock, from January 2029 on, so that
 // 2031 is still to come.

@@ -1,6 +1,7 @@
 package clubyear
 
 import (
+	"cmp"
 	"math/rand/v2"
 	"slices"
 	"time"
@@ -45,12 +46,10 @@ const (
 )
 
 // A fate is a mishap with what it does. suits says whom it may befall, everybody
-// where it is nil; due is what such an entry is owed where that is not to be
-// accepted.
+// where it is nil; due is what such an entry is owed, "" being Accepted.
 type fate struct {
 	mishap Mishap
 	due    State
-	either bool // a host may say either
 	suits  func(m Member, r Rule) bool
 	befall func(p *Part, rng *rand.Rand)
 }
@@ -83,7 +82,7 @@ var fates = []fate{
 			s.Balls[i].At = s.Balls[i].At.In(time.FixedZone("", -5*60*60))
 		}
 	})},
-	{mishap: ClockReset, either: true, befall: file(func(s *Session, rng *rand.Rand) {
+	{mishap: ClockReset, due: Either, befall: file(func(s *Session, rng *rand.Rand) {
 		s.move(time.Date(2000, time.January, 1, 0, 3, 0, 0, s.Start().Location()))
 	})},
 	{mishap: TwoDevices, befall: func(p *Part, rng *rand.Rand) {
@@ -110,7 +109,7 @@ var fates = []fate{
 		}
 	}},
 	{mishap: TeeShot, befall: teeShot(true)},
-	{mishap: TeeShotUnnamed, either: true, befall: teeShot(false)},
+	{mishap: TeeShotUnnamed, due: Either, befall: teeShot(false)},
 	{mishap: WarmUp, befall: func(p *Part, rng *rand.Rand) {
 		f := p.form(rng)
 		f.speed *= 0.6
@@ -166,7 +165,7 @@ var fates = []fate{
 	})},
 	{mishap: Spreadsheet, befall: file(func(s *Session, rng *rand.Rand) { s.Decimals = 1 })},
 	{mishap: TooFew, due: Refused, befall: file(func(s *Session, rng *rand.Rand) { s.Balls = s.Balls[:10] })},
-	{mishap: SecondVisit, either: true, befall: func(p *Part, rng *rand.Rand) {
+	{mishap: SecondVisit, due: Either, befall: func(p *Part, rng *rand.Rand) {
 		p.anew(p.session(), p.more(1, len(p.session().Balls)))
 	}},
 	{mishap: SideAlone, suits: func(m Member, r Rule) bool { return r.Kind == Narrow || r.Kind == Progress }, befall: file(sideAlone)},
@@ -212,13 +211,7 @@ func (p *Part) suit() (all []Mishap) {
 // befall lets a mishap befall the part.
 func (p *Part) befall(m Mishap, rng *rand.Rand) {
 	f := fates[slices.IndexFunc(fates, func(f fate) bool { return f.mishap == m })]
-	p.Mishap = m
-	switch {
-	case f.either:
-		p.Due = ""
-	case f.due != "":
-		p.Due = f.due
-	}
+	p.Mishap, p.Due = m, cmp.Or(f.due, Accepted)
 	if f.befall != nil {
 		f.befall(p, rng)
 	}

@@ -40,7 +40,7 @@ type Part struct {
 
 	Way    Way    // "" of the honest
 	Mishap Mishap // "" where all went well
-	Due    State  // what an honest entry is owed at the end; "" where a host may say either
+	Due    State  // what an honest entry is owed at the end; "" of the gamed and the forgotten
 
 	start  time.Time
 	skill  func() float64

@@ -20,7 +20,7 @@ const (
 )
 
 // accepts is what the host decides about a part's entry.
-func (h Host) accepts(p *Part) bool { return h == Trusting || p.Way == "" && p.Due != Refused }
+func (h Host) accepts(p *Part) bool { return h == Trusting || p.Due == Accepted || p.Due == Either }
 
 // An Entry is what became of a part.
 type Entry struct {

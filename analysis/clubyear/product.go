@@ -60,6 +60,8 @@ const (
 	Accepted State = "accepted"
 	Waits    State = "waits"
 	Refused  State = "refused"
+
+	Either State = "either" // only of what is due: a host may say one or the other
 )
 
 // A Verdict is what the product said, with its reason in its own words.

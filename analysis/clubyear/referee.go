@@ -75,7 +75,7 @@ const (
 
 // Finding holds the share against so many times the fair one, by winning and by
 // leading: broken when either is told to be above, kept when both are told not to
-// be. Some 400 contests of five tell a fair share from 1.2 times of it.
+// be. Some 500 contests of five tell a fair share from 1.2 times of it.
 func (s Share) Finding(times float64) Finding {
 	switch limit := times * s.Fair; {
 	case s.Wins.Low > limit || s.Leads.Low > limit:
@@ -194,7 +194,7 @@ func (t *Tally) count(e Entry) {
 	case e.wrong():
 		t.Wrong++
 	}
-	if e.Way == "" && e.Due != "" {
+	if e.Due == Accepted || e.Due == Refused {
 		t.Owed++
 	}
 }
@@ -209,7 +209,7 @@ func (e Entry) wrong() bool {
 func WronglyHeld(entries []Entry) Rate {
 	held, of := 0.0, 0
 	for _, e := range entries {
-		if e.Way == "" && e.Due == Accepted && e.Said.State != "" {
+		if e.Due == Accepted && e.Said.State != "" {
 			of++
 			if e.wrong() {
 				held++

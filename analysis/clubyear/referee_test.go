@@ -21,8 +21,8 @@ func contests(n int, r Rule, w Way, seed uint64, plant func(t *toy)) (all []Outc
 
 func none(*toy) {}
 
-// -contests 400 plays every way by every rule so often, and prints who wins: some
-// minutes. At 400 a fair share of one in five is told from 1.2 times of it.
+// -contests 500 plays every way by every rule so often, and prints who wins: some
+// minutes. At 500 a fair share of one in five is told from 1.2 times of it.
 var studied = flag.Int("contests", 0, "contests of every way and rule, for the table of shares")
 
 // What a scorer that believes everything lets win, the referee finds; of the honest
@@ -58,6 +58,14 @@ func TestRefereeFindsWhatWins(t *testing.T) {
 		}
 	}
 	t.Log("\n" + ShareTable(shares, 1.2))
+
+	// A fair share of 500 contests is told to be kept, 1.5 times of it to be broken.
+	for wins, want := range map[float64]Finding{100: Kept, 120: Open, 150: Broken} {
+		s := Share{Fair: 0.2, Wins: rate(wins, 500), Leads: rate(100, 500)}
+		if got := s.Finding(1.2); got != want {
+			t.Errorf("%v of 500: %s, want %s", wins, got, want)
+		}
+	}
 }
 
 // Equals who win equally pass; a toy that turns left-handers' faces about does not.
@@ -120,16 +128,22 @@ func TestEqualIsExact(t *testing.T) {
 // The toy's year: what it is fair about is not called wrong, and its faults are
 // found by kind.
 func TestYearIsJudged(t *testing.T) {
-	play := func(plant func(t *toy)) Year {
-		t := newToy()
-		plant(t)
-		return small(2, 24, 12).Play(t, Careful)
+	play := func(host Host, plant func(t *toy)) []Entry {
+		toy := newToy()
+		plant(toy)
+		y := small(2, 24, 8).Play(toy, host)
+		if len(toy.misuse) > 0 {
+			t.Errorf("the product was misused: %v", toy.misuse)
+		}
+		return y.Entries
 	}
-	fair := play(none)
-	if r := WronglyHeld(fair.Entries); r.X > 0 || r.N < 100 {
+	fair := play(Careful, none)
+	if r := WronglyHeld(fair); r.X > 0 || r.N < 70 {
 		t.Errorf("a toy that holds nothing: %+v", r)
 	}
-	nervous := play(func(t *toy) { t.nervous = true }).Entries
+	t.Log("\n" + TallyTable(Tallies(fair)))
+
+	nervous := play(Careful, func(t *toy) { t.nervous = true })
 	if r := WronglyHeld(nervous); r.X < 2 || r.Low <= 0 {
 		t.Errorf("a nervous toy: %+v", r)
 	}
@@ -138,7 +152,15 @@ func TestYearIsJudged(t *testing.T) {
 			t.Errorf("a nervous toy is wrong about %d of %q", k.Wrong, k.Mishap)
 		}
 	}
-	t.Log("\n" + TallyTable(Tallies(fair.Entries)))
+
+	// A careful host lets in the honest alone, a trusting one everybody.
+	for _, host := range []Host{Careful, Trusting} {
+		for _, e := range play(host, func(t *toy) { t.strict = true }) {
+			if e.Said.State == Waits && e.Scored != (host == Trusting || e.Way == "") {
+				t.Errorf("%s: %+v", host, e)
+			}
+		}
+	}
 }
 
 // What is said of the best is held against the truth, among equals and others.

@@ -17,12 +17,15 @@ import (
 type toy struct {
 	unfair   bool // mirrors face and path of left-handers twice
 	nervous  bool // lets files wait whose numbers begin again
+	strict   bool // lets every file wait
 	sure     bool // says 90 in 100 of every leader
 	lottery  bool // gives a season's points by name
 	members  map[string]Member
 	open     map[string]*toyChallenge
 	sessions map[string]toySession
 	points   [seasons]map[string]float64
+	now      time.Time
+	misuse   []string // what no product should be asked
 }
 
 type toyChallenge struct {
@@ -57,6 +60,10 @@ func (t *toy) Open(c Challenge) string {
 }
 
 func (t *toy) Post(member string, f File, said Said, at time.Time) (string, Verdict) {
+	if t.members[member].Name == "" || at.Before(t.now) {
+		t.misuse = append(t.misuse, fmt.Sprintf("%s posts at %v", member, at))
+	}
+	t.now = at
 	id := fmt.Sprint(member, "/", len(t.sessions))
 	t.sessions[id] = toySession{readToy(string(f.Data)), at}
 	return id, Verdict{State: Accepted}
@@ -81,7 +88,7 @@ func (t *toy) Enter(challenge, member, session string, at time.Time) Verdict {
 	if !ok {
 		return Verdict{Refused, "too few balls"}
 	}
-	if t.nervous && !slices.IsSortedFunc(s.balls, func(a, b Ball) int { return a.N - b.N }) {
+	if t.strict || t.nervous && !slices.IsSortedFunc(s.balls, func(a, b Ball) int { return a.N - b.N }) {
 		c.waits[member] = score
 		return Verdict{Waits, "numbers begin again"}
 	}

@@ -84,7 +84,7 @@ var tricks = []trick{
 		}
 	}},
 	{way: NoDate, game: func(p *Part) { p.before(func(s *Session) { s.Undated = true }) }},
-	{way: Dated2031, game: func(p *Part) { p.before(func(s *Session) { s.move(s.Start().AddDate(2, 0, 0)) }) }},
+	{way: Dated2031, game: func(p *Part) { p.before(func(s *Session) { s.move(s.Start().AddDate(2031-s.Start().Year(), 0, 0)) }) }},
 	{way: Redated, game: func(p *Part) { p.before(func(s *Session) { s.move(p.start) }) }},
 	{way: DeletesRows, game: func(p *Part) {
 		s := p.more(0, 40)
