@@ -12,12 +12,12 @@
 //
 // # What is played
 //
-//	[New]    a club and its calendar: 60 members, two seasons of 12 challenges
-//	[Links.Parts]  what each member does about each challenge, with the truth of it
-//	[Links.Play]   the same done to a product: a [Year], for the mishaps, the catches,
-//	         the seasons and the chances of an ordinary field
-//	[Contest]  a challenge among equals of whom one may game it: for the share of
-//	         wins of a [Way], and whether equals win equally
+//   - [New] is a club and its calendar: 60 members, two seasons of 12 challenges.
+//   - [Links.Parts] is what each member does about each challenge, with the truth of
+//     it, and [Links.Play] does it to a product. The [Year] that makes is for the
+//     mishaps, the catches, the seasons and the chances of an ordinary field.
+//   - A [Contest] is a challenge among equals of whom one may game it: for the share
+//     of wins of a [Way], and whether equals win equally.
 //
 // A [Mishap] is what befalls the honest, a [Way] what somebody does to win. Both
 // rewrite an honest [Part]: which sessions are hit, what their files hold, what is
@@ -30,6 +30,25 @@
 // a gamed one that waits, is refused or is left out of the score is caught. Whom a
 // host lets in who is asked is the host's: [Careful] knows the truth and is the
 // best there can be, [Trusting] accepts whatever waits.
+//
+// # A study
+//
+//	y := clubyear.New(seed, zone).Play(adapter(), clubyear.Careful)
+//	clubyear.TallyTable(clubyear.Tallies(y.Entries))  // kinds caught and not caught
+//	clubyear.WronglyHeld(y.Entries)                   // honest entries held
+//	y.Calibration()                                   // chances of being the best
+//	y.Follow(1, 6, seed)                              // points against plain counts
+//
+//	for i := range n {                                // of every Way of every RuleKind
+//		c := clubyear.Contest{Rule: rule, Size: 5, Way: way, Seed: seed + i, Zone: zone}
+//		outcomes = append(outcomes, c.Play(adapter(), host))
+//	}
+//	clubyear.ShareOf(outcomes)                        // wins against the fair share
+//	clubyear.Equal(honest, false, group)              // Way "": do equals win equally
+//	clubyear.ConfidenceOf(honest)                     // what is said of the best of them
+//
+// What is not here: outages of the bot, play-offs, a host who removes an entry
+// or calls a challenge off, members who take consent back.
 //
 // The figures of golfers and devices are common practice, no source, where nothing
 // else is said.

@@ -73,14 +73,14 @@ const (
 	Open   Finding = "open"
 )
 
-// Finding holds the share against so many times the fair one, by winning and by
-// leading: broken when either is told to be above, kept when both are told not to
-// be. Some 500 contests of five tell a fair share from 1.2 times of it.
+// Finding holds the wins against so many times the fair share. Some 500 contests of
+// five tell a fair share from 1.2 times of it. Joint wins hide who is ahead, so
+// look at Leads as well.
 func (s Share) Finding(times float64) Finding {
 	switch limit := times * s.Fair; {
-	case s.Wins.Low > limit || s.Leads.Low > limit:
+	case s.Wins.Low > limit:
 		return Broken
-	case s.Wins.High <= limit && s.Leads.High <= limit:
+	case s.Wins.High <= limit:
 		return Kept
 	}
 	return Open

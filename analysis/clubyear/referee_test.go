@@ -45,7 +45,7 @@ func TestRefereeFindsWhatWins(t *testing.T) {
 		kind RuleKind
 		way  Way
 	}{
-		{Narrow, NoDate}, {Area, DeletesRows}, {Area, YardsAsFeet}, {Within, OthersMirrored}, {Nearest, BestOfFive},
+		{Narrow, NoDate}, {Area, DeletesRows}, {Area, YardsAsFeet}, {Narrow, OthersMirrored}, {Nearest, BestOfFive},
 		{Progress, Sandbag30}, {Area, ShortChips}, {Nearest, Quartered}, {Narrow, HalvedAlike},
 	} {
 		if f := add(20, c.kind, c.way); f != Broken {
@@ -61,7 +61,7 @@ func TestRefereeFindsWhatWins(t *testing.T) {
 
 	// A fair share of 500 contests is told to be kept, 1.5 times of it to be broken.
 	for wins, want := range map[float64]Finding{100: Kept, 120: Open, 150: Broken} {
-		s := Share{Fair: 0.2, Wins: rate(wins, 500), Leads: rate(100, 500)}
+		s := Share{Fair: 0.2, Wins: rate(wins, 500)}
 		if got := s.Finding(1.2); got != want {
 			t.Errorf("%v of 500: %s, want %s", wins, got, want)
 		}

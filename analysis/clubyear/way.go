@@ -103,7 +103,7 @@ var tricks = []trick{
 	{way: OthersReversed, game: func(p *Part) { p.copy(func(s *Session) { slices.Reverse(s.Balls) }) }},
 	{way: OthersScaled, game: func(p *Part) { p.copy(scaled(0.98, func(analysis.Number) bool { return true })) }},
 	{way: OthersMirrored, game: func(p *Part) { p.copy(scaled(-1, isSideways)) }},
-	{way: BestOfFive, game: func(p *Part) {
+	{way: BestOfFive, beyond: true, game: func(p *Part) {
 		best, _ := p.best(5, func(k int) Session { return p.more(k, len(p.session().Balls)) })
 		p.anew(best)
 	}},
