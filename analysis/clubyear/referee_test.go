@@ -75,7 +75,7 @@ func TestEqualsWinEqually(t *testing.T) {
 	places := func(m Member, place int) string { return fmt.Sprint(place) }
 	fair := contests(120, RuleOf(Within, "pw"), "", 1000, none)
 	for _, group := range []func(Member, int) string{hands, devices, places} {
-		if got := Equal(fair, false, group); got.P < 0.01 || got.N != 120 {
+		if got := Equal(fair, true, group); got.P < 0.01 || got.N != 120 {
 			t.Errorf("a fair toy: %+v", got)
 		}
 	}

@@ -36,7 +36,7 @@ func (y Year) Calibration() []Bin {
 			if math.IsNaN(p.Chance) {
 				continue
 			}
-			b := &bins[max(0, min(len(bins)-1, slices.IndexFunc(bins, func(b Bin) bool { return p.Chance <= b.To })))]
+			b := &bins[max(0, min(len(bins)-1, slices.IndexFunc(bins, func(b Bin) bool { return min(p.Chance, 1) <= b.To })))]
 			b.Best.N++
 			b.Said += p.Chance
 			if y.Skills[k][p.Member] == best {
@@ -77,7 +77,7 @@ var counts = []struct {
 // Follow compares a season's points with plain counts of the same results, by how
 // they follow true skill: the product's comes first. Members count who are placed
 // in at least so many of its challenges; their skill is the mean share of those
-// who took part that is truly worse.
+// who took part that is truly worse. Of fewer than three nothing is said.
 func (y Year) Follow(season, least int, seed uint64) []Standing {
 	entered := map[string]float64{}
 	columns := make([]map[string]float64, len(counts)+2) // the product's, the plain ones', the truth
@@ -100,6 +100,9 @@ func (y Year) Follow(season, least int, seed uint64) []Standing {
 	}
 	maps.DeleteFunc(entered, func(_ string, n float64) bool { return int(n) < least })
 	members := slices.Sorted(maps.Keys(entered))
+	if len(members) < 3 {
+		return nil // no ranks to speak of
+	}
 	for _, m := range members {
 		truth[m] /= entered[m]
 		for k, c := range counts {

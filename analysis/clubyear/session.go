@@ -2,6 +2,7 @@ package clubyear
 
 import (
 	"bytes"
+	"encoding/csv"
 	"fmt"
 	"math"
 	"slices"
@@ -56,49 +57,62 @@ func (s Session) Start() time.Time {
 	return s.Balls[0].At
 }
 
+// A dress is how a device writes what it measured.
+type dress struct {
+	sep    rune
+	stamp  string // heading of the times; "" where the day stands above the table
+	layout string
+	club   func(c analysis.Club) string
+}
+
+var dresses = map[Device]dress{
+	Bay:      {',', "Time", time.RFC3339, analysis.Club.String},
+	BayLine:  {',', "", "2006-01-02 15:04", func(c analysis.Club) string { return strings.ToUpper(c.Key()) }},
+	Box:      {',', "Date", "2006-01-02 15:04:05", analysis.Club.Key},
+	BoxComma: {';', "Date", "02.01.2006 15:04:05", analysis.Club.Key},
+}
+
 // File is the session as its device writes it. Times are on the clock of the
 // balls' location; sides are letters, but for the box with commas, whose figures
 // are positive to the right for every golfer.
 func (s Session) File() File {
-	sep, comma := ",", false
-	if s.Device == BoxComma {
-		sep, comma = ";", true
-	}
-	cols := slices.DeleteFunc(s.Device.columns(), func(c column) bool { return slices.Contains(s.Missing, c.n) })
 	var b bytes.Buffer
+	name, d := strings.ToLower(s.Player), dresses[s.Device]
+	stamp := d.stamp
+	if s.Undated {
+		stamp = ""
+	} else {
+		name += s.Start().Format("-0102-1504")
+	}
 	if s.Device == BayLine {
 		fmt.Fprintf(&b, "Player,%s\n", s.Player)
 		if !s.Undated {
-			fmt.Fprintf(&b, "Date,%s\n", s.Start().Format("2006-01-02 15:04"))
+			fmt.Fprintf(&b, "Date,%s\n", s.Start().Format(d.layout))
 		}
 		b.WriteByte('\n')
 	}
-	head := []string{"Shot"}
-	if s.stamped() {
-		head = append(head, map[Device]string{Bay: "Time", Box: "Date", BoxComma: "Date"}[s.Device])
+	w := csv.NewWriter(&b)
+	w.Comma = d.sep
+	line := func(number, at, club string, cell func(c column) string) {
+		row := []string{number}
+		if stamp != "" {
+			row = append(row, at)
+		}
+		row = append(row, club)
+		for _, c := range s.Device.columns() {
+			if !slices.Contains(s.Missing, c.n) {
+				row = append(row, cell(c))
+			}
+		}
+		w.Write(row) // a buffer takes everything
 	}
-	head = append(head, "Club")
-	for _, c := range cols {
-		head = append(head, s.heading(c))
-	}
-	b.WriteString(strings.Join(head, sep) + "\n")
+	line("Shot", stamp, "Club", s.heading)
 	for _, ball := range s.Balls {
-		row := []string{strconv.Itoa(ball.N)}
-		if s.stamped() {
-			layout := map[Device]string{Bay: time.RFC3339, Box: "2006-01-02 15:04:05", BoxComma: "02.01.2006 15:04:05"}[s.Device]
-			row = append(row, ball.At.Format(layout))
-		}
-		row = append(row, s.club(ball.Club))
-		for _, c := range cols {
-			row = append(row, s.cell(c, ball, comma))
-		}
-		b.WriteString(strings.Join(row, sep) + "\n")
+		line(strconv.Itoa(ball.N), ball.At.Format(d.layout), d.club(ball.Club), func(c column) string { return s.cell(c, ball) })
 	}
-	return File{Name: fmt.Sprintf("%s-%s.csv", strings.ToLower(s.Player), s.Start().Format("0102-1504")), Data: b.Bytes()}
+	w.Flush()
+	return File{Name: name + ".csv", Data: b.Bytes()}
 }
-
-// stamped reports whether every row has its time.
-func (s Session) stamped() bool { return !s.Undated && s.Device != BayLine }
 
 func (s Session) heading(c column) string {
 	if h, ok := s.Heads[c.n]; ok {
@@ -111,17 +125,7 @@ func (s Session) heading(c column) string {
 	return fmt.Sprintf("%s (%s)", c.head, unit)
 }
 
-func (s Session) club(c analysis.Club) string {
-	switch s.Device {
-	case Bay:
-		return c.String()
-	case BayLine:
-		return strings.ToUpper(c.Key())
-	}
-	return c.Key()
-}
-
-func (s Session) cell(c column, b Ball, comma bool) string {
+func (s Session) cell(c column, b Ball) string {
 	v, ok := b.Value(c.n)
 	if !ok {
 		return ""
@@ -145,7 +149,7 @@ func (s Session) cell(c column, b Ball, comma bool) string {
 		}
 	}
 	text := strconv.FormatFloat(v, 'f', decimals, 64)
-	if comma {
+	if s.Device == BoxComma {
 		text = strings.Replace(text, ".", ",", 1)
 	}
 	return text + side

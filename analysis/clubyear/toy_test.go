@@ -25,6 +25,7 @@ type toy struct {
 	sessions map[string]toySession
 	points   [seasons]map[string]float64
 	now      time.Time
+	read     int // bytes so far, which no two contests share: lots are drawn by it
 	misuse   []string // what no product should be asked
 }
 
@@ -64,6 +65,7 @@ func (t *toy) Post(member string, f File, said Said, at time.Time) (string, Verd
 		t.misuse = append(t.misuse, fmt.Sprintf("%s posts at %v", member, at))
 	}
 	t.now = at
+	t.read += len(f.Data)
 	id := fmt.Sprint(member, "/", len(t.sessions))
 	t.sessions[id] = toySession{readToy(string(f.Data)), at}
 	return id, Verdict{State: Accepted}
@@ -109,7 +111,7 @@ func (t *toy) Close(challenge string, at time.Time) Result {
 		r.Placings = append(r.Placings, Placing{Member: m, Chance: 1 / float64(len(c.entered))})
 	}
 	slices.SortFunc(r.Placings, func(a, b Placing) int {
-		return cmp.Or(cmp.Compare(c.entered[a.Member], c.entered[b.Member]), cmp.Compare(lot(challenge, a.Member), lot(challenge, b.Member)))
+		return cmp.Or(cmp.Compare(c.entered[a.Member], c.entered[b.Member]), cmp.Compare(lot(t.read, a.Member), lot(t.read, b.Member)))
 	})
 	for i := range r.Placings {
 		p := &r.Placings[i]
@@ -126,7 +128,7 @@ func (t *toy) Close(challenge string, at time.Time) Result {
 		}
 		points := float64(len(r.Placings)-1-i) / float64(len(r.Placings))
 		if t.lottery {
-			points = lot("", p.Member)
+			points = lot(p.Member)
 		}
 		t.points[c.Season-1][p.Member] += points
 	}
