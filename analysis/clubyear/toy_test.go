@@ -19,13 +19,12 @@ type toy struct {
 	nervous  bool // lets files wait whose numbers begin again
 	strict   bool // lets every file wait
 	sure     bool // says 90 in 100 of every leader
-	lottery  bool // gives a season's points by name
 	members  map[string]Member
 	open     map[string]*toyChallenge
 	sessions map[string]toySession
 	points   [seasons]map[string]float64
 	now      time.Time
-	read     int // bytes so far, which no two contests share: lots are drawn by it
+	read     int      // bytes so far, which no two contests share: lots are drawn by it
 	misuse   []string // what no product should be asked
 }
 
@@ -126,11 +125,7 @@ func (t *toy) Close(challenge string, at time.Time) Result {
 				p.Chance = 0.9
 			}
 		}
-		points := float64(len(r.Placings)-1-i) / float64(len(r.Placings))
-		if t.lottery {
-			points = lot(p.Member)
-		}
-		t.points[c.Season-1][p.Member] += points
+		t.points[c.Season-1][p.Member] += float64(len(r.Placings)-1-i) / float64(len(r.Placings))
 	}
 	return r
 }
