@@ -44,6 +44,7 @@
 //		outcomes = append(outcomes, c.Play(adapter(), host))
 //	}
 //	clubyear.ShareOf(outcomes)                        // wins against the fair share
+//	clubyear.Tallies(outcomes[i].Entries)             // or of all of them together
 //	clubyear.Equal(honest, false, group)              // Way "": do equals win equally
 //	clubyear.ConfidenceOf(honest)                     // what is said of the best of them
 //

@@ -52,9 +52,9 @@ next:
 	return all
 }
 
-// Score is the plainest reading of the rule, m, m2 or a share: less is better. It
-// believes whatever it is given, past included, and is no number, with ok false,
-// with too few balls or no past to progress from.
+// Score is the plainest reading of the rule, in m, m2, a share or a ratio: less is
+// better. It believes whatever it is given, past included, and is no number, with
+// ok false, with too few balls or no past to progress from.
 func (r Rule) Score(shots []analysis.Shot, left bool, past ...[]analysis.Shot) (score float64, ok bool) {
 	balls := r.counted(shots)
 	if len(balls) < r.Balls {
