@@ -148,8 +148,7 @@ var waysDo = map[Way]func(h, g *Part) bool{
 		return len(b) == g.Challenge.Rule.Balls && b[len(b)-1].N > len(b)+5
 	},
 	BlanksSide: func(h, g *Part) bool {
-		s := g.session()
-		return len(s.Balls)-len(side(s)) == 3 || g.Challenge.Rule.Kind == Within
+		return len(g.session().Balls)-len(side(g.session())) == 3
 	},
 	YardsAsFeet: func(h, g *Part) bool {
 		return strings.Contains(lines(g)[0], "Carry (ft") && slices.Equal(lines(h)[1:], lines(g)[1:])
@@ -229,7 +228,7 @@ var mishapsDo = map[Mishap]func(h, g *Part) bool{
 		return strings.Contains(lines(g)[0], "Carry (m)") && strings.Contains(lines(h)[0], "Carry (yd)")
 	},
 	Windy: func(h, g *Part) bool {
-		return len(lines(g)) == len(lines(h)) && slices.Equal(speeds(g), speeds(h)) == false
+		return len(lines(g)) == len(lines(h)) && !slices.Equal(side(g.session()), side(h.session()))
 	},
 	RangeLate: func(h, g *Part) bool {
 		return posts(g) == 2 && g.Acts[at(g)].Said.Ball == "" && g.Acts[1+at(g)].Said.Ball == "range"

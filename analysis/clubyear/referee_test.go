@@ -86,7 +86,7 @@ func TestEqualsWinEqually(t *testing.T) {
 }
 
 // Under chance alone one test in twenty is below 0.05, with one winner and with
-// joint ones; a member who wins half as often again is found.
+// joint ones; a member who wins 2.25 times as often as is fair is found [C].
 func TestEqualIsExact(t *testing.T) {
 	members := make([]Member, 6)
 	for i := range members {
