@@ -33,6 +33,8 @@ var arrows = []struct {
 	{"rangepost/analysis/shotmaker", []string{"rangepost/analysis", "rangepost/analysis/panel"}},
 	// The months of simulated students judge the rest, likewise.
 	{"rangepost/analysis/months", []string{"rangepost/analysis"}},
+	// The club's year judges the challenges, likewise, on balls of the panel's.
+	{"rangepost/analysis/clubyear", []string{"rangepost/analysis", "rangepost/analysis/panel"}},
 	// Files for testing their reader, made without knowing it.
 	{"rangepost/analysis/shapes", []string{"rangepost/analysis"}},
 	// Students who hit planned trials, by another hand than the plan's.
