@@ -46,7 +46,7 @@ func (y *clubYear) must(err error) {
 	}
 }
 
-func (y *clubYear) open() {
+func (y *clubYear) start() {
 	y.t.Helper()
 	clock := func() time.Time { return y.now }
 	var err error
@@ -89,6 +89,7 @@ func (y *clubYear) Edit(_ context.Context, _, message string, reply Reply) error
 	return ErrNoMessage
 }
 
+func (y *clubYear) Open(context.Context, Thread) (string, error)            { return "", nil }
 func (y *clubYear) Pin(context.Context, string, string) error               { return nil }
 func (y *clubYear) Delete(context.Context, string, string) error            { return nil }
 func (y *clubYear) Direct(context.Context, string, string, Reply) error     { return nil }
@@ -111,7 +112,7 @@ func (y *clubYear) ticked() (done bool) {
 		case killed:
 			y.cuts[string(where)]++
 			y.must(y.db.Close())
-			y.open()
+			y.start()
 		default:
 			panic(where)
 		}
@@ -154,7 +155,7 @@ func TestSeasonsOverRestarts(t *testing.T) {
 	}
 	for seed := range years {
 		y := &clubYear{t: t, rng: rand.New(rand.NewPCG(uint64(seed), 21)), path: filepath.Join(t.TempDir(), "year"), now: time.Date(2026, time.May, 30, 8, 0, 0, 0, time.UTC), cuts: cuts}
-		y.open()
+		y.start()
 		kept := y.begin()
 		members := []string{"wren", "tamsin", "odell", "priya"}
 		end, gone := y.now.AddDate(0, 0, 35), y.now.AddDate(0, 0, 12+y.rng.IntN(8))

@@ -59,7 +59,9 @@ func (p *askedPicture) columns() int {
 	return legendColumns
 }
 
-func (p *askedPicture) height() float64 { return askedTop + p.legendHigh() + panelHead + askedPanels + 170 }
+func (p *askedPicture) height() float64 {
+	return askedTop + p.legendHigh() + panelHead + askedPanels + 170
+}
 
 func (p *askedPicture) draw(c *canvas) {
 	p.in.Voice.Plain = true
