@@ -2,7 +2,6 @@ package asked_test
 
 import (
 	"flag"
-	"fmt"
 	"maps"
 	"math"
 	"slices"
@@ -187,17 +186,23 @@ func TestPanel(t *testing.T) {
 				}
 				r.add("balls told, "+string(c.Columns), !ball.Close())
 				right := ball.Did() == world.Done(truth.Balls[k])
-				r.add("balls, close or not, "+string(c.Columns), right)
+				seen := "balls, flown"
+				if c.Columns.Has(analysis.Direction) && c.Columns.Has(analysis.Lateral) && c.Columns.Has(analysis.Apex) {
+					seen = "balls, measured"
+				}
+				r.add(seen+", close or not", right)
 				if !ball.Close() && !right {
 					show("BALL %s %s %s %q parts %.2f did %v truth %+v start %.4f want %+v", c.World.Name, c.Club.Key(), c.Columns, shot.Ask.Label, ball.Parts, ball.Did(), truth.Balls[k].Flight, truth.Balls[k].Launch.Direction, want)
 				}
 				if !ball.Close() {
+					r.add(seen, right)
 					r.add("balls, "+string(c.Columns), right)
 					r.add("balls in "+c.World.Name, right)
 				}
 			}
 			if result.Of > 0 {
 				share := truth.LongRun(world, i, 400)
+				r.add("share's limits", result.ShareLow <= share && share <= result.ShareHigh)
 				r.add("share's limits, "+held, result.ShareLow <= share && share <= result.ShareHigh)
 			}
 
@@ -220,6 +225,9 @@ func TestPanel(t *testing.T) {
 			}
 			flown := world.Done(truth.Try(analysis.Delivery{Face: to(analysis.Face), Path: to(analysis.Path), DynamicLoft: to(analysis.DynamicLoft), ClubSpeed: to(analysis.ClubSpeed), Attack: to(analysis.Attack)}))
 			r.add("worked back, absolute, "+club, flown)
+			if c.Club.Family == analysis.Driver || c.Club.Family == analysis.Iron {
+				r.add("worked back, mid-irons and drivers", flown)
+			}
 			r.add("worked back, absolute, "+string(c.Columns), flown)
 			r.add("worked back, "+string(c.Columns), done)
 			if !done {
@@ -240,6 +248,7 @@ func TestPanel(t *testing.T) {
 						v += valueOf(truth.Usual(), n)
 					}
 					show("%s %s %s %s %s z %.2f off %.4f half %.4f n %d move %+v", name, c.World.Name, c.Club.Key(), c.Columns, n.Info().Key, (v-e.Mean)/(e.High-e.Low)*2, v-e.Mean, (e.High-e.Low)/2, e.N, need.Move)
+					r.add(name+" limits", e.Low <= v && v <= e.High)
 					for _, of := range []string{n.Info().Key, held, string(c.Columns)} {
 						r.add(name+" limits, "+of, e.Low <= v && v <= e.High)
 					}
@@ -258,6 +267,7 @@ func TestPanel(t *testing.T) {
 				}
 				v := [...]float64{mean.Start, mean.Curve, mean.Apex, mean.Carry, mean.Lateral}[k]
 				name := [...]string{"start", "curve", "apex", "carry", "lateral"}[k]
+				r.add("follows", e.Low <= v && v <= e.High)
 				r.add("follows, "+name, e.Low <= v && v <= e.High)
 				r.add("follows, "+held, e.Low <= v && v <= e.High)
 				r.add("follows, "+string(c.Columns), e.Low <= v && v <= e.High)
@@ -280,6 +290,7 @@ func TestPanel(t *testing.T) {
 				continue
 			}
 			key := g.Number.Info().Key
+			r.add("gain's limits", g.Made.Low <= slope && slope <= g.Made.High)
 			r.add("gain's limits, "+key, g.Made.Low <= slope && slope <= g.Made.High)
 			r.add("gain's limits, "+held, g.Made.Low <= slope && slope <= g.Made.High)
 			r.add("gain's limits, "+string(c.Columns), g.Made.Low <= slope && slope <= g.Made.High)
@@ -292,10 +303,117 @@ func TestPanel(t *testing.T) {
 	for _, name := range slices.Sorted(maps.Keys(ratios)) {
 		v := ratios[name]
 		slices.Sort(v)
-		mean := 0.0
-		for _, x := range v {
-			mean += x / float64(len(v))
-		}
-		t.Logf("%-20s gain less the true one: median %+.3f, mean %+.3f, n %d, widths %s", name, v[len(v)/2], mean, len(v), fmt.Sprint(v[len(v)/10], v[9*len(v)/10]))
+		t.Logf("%-20s gain less the true one: median %+.3f, nine in ten from %+.2f to %+.2f, n %d", name, v[len(v)/2], v[len(v)/20], v[19*len(v)/20], len(v))
 	}
+	// Of the few sessions that CI plays; testdata/asked-study.md has the whole.
+	for name, least := range map[string]float64{
+		"read": 0.99, "balls, measured": 0.96, "balls, flown": 0.88, "worked back, mid-irons and drivers": 0.8,
+		"share's limits": 0.85, "change's limits": 0.9, "delivery's limits": 0.9, "follows": 0.9, "gain's limits": 0.85,
+	} {
+		if share := r.share(name); !(share >= least) {
+			t.Errorf("%s: %.1f %%, under %.0f", name, 100*share, 100*least)
+		}
+	}
+}
+
+// TestMirror holds that a left-hander's twin of a session is judged as its mirror
+// image, to the last digit.
+func TestMirror(t *testing.T) {
+	for _, c := range shotmaker.Cases(3, 6) {
+		type said struct {
+			results []asked.Result
+			control asked.Control
+		}
+		play := func(c shotmaker.Case) (s said) {
+			session, truth := c.Play()
+			config := cause.Config{Hand: session.Hand, Ball: session.Ball, Conditions: session.Conditions, Seed: 1}
+			var hits []asked.Hit
+			usual := cause.Swing{}
+			for _, set := range session.Sets() {
+				judged, _, _ := cause.Judge(set, config)
+				swing := cause.SwingOf(judged, config)
+				if truth.Shots[truth.Of[set.Shots[0].N-1]].Ask.Plain {
+					usual = swing
+				}
+				hits = append(hits, asked.Hit{Swing: swing})
+			}
+			for i, set := range session.Sets() {
+				shot, ok, _ := asked.Label(set.Label, asked.Options{Hand: session.Hand})
+				if !ok {
+					continue
+				}
+				as, _ := usual.Mean()
+				want, err := shot.Of(as, 9)
+				if err != nil {
+					continue
+				}
+				hits[i].Want = want
+				s.results = append(s.results, asked.Of(shot, want, hits[i].Swing))
+			}
+			s.control = asked.ControlOf(usual, hits)
+			return s
+		}
+		one, twin := play(c), play(shotmaker.Mirror(c))
+		if len(one.results) != len(twin.results) || len(one.control.Gains) != len(twin.control.Gains) {
+			t.Fatalf("%v: %d results and %d gains, its twin has %d and %d", c, len(one.results), len(one.control.Gains), len(twin.results), len(twin.control.Gains))
+		}
+		for i, a := range one.results {
+			b := twin.results[i]
+			if a.Done != b.Done || a.Of != b.Of || a.Close != b.Close || a.Why.Reason != b.Why.Reason || a.Why.Part != b.Why.Part || math.Abs(a.Flight[asked.Curve].Mean+b.Flight[asked.Curve].Mean) > 1e-9 {
+				t.Errorf("%v: %+v, its twin %+v", c, a.Why, b.Why)
+			}
+		}
+		for i, a := range one.control.Gains {
+			if b := twin.control.Gains[i]; math.Abs(a.Made.Mean-b.Made.Mean) > 1e-7 || math.Abs(a.Made.Low-b.Made.Low) > 1e-6 {
+				t.Errorf("%v: of %s %+v, its twin %+v", c, a.Number, a.Made, b.Made)
+			}
+		}
+	}
+}
+
+// TestImpossible: what no delivery of a golfer does gets a plain answer.
+func TestImpossible(t *testing.T) {
+	for _, q := range shotmaker.Impossible() {
+		shot, err := asked.Parse(q.Text, asked.Options{})
+		if err != nil {
+			t.Errorf("%q is not understood: %v", q.Text, err)
+			continue
+		}
+		for _, c := range shotmaker.Cases(11, 40) {
+			if c.Club != q.Club || c.Columns != panel.Everything {
+				continue
+			}
+			session, truth := c.Play()
+			config := cause.Config{Hand: session.Hand, Ball: session.Ball, Conditions: session.Conditions, Seed: 1}
+			for _, set := range session.Sets() {
+				if !truth.Shots[truth.Of[set.Shots[0].N-1]].Ask.Plain {
+					continue
+				}
+				judged, _, _ := cause.Judge(set, config)
+				swing := cause.SwingOf(judged, config)
+				want, err := shot.Of(swing.Flight, 9)
+				if err == nil && swing.Reach(want.Goal()).OK {
+					t.Errorf("%v: %q (%s) is said to be had: %+v", c, q.Text, q.Why, swing.Reach(want.Goal()).Move)
+				}
+			}
+			break
+		}
+	}
+}
+
+func FuzzParse(f *testing.F) {
+	for _, s := range []string{"draw 8", "start 3 right, curve 8 left", "ドロー8ヤード", "low fade", "°", "8 yd", "apex 20 yd and carry 140", "-3", "draw -8 links"} {
+		f.Add(s)
+	}
+	f.Fuzz(func(t *testing.T, text string) {
+		shot, err := asked.Parse(text, asked.Options{})
+		if err == nil {
+			if again, err := asked.Parse(shot.Text, asked.Options{}); err != nil || !again.Same(shot) {
+				t.Errorf("%q reads as %+v, and what it is kept as, %q, as %+v (%v)", text, shot.Asks, shot.Text, again.Asks, err)
+			}
+		}
+		if _, ok, err := asked.Label(text, asked.Options{}); ok && err != nil {
+			t.Errorf("%q is a shot and is asked about: %v", text, err)
+		}
+	})
 }

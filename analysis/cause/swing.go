@@ -184,6 +184,9 @@ func (s *Swing) Follows(by Move) (f [5]analysis.Estimate) {
 		e.Mean += change.Each()[k]
 		off := math.Hypot(models[k].root(), s.FlightOff.Each()[k])
 		off = math.Hypot(off, changeDoubt*change.Each()[k])
+		if k == 3 { // of the carry: how far a loft flies is what sources differ in most
+			off = math.Hypot(off, loftDoubt*s.Flight.Carry*by.DynamicLoft)
+		}
 		half := math.Hypot((e.High-e.Low)/2, normal95*off)
 		if e.Low, e.High = 0, 0; e.OK {
 			e.Low, e.High = e.Mean-half, e.Mean+half
@@ -198,6 +201,9 @@ const normal95 = 1.96
 // changeDoubt is what the change of a flight may be off beyond that, a fraction
 // (likewise).
 const changeDoubt = 0.1
+
+// loftDoubt is a fraction of the carry a rad of loft (likewise).
+const loftDoubt = 0.25
 
 // spread is a root mean square.
 type spread struct{ n, squares float64 }
@@ -251,12 +257,10 @@ type knob struct {
 // at).
 func MoveDoubt(n analysis.Number) float64 {
 	switch n {
-	case analysis.ClubSpeed:
-		return 0.1
-	case analysis.DynamicLoft:
-		return 0.05
+	case analysis.ClubSpeed, analysis.DynamicLoft:
+		return 0.12
 	}
-	return 0.03
+	return 0.05
 }
 
 // knobs are what moves and which numbers of the flight it has to bring about:
@@ -344,6 +348,9 @@ func (s *Swing) Reach(g Goal) (need Need) {
 		if k < len(s.inferred) && knob.n == [...]analysis.Number{analysis.Face, analysis.Path}[k] {
 			common = s.inferred[k]
 		}
+		if !s.measured[knob.n] {
+			common = math.Hypot(common, presumedOff(knob.n)*s.value(knob.n))
+		}
 		need.To[knob.n] = s.estimate(to[k], s.value(knob.n)+at, math.Hypot(off, common))
 	}
 	if ks[0].n == analysis.Face {
@@ -377,6 +384,18 @@ func (s *Swing) whole(g Goal) Goal {
 		g.Curve = s.Flight.Curve
 	}
 	return g
+}
+
+// presumedOff is how far off a speed or a loft may be that was not measured, a
+// fraction of it (our choice); faces and paths have limits of their own.
+func presumedOff(n analysis.Number) float64 {
+	switch n {
+	case analysis.ClubSpeed:
+		return 0.03
+	case analysis.DynamicLoft:
+		return 0.08
+	}
+	return 0
 }
 
 // Stay is the need of a golfer who is asked for nothing.
@@ -464,9 +483,10 @@ func (s *Swing) solve(p *possible, g Goal, from Move, ks []knob, asked []int, st
 		here := at(move)
 		f := s.Flight.Plus(here.Minus(usual))
 		for k, knob := range ks {
-			more := move
-			*knob.of(&more) += knob.step
-			slope := at(more).Minus(here).Each()
+			more, less := move, move
+			*knob.of(&more) += knob.step / 2
+			*knob.of(&less) -= knob.step / 2
+			slope := at(more).Minus(at(less)).Each() // central, so that a mirror image has mirrored slopes
 			for j, number := range asked {
 				jacobian.Set(j, k, slope[number]/knob.step)
 			}
