@@ -43,7 +43,9 @@ func TestCopiesAreTold(t *testing.T) {
 		copy func(challenge.Stretch) challenge.Stretch
 		told []float64 // of the devices above, the least share that is told
 	}{
-		{"in another unit", func(s challenge.Stretch) challenge.Stretch { return written(s, analysis.Yard, 0.1, s.Balls[0].Carry != 0) }, []float64{1, 1, 1, 0}},
+		{"in another unit", func(s challenge.Stretch) challenge.Stretch {
+			return written(s, analysis.Yard, 0.1, s.Balls[0].Carry != 0)
+		}, []float64{1, 1, 1, 0}},
 		{"in another order", func(s challenge.Stretch) challenge.Stretch {
 			rng.Shuffle(len(s.Balls), func(i, j int) { s.Balls[i], s.Balls[j] = s.Balls[j], s.Balls[i] })
 			return s
