@@ -116,10 +116,8 @@ func (db *DB) ExtendChallenge(ctx context.Context, server, id string, until time
 	})
 }
 
-// Running says when the bot was last seen to run, the zero time if it never
-// was, and keeps that it does now. It writes no oftener than every so long.
-func (db *DB) Running(ctx context.Context, every time.Duration) (last time.Time, err error) {
-	now := db.stamp()
+// Running is when the bot was last seen to run, the zero time if it never was.
+func (db *DB) Running(ctx context.Context) (last time.Time, err error) {
 	err = db.query(ctx, "reading when it ran", func(tx *sql.Tx) error {
 		at, err := optional(scanTime(tx.QueryRowContext(ctx, `SELECT at FROM running`)))
 		if at != nil {
@@ -127,11 +125,13 @@ func (db *DB) Running(ctx context.Context, every time.Duration) (last time.Time,
 		}
 		return err
 	})
-	if err != nil || !last.IsZero() && now.Sub(last) < every {
-		return last, err
-	}
-	return last, db.update(ctx, "keeping that it runs", func(tx *sql.Tx) error {
-		_, err := tx.ExecContext(ctx, `INSERT OR REPLACE INTO running (id, at) VALUES (1, ?)`, millis(now))
+	return last, err
+}
+
+// KeepRunning keeps that it runs now.
+func (db *DB) KeepRunning(ctx context.Context) error {
+	return db.update(ctx, "keeping that it runs", func(tx *sql.Tx) error {
+		_, err := tx.ExecContext(ctx, `INSERT OR REPLACE INTO running (id, at) VALUES (1, ?)`, millis(db.stamp()))
 		return err
 	})
 }

@@ -92,3 +92,35 @@ func furthest(values []float64) (far float64) {
 	}
 	return far
 }
+
+// leastUsual is how many balls tell what somebody usually carries.
+const leastUsual = 10
+
+// OwnFloor is a player's own floor by sessions posted before the opening, the
+// newest first, m: a share of what their newest balls carried in the middle. It
+// is 0 where too few are known, and for rules that need none.
+func (t Terms) OwnFloor(sessions []analysis.Session) float64 {
+	var carries []float64
+	for _, s := range sessions {
+		for _, shot := range s.Shots {
+			if v, ok := shot.Value(analysis.Carry); ok && t.Dispersion() && s.Ball == t.Ball && shot.Club == t.Club && counts(shot) && len(carries) < Window {
+				carries = append(carries, v)
+			}
+		}
+	}
+	if len(carries) < leastUsual {
+		return 0
+	}
+	middle, _ := stat.Median(carries)
+	return OwnFloorShare * middle
+}
+
+// Known counts the balls of a session that a past may be made of.
+func (t Terms) Known(s analysis.Session) (n int) {
+	for _, shot := range s.Shots {
+		if s.Ball == t.Ball && shot.Club == t.Club && counts(shot) && t.measured(shot) {
+			n++
+		}
+	}
+	return n
+}

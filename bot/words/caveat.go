@@ -1,9 +1,13 @@
 package words
 
 import (
+	"strconv"
+
 	"rangepost/analysis"
 	"rangepost/analysis/cause"
+	"rangepost/analysis/challenge"
 	"rangepost/analysis/impact"
+	"rangepost/analysis/integrity"
 	"rangepost/analysis/pattern"
 	"rangepost/analysis/plan"
 	"rangepost/analysis/timeline"
@@ -122,6 +126,57 @@ var caveats = map[string]func(v Voice, w analysis.Warning) string{
 	timeline.OtherAir: func(v Voice, w analysis.Warning) string {
 		return Count(w.Count, "session") + " in unknown or other air: distances there may be a little longer or shorter for that alone."
 	},
+	integrity.Missing: func(v Voice, w analysis.Warning) string {
+		return "Between the first shot and the last, " + Count(w.Count, "shot number") + " of the file's own counting are not there."
+	},
+	integrity.StartsLate: func(v Voice, w analysis.Warning) string {
+		return "The file begins at shot number " + strconv.Itoa(w.Count+1) + "."
+	},
+	integrity.Repeated: func(v Voice, w analysis.Warning) string {
+		return sentence(balls(w.Count)) + " with the shot number of another in the file."
+	},
+	integrity.TimesBack: func(v Voice, w analysis.Warning) string {
+		return "The times in the file go back at " + balls(w.Count) + "."
+	},
+	integrity.SideOff: func(v Voice, w analysis.Warning) string {
+		return "Where the balls finished sideways does not go with how they started and curved: that column may be in another unit, or turned round."
+	},
+	integrity.CarryOff: func(v Voice, w analysis.Warning) string {
+		return "How far the balls carried does not go with their speed, launch and spin: that column may be in another unit."
+	},
+	integrity.Otherwise: func(v Voice, w analysis.Warning) string {
+		verb := " are"
+		if w.Count == 1 {
+			verb = " is"
+		}
+		return Count(w.Count, "figure") + verb + " written to other decimals than the rest of the column."
+	},
+
+	challenge.ManyUnmeasured: func(v Voice, w analysis.Warning) string {
+		return "Of the balls that count, " + strconv.Itoa(w.Count) + " have no figure."
+	},
+	challenge.NotMeasured: func(v Voice, w analysis.Warning) string {
+		return "What is scored here was not measured in " + Count(w.Count, "session") + " posted before."
+	},
+	challenge.LikeAnothers: func(v Voice, w analysis.Warning) string {
+		return "The balls are more like those of another entry than two people's are."
+	},
+	challenge.LeftBefore: func(v Voice, w analysis.Warning) string {
+		return "An entry was taken back before, or a session posted since the opening deleted."
+	},
+	challenge.DatedAhead: func(v Voice, w analysis.Warning) string {
+		return "The file says that it was hit after it was posted."
+	},
+	challenge.Undated: func(v Voice, w analysis.Warning) string {
+		return "The file does not say when it was hit, and the player's other files do."
+	},
+	challenge.TypedIn: func(v Voice, w analysis.Warning) string {
+		return "The balls were typed or pasted, not handed over as a file."
+	},
+	challenge.PostedLate: func(v Voice, w analysis.Warning) string {
+		return "The session was posted more than a day after it was announced."
+	},
+
 	timeline.OneBall: func(v Voice, w analysis.Warning) string {
 		return "No session has two balls with this number, so nothing is known of how it varies within one."
 	},
