@@ -1,8 +1,6 @@
 package words
 
 import (
-	"strconv"
-
 	"rangepost/analysis"
 	"rangepost/analysis/cause"
 	"rangepost/analysis/challenge"
@@ -127,10 +125,10 @@ var caveats = map[string]func(v Voice, w analysis.Warning) string{
 		return Count(w.Count, "session") + " in unknown or other air: distances there may be a little longer or shorter for that alone."
 	},
 	integrity.Missing: func(v Voice, w analysis.Warning) string {
-		return "Between the first shot and the last, " + Count(w.Count, "shot number") + " of the file's own counting are not there."
+		return "By the file's own counting, between its first shot and its last " + balls(w.Count) + " missing."
 	},
 	integrity.StartsLate: func(v Voice, w analysis.Warning) string {
-		return "The file begins at shot number " + strconv.Itoa(w.Count+1) + "."
+		return "By the file's own counting, before its first shot " + balls(w.Count) + " missing."
 	},
 	integrity.Repeated: func(v Voice, w analysis.Warning) string {
 		return sentence(balls(w.Count)) + " with the shot number of another in the file."
@@ -145,15 +143,11 @@ var caveats = map[string]func(v Voice, w analysis.Warning) string{
 		return "How far the balls carried does not go with their speed, launch and spin: that column may be in another unit."
 	},
 	integrity.Otherwise: func(v Voice, w analysis.Warning) string {
-		verb := " are"
-		if w.Count == 1 {
-			verb = " is"
-		}
-		return Count(w.Count, "figure") + verb + " written to other decimals than the rest of the column."
+		return sentence(balls(w.Count)) + " with a figure written to other decimals than the rest of its column."
 	},
 
 	challenge.ManyUnmeasured: func(v Voice, w analysis.Warning) string {
-		return "Of the balls that count, " + strconv.Itoa(w.Count) + " have no figure."
+		return sentence(balls(w.Count)) + " of those that count without a figure."
 	},
 	challenge.NotMeasured: func(v Voice, w analysis.Warning) string {
 		return "What is scored here was not measured in " + Count(w.Count, "session") + " posted before."
