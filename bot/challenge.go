@@ -67,6 +67,11 @@ func termsAsked(r Call, house store.Clubhouse, now time.Time) (t challenge.Terms
 	t.Inferred = r.Options["figures"] == figuresBoth
 	t.Announced = r.Options["counts"] == countsAnnounced
 	t.Look = r.Options["look"] != "no"
+	if text := r.Options["fewest"]; text != "" {
+		if t.Fewest, err = strconv.Atoi(text); err != nil || t.Fewest < 1 {
+			return t, analysis.Refuse("Say a whole number.", "that is no number of entries.").Of("fewest")
+		}
+	}
 	for _, option := range []string{"target", "wide", "deep", "limits", "least"} {
 		if r.Options[option] != "" && !slices.Contains(ofRule[option], t.Rule) {
 			return t, analysis.Refuse("Leave it out, or choose another rule.", "Option '%s' is none of the rule %s.", option, words.Cut(string(t.Rule), 20))

@@ -137,6 +137,7 @@ func Commands() []Command {
 						{Name: "least", Summary: "For narrow and progress: the carry full shots reach, 90yd; usual for the club if you do not say"},
 						{Name: "counts", Summary: "Which session counts", Choices: []Choice{{Value: "first", Text: "the first balls posted since the opening"}, {Value: countsAnnounced, Text: "the next one after a player says so"}}},
 						{Name: "figures", Summary: "Which figures count", Choices: []Choice{{Value: "measured", Text: "measured ones alone"}, {Value: figuresBoth, Text: "those worked back from others too"}}},
+						{Name: "fewest", Summary: "How many entries it takes for a winner; 3 if you do not say", Type: WholeNumber, Min: ptr(1), Max: ptr(100)},
 						{Name: "look", Summary: "Whether hosts may look at an entry's balls; yes if you do not say", Choices: []Choice{{Value: "yes", Text: "yes, and the rules say so"}, {Value: "no", Text: "no"}}},
 					},
 				},

@@ -227,7 +227,7 @@ func certificate(ctx context.Context, b *Bot, s record.Standings) Reply {
 		entries := words.Entries(len(p.Rows))
 		best := score
 		if len(winners) > 1 {
-			best = "best: " + score
+			best = "Best: " + score
 		}
 		png, err := pictures.Certificate(ctx, pictures.CertificateInput{
 			Challenge: p.Name, Winners: winners, Score: best, Rule: plain.ChallengeRule(p.Terms),
@@ -235,7 +235,7 @@ func certificate(ctx context.Context, b *Bot, s record.Standings) Reply {
 		})
 		won := "won by " + midSentence(winners[0])
 		if len(winners) > 1 {
-			won = "shared by " + midSentence(strings.Join(winners, ", "))
+			won = "shared by " + midSentence(words.List(winners))
 		}
 		return report.Picture{PNG: png, Alt: words.Cut(fmt.Sprintf("A certificate: %s, %s, %s, of %s.", p.Name, won, best, entries), 1024)}, err
 	})

@@ -296,7 +296,7 @@ func (v Voice) ChallengeTitle(t challenge.Terms, s challenge.Standings, leader s
 	case over && winners == 1:
 		return leader + " won with " + score
 	case over:
-		return Count(winners, "player") + " share the win, the best at " + score
+		return Count(winners, "player") + " share the win, best " + score
 	case shared > 1:
 		return Count(shared, "player") + " share the lead with " + score
 	}

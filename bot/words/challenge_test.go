@@ -99,7 +99,7 @@ func TestChallengePictureInWords(t *testing.T) {
 	}
 	check(t, Voice{}.ChallengeTitle(terms, s, "Wren", 0, false), "Wren leads with 5.0 yards")
 	check(t, Voice{}.ChallengeTitle(terms, s, "Wren", 1, true), "Wren won with 5.0 yards")
-	check(t, Voice{}.ChallengeTitle(terms, s, "Wren", 2, true), "2 players share the win, the best at 5.0 yards")
+	check(t, Voice{}.ChallengeTitle(terms, s, "Wren", 2, true), "2 players share the win, best 5.0 yards")
 	check(t, Voice{}.ChallengeTitle(terms, s, "Wren", 0, true), "No winner: fewer entries than it takes")
 	s.Rows[1].Place = 1
 	check(t, Voice{}.ChallengeTitle(terms, s, "Wren", 0, false), "2 players share the lead with 5.0 yards")
