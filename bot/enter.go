@@ -172,7 +172,7 @@ func counted(s challenge.Stretch) string {
 		text += fmt.Sprintf(", mishits too (%d)", s.Mishits)
 	}
 	if s.Passed > 0 {
-		text += fmt.Sprintf("; without a figure, so that each counts as your worst: %d", s.Passed)
+		text += fmt.Sprintf("; without a figure, so that each counts a little beyond your worst: %d", s.Passed)
 	}
 	if s.Moved > 0 {
 		text += fmt.Sprintf("; brought to still standard air by the flight model: %d", s.Moved)

@@ -52,7 +52,7 @@ func (t Terms) nearest(s Stretch) Score {
 	}
 	for i, b := range s.Balls {
 		if b.Unmeasured {
-			marks[i] = worst
+			marks[i] = beyondWorst * worst
 		}
 	}
 	e := stat.StreakOf(marks).Mean(marks)

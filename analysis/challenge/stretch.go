@@ -45,7 +45,7 @@ const leastBare = 5
 // posted. Stopping early gains nothing: the next session goes on from there.
 // Nor does leaving a figure out, or a row: a ball of the club that has no
 // figure, or that is missing in the file's own numbering, holds its place and
-// counts as the worst of the others. least is the player's own floor, m, 0 if
+// counts a little beyond the worst of the others. least is the player's own floor, m, 0 if
 // it is not known. Its error is an *analysis.Refusal.
 func (t Terms) Take(least float64, sessions ...analysis.Session) (Stretch, error) {
 	st := Stretch{Ball: t.Ball, Least: least}

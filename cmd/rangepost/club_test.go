@@ -418,7 +418,7 @@ func TestWhatCannotBeEntered(t *testing.T) {
 	wants(t, p, "another's session", p.slash(p.odell.Forger(), p.contests, "challenge enter", standin.Options{"session": early[0].Value, "ball": "range"}), "not yours to see")
 	p.slash(p.tamsin, p.practice, "post", standin.Options{"file": ballsFile("unsaid", 12, 9, 21)})
 	out := p.slash(p.tamsin, p.contests, "challenge enter", standin.Options{"file": ballsFile("later", 12, 1, 22), "ball": "range"})
-	wants(t, p, "a better one past one left unsettled", out, "what kind of balls")
+	wants(t, p, "a better one past one left unsettled", out, "What kind of balls")
 	wants(t, p, "no such challenge", p.slash(p.wren.Forger(), p.contests, "challenge enter", standin.Options{"challenge": "nothing"}), "I do not know that challenge")
 	// Progress needs a past.
 	p.opened("Gain", "progress", nil)
