@@ -261,3 +261,68 @@ func TestWhatWaitsForAHost(t *testing.T) {
 		t.Errorf("%d of %d honest entries are held", held, honest)
 	}
 }
+
+// What is typed in, dated ahead, or for once without a date waits.
+func TestOddFilesWait(t *testing.T) {
+	now := opened.Add(6 * time.Hour)
+	db, err := store.Open(t.Context(), "", store.WithClock(func() time.Time { return now }))
+	if err != nil {
+		t.Fatal(err)
+	}
+	defer db.Close()
+	rs, ctx := New(db, func() time.Time { return now }, slog.New(slog.DiscardHandler)), t.Context()
+	post := func(who, name string, seed uint64, by func(v *visited)) store.Session {
+		t.Helper()
+		v := visit(rand.New(rand.NewPCG(seed, 5)), 14)
+		by(v)
+		s, _, _, err := rs.Post(ctx, Post{Server: "saltmarsh", Student: who, PostedBy: who, Name: name, Raw: []byte(v.file()), Said: store.Said{Ball: analysis.RangeBall}})
+		if err != nil {
+			t.Fatal(err)
+		}
+		return s
+	}
+	asIs := func(*visited) {}
+	undated := func(v *visited) { v.when = false }
+	for _, who := range []string{"wren", "tamsin", "odell", "priya"} {
+		if err := db.SetHand(ctx, "saltmarsh", who, analysis.RightHanded); err != nil {
+			t.Fatal(err)
+		}
+		for k := range uint64(3) {
+			post(who, "before.csv", 10+k+uint64(len(who))*10, map[bool]func(*visited){false: asIs, true: undated}[who == "priya"])
+		}
+	}
+	now = now.Add(time.Hour)
+	s, err := rs.OpenChallenge(ctx, store.Challenge{Server: "saltmarsh", Name: "Straightest"}, challenge.Terms{Rule: challenge.Narrow, Club: seven, Balls: 10, Ball: analysis.RangeBall})
+	if err != nil {
+		t.Fatal(err)
+	}
+	now = now.Add(8 * time.Hour)
+	later := func(v *visited) {
+		for i := range v.times {
+			v.times[i] = v.times[i].Add(8 * time.Hour)
+		}
+	}
+	post("wren", Pasted, 101, later)
+	post("tamsin", "tamsin.csv", 102, undated)
+	post("priya", "priya.csv", 103, undated) // hers never say when
+	ahead := post("odell", "odell.csv", 104, func(v *visited) {
+		for i := range v.times {
+			v.times[i] = v.times[i].AddDate(5, 0, 0)
+		}
+	})
+	said := ahead.Said
+	said.Answers = analysis.Answers{ahead.Reading.Questions[0].Key: ahead.Reading.Questions[0].Choices[0].Value}
+	if _, _, err := rs.Say(ctx, ahead, said); err != nil {
+		t.Fatal(err)
+	}
+	for who, want := range map[string]string{"wren": challenge.TypedIn, "tamsin": challenge.Undated, "odell": challenge.DatedAhead, "priya": ""} {
+		e, err := rs.Enter(ctx, s.Challenge, who, "")
+		got := ""
+		if len(e.Why) > 0 {
+			got = e.Why[0].Code
+		}
+		if err != nil || got != want || len(e.Why) > 1 {
+			t.Errorf("%s waits for %v, %v, want %q", who, e.Why, err, want)
+		}
+	}
+}
