@@ -21,7 +21,9 @@ func SameBalls(a, b []Shot) bool {
 	}
 	far := make([]float64, len(numbers)) // how far apart the same value may be
 	for i, n := range numbers {
-		far[i] = apart(n, grain(a, n), grain(b, n))
+		x, _ := Values(a, n)
+		y, _ := Values(b, n)
+		far[i] = apart(n, grain(n, x), grain(n, y))
 	}
 	alike := func(x, y Shot) bool {
 		for i, n := range numbers {
@@ -132,10 +134,16 @@ var writings = map[Kind]struct {
 // the same, or its mean, is not further apart in two files.
 func CoarseStep(n Number) float64 { return writings[n.Info().Kind].coarse }
 
+// Apart is how far apart a value of number n may stand in two files and be the
+// same one, by how finely either writes it; of one step, half of it.
+func Apart(n Number, a, b []float64) float64 {
+	x, y := grain(n, a), grain(n, b)
+	return max(apart(n, x, y), min(x, y)/2)
+}
+
 // grain is the step a number was written to: the coarsest decimal of a unit
 // that all of its values are whole in; 0 if none is.
-func grain(shots []Shot, n Number) (coarsest float64) {
-	values, _ := Values(shots, n)
+func grain(n Number, values []float64) (coarsest float64) {
 	for _, unit := range writings[n.Info().Kind].units {
 		for step := 100.0; step > 1e-5; step /= 10 {
 			g := step * unit

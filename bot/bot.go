@@ -55,6 +55,8 @@ type Bot struct {
 	tending sync.Mutex          // one at a time does what is due
 	soon    chan struct{}       // see hurry
 
+	backAgain bool // see makeUp
+
 	drawWithin time.Duration // shorter in tests
 }
 

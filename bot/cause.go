@@ -7,6 +7,7 @@ import (
 	"strings"
 
 	"rangepost/analysis"
+	"rangepost/analysis/integrity"
 	"rangepost/analysis/timeline"
 	"rangepost/bot/report"
 	"rangepost/bot/words"
@@ -52,7 +53,17 @@ func readingNotes(ctx context.Context, b *Bot, s store.Session, answer report.Re
 	if said {
 		notes = append(notes, customaryNote)
 	}
-	return notes, err
+	return append(notes, fileTells(answer)...), err
+}
+
+// mostTold is how much of what a file tells of itself is said with a post.
+const mostTold = 2
+
+// fileTells says what a file itself tells: rows missing, figures that do not
+// hang together.
+func fileTells(answer report.Report) []string {
+	lines := answer.Voice.Caveats(integrity.Of(answer.Reading.Written, answer.Session))
+	return lines[:min(len(lines), mostTold)]
 }
 
 // noted is a text with notes that are not cut below it.

@@ -41,7 +41,7 @@ func runOpenChallenge(ctx context.Context, b *Bot, r Call) (Reply, error) {
 	if err != nil {
 		return Reply{}, err
 	}
-	return private(strings.Join(append(append(placesOf(opened).head(), zoneless(house, b.now())...), fmt.Sprintf("It is posted in <#%s> within a minute. Nothing of this can be changed; `/challenge close` ends it.", channel)), "\n")), nil
+	return private(strings.Join(append(append(placesOf(opened).head(), zoneless(house, b.now())...), fmt.Sprintf("It is posted in <#%s> within a minute. Nothing of this can be changed; `/challenge close` ends it, and `/challenge void` calls it off if something is wrong.", channel)), "\n")), nil
 }
 
 // zoneless says, where nobody set a clubhouse's time zone, by which clock its
@@ -65,7 +65,15 @@ func termsAsked(r Call, house store.Clubhouse, now time.Time) (t challenge.Terms
 	if t.Balls, err = strconv.Atoi(r.Options["balls"]); err != nil {
 		return t, analysis.Refuse("Say a whole number.", "that is no number.").Of("balls")
 	}
-	for _, option := range []string{"target", "wide", "deep", "limits"} {
+	t.Inferred = r.Options["figures"] == figuresBoth
+	t.Announced = r.Options["counts"] == countsAnnounced
+	t.Look = r.Options["look"] != "no"
+	if text := r.Options["fewest"]; text != "" {
+		if t.Fewest, err = strconv.Atoi(text); err != nil || t.Fewest < 1 {
+			return t, analysis.Refuse("Say a whole number.", "that is no number of entries.").Of("fewest")
+		}
+	}
+	for _, option := range []string{"target", "wide", "deep", "limits", "least"} {
 		if r.Options[option] != "" && !slices.Contains(ofRule[option], t.Rule) {
 			return t, analysis.Refuse("Leave it out, or choose another rule.", "Option '%s' is none of the rule %s.", option, words.Cut(string(t.Rule), 20))
 		}
@@ -74,7 +82,7 @@ func termsAsked(r Call, house store.Clubhouse, now time.Time) (t challenge.Terms
 	for _, d := range []struct {
 		option string
 		to     *float64
-	}{{"target", &t.Target}, {"wide", &t.Wide}, {"deep", &t.Deep}} {
+	}{{"target", &t.Target}, {"wide", &t.Wide}, {"deep", &t.Deep}, {"least", &t.Least}} {
 		if text := r.Options[d.option]; text != "" {
 			if *d.to, err = report.ParseDistance(text, house.Units); err != nil {
 				return t, of(d.option, err)
@@ -97,7 +105,14 @@ func termsAsked(r Call, house store.Clubhouse, now time.Time) (t challenge.Terms
 // ofRule are the options of /challenge open that only some rules have.
 var ofRule = map[string][]challenge.Rule{
 	"target": {challenge.Nearest, challenge.Zone}, "wide": {challenge.Zone}, "deep": {challenge.Zone}, "limits": {challenge.Brief},
+	"least": {challenge.Narrow, challenge.Progress},
 }
+
+// What options of /challenge open say that are chosen from a list.
+const (
+	figuresBoth     = "both"
+	countsAnnounced = "announced"
+)
 
 // deadlineForm is how the end of a challenge is written. Without a time
 // it is the end of that day.
@@ -197,8 +212,14 @@ func standings(ctx context.Context, b *Bot, r Call, c store.Challenge) (Reply, e
 	if err != nil {
 		return Reply{}, err
 	}
-	p := placesOf(s)
+	p, err := placesFor(ctx, b, r, s)
+	if err != nil {
+		return Reply{}, err
+	}
 	var mine []string
+	if look, ok := s.LookOf(r.Asker.ID); ok {
+		mine = append(mine, yourLook(look))
+	}
 	if row, ok := s.Of(r.Asker.ID); ok {
 		mine = append(mine, strings.TrimSpace(fmt.Sprintf("You: %s of %d, %s. %s %s", words.Ordinal(row.Place), len(s.Rows),
 			p.voice.ChallengeScore(s.Terms, row.Score), p.voice.ChallengeBehind(s.Terms, row), words.ChallengeRanks(row, len(s.Rows)))))
@@ -220,6 +241,13 @@ func runCloseChallenge(ctx context.Context, b *Bot, r Call) (Reply, error) {
 	if err := b.records.Rescore(ctx, c); err != nil {
 		return Reply{}, err
 	}
+	s, err := b.records.Standings(ctx, c)
+	if err != nil {
+		return Reply{}, err
+	}
+	if n := s.Waiting(); n > 0 {
+		return Reply{}, analysis.Refuse("`/challenge look` shows them: accept them or take them out, then close it.", "%s", words.ChallengeWaits(n))
+	}
 	closed, err := b.records.CloseChallenge(ctx, c)
 	if errors.Is(err, store.ErrExpired) {
 		return Reply{}, record.Over(c)
@@ -235,7 +263,8 @@ func completeChallenge(ctx context.Context, b *Bot, r Call) ([]Choice, error) {
 	if r.Focused == "session" {
 		return completeSession(ctx, b, r)
 	}
-	all, err := b.db.Challenges(ctx, r.Server, r.Command != "challenge standings", 25)
+	openOnly := !slices.Contains([]string{"challenge standings", "challenge look", "challenge void"}, r.Command)
+	all, err := b.db.Challenges(ctx, r.Server, openOnly, 25)
 	if err != nil {
 		return nil, err
 	}

@@ -139,7 +139,7 @@ func (y *clubYear) enters(member string, scatter float64) {
 		})
 		y.must(err)
 		var refusal *analysis.Refusal
-		if _, _, err := y.b.records.Enter(ctx, c, member, ""); !errors.As(err, &refusal) { // they may be in
+		if _, err := y.b.records.Enter(ctx, c, member, ""); !errors.As(err, &refusal) { // they may be in
 			y.must(err)
 		}
 	}

@@ -138,6 +138,28 @@ func Commands() []Command {
 						Option{Name: "until", Summary: "Its end on the clubhouse's clock: 2026-09-30 or 2026-09-30 18:00"}),
 				},
 				{
+					Name: "look", May: hosts, Summary: "Look at an entry that waits, or at a player's", Seen: SeenByAsker, Run: runLook, Complete: completeChallenge,
+					Options: []Option{
+						{Name: "challenge", Summary: "Which challenge; the open one if you do not say", Complete: true},
+						{Name: "player", Summary: "Whose entry; the first that waits if you do not say", Type: PersonOption},
+					},
+				},
+				{
+					Name: "remove", May: hosts, Summary: "Take a player's entry out; they read the reason", Seen: SeenByAsker, Run: runTakeOut, Complete: completeChallenge,
+					Options: []Option{
+						{Name: "player", Summary: "Whose entry", Type: PersonOption, Required: true},
+						{Name: "reason", Summary: "Why, in a line", Required: true},
+						{Name: "challenge", Summary: "Which challenge; the open one if you do not say", Complete: true},
+					},
+				},
+				{
+					Name: "void", May: hosts, Summary: "Call a challenge off, open or closed: no winner, no certificate", Seen: SeenByAsker, Run: runVoid, Complete: completeChallenge,
+					Options: []Option{
+						{Name: "reason", Summary: "Why, in a line; the channel reads it", Required: true},
+						{Name: "challenge", Summary: "Which challenge; the open one if you do not say", Complete: true},
+					},
+				},
+				{
 					Name: "close", May: hosts, Summary: "Close a challenge before its time", Seen: SeenByAsker, Run: runCloseChallenge, Complete: completeChallenge,
 					Options: []Option{{Name: "challenge", Summary: "Which challenge; the open one if you do not say", Complete: true}},
 				},
@@ -365,6 +387,11 @@ func termsOptions(name string, more ...Option) []Option {
 		{Name: "wide", Summary: "For zone: how wide it is, 20yd"},
 		{Name: "deep", Summary: "For zone: how deep it is, 20yd"},
 		{Name: "limits", Summary: "For brief: the number and its limits, as in face within 2"},
+		{Name: "least", Summary: "For narrow and progress: the carry full shots reach, 90yd; usual for the club if you do not say"},
+		{Name: "counts", Summary: "Which session counts", Choices: []Choice{{Value: "first", Text: "the first balls posted since the opening"}, {Value: countsAnnounced, Text: "the next one after a player says so"}}},
+		{Name: "figures", Summary: "Which figures count", Choices: []Choice{{Value: "measured", Text: "measured ones alone"}, {Value: figuresBoth, Text: "those worked back from others too"}}},
+		{Name: "fewest", Summary: "How many entries it takes for a winner; 3 if you do not say", Type: WholeNumber, Min: ptr(1), Max: ptr(100)},
+		{Name: "look", Summary: "Whether hosts may look at an entry's balls; yes if you do not say", Choices: []Choice{{Value: "yes", Text: "yes, and the rules say so"}, {Value: "no", Text: "no"}}},
 	}, more...)
 }
 

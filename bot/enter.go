@@ -2,9 +2,11 @@ package bot
 
 import (
 	"context"
+	"errors"
 	"fmt"
 	"math"
 
+	"rangepost/analysis"
 	"rangepost/analysis/challenge"
 	"rangepost/bot/record"
 	"rangepost/bot/words"
@@ -53,13 +55,17 @@ func pressEnter(ctx context.Context, b *Bot, r Call) (Reply, error) {
 	return enter(ctx, b, r, c, "")
 }
 
-// enter enters the asker's first session that counts; want is the one they
+// enter enters the asker's first balls that count; want is a session they
 // mean, "" for whichever it is.
 func enter(ctx context.Context, b *Bot, r Call, c store.Challenge, want string) (Reply, error) {
 	if err := named(ctx, b, r.Server, r.Asker); err != nil {
 		return Reply{}, err
 	}
-	s, stretch, err := b.records.Enter(ctx, c, r.Asker.ID, want)
+	e, err := b.records.Enter(ctx, c, r.Asker.ID, want)
+	var unsaid record.BallUnsaid
+	if errors.As(err, &unsaid) {
+		return askBall(r, c, unsaid.Session), nil
+	}
 	if err != nil {
 		return Reply{}, err
 	}
@@ -67,30 +73,106 @@ func enter(ctx context.Context, b *Bot, r Call, c store.Challenge, want string) 
 	if err != nil {
 		return Reply{}, err
 	}
+	p, err := placesFor(ctx, b, r, standings)
+	if err != nil {
+		return Reply{}, err
+	}
+	in := fmt.Sprintf("You are in %s with your session of %s", words.Escape(c.Name), r.day(e.Sessions[0].At))
+	if more := len(e.Sessions) - 1; more > 0 {
+		in += fmt.Sprintf(" and %d more", more)
+	}
+	look := ""
+	if p.Terms.Look {
+		look = " A host may look at these balls."
+	}
+	if len(e.Why) > 0 {
+		lines := append([]string{in + ". A host looks at it before it counts; until then it does not show."}, p.voice.Caveats(e.Why)...)
+		return private(words.Lines(append(lines, counted(e.Stretch), "Most of these have an honest cause, and nobody else reads them."+look)...)), nil
+	}
 	row, ok := standings.Of(r.Asker.ID)
 	if !ok {
 		return Reply{}, store.ErrNotFound
 	}
 	lines := []string{
-		fmt.Sprintf("You are in %s with your session of %s: %s, %s of %d.", words.Escape(c.Name), r.day(s.At),
-			placesOf(standings).voice.ChallengeScore(standings.Terms, row.Score), words.Ordinal(row.Place), len(standings.Rows)),
-		counted(stretch),
-		weighed(standings.Terms, row.Score),
+		in + fmt.Sprintf(": %s, %s of %d.", p.voice.ChallengeScore(p.Terms, row.Score), words.Ordinal(row.Place), len(standings.Rows)),
+		counted(e.Stretch),
+		weighed(p.Terms, row.Score, e.Past),
 		words.ChallengeRanks(row, len(standings.Rows)),
-		fmt.Sprintf("Your name and this score now show in <#%s>, and nothing else of yours. `/mine consent` takes you out again.", c.Channel),
+		fmt.Sprintf("Your name and this score now show in <#%s>, and nothing else of yours.%s `/mine consent` takes you out again.", c.Channel, look),
 	}
 	return private(words.Lines(lines...)), nil
 }
 
+// askBall asks what kind of balls a session was hit with; the answer enters it.
+func askBall(r Call, c store.Challenge, s store.Session) Reply {
+	reply := private(fmt.Sprintf("What kind of balls was your session of %s hit with? Say it once: for challenges it stays so.", r.day(s.At)))
+	var buttons []Button
+	for _, kind := range []analysis.Ball{analysis.RangeBall, analysis.NewBall} {
+		buttons = append(buttons, Button{Path: path("ball", s.ID, c.ID, string(kind)), Label: map[analysis.Ball]string{analysis.RangeBall: "Range balls", analysis.NewBall: "New balls"}[kind]})
+	}
+	reply.Rows = []Row{{Buttons: buttons}}
+	return reply
+}
+
+// pressBall is one of those buttons.
+func pressBall(ctx context.Context, b *Bot, r Call) (Reply, error) {
+	kind := analysis.Ball(r.Args[2])
+	if kind != analysis.RangeBall && kind != analysis.NewBall {
+		return Reply{}, errOldButton
+	}
+	c, err := b.db.Challenge(ctx, r.Server, r.Args[1])
+	if err != nil {
+		return Reply{}, err
+	}
+	if _, _, err := b.records.Say(ctx, r.Session, store.Said{Ball: kind}.Over(r.Session.Said)); err != nil {
+		return Reply{}, err
+	}
+	return enter(ctx, b, r, c, "")
+}
+
+// pressAnnounce is the button of somebody who goes to hit their session.
+func pressAnnounce(ctx context.Context, b *Bot, r Call) (Reply, error) {
+	c, err := b.db.Challenge(ctx, r.Server, r.Args[0])
+	if err != nil {
+		return Reply{}, err
+	}
+	until, err := b.records.Announce(ctx, c, r.Asker.ID)
+	if err != nil {
+		return Reply{}, err
+	}
+	return private(fmt.Sprintf("Noted: the next session you post counts for %s, with the kind of ball its rules name. Post it by %s, then enter it. This is said once.",
+		words.Escape(c.Name), when(until, r.Zone))), nil
+}
+
+// yourLook says to a player what became of an entry that does not count.
+func yourLook(l record.Look) string {
+	if l.Out != "" {
+		return "A host took your entry out: " + words.Escape(l.Out)
+	}
+	return "Your entry waits for a host to look at it, and shows once they accept it."
+}
+
 // counted says which balls of a session count.
 func counted(s challenge.Stretch) string {
-	first, last := s.Balls[0].N, s.Balls[len(s.Balls)-1].N
-	text := fmt.Sprintf("Counted: %d balls, number %d to %d of the file", len(s.Balls), first, last)
+	var parts []string
+	for from := 0; from < len(s.Balls); {
+		to := from
+		for to+1 < len(s.Balls) && s.Balls[to+1].Session == s.Balls[from].Session {
+			to++
+		}
+		file := "the file"
+		if s.Balls[len(s.Balls)-1].Session > 0 {
+			file = fmt.Sprintf("file %d", s.Balls[from].Session+1)
+		}
+		parts = append(parts, fmt.Sprintf("number %d to %d of %s", s.Balls[from].N, s.Balls[to].N, file))
+		from = to + 1
+	}
+	text := fmt.Sprintf("Counted: %d balls, %s", len(s.Balls), words.List(parts))
 	if s.Mishits > 0 {
 		text += fmt.Sprintf(", mishits too (%d)", s.Mishits)
 	}
 	if s.Passed > 0 {
-		text += fmt.Sprintf("; passed over as misread or not measured: %d", s.Passed)
+		text += fmt.Sprintf("; without a figure, so that each counts a little beyond your worst: %d", s.Passed)
 	}
 	if s.Moved > 0 {
 		text += fmt.Sprintf("; brought to still standard air by the flight model: %d", s.Moved)
@@ -102,13 +184,17 @@ func counted(s challenge.Stretch) string {
 }
 
 // weighed says what became of a gain; "" for other rules.
-func weighed(t challenge.Terms, s challenge.Score) string {
+func weighed(t challenge.Terms, s challenge.Score, past challenge.Past) string {
 	if t.Rule != challenge.Progress {
 		return ""
 	}
-	way := "nearer"
+	way := "narrower"
 	if s.Seen < 0 {
-		way = "further"
+		way = "wider"
 	}
-	return fmt.Sprintf("As hit they were %.0f %% %s; most of what so few balls gain or lose is luck, so %.0f %% of it counts.", 100*math.Abs(s.Seen), way, 100*s.Weight)
+	text := fmt.Sprintf("As hit they were %.0f %% %s; most of what so few balls gain or lose is luck, so %.0f %% of it counts.", 100*math.Abs(s.Seen), way, 100*s.Weight)
+	if past.Earlier {
+		text += fmt.Sprintf(" Your newest %d balls lay wider than the %d before them by more than luck, so those before them are your past.", challenge.Window, challenge.Window)
+	}
+	return text
 }

@@ -68,17 +68,20 @@ func tend(ctx context.Context, b *Bot, on Notices, c store.Challenge) error {
 		if err := b.records.Rescore(ctx, c); err != nil {
 			return err
 		}
-		if c.Over(now) {
+		waits, err := waitsForHost(ctx, b, c)
+		if err != nil {
+			return err
+		}
+		if c.Over(now) && !waits {
 			if _, err := b.records.CloseChallenge(ctx, c); err != nil && !errors.Is(err, store.ErrExpired) {
 				return err
 			}
 		}
-		var err error
 		if c, err = b.db.Challenge(ctx, c.Server, c.ID); err != nil {
 			return err
 		}
 	}
-	if c.Closed.IsZero() && !c.Drawn.IsZero() && now.Sub(c.Drawn) < betweenDraws {
+	if c.Closed.IsZero() && (c.Shown == c.Revision || !c.Drawn.IsZero() && now.Sub(c.Drawn) < betweenDraws) {
 		return nil
 	}
 	if hold, err := heldBack(ctx, b, c); err != nil || hold {
@@ -98,6 +101,20 @@ func tend(ctx context.Context, b *Bot, on Notices, c store.Challenge) error {
 		return err
 	}
 	return b.db.ChallengeShown(ctx, t.Challenge)
+}
+
+// looksFor is how long after its end a challenge with entries that wait stays
+// unsettled for a host to look at them.
+const looksFor = 48 * time.Hour
+
+// waitsForHost reports whether a challenge that is over has entries that a host
+// may still accept.
+func waitsForHost(ctx context.Context, b *Bot, c store.Challenge) (bool, error) {
+	if !c.Over(b.now()) || b.now().Sub(c.Until) >= looksFor {
+		return false, nil
+	}
+	s, err := b.records.Standings(ctx, c)
+	return s.Waiting() > 0, err
 }
 
 // heldBack reports whether something is to be said later: a challenge that opened

@@ -6,6 +6,7 @@ import (
 	"testing"
 
 	"rangepost/analysis"
+	"rangepost/bot/record"
 	"rangepost/store"
 )
 
@@ -30,7 +31,7 @@ func TestPostForm(t *testing.T) {
 		says string
 	}{
 		"a file":                         {formed(map[string]string{"file": "71", "rows": " \n", "ball": "new", "note": "windy"}, file), "wren-1-first.csv", "balls"},
-		"rows":                           {formed(map[string]string{"file": "", "rows": rows}), pasted, "ball"},
+		"rows":                           {formed(map[string]string{"file": "", "rows": rows}), record.Pasted, "ball"},
 		"a file and rows":                {formed(map[string]string{"file": "71", "rows": rows}, file), "", "I cannot tell which you mean"},
 		"neither":                        {formed(map[string]string{"note": "hello"}), "", "Choose the session's file, or paste its rows"},
 		"nothing at all":                 {Request{Kind: SubmitRequest, Path: path("posted", notSaid, notSaid)}, "", "neither a file nor rows"},

@@ -17,7 +17,7 @@ func runRemove(_ context.Context, _ *Bot, r Call) (Reply, error) {
 	}
 	return Reply{
 		about: r.Student,
-		Text: fmt.Sprintf("This deletes your session of %s, %s, with its file. An entry in an open challenge goes with it; in a closed one it stays. Your coach sees that one was deleted, and nothing of it. It cannot be undone.",
+		Text: fmt.Sprintf("This deletes your session of %s, %s, with its file. An entry in an open challenge goes with it, and entering that one anew waits for a host; in a closed one it stays. Your coach sees that one was deleted, and nothing of it. It cannot be undone.",
 			r.day(r.Session.At), words.Count(r.Session.Balls, "ball")),
 		Rows: []Row{{Buttons: []Button{{Path: path("remove", r.Session.ID), Label: "Delete this session", Style: Danger}}}},
 	}, nil

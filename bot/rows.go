@@ -5,18 +5,16 @@ import (
 	"regexp"
 	"strings"
 
+	"rangepost/bot/record"
 	"rangepost/store"
 )
-
-// pasted is the name of a session that came without a file.
-const pasted = "pasted rows"
 
 // postRows posts rows somebody pasted or typed.
 func postRows(ctx context.Context, b *Bot, r Call, text string, said store.Said) (Reply, error) {
 	if err := b.quota.take(r.Asker.ID, b.now()); err != nil {
 		return Reply{}, err
 	}
-	s, answer, fresh, err := takeBytes(ctx, b, r, pasted, []byte(text), said)
+	s, answer, fresh, err := takeBytes(ctx, b, r, record.Pasted, []byte(text), said)
 	if err != nil {
 		return Reply{}, err
 	}

@@ -12,15 +12,26 @@ import (
 	"rangepost/bot/record"
 	"rangepost/bot/report"
 	"rangepost/bot/words"
+	"rangepost/store"
 )
 
-// places are standings as the channel reads them.
+// places are standings as they are read.
 type places struct {
 	record.Standings
-	voice words.Voice // the clubhouse's units
+	voice words.Voice
+	alone bool // by one person, in their own units
 }
 
-func placesOf(s record.Standings) places { return places{s, words.Voice{Units: s.Units}} }
+// placesOf are standings as the channel reads them, in the clubhouse's units.
+func placesOf(s record.Standings) places {
+	return places{Standings: s, voice: words.Voice{Units: s.Units}}
+}
+
+// placesFor are standings as whoever asks reads them.
+func placesFor(ctx context.Context, b *Bot, r Call, s record.Standings) (places, error) {
+	_, voice, err := spokenTo(ctx, b, r.Server, r.Asker.ID)
+	return places{Standings: s, voice: words.Voice{Units: voice.Units}, alone: true}, err
+}
 
 // What players are called who cannot be named in the channel.
 const (
@@ -72,16 +83,39 @@ func (p places) line(r challenge.Standing) string {
 // head says what the challenge is: its name, how it is scored, until when.
 func (p places) head() []string {
 	lines := []string{"**" + words.Escape(p.Name) + "**", p.voice.ChallengeRule(p.Terms)}
+	if other := p.voice.ChallengeOther(p.Terms); other != "" && !p.alone {
+		lines = append(lines, other)
+	}
 	switch {
+	case p.Voided != "":
+		return append(lines, "Called off "+when(p.Closed, p.Zone)+", so nobody has won: "+words.Escape(p.Voided))
 	case !p.Closed.IsZero():
 		return append(lines, "Closed "+when(p.Closed, p.Zone)+". These are the final standings.")
-	case !p.Until.IsZero():
-		lines = append(lines, "One entry each: your first session posted since the opening that has the balls. Open until "+when(p.Until, p.Zone)+".")
-	default:
-		lines = append(lines, "One entry each: your first session posted since the opening that has the balls. Open until it is closed by hand.")
+	}
+	lines = append(lines, p.voice.ChallengeCounts(p.Terms))
+	if p.Until.IsZero() {
+		lines = append(lines, "Open until it is closed by hand.")
+	} else {
+		lines = append(lines, "Open until "+when(p.Until, p.Zone)+".")
 	}
 	if why := words.ChallengeWhy(p.Terms); why != "" && len(p.Rows) < 5 {
 		lines = append(lines, why)
+	}
+	return lines
+}
+
+// ruled says what hosts did, and have to do.
+func (p places) ruled() []string {
+	count := map[store.RulingKind]int{}
+	for _, r := range p.Rulings {
+		count[r.What]++
+	}
+	var lines []string
+	if n := p.Waiting(); n > 0 {
+		lines = append(lines, words.ChallengeWaits(n))
+	}
+	if done := words.ChallengeRuled(count[store.Accepted], count[store.TakenOut], count[store.Extended] > 0); done != "" {
+		lines = append(lines, done)
 	}
 	return lines
 }
@@ -91,13 +125,13 @@ func (p places) head() []string {
 func (p places) text(room int, after ...string) string {
 	lines := p.head()
 	var tail []string
-	if len(p.Rows) == 0 {
+	if len(p.Rows) == 0 && p.Voided == "" {
 		tail = append(tail, "Nobody has entered yet.")
 	}
 	if apart := words.ChallengeApart(p.Standings.Standings); apart != "" {
 		tail = append(tail, apart)
 	}
-	tail = append(tail, after...)
+	tail = append(append(tail, p.ruled()...), after...)
 	room -= len([]rune(strings.Join(append(slices.Clone(lines), tail...), "\n"))) + len("\nAnd 1000 more.") + 1
 	for i, r := range p.Rows {
 		line := p.line(r)
@@ -129,7 +163,7 @@ func (p places) picture(ctx context.Context) (report.Picture, error) {
 			OK: r.Score.OK, Says: plain.ChallengeBar(p.Terms, r.Score), Tie: r.Tie,
 		})
 	}
-	in.Title = plain.ChallengeTitle(p.Terms, p.Standings.Standings, leader, !p.Closed.IsZero())
+	in.Title = plain.ChallengeTitle(p.Terms, p.Standings.Standings, leader, len(p.Won), !p.Closed.IsZero())
 	png, err := pictures.Bars(ctx, in)
 	return report.Picture{PNG: png, Alt: plain.AltChallenge(p.Terms, p.Standings.Standings, names, in.Title)}, err
 }
@@ -141,48 +175,69 @@ func standingsMessage(ctx context.Context, b *Bot, s record.Standings) Reply {
 	if len(p.Rows) > 0 {
 		b.illustrate(ctx, &reply, "standings.png", p.picture)
 	}
-	buttons := []Button{{Path: path("standings", p.ID), Label: "My place"}}
+	var buttons []Button
 	if p.Closed.IsZero() {
-		buttons = append([]Button{{Path: path("enter", p.ID), Label: "Enter my session", Style: Main}}, buttons...)
+		buttons = append(buttons, Button{Path: path("enter", p.ID), Label: "Enter my session", Style: Main})
+		if p.Terms.Announced {
+			buttons = append(buttons, Button{Path: path("announce", p.ID), Label: "My next session counts"})
+		}
+	}
+	buttons = append(buttons, Button{Path: path("standings", p.ID), Label: "My place"})
+	if p.Closed.IsZero() && p.Waiting() > 0 {
+		buttons = append(buttons, Button{Path: path("look", p.ID), Label: "For hosts: what waits"})
 	}
 	reply.Rows = []Row{{Buttons: buttons}}
 	return reply
 }
 
-// certificate is the message that says who won.
+// certificate is the message that says how a challenge ended, with a
+// certificate if somebody has won.
 func certificate(ctx context.Context, b *Bot, s record.Standings) Reply {
 	p := placesOf(s)
-	var winners, said []string
-	for _, r := range p.Rows {
-		if r.Place == 1 {
-			winners = append(winners, p.name(r))
-			said = append(said, words.Escape(midSentence(p.name(r))))
-		}
+	name := "**" + words.Escape(p.Name) + "**"
+	switch {
+	case p.Voided != "":
+		return Reply{Text: name + " was called off, so nobody has won: " + words.Escape(p.Voided)}
+	case len(p.Rows) == 0:
+		return Reply{Text: name + " is over. Nobody had entered."}
+	case len(p.Won) == 0:
+		return Reply{Text: fmt.Sprintf("%s is over without a winner: it takes %s, and there %s.", name, words.Entries(p.Terms.Fewest), words.ChallengeWere(len(p.Rows)))}
 	}
-	if len(winners) == 0 {
-		return Reply{Text: fmt.Sprintf("**%s** is over. Nobody had entered.", words.Escape(p.Name))}
+	var winners, said []string
+	for _, r := range p.Won {
+		winners = append(winners, p.name(r))
+		said = append(said, words.Escape(midSentence(p.name(r))))
 	}
 	plain := p.voice
 	plain.Plain = true
 	score := plain.ChallengeScore(p.Terms, p.Rows[0].Score)
-	won := "won by " + said[0]
-	if len(said) > 1 {
-		won = fmt.Sprintf("shared by %s and %s", strings.Join(said[:len(said)-1], ", "), said[len(said)-1])
+	reply := Reply{}
+	if len(said) == 1 {
+		reply.Text = strings.TrimSpace(fmt.Sprintf("%s is over, won by %s: %s.\n%s", name, said[0], score, words.ChallengeApart(p.Standings.Standings)))
+	} else {
+		shown := fmt.Sprintf("%s and %s", strings.Join(said[:len(said)-1], ", "), said[len(said)-1])
 		if len(said) > 6 {
-			won = fmt.Sprintf("shared by %s and %d more", strings.Join(said[:5], ", "), len(said)-5)
+			shown = fmt.Sprintf("%s and %d more", strings.Join(said[:5], ", "), len(said)-5)
 		}
+		reply.Text = fmt.Sprintf("%s is over, shared by %s: these %d are not really apart. The best score is %s, by %s.\nA host can have them play it off over twice the balls.",
+			name, shown, len(said), score, words.Escape(midSentence(p.name(p.Rows[0]))))
+		reply.Rows = []Row{{Buttons: []Button{{Path: path("playoff", p.ID), Label: "For hosts: play it off"}}}}
 	}
-	reply := Reply{Text: strings.TrimSpace(fmt.Sprintf("**%s** is over, %s: %s.\n%s", words.Escape(p.Name), won, score, words.ChallengeApart(p.Standings.Standings)))}
 	b.illustrate(ctx, &reply, "certificate.png", func(ctx context.Context) (report.Picture, error) {
-		entries := fmt.Sprintf("%d entries", len(p.Rows))
-		if len(p.Rows) == 1 {
-			entries = "1 entry"
+		entries := words.Entries(len(p.Rows))
+		best := score
+		if len(winners) > 1 {
+			best = "Best: " + score
 		}
 		png, err := pictures.Certificate(ctx, pictures.CertificateInput{
-			Challenge: p.Name, Winners: winners, Score: score, Rule: plain.ChallengeRule(p.Terms),
+			Challenge: p.Name, Winners: winners, Score: best, Rule: plain.ChallengeRule(p.Terms),
 			Over: fmt.Sprintf("Of %s, %s", entries, day(p.Closed.In(p.Zone))),
 		})
-		return report.Picture{PNG: png, Alt: words.Cut(fmt.Sprintf("A certificate: %s, won by %s with %s, of %s.", p.Name, midSentence(strings.Join(winners, ", ")), score, entries), 1024)}, err
+		won := "won by " + midSentence(winners[0])
+		if len(winners) > 1 {
+			won = "shared by " + midSentence(words.List(winners))
+		}
+		return report.Picture{PNG: png, Alt: words.Cut(fmt.Sprintf("A certificate: %s, %s, %s, of %s.", p.Name, won, best, entries), 1024)}, err
 	})
 	return reply
 }

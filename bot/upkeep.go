@@ -55,7 +55,7 @@ var (
 // that moment and to nobody else; one that cannot be sent for now, or not in
 // quiet hours, is tried again with the next tick.
 func (b *Bot) Tick(ctx context.Context, on Platform) error {
-	failed := []error{b.tendThreads(ctx, on), b.tendPins(ctx, on), b.records.OpenScheduled(ctx), b.tendChallenges(ctx, on), b.tendSeasons(ctx, on), b.records.Redate(ctx)}
+	failed := []error{b.makeUp(ctx), b.tendThreads(ctx, on), b.tendPins(ctx, on), b.records.OpenScheduled(ctx), b.tendChallenges(ctx, on), b.tendSeasons(ctx, on), b.records.Redate(ctx)}
 	open, err := b.settleSent(ctx, on)
 	if err != nil {
 		failed = append(failed, fmt.Errorf("bot: digests on their way: %w", err))

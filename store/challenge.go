@@ -16,6 +16,8 @@ type Challenge struct {
 	Closed           time.Time // zero while open
 	Terms            []byte    // the caller's own encoding, never read here
 	Winners          string    // the message that says who won, "" until posted
+	Voided           string    // why it was called off, "" if it was not; untrusted text
+	After            string    // the challenge it is the play-off of, "" if of none
 
 	Revision, Shown int       // what changed, and what of it the message shows
 	Drawn           time.Time // when the message was written last
@@ -26,7 +28,8 @@ func (c Challenge) Over(now time.Time) bool {
 	return !c.Closed.IsZero() || !c.Until.IsZero() && !now.Before(c.Until)
 }
 
-// OpenChallenge opens a challenge. Its message is yet to be posted.
+// OpenChallenge opens a challenge. Its message is yet to be posted. A second
+// play-off of one challenge is ErrTaken.
 func (db *DB) OpenChallenge(ctx context.Context, c Challenge) (Challenge, error) {
 	c = db.newChallenge(c)
 	return c, db.update(ctx, "opening a challenge", func(tx *sql.Tx) error { return insertChallenge(ctx, tx, c) })
@@ -35,15 +38,22 @@ func (db *DB) OpenChallenge(ctx context.Context, c Challenge) (Challenge, error)
 // newChallenge is a challenge as it opens now.
 func (db *DB) newChallenge(c Challenge) Challenge {
 	c.ID, c.Opened, c.Until, c.Closed = newID(), db.stamp(), timeOf(millis(c.Until)), time.Time{}
-	c.Message, c.Winners, c.Revision, c.Shown, c.Drawn = "", "", 1, 0, time.Time{}
+	c.Message, c.Winners, c.Voided, c.Revision, c.Shown, c.Drawn = "", "", "", 1, 0, time.Time{}
 	return c
 }
 
 func insertChallenge(ctx context.Context, tx *sql.Tx, c Challenge) error {
+	var there bool
+	if err := tx.QueryRowContext(ctx, `SELECT EXISTS (SELECT 1 FROM challenges WHERE after = ? AND ? <> '')`, c.After, c.After).Scan(&there); err != nil {
+		return err
+	}
+	if there {
+		return ErrTaken
+	}
 	_, err := tx.ExecContext(ctx, `
-		INSERT INTO challenges (id, server, name, channel, message, opened, until, terms, winners, revision, shown)
-		VALUES (?, ?, ?, ?, '', ?, ?, ?, '', 1, 0)`,
-		c.ID, c.Server, c.Name, c.Channel, millis(c.Opened), millis(c.Until), nonNil(c.Terms))
+		INSERT INTO challenges (id, server, name, channel, message, opened, until, terms, winners, after, revision, shown)
+		VALUES (?, ?, ?, ?, '', ?, ?, ?, '', ?, 1, 0)`,
+		c.ID, c.Server, c.Name, c.Channel, millis(c.Opened), millis(c.Until), nonNil(c.Terms), sql.NullString{String: c.After, Valid: c.After != ""})
 	return err
 }
 
@@ -95,9 +105,9 @@ const (
 	ended  = ` WHERE closed IS NULL AND until IS NOT NULL AND until <= ? ORDER BY until`
 )
 
-// CloseChallenge closes a challenge and keeps how each entry ended, by its id.
-// Closed already is ErrExpired; finals that are not of the very entries there
-// are is ErrChanged.
+// CloseChallenge closes a challenge and keeps how each entry in play ended, by
+// its id. Closed already is ErrExpired; finals that are not of the very entries
+// in play is ErrChanged.
 func (db *DB) CloseChallenge(ctx context.Context, server, id string, finals map[string][]byte) (c Challenge, err error) {
 	err = db.update(ctx, "closing a challenge", func(tx *sql.Tx) error {
 		if c, err = findChallenge(ctx, tx, server, id); err != nil {
@@ -118,11 +128,14 @@ func (db *DB) CloseChallenge(ctx context.Context, server, id string, finals map[
 			}
 		}
 		var all, ended int
-		if err := tx.QueryRowContext(ctx, `SELECT count(*), count(final) FROM entries WHERE challenge = ?`, id).Scan(&all, &ended); err != nil {
+		if err := tx.QueryRowContext(ctx, `SELECT count(*), count(final) FROM entries WHERE challenge = ? AND `+inPlay, id).Scan(&all, &ended); err != nil {
 			return err
 		}
 		if all != ended || ended != len(finals) {
 			return ErrChanged
+		}
+		if err := forgetLeft(ctx, tx, id); err != nil {
+			return err
 		}
 		_, err := tx.ExecContext(ctx, `UPDATE challenges SET closed = ?, revision = revision + 1 WHERE id = ?`, millis(c.Closed), id)
 		return err
@@ -140,7 +153,7 @@ func (db *DB) ChallengeShown(ctx context.Context, c Challenge) error {
 }
 
 const selectChallenge = `
-	SELECT id, server, name, channel, message, opened, until, closed, terms, winners, revision, shown, drawn FROM challenges`
+	SELECT id, server, name, channel, message, opened, until, closed, terms, winners, voided, after, revision, shown, drawn FROM challenges`
 
 func findChallenge(ctx context.Context, tx *sql.Tx, server, id string) (Challenge, error) {
 	return scanChallenge(tx.QueryRowContext(ctx, selectChallenge+` WHERE server = ? AND id = ?`, server, id))
@@ -148,8 +161,10 @@ func findChallenge(ctx context.Context, tx *sql.Tx, server, id string) (Challeng
 
 func scanChallenge(row scanner) (c Challenge, err error) {
 	var opened, until, closed, drawn sql.NullInt64
+	var after sql.NullString
 	err = row.Scan(&c.ID, &c.Server, &c.Name, &c.Channel, &c.Message, &opened, &until, &closed,
-		&c.Terms, &c.Winners, &c.Revision, &c.Shown, &drawn)
+		&c.Terms, &c.Winners, &c.Voided, &after, &c.Revision, &c.Shown, &drawn)
+	c.After = after.String
 	c.Opened, c.Until, c.Closed, c.Drawn = timeOf(opened), timeOf(until), timeOf(closed), timeOf(drawn)
 	return c, err
 }

@@ -10,7 +10,7 @@ import (
 	"rangepost/store"
 )
 
-func anything([]store.Entry) error { return nil }
+func anything([]store.Entry, bool) ([]byte, error) { return nil, nil }
 
 // contest opens a challenge that ends after a week.
 func contest(t *testing.T, db *store.DB, c *clock) store.Challenge {
@@ -45,11 +45,11 @@ func TestEnterOnce(t *testing.T) {
 		}
 	}
 	refuse := errors.New("the same balls")
-	if _, err := db.Enter(t.Context(), entry(challenge, tamsin, sessions[1]), func(others []store.Entry) error {
+	if _, err := db.Enter(t.Context(), entry(challenge, tamsin, sessions[1]), func(others []store.Entry, _ bool) ([]byte, error) {
 		if len(others) != 1 || others[0].Player != wren || string(others[0].Stretch) != "balls" {
 			t.Errorf("fits is given %+v", others)
 		}
-		return refuse
+		return nil, refuse
 	}); !errors.Is(err, refuse) {
 		t.Errorf("an entry that does not fit: %v", err)
 	}

@@ -10,23 +10,33 @@ import (
 // An Entry is a player's stretch of balls in a challenge.
 type Entry struct {
 	ID, Challenge, Server string
-	Player                string // "" once they took their data back
-	Session               string // "" once it was deleted
-	SHA256                string // of the session's file
+	Player                string   // "" once they took their data back
+	Session               string   // the last whose balls it has, "" once it was deleted
+	Sessions              []string // all of them while the challenge is open, in their order
+	SHA256                string   // of the session's file
 	At                    time.Time
 	Reread                bool      // the file was read again since it was scored
 	Rescored              time.Time // when that last changed the balls
+
+	Waiting json.RawMessage // why a host is to look at it first, never read here; nil if it counts
+	Removed string          // why a host took it out, "" if none did; untrusted text
 
 	// The balls, what they are measured against, and how it ended, never read
 	// here; Final is nil while the challenge is open.
 	Stretch, Past, Final json.RawMessage
 }
 
-// Enter keeps an entry, if fits has nothing against it: fits is given the
-// others in one transaction with keeping it, so that two entries in the same
-// instant see each other. A player has one entry, and a file counts once:
-// ErrTaken. A challenge that is over is ErrExpired.
-func (db *DB) Enter(ctx context.Context, e Entry, fits func(others []Entry) error) (Entry, error) {
+// InPlay reports whether an entry counts.
+func (e Entry) InPlay() bool { return e.Waiting == nil && e.Removed == "" }
+
+const inPlay = `waiting IS NULL AND removed = ''`
+
+// Enter keeps an entry, if fits has nothing against it, and why it waits for a
+// host, if it does: fits is given the others in one transaction with keeping it,
+// so that two entries in the same instant see each other, and whether its player
+// left before or deleted a session since. A player has one entry, and a file
+// counts once: ErrTaken. A challenge that is over is ErrExpired.
+func (db *DB) Enter(ctx context.Context, e Entry, fits func(others []Entry, left bool) (waiting []byte, err error)) (Entry, error) {
 	e.ID, e.At = newID(), db.stamp()
 	err := db.update(ctx, "entering a challenge", func(tx *sql.Tx) error {
 		c, err := findChallenge(ctx, tx, e.Server, e.Challenge)
@@ -45,14 +55,26 @@ func (db *DB) Enter(ctx context.Context, e Entry, fits func(others []Entry) erro
 				return ErrTaken
 			}
 		}
-		if err := fits(others); err != nil {
+		left, err := hasLeft(ctx, tx, e.Challenge, e.Player)
+		if err != nil {
+			return err
+		}
+		if e.Waiting, err = fits(others, left); err != nil {
 			return err
 		}
 		if _, err := tx.ExecContext(ctx, `
-			INSERT INTO entries (id, challenge, server, player, session, sha256, at, stretch, past, reread)
-			VALUES (?, ?, ?, ?, ?, ?, ?, ?, ?, 0)`,
-			e.ID, e.Challenge, e.Server, e.Player, e.Session, e.SHA256, millis(e.At), nonNil(e.Stretch), nonNil(e.Past)); err != nil {
+			INSERT INTO entries (id, challenge, server, player, session, sha256, at, stretch, past, waiting, reread)
+			VALUES (?, ?, ?, ?, ?, ?, ?, ?, ?, ?, 0)`,
+			e.ID, e.Challenge, e.Server, e.Player, e.Session, e.SHA256, millis(e.At), nonNil(e.Stretch), nonNil(e.Past), []byte(e.Waiting)); err != nil {
 			return err
+		}
+		if len(e.Sessions) == 0 {
+			e.Sessions = []string{e.Session}
+		}
+		for place, session := range e.Sessions {
+			if _, err := tx.ExecContext(ctx, `INSERT INTO entry_sessions (entry, place, session) VALUES (?, ?, ?)`, e.ID, place, session); err != nil {
+				return err
+			}
 		}
 		return revise(ctx, tx, e.Challenge)
 	})
@@ -109,6 +131,9 @@ func leave(ctx context.Context, tx *sql.Tx, server, player string, nameStays boo
 	if err != nil {
 		return 0, err
 	}
+	if _, err := tx.ExecContext(ctx, `DELETE FROM announced WHERE server = ? AND player = ?`, server, player); err != nil {
+		return 0, err
+	}
 	drawn := map[string]string{}
 	for _, e := range mine {
 		c, err := findChallenge(ctx, tx, server, e.Challenge)
@@ -116,14 +141,22 @@ func leave(ctx context.Context, tx *sql.Tx, server, player string, nameStays boo
 			return 0, err
 		}
 		statement := `DELETE FROM entries WHERE id = ?`
-		if !c.Closed.IsZero() {
-			if nameStays {
-				continue
+		if c.Closed.IsZero() {
+			if err := keepLeft(ctx, tx, c.ID, player); err != nil {
+				return 0, err
 			}
+		} else if nameStays {
+			continue
+		} else if e.InPlay() {
 			if err := nameless(ctx, tx, e, drawn); err != nil {
 				return 0, err
 			}
 			statement = `UPDATE entries SET player = '', session = NULL, sha256 = '', stretch = x'', past = x'' WHERE id = ?`
+		}
+		for _, about := range []string{`DELETE FROM entry_sessions WHERE entry = ?`, `UPDATE rulings SET entry = NULL, reason = '' WHERE entry = ?`} {
+			if _, err := tx.ExecContext(ctx, about, e.ID); err != nil {
+				return 0, err
+			}
 		}
 		if _, err := tx.ExecContext(ctx, statement, e.ID); err != nil {
 			return 0, err
@@ -140,11 +173,11 @@ func leave(ctx context.Context, tx *sql.Tx, server, player string, nameStays boo
 func reread(ctx context.Context, tx *sql.Tx, session string) error {
 	_, err := tx.ExecContext(ctx, `
 		UPDATE challenges SET revision = revision + 1
-		WHERE closed IS NULL AND id IN (SELECT challenge FROM entries WHERE session = ?)`, session)
+		WHERE closed IS NULL AND id IN (SELECT challenge FROM entries WHERE id IN (SELECT entry FROM entry_sessions WHERE session = ?))`, session)
 	if err != nil {
 		return err
 	}
-	_, err = tx.ExecContext(ctx, `UPDATE entries SET reread = 1 WHERE session = ? AND final IS NULL`, session)
+	_, err = tx.ExecContext(ctx, `UPDATE entries SET reread = 1 WHERE id IN (SELECT entry FROM entry_sessions WHERE session = ?) AND final IS NULL`, session)
 	return err
 }
 
@@ -154,7 +187,8 @@ func revise(ctx context.Context, tx *sql.Tx, challenge string) error {
 }
 
 const selectEntry = `
-	SELECT id, challenge, server, player, session, sha256, at, stretch, past, reread, rescored, final FROM entries`
+	SELECT id, challenge, server, player, session, sha256, at, stretch, past, reread, rescored, final, waiting, removed,
+		(SELECT json_group_array(session ORDER BY place) FROM entry_sessions WHERE entry = entries.id) FROM entries`
 
 func entries(ctx context.Context, tx *sql.Tx, challenge string) ([]Entry, error) {
 	return collect(ctx, tx, scanEntry, selectEntry+` WHERE challenge = ? ORDER BY at, rowid`, challenge)
@@ -163,8 +197,16 @@ func entries(ctx context.Context, tx *sql.Tx, challenge string) ([]Entry, error)
 func scanEntry(row scanner) (e Entry, err error) {
 	var session sql.NullString
 	var at, rescored sql.NullInt64
+	var sessions []byte
 	err = row.Scan(&e.ID, &e.Challenge, &e.Server, &e.Player, &session, &e.SHA256, &at,
-		(*[]byte)(&e.Stretch), (*[]byte)(&e.Past), &e.Reread, &rescored, (*[]byte)(&e.Final))
+		(*[]byte)(&e.Stretch), (*[]byte)(&e.Past), &e.Reread, &rescored, (*[]byte)(&e.Final),
+		(*[]byte)(&e.Waiting), &e.Removed, &sessions)
+	if err != nil {
+		return e, err
+	}
+	if err := json.Unmarshal(sessions, &e.Sessions); err != nil {
+		return e, err
+	}
 	e.Session, e.At, e.Rescored = session.String, timeOf(at), timeOf(rescored)
 	return e, err
 }

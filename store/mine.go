@@ -131,6 +131,9 @@ func (db *DB) ForgetStudent(ctx context.Context, server, student string) error {
 		if _, err := leave(ctx, tx, server, student, false); err != nil {
 			return err
 		}
+		if err := keepDeleted(ctx, tx, server, student, ""); err != nil {
+			return err
+		}
 		if err := untell(ctx, tx, server, student); err != nil {
 			return err
 		}
@@ -147,6 +150,7 @@ func (db *DB) ForgetStudent(ctx context.Context, server, student string) error {
 			`DELETE FROM digests WHERE server = ?1 AND coach = ?2`,
 			`DELETE FROM comments WHERE server = ?1 AND coach = ?2`,
 			`DELETE FROM forecasts WHERE server = ?1 AND who = ?2`,
+			`UPDATE rulings SET host = '' WHERE host = ?2 AND challenge IN (SELECT id FROM challenges WHERE server = ?1)`,
 			// Files, shots, values, bindings, openings, lessons, briefs, plans and tallies go with these two.
 			`DELETE FROM sessions WHERE server = ?1 AND student = ?2`,
 			`DELETE FROM students WHERE server = ?1 AND student = ?2`,

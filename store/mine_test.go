@@ -84,7 +84,7 @@ func furnish(t testing.TB, db *store.DB, c *clock, server, student, mark string)
 		open, err := db.OpenChallenge(t.Context(), store.Challenge{Server: server, Name: "Straightest", Channel: "challenges", Terms: []byte("{}")})
 		must(err)
 		entered, err := db.Enter(t.Context(), store.Entry{Challenge: open.ID, Server: server, Player: student, Session: sessions[0].ID,
-			SHA256: sessions[0].SHA256, Stretch: []byte(mark), Past: []byte(mark)}, func([]store.Entry) error { return nil })
+			SHA256: sessions[0].SHA256, Stretch: []byte(mark), Past: []byte(mark)}, func([]store.Entry, bool) ([]byte, error) { return nil, nil })
 		must(err)
 		if closed {
 			_, err = db.CloseChallenge(t.Context(), server, open.ID, map[string][]byte{entered.ID: []byte("first")})

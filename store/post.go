@@ -178,12 +178,13 @@ func writeReading(ctx context.Context, tx *sql.Tx, s Session) (Session, error) {
 	if _, err := tx.ExecContext(ctx, `
 		UPDATE sessions SET at = ?, dated = ?, redate = 0, fingerprint = ?, rows_read = ?, rows_dropped = ?, labelled = ?,
 			decisions = ?, questions = ?, said = ?, hit = ?, hand = ?, ball = ?, target = ?, note = ?,
-			temperature = ?, altitude = ?, wind_speed = ?, wind_from = ?, balls = ?, used = ?, gist = ?
+			temperature = ?, altitude = ?, wind_speed = ?, wind_from = ?, balls = ?, used = ?, gist = ?,
+			first_ball = iif(first_ball = '' AND ? IN ('new', 'range'), ?, first_ball)
 		WHERE id = ?`,
 		millis(s.At), r.Session.Dated, r.Fingerprint, r.RowsRead, r.RowsDropped, r.Labelled,
 		string(decisions), questions, said, millis(r.Session.When), r.Session.Hand.String(),
 		r.Session.Ball, r.Session.Target, r.Session.Note,
-		c.Temperature, c.Altitude, c.WindSpeed, c.WindFrom, s.Balls, s.Used, gist, s.ID); err != nil {
+		c.Temperature, c.Altitude, c.WindSpeed, c.WindFrom, s.Balls, s.Used, gist, s.Said.Ball, s.Said.Ball, s.ID); err != nil {
 		return s, err
 	}
 	was, err := postedAs(ctx, tx, s.ID)

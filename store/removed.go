@@ -27,17 +27,20 @@ func (db *DB) RemoveSession(ctx context.Context, server, student, id string) err
 			return err
 		}
 		open, err := collect(ctx, tx, scanText, `
-			SELECT e.challenge FROM entries e JOIN challenges c ON c.id = e.challenge WHERE e.session = ? AND c.closed IS NULL`, id)
+			SELECT e.id FROM entries e JOIN challenges c ON c.id = e.challenge JOIN entry_sessions h ON h.entry = e.id WHERE h.session = ? AND c.closed IS NULL`, id)
 		if err != nil {
 			return err
 		}
-		for _, challenge := range open {
-			if _, err := tx.ExecContext(ctx, `DELETE FROM entries WHERE challenge = ? AND session = ?`, challenge, id); err != nil {
+		for _, entry := range open {
+			if _, err := tx.ExecContext(ctx, `UPDATE challenges SET revision = revision + 1 WHERE id = (SELECT challenge FROM entries WHERE id = ?)`, entry); err != nil {
 				return err
 			}
-			if err := revise(ctx, tx, challenge); err != nil {
+			if _, err := tx.ExecContext(ctx, `DELETE FROM entries WHERE id = ?`, entry); err != nil {
 				return err
 			}
+		}
+		if err := keepDeleted(ctx, tx, server, student, id); err != nil {
+			return err
 		}
 		_, err = tx.ExecContext(ctx, `DELETE FROM sessions WHERE id = ?`, id)
 		return err

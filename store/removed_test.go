@@ -23,7 +23,7 @@ func TestRemoveSession(t *testing.T) {
 		if err != nil {
 			t.Fatal(err)
 		}
-		if _, err := db.Enter(ctx, store.Entry{Challenge: ch.ID, Server: saltmarsh, Player: wren, Session: wrong.ID}, func([]store.Entry) error { return nil }); err != nil {
+		if _, err := db.Enter(ctx, store.Entry{Challenge: ch.ID, Server: saltmarsh, Player: wren, Session: wrong.ID}, func([]store.Entry, bool) ([]byte, error) { return nil, nil }); err != nil {
 			t.Fatal(err)
 		}
 		return ch.ID

@@ -3,6 +3,7 @@ package store
 import (
 	"context"
 	"database/sql"
+	"time"
 )
 
 // A scanner is one row, of one or of many.
@@ -29,6 +30,12 @@ func collect[T any](ctx context.Context, tx *sql.Tx, scan func(scanner) (T, erro
 func scanText(row scanner) (s string, err error) {
 	err = row.Scan(&s)
 	return s, err
+}
+
+func scanTime(row scanner) (time.Time, error) {
+	var at sql.NullInt64
+	err := row.Scan(&at)
+	return timeOf(at), err
 }
 
 // changed is ErrNotFound when a statement touched no row.

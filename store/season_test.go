@@ -130,7 +130,7 @@ func TestSeasonIsBehind(t *testing.T) {
 		t.Fatal(err)
 	}
 	before := revision(t, db, saltmarsh, s.ID)
-	entry, err := db.Enter(ctx, store.Entry{Challenge: opened.ID, Server: saltmarsh, Player: wren, SHA256: "x", Session: post(t, db, seeded(), saltmarsh, wren, c.at, 10).ID}, func([]store.Entry) error { return nil })
+	entry, err := db.Enter(ctx, store.Entry{Challenge: opened.ID, Server: saltmarsh, Player: wren, SHA256: "x", Session: post(t, db, seeded(), saltmarsh, wren, c.at, 10).ID}, func([]store.Entry, bool) ([]byte, error) { return nil, nil })
 	if err != nil {
 		t.Fatal(err)
 	}
@@ -172,7 +172,7 @@ func TestLeavingASeason(t *testing.T) {
 		if err != nil {
 			t.Fatal(err)
 		}
-		e, err := db.Enter(ctx, store.Entry{Challenge: opened.ID, Server: saltmarsh, Player: wren, SHA256: session.SHA256, Session: session.ID}, func([]store.Entry) error { return nil })
+		e, err := db.Enter(ctx, store.Entry{Challenge: opened.ID, Server: saltmarsh, Player: wren, SHA256: session.SHA256, Session: session.ID}, func([]store.Entry, bool) ([]byte, error) { return nil, nil })
 		if err != nil {
 			t.Fatal(err)
 		}
@@ -219,7 +219,7 @@ func TestJuniorsOfASeason(t *testing.T) {
 	if err != nil {
 		t.Fatal(err)
 	}
-	e, err := db.Enter(ctx, store.Entry{Challenge: opened.ID, Server: saltmarsh, Player: wren, SHA256: "x", Session: post(t, db, seeded(), saltmarsh, wren, c.at, 10).ID}, func([]store.Entry) error { return nil })
+	e, err := db.Enter(ctx, store.Entry{Challenge: opened.ID, Server: saltmarsh, Player: wren, SHA256: "x", Session: post(t, db, seeded(), saltmarsh, wren, c.at, 10).ID}, func([]store.Entry, bool) ([]byte, error) { return nil, nil })
 	if err != nil {
 		t.Fatal(err)
 	}

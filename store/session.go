@@ -55,6 +55,10 @@ type Session struct {
 	Reading Reading
 	Said    Said
 
+	// FirstBall is the kind of ball that was said first, "" while none is: it
+	// stays so in challenges, whatever is said later.
+	FirstBall analysis.Ball
+
 	// Was are the clubs the balls were posted as, where they were renamed since:
 	// one for each shot, the zero club where it was not. nil if none was, and
 	// where the balls are not read.
@@ -173,11 +177,11 @@ func findSession(ctx context.Context, tx *sql.Tx, where string, args ...any) (s 
 	)
 	s.SessionInfo, err = scanInfoAnd(tx.QueryRowContext(ctx, `
 		SELECT `+infoColumns+`, fingerprint, rows_read, rows_dropped, labelled, decisions, questions, said,
-			hit, hand, ball, target, note, temperature, altitude, wind_speed, wind_from, gist
+			hit, hand, ball, target, note, temperature, altitude, wind_speed, wind_from, gist, first_ball
 		FROM sessions `+where, args...),
 		&r.Fingerprint, &r.RowsRead, &r.RowsDropped, &r.Labelled, &decisions, &questions, &said,
 		&hit, &hand, &r.Session.Ball, &r.Session.Target, &r.Session.Note,
-		&c.Temperature, &c.Altitude, &c.WindSpeed, &c.WindFrom, &gist)
+		&c.Temperature, &c.Altitude, &c.WindSpeed, &c.WindFrom, &gist, &s.FirstBall)
 	if err != nil {
 		return s, err
 	}

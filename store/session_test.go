@@ -118,7 +118,7 @@ func TestSessionComesBackWhole(t *testing.T) {
 			Balls:  2, Used: 1, Open: 1,
 		},
 		Reading: n.Reading,
-		Said:    n.Said,
+		Said:    n.Said, FirstBall: n.Said.Ball,
 	}
 	read, err := db.SessionWithBalls(t.Context(), saltmarsh, posted.ID)
 	if err != nil {

@@ -3,12 +3,18 @@
 //
 // # What counts
 //
-// The first N balls of the named club, in the order of the file, mishits
-// included. The best of several is never a rule: the best of ten is worth 1.54
-// standard deviations of luck (Harter 1961, Biometrika 48:151), so it pays
-// scatter and free afternoons, not golf. Rows that are no ball (misreads,
-// repeated rows) are passed over, at most one for every ten balls; a stretch
-// with more of them is not entered.
+// The first N balls of the named club that are posted since the opening, in the
+// order of the files and over as many of them as it takes, mishits included. The
+// best of several is never a rule: the best of ten is worth 1.54 standard
+// deviations of luck (Harter 1961, Biometrika 48:151), so it pays scatter and
+// free afternoons, not golf. Nor does it pay to stop early, to leave a figure
+// out or to delete a row: see Take. Repeated rows are passed over.
+//
+// What a rule cannot see is a session that is never posted. The best of five
+// has the best score about five times as often as it should; a win is shared by
+// whoever is not apart, though, so that it wins no more than its share
+// (TestGamesDoNotWin), and a challenge may ask players to say beforehand which
+// session counts.
 //
 // # Scores
 //
@@ -19,7 +25,10 @@
 //	narrow    width that holds 80 %, m
 //	zone      in or out of a width and a depth: the share in
 //	brief     in or out of the limits of a number: the share in
-//	progress  distance to the target line: the gain on one's own past
+//	progress  distance from the balls' own middle line: the gain on one's past
+//
+// Narrow and progress are rules of dispersion: they hold balls to a floor and
+// count them by their angle (floor.go).
 //
 // The limits of narrow are the jackknife's of log s2 (Miller 1968, Ann. Math.
 // Stat. 39:567), which stand up to the heavy tails of shot patterns where

@@ -9,12 +9,13 @@ import (
 	"rangepost/analysis/stat"
 )
 
-// A Past is what a player did before the challenge opened: how far from the
-// target line their balls finished. It is frozen with the entry, so nothing
-// posted later moves it.
+// A Past is what a player did before the challenge opened: how far across the
+// line their balls finished from the middle of their session. It is frozen with
+// the entry, so nothing posted later moves it.
 type Past struct {
 	Balls, Sessions int
-	Mean, Variance  float64 // of |lateral|: m, m^2
+	Mean, Variance  float64 // of those distances: m, m^2
+	Earlier         bool    // the balls before the newest are taken: see PastOf
 }
 
 // Window is how many balls a past has: the newest before the opening. It is
@@ -22,37 +23,91 @@ type Past struct {
 // score wins more often.
 const Window = 30
 
+// leastOfSession is how many balls of a session tell its middle.
+const leastOfSession = 5
+
+// spoiltAt is how rarely the newest balls lie, by luck alone, so much wider
+// than those before them that these are taken. Each time it costs a player who
+// posts much a lucky past, 3 % of their chances in all.
+const spoiltAt = 0.01
+
 // PastOf is the past in sessions posted before the opening, newest first: the
-// newest struck balls of the club, mishits included, of the challenge's kind of
-// ball. Its error is an *analysis.Refusal.
+// newest balls of the club, mishits included, of the challenge's kind of ball,
+// in sessions of full shots with five or more. Its error is an
+// *analysis.Refusal.
 //
-// Hitting badly on purpose beforehand is dear: the window is not of the
-// player's choosing, everything posted in it counts, and no gain counts for
-// more than MostGain.
+// A past spoilt on purpose is what progress has to fear. Aiming aside spoils
+// nothing, since distances are from the session's own middle; nor do short
+// shots, since they count at the distance of the terms. Scattering on purpose
+// does: so where the newest 30 balls lie wider than luck makes of the 30
+// before, those before them count. What is left is to scatter a little
+// (half as wide again passes for luck half the time), or to spoil 60 balls; and
+// no gain counts for more than MostGain.
 func (t Terms) PastOf(sessions []analysis.Session) (Past, error) {
-	var p Past
 	var off []float64
-	for _, s := range sessions {
-		if s.Ball != t.Ball {
+	var of []int // the session of each
+	for i, s := range sessions {
+		if s.Ball != t.Ball || len(off) >= 2*Window {
 			continue
 		}
-		before := len(off)
-		for _, shot := range slices.Backward(s.Shots) {
-			if v, ok := shot.Value(analysis.Lateral); ok && shot.Club == t.Club && counts(shot) && len(off) < Window {
-				off = append(off, math.Abs(v))
+		var session Stretch
+		for _, shot := range s.Shots {
+			if shot.Club == t.Club && counts(shot) && t.measured(shot) {
+				b := Ball{N: shot.N}
+				b.Carry, _ = shot.Value(analysis.Carry)
+				b.Lateral, _ = shot.Value(analysis.Lateral)
+				session.Balls = append(session.Balls, b)
 			}
 		}
-		if len(off) > before {
-			p.Sessions++
+		if len(session.Balls) < leastOfSession || middleCarry(session.Balls) < t.Least {
+			continue
+		}
+		newest := t.off(session)
+		slices.Reverse(newest)
+		for _, v := range newest {
+			off, of = append(off, v), append(of, i)
 		}
 	}
 	if len(off) < Window {
-		return p, analysis.Refuse(fmt.Sprintf("It takes %d; what you post now counts for the next challenge.", Window),
+		return Past{Balls: len(off)}, analysis.Refuse(fmt.Sprintf("It takes %d full shots, in sessions of %d or more of them; what you post now counts for the next challenge.", Window, leastOfSession),
 			"Before this challenge opened you had posted %d %s balls with the %s to measure progress against.", len(off), t.Ball, t.Club)
 	}
-	s := stat.SampleOf(off)
-	p.Balls, p.Mean, p.Variance = s.N, s.Mean, s.Variance
+	p := pastOf(off[:Window], of[:Window])
+	if len(off) >= 2*Window {
+		before := pastOf(off[Window:2*Window], of[Window:2*Window])
+		if test, ok := stat.Welch(p.sample(), before.sample()); ok && p.Mean > before.Mean && test.P/2 < spoiltAt {
+			p, p.Earlier = before, true
+		}
+	}
 	return p, nil
+}
+
+func pastOf(off []float64, of []int) Past {
+	s := stat.SampleOf(off)
+	return Past{Balls: s.N, Sessions: len(slices.Compact(slices.Clone(of))), Mean: s.Mean, Variance: s.Variance}
+}
+
+func (p Past) sample() stat.Sample {
+	return stat.Sample{N: p.Balls, Mean: p.Mean, Variance: p.Variance}
+}
+
+// off is how far each ball of a stretch finished across the line from their own
+// middle, m: from their mean, made up for what n balls lie nearer to their own
+// mean than to the true one, sqrt(n/(n-1)). Terms of before there was a distance
+// to bring them to measure from the target line.
+func (t Terms) off(s Stretch) []float64 {
+	off := t.sideways(s)
+	middle, scale := stat.SampleOf(off).Mean, 1.0
+	if n := float64(len(off)); n > 1 {
+		scale = math.Sqrt(n / (n - 1))
+	}
+	if t.Across <= 0 {
+		middle, scale = 0, 1
+	}
+	for i, y := range off {
+		off[i] = scale * math.Abs(y-middle)
+	}
+	return off
 }
 
 // Progress is scored as a share of one's own past, so that a beginner's yard
@@ -76,11 +131,8 @@ const (
 // The limits are those of w g +- z t sqrt(1 - w), with v for as many balls as
 // these count for where they came in streaks. On the log scale the error of
 // a gain does not depend on the gain, so luck does not look certain.
-func progress(s Stretch, past Past) Score {
-	off := make([]float64, 0, len(s.Balls))
-	for _, b := range s.Balls {
-		off = append(off, math.Abs(b.Lateral))
-	}
+func (t Terms) progress(s Stretch, past Past) Score {
+	off := t.off(s)
 	now := stat.SampleOf(off)
 	if now.N < 2 || past.Balls < 2 || !(past.Mean > 0) || !(now.Mean > 0) {
 		return Score{}

@@ -34,17 +34,26 @@ func (t Terms) Score(s Stretch, past Past) Score {
 	case Nearest:
 		return t.nearest(s)
 	case Narrow:
-		return narrow(s)
+		return t.narrow(s)
 	case Progress:
-		return progress(s, past)
+		return t.progress(s, past)
 	}
 	return t.share(s)
 }
 
 func (t Terms) nearest(s Stretch) Score {
-	marks := make([]float64, 0, len(s.Balls))
-	for _, b := range s.Balls {
-		marks = append(marks, math.Hypot(b.Carry-t.Target, b.Lateral))
+	marks := make([]float64, len(s.Balls))
+	worst := 0.0
+	for i, b := range s.Balls {
+		if !b.Unmeasured {
+			marks[i] = math.Hypot(b.Carry-t.Target, b.Lateral)
+			worst = max(worst, marks[i])
+		}
+	}
+	for i, b := range s.Balls {
+		if b.Unmeasured {
+			marks[i] = beyondWorst * worst
+		}
 	}
 	e := stat.StreakOf(marks).Mean(marks)
 	return Score{Value: e.Mean, Low: max(0, e.Low), High: e.High, OK: e.OK, marks: stat.SampleOf(marks), series: marks}
@@ -57,11 +66,8 @@ func (t Terms) nearest(s Stretch) Score {
 //
 // Its marks are the distances from the balls' own median (Brown & Forsythe
 // 1974, J. Am. Stat. Assoc. 69:364).
-func narrow(s Stretch) Score {
-	lateral := make([]float64, 0, len(s.Balls))
-	for _, b := range s.Balls {
-		lateral = append(lateral, b.Lateral)
-	}
+func (t Terms) narrow(s Stretch) Score {
+	lateral := t.sideways(s)
 	low, high, ok := stat.NextValue(lateral, 0.80)
 	if !ok {
 		return Score{}
@@ -128,6 +134,9 @@ func (t Terms) share(s Stretch) Score {
 }
 
 func (t Terms) inside(b Ball) bool {
+	if b.Unmeasured {
+		return false
+	}
 	if t.Rule == Zone {
 		return math.Abs(b.Lateral) <= t.Wide/2 && math.Abs(b.Carry-t.Target) <= t.Deep/2
 	}

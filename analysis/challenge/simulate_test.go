@@ -53,11 +53,16 @@ func (m member) stretch(n int, rng *rand.Rand) (s challenge.Stretch) {
 // past is the member's, from all the balls they posted.
 func (m member) past(t *testing.T, terms challenge.Terms, n int, rng *rand.Rand) challenge.Past {
 	t.Helper()
-	var posted analysis.Session
-	for range n {
-		posted.Shots = append(posted.Shots, analysis.Shot{Club: terms.Club}.With(analysis.Lateral, m.hit(rng).Lateral))
+	var posted []analysis.Session
+	for left := n; left > 0; left -= 15 { // in sessions of fifteen, and what is left
+		var s analysis.Session
+		for range min(left, 15) {
+			b := m.hit(rng)
+			s.Shots = append(s.Shots, analysis.Shot{Club: terms.Club}.With(analysis.Lateral, b.Lateral).With(analysis.Carry, b.Carry))
+		}
+		posted = append(posted, s)
 	}
-	p, err := terms.PastOf([]analysis.Session{posted})
+	p, err := terms.PastOf(posted)
 	if err != nil {
 		t.Fatal(err)
 	}
@@ -66,13 +71,17 @@ func (m member) past(t *testing.T, terms challenge.Terms, n int, rng *rand.Rand)
 
 func rules() []challenge.Terms {
 	low, high := -0.02, 0.02
-	return []challenge.Terms{
+	all := []challenge.Terms{
 		{Rule: challenge.Nearest, Club: iron, Balls: 10, Target: 120},
 		{Rule: challenge.Narrow, Club: iron, Balls: 10},
 		{Rule: challenge.Zone, Club: iron, Balls: 10, Target: 120, Wide: 12, Deep: 12},
 		{Rule: challenge.Brief, Club: iron, Balls: 10, Number: analysis.Face, Low: &low, High: &high},
 		{Rule: challenge.Progress, Club: iron, Balls: 10},
 	}
+	for i := range all {
+		all[i] = all[i].Fairly(1)
+	}
+	return all
 }
 
 // Forty equal members: every one wins as often as every other, and in at most

@@ -29,7 +29,23 @@ type Standing struct {
 // Standings are the entries in order, the best first.
 type Standings struct {
 	Rows []Standing
-	Best float64 // chance that the one on top truly is the best of them; 0 if it cannot be told
+	Best float64 // chance that the first row truly is the best of them; 0 if it cannot be told
+}
+
+// Winners are those who share the first place for good: the first and whoever
+// is not apart from them, as far as none of these are apart from each other.
+// Where fewer have entered than it takes there are none.
+func (t Terms) Winners(s Standings) (winners []Standing) {
+	if len(s.Rows) == 0 || len(s.Rows) < t.Fewest {
+		return nil
+	}
+	first := s.Rows[0]
+	for _, r := range s.Rows {
+		if r.Place == first.Place || first.Tie > 0 && r.Tie == first.Tie {
+			winners = append(winners, r)
+		}
+	}
+	return winners
 }
 
 // Stand orders the scores. Equal ones keep the order given.

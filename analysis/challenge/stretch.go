@@ -2,85 +2,163 @@ package challenge
 
 import (
 	"fmt"
-	"math"
+	"slices"
+	"strings"
 
 	"rangepost/analysis"
 	"rangepost/analysis/flight"
+	"rangepost/analysis/stat"
 )
 
 // A Ball is what a challenge knows of one ball. What is neither known nor needed
 // is zero.
 type Ball struct {
-	N              int     // shot number in the session
+	N              int     // shot number in its session
+	Session        int     // which of the sessions, 0 for the first
+	Unmeasured     bool    // misread, not measured, or missing in the numbering: the rest is zero
 	Carry, Lateral float64 // m
-	Number         float64 // the brief's, SI; face-to-path positive open for either hand
+	Number         float64 // the brief's, SI; sideways ones positive open, in to out and away for either hand
 }
 
 // A Stretch is the balls of one entry.
 type Stretch struct {
 	Balls   []Ball
 	Ball    analysis.Ball
-	Passed  int // rows passed over: misreads, repeated rows, balls without the number
-	Moved   int // balls whose flight was brought from the session's air to standard air
-	Mishits int // among Balls, as the pattern of the whole set flags them
+	Least   float64 // the floor it was held to, m
+	Passed  int     // among Balls those without a figure
+	Moved   int     // balls whose flight was brought from the session's air to standard air
+	Mishits int     // among Balls, as the pattern of the whole set flags them
 
 	Inferred int // balls of which a number was worked back rather than measured
+	Bare     int // sessions passed over of which a needed number was not measured at all
 }
 
-// Take is the first balls of a session that count. Its error is an *analysis.Refusal.
-func (t Terms) Take(s analysis.Session) (Stretch, error) {
-	st := Stretch{Ball: s.Ball}
-	if t.OfTheBall() && s.Ball != t.Ball {
-		if s.Ball == analysis.UnknownBall || s.Ball == "" {
-			return st, analysis.Refuse("Say it with the option `ball`.", "Distances compare only among balls of one kind, and I do not know what kind these were.")
-		}
-		return st, analysis.Refuse(fmt.Sprintf("Enter a session hit with %s balls.", t.Ball), "These were %s balls, and this challenge is for %s balls.", s.Ball, t.Ball)
+// MostPassed is how many balls of so many may have no figure before somebody
+// should look: a device that loses one in twenty loses more in one stretch of
+// ten out of ninety.
+func MostPassed(balls int) int { return (balls + 4) / 5 }
+
+// leastBare is how many balls without a number are a session that was meant.
+const leastBare = 5
+
+// Take is the first balls that count, of sessions in the order they were
+// posted. Stopping early gains nothing: the next session goes on from there.
+// Nor does leaving a figure out, or a row: a ball of the club that has no
+// figure, or that is missing in the file's own numbering, holds its place and
+// counts a little beyond the worst of the others. least is the player's own floor, m, 0 if
+// it is not known. Its error is an *analysis.Refusal.
+func (t Terms) Take(least float64, sessions ...analysis.Session) (Stretch, error) {
+	st := Stretch{Ball: t.Ball, Least: least}
+	if t.Dispersion() {
+		st.Least = max(least, t.Least)
 	}
+	var why error
+	for i, s := range sessions {
+		if len(st.Balls) == t.Balls {
+			break
+		}
+		if err := t.takeOf(&st, i, s); err != nil {
+			why = err
+		}
+	}
+	n := len(st.Balls)
+	switch {
+	case n == t.Balls:
+		return st, nil
+	case n == 0 && why != nil:
+		return st, why
+	case n == 0:
+		return st, analysis.Refuse(fmt.Sprintf("Post one with %d or more of them.", t.Balls), "That session has no ball with the %s that can be scored.", t.Club)
+	}
+	return st, analysis.Refuse("Post more of them: the first ones after these count with these.",
+		"So far you have %d balls with the %s that can be scored, and this challenge is over %d.", n, t.Club, t.Balls)
+}
+
+// takeOf takes what counts of one session. Its error says why nothing does.
+func (t Terms) takeOf(st *Stretch, at int, s analysis.Session) error {
+	var balls []Ball
+	var inferred, mishits, moved, withFigure int
 	air := newAirs(s)
-	most := (t.Balls + 9) / 10
-	for _, shot := range s.Shots {
-		if shot.Club != t.Club {
+	room := t.Balls - len(st.Balls)
+	for i, shot := range s.Shots {
+		if shot.Club != t.Club || shot.Aside == analysis.Duplicate {
 			continue
 		}
+		if i > 0 && s.Shots[i-1].Club == t.Club {
+			for n := s.Shots[i-1].N + 1; n < shot.N && len(balls) < room; n++ {
+				balls = append(balls, Ball{N: n, Session: at, Unmeasured: true})
+			}
+		}
+		if len(balls) == room {
+			break
+		}
+		b := Ball{N: shot.N, Session: at}
 		if !counts(shot) || !t.measured(shot) {
-			st.Passed++
+			b.Unmeasured = true
+			balls = append(balls, b)
 			continue
 		}
-		b := Ball{N: shot.N}
+		withFigure++
 		b.Carry, _ = shot.Value(analysis.Carry)
 		b.Lateral, _ = shot.Value(analysis.Lateral)
 		if t.Rule == Brief {
 			b.Number, _ = shot.Value(t.Number)
-			if t.Number == analysis.FaceToPath {
-				b.Number *= s.Hand.Mirror() // open and closed are the golfer's own
+			if t.Number.Info().Sideways {
+				b.Number *= s.Hand.Mirror() // a brief is in the golfer's own hand
 			}
 		} else if air.bring(shot, &b) {
-			st.Moved++
+			moved++
 		}
-		for _, n := range t.needs() {
-			if shot.Inferred(n) {
-				st.Inferred++
-				break
-			}
+		if slices.ContainsFunc(t.needs(), shot.Inferred) {
+			inferred++
 		}
 		if shot.Aside == analysis.Mishit {
-			st.Mishits++
+			mishits++
 		}
-		if st.Balls = append(st.Balls, b); len(st.Balls) == t.Balls {
-			break
+		balls = append(balls, b)
+	}
+	switch {
+	case len(balls) == 0:
+		return nil
+	case t.OfTheBall() && s.Ball != t.Ball && (s.Ball == analysis.UnknownBall || s.Ball == ""):
+		return analysis.Refuse("Say it with the option `ball`.", "Distances compare only among balls of one kind, and I do not know what kind these were.")
+	case t.OfTheBall() && s.Ball != t.Ball:
+		return analysis.Refuse(fmt.Sprintf("Enter a session hit with %s balls.", t.Ball), "These were %s balls, and this challenge is for %s balls.", s.Ball, t.Ball)
+	case withFigure == 0:
+		if len(balls) >= min(leastBare, t.Balls) {
+			st.Bare++
+		}
+		return analysis.Refuse("Post one in which it was.", "Of that session's balls with the %s the %s was not measured, which is scored here.", t.Club, listed(t.needs()))
+	case t.Dispersion() && middleCarry(balls) < st.Least:
+		return analysis.Refuse("Full shots count.", "That session's balls with the %s stayed short of the least carry of this challenge, so it is taken for other practice.", t.Club)
+	}
+	for _, b := range balls {
+		if b.Unmeasured {
+			st.Passed++
 		}
 	}
-	if n := len(st.Balls); n < t.Balls {
-		problem := fmt.Sprintf("That session has %d balls with the %s that can be scored, and this challenge is over %d.", n, t.Club, t.Balls)
-		if n == 0 {
-			problem = fmt.Sprintf("That session has no ball with the %s that can be scored.", t.Club)
+	st.Balls = append(st.Balls, balls...)
+	st.Inferred, st.Mishits, st.Moved = st.Inferred+inferred, st.Mishits+mishits, st.Moved+moved
+	return nil
+}
+
+func listed(ns []analysis.Number) string {
+	var names []string
+	for _, n := range ns {
+		names = append(names, n.String())
+	}
+	return strings.Join(names, " or ")
+}
+
+func middleCarry(balls []Ball) float64 {
+	var carries []float64
+	for _, b := range balls {
+		if !b.Unmeasured {
+			carries = append(carries, b.Carry)
 		}
-		return st, analysis.Refuse(fmt.Sprintf("Post one with %d or more of them.", t.Balls), "%s", problem)
 	}
-	if st.Passed > most {
-		return st, analysis.Refuse("Post another session.", "Of the first balls %d were misread or not measured, and at most %d may be.", st.Passed, most)
-	}
-	return st, nil
+	middle, _ := stat.Median(carries)
+	return middle
 }
 
 // counts reports whether a row is a ball that was struck.
@@ -88,7 +166,7 @@ func counts(s analysis.Shot) bool { return s.Aside == analysis.Used || s.Aside =
 
 func (t Terms) measured(s analysis.Shot) bool {
 	for _, n := range t.needs() {
-		if !s.Has(n) {
+		if !s.Has(n) || s.Inferred(n) && !t.Inferred {
 			return false
 		}
 	}
@@ -121,34 +199,4 @@ func (a *airs) bring(s analysis.Shot, b *Ball) bool {
 	b.Carry += here.Carry - there.Carry
 	b.Lateral += here.Lateral - there.Lateral
 	return true
-}
-
-// Same reports whether two stretches share balls: as many as five in a row (all
-// of the shorter one, if it has fewer) that agree to what another unit or
-// another rounding of the same export leaves, half a metre or a tenth of a
-// degree. By chance two people's do in a few pairs of a million, and that only
-// where nothing but the lateral is known.
-func Same(a, b Stretch) bool {
-	const run = 5
-	need := min(run, len(a.Balls), len(b.Balls))
-	if need == 0 {
-		return false
-	}
-	for i := range a.Balls {
-		for j := range b.Balls {
-			n := 0
-			for i+n < len(a.Balls) && j+n < len(b.Balls) && alike(a.Balls[i+n], b.Balls[j+n]) {
-				if n++; n >= need {
-					return true
-				}
-			}
-		}
-	}
-	return false
-}
-
-func alike(a, b Ball) bool {
-	near := func(x, y, within float64) bool { return math.Abs(x-y) <= within }
-	return near(a.Carry, b.Carry, 0.5) && near(a.Lateral, b.Lateral, 0.5) &&
-		near(a.Number, b.Number, 0.1*analysis.Degree+0.005*math.Abs(b.Number))
 }

@@ -25,6 +25,10 @@ const (
 	MostBalls   = 100
 )
 
+// FewestEntries is how many entries a winner takes where nobody said: the
+// better of two is a duel.
+const FewestEntries = 3
+
 // Terms are what a challenge is about. They never change once somebody has
 // entered.
 type Terms struct {
@@ -38,6 +42,16 @@ type Terms struct {
 
 	Number    analysis.Number // brief
 	Low, High *float64        // SI; nil is open
+
+	// Least is the carry under which no full shot lies, and Across the distance
+	// to which sideways figures are brought, m: of the rules of dispersion; 0 in
+	// terms of before there were such.
+	Least, Across float64
+
+	Inferred  bool // numbers worked back from others count beside measured ones
+	Announced bool // a player says beforehand which session counts
+	Look      bool // hosts may look at an entry's balls
+	Fewest    int  // entries it takes for a winner
 
 	// Step is the finest difference of distances that counts, m: a tenth of the
 	// unit they are shown in, so that what looks the same is the same. 0 is a
@@ -66,6 +80,8 @@ func (t Terms) Check() error {
 		return analysis.Refuse("Say the number, and its low or high limit or both.", "This rule needs limits.")
 	case t.Low != nil && t.High != nil && *t.Low >= *t.High:
 		return analysis.Refuse("Swap the two, or leave one out.", "The low limit is not under the high one.")
+	case t.Least < 0 || t.Dispersion() && t.Least > UsualCarry(t.Club):
+		return analysis.Refuse("Give one that every full shot of your members reaches, or leave it out.", "That floor is more than a club like this usually carries.")
 	case t.OfTheBall() && t.Ball != analysis.NewBall && t.Ball != analysis.RangeBall:
 		return analysis.Refuse("It is new or range.", "Distances compare only among balls of one kind, so this rule needs to know which.")
 	}
@@ -89,8 +105,6 @@ func (t Terms) needs() []analysis.Number {
 	switch t.Rule {
 	case Brief:
 		return []analysis.Number{t.Number}
-	case Narrow, Progress:
-		return []analysis.Number{analysis.Lateral}
 	}
 	return []analysis.Number{analysis.Carry, analysis.Lateral}
 }

@@ -86,6 +86,7 @@ func (f *Opened) read(o Options) (Reading, *analysis.Refusal) {
 	if len(r.Questions) == 0 && !slices.ContainsFunc(cs, func(c column) bool { return !c.field.text() && c.field != shotField }) {
 		return Reading{}, refuse("no_numbers", "Export the session with its measured numbers.", "None of the columns holds a measured number.").At(t.header.at, "")
 	}
+	r.Written = t.written(cs, o)
 	if line := oddLine(cs); line != "" {
 		r.add([]string{line}, nil)
 		t.dropOdd(cs)

@@ -40,8 +40,9 @@ type Reading struct {
 	// Its Choices begin with what was taken. nil if there is no such thing.
 	Customary *Customary
 
-	Fingerprint string // of the header: answers are remembered by it
-	Labelled    bool   // the file had a column naming sets
+	Written     analysis.Written // what the rows say of themselves, as they stand in the file
+	Fingerprint string           // of the header: answers are remembered by it
+	Labelled    bool             // the file had a column naming sets
 }
 
 // A Customary question is one that custom answers where nobody else does.

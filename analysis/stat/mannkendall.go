@@ -52,17 +52,17 @@ func NewMannKendall(values []float64) (m MannKendall, ok bool) {
 		m.Z = (float64(m.S) - math.Copysign(1, float64(m.S))) / math.Sqrt(m.VarS)
 	}
 	if n <= 10 && len(ties) == n {
-		m.P, m.PExact = kendallTail(n, m.S), true
+		m.P, m.PExact = KendallTail(n, m.S), true
 	} else {
 		m.P = min(1, 2*distuv.UnitNormal.Survival(math.Abs(m.Z)))
 	}
 	return m, true
 }
 
-// kendallTail is the exact P(|S| >= |s|) over all orders of n distinct values.
+// KendallTail is the exact P(|S| >= |s|) over all orders of n distinct values.
 // S = n(n-1)/2 - 2 inversions; the orders with k inversions are counted by
 // adding the values one at a time.
-func kendallTail(n, s int) float64 {
+func KendallTail(n, s int) float64 {
 	counts := []float64{1}
 	for m := 2; m <= n; m++ {
 		next := make([]float64, len(counts)+m-1)

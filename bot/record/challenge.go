@@ -22,7 +22,51 @@ type Standings struct {
 	Players []Player       // by entry
 	challenge.Standings
 
-	entries []scored
+	Won     []challenge.Standing // who share the first place for good; none if nobody may have won
+	Looks   []Look               // entries that wait for a host, and those taken out
+	Rulings []store.Ruling
+
+	entries []scored // in play
+	aside   []scored // that wait, or were taken out
+}
+
+// A Look is an entry that does not count, or not yet.
+type Look struct {
+	Entry  string
+	Player Player
+	At     time.Time
+	Why    []analysis.Warning // that a host is to look at; none once it is out
+	Out    string             // why it was taken out, "" while it waits; untrusted text
+}
+
+// Waiting counts the entries that wait for a host.
+func (s Standings) Waiting() (n int) {
+	for _, l := range s.Looks {
+		if l.Out == "" {
+			n++
+		}
+	}
+	return n
+}
+
+// Balls are those of an entry.
+func (s Standings) Balls(entry string) (balls []challenge.Ball) {
+	for _, e := range slices.Concat(s.entries, s.aside) {
+		if e.ID == entry {
+			balls = e.stretch.Balls
+		}
+	}
+	return balls
+}
+
+// LookOf is the entry of a player that does not count, if they have one.
+func (s Standings) LookOf(player string) (Look, bool) {
+	for _, l := range s.Looks {
+		if l.Player.ID == player && player != "" {
+			return l, true
+		}
+	}
+	return Look{}, false
 }
 
 // A Player is who stands behind an entry.
@@ -35,9 +79,14 @@ type Player struct {
 
 // OpenChallenge checks the terms and opens a challenge.
 func (rs *Records) OpenChallenge(ctx context.Context, c store.Challenge, terms challenge.Terms) (s Standings, err error) {
+	house, err := rs.db.Clubhouse(ctx, c.Server)
+	if err != nil {
+		return s, err
+	}
 	if err := terms.Check(); err != nil {
 		return s, err
 	}
+	terms = terms.Fairly(house.Units.Scale(analysis.Length))
 	if c.Terms, err = encodeTerms(terms); err != nil {
 		return s, err
 	}
@@ -72,8 +121,22 @@ func (rs *Records) Standings(ctx context.Context, c store.Challenge) (s Standing
 		if err != nil {
 			return s, err
 		}
+		if !e.InPlay() {
+			look := Look{Entry: e.ID, Player: player, At: e.At, Out: e.Removed}
+			if e.Waiting != nil {
+				if err := json.Unmarshal(e.Waiting, &look.Why); err != nil {
+					return s, err
+				}
+			}
+			s.Looks, s.aside = append(s.Looks, look), append(s.aside, one)
+			continue
+		}
 		s.entries, s.Players = append(s.entries, one), append(s.Players, player)
 	}
+	if s.Rulings, err = rs.db.Rulings(ctx, c.ID); err != nil || c.Voided != "" {
+		return s, err
+	}
+	defer func() { s.Won = s.Terms.Winners(s.Standings) }()
 	if !c.Closed.IsZero() {
 		return s, s.settled()
 	}
@@ -109,6 +172,9 @@ func (rs *Records) player(ctx context.Context, house store.Clubhouse, e store.En
 	return p, err
 }
 
+// EntryOf is the entry of a row.
+func (s Standings) EntryOf(r challenge.Standing) string { return s.entries[r.Entry].ID }
+
 // Of is the standing of a player, if they are in it.
 func (s Standings) Of(player string) (challenge.Standing, bool) {
 	for _, r := range s.Rows {
@@ -139,13 +205,13 @@ func (rs *Records) Rescore(ctx context.Context, c store.Challenge) error {
 		if err != nil {
 			return err
 		}
-		var stretch []byte
-		s, err := rs.db.SessionWithBalls(ctx, c.Server, e.Session)
-		if err != nil && !errors.Is(err, store.ErrNotFound) {
+		sessions, read, err := rs.again(ctx, c, terms, e)
+		if err != nil {
 			return err
 		}
-		if err == nil && len(s.Reading.Questions) == 0 {
-			if taken, err := terms.Take(s.As(terms.Club)); err == nil && !slices.Equal(taken.Balls, before.stretch.Balls) {
+		var stretch []byte
+		if read {
+			if taken, err := terms.Take(before.stretch.Least, sessions...); err == nil && !slices.Equal(taken.Balls, before.stretch.Balls) {
 				if stretch, err = json.Marshal(taken); err != nil {
 					return err
 				}
@@ -156,6 +222,25 @@ func (rs *Records) Rescore(ctx context.Context, c store.Challenge) error {
 		}
 	}
 	return nil
+}
+
+// again are the sessions of an entry as they are read now; read is false where
+// one is gone or has a question open.
+func (rs *Records) again(ctx context.Context, c store.Challenge, terms challenge.Terms, e store.Entry) (sessions []analysis.Session, read bool, err error) {
+	for _, id := range e.Sessions {
+		s, err := rs.db.SessionWithBalls(ctx, c.Server, id)
+		if errors.Is(err, store.ErrNotFound) {
+			return nil, false, nil
+		}
+		if err != nil {
+			return nil, false, err
+		}
+		if len(s.Reading.Questions) > 0 {
+			return nil, false, nil
+		}
+		sessions = append(sessions, asEntered(terms, s))
+	}
+	return sessions, len(sessions) > 0, nil
 }
 
 // CloseChallenge closes a challenge and keeps how it ended, with whoever got in

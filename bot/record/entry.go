@@ -12,43 +12,64 @@ import (
 	"rangepost/store"
 )
 
-// Enter enters a player's first session that counts; want is the one they
+// An Entered is what came of entering.
+type Entered struct {
+	Sessions []store.Session // whose balls count, in the order they were posted
+	Stretch  challenge.Stretch
+	Past     challenge.Past     // of progress
+	Why      []analysis.Warning // that a host is to look at it first; none if it counts
+}
+
+// Enter enters the first balls of a player that count; want is a session they
 // mean, "" for whichever it is.
-func (rs *Records) Enter(ctx context.Context, c store.Challenge, player, want string) (s store.Session, stretch challenge.Stretch, err error) {
+func (rs *Records) Enter(ctx context.Context, c store.Challenge, player, want string) (e Entered, err error) {
 	if c.Over(rs.now()) {
-		return s, stretch, Over(c)
+		return e, Over(c)
 	}
 	terms, err := decodeTerms(c.Terms)
 	if err != nil {
-		return s, stretch, err
+		return e, err
 	}
-	if s, stretch, err = rs.counting(ctx, c, terms, player, want); err != nil {
-		return s, stretch, err
+	if err := rs.mayPlayOff(ctx, c, player); err != nil {
+		return e, err
 	}
-	var past challenge.Past
+	before, err := rs.before(ctx, c, terms, player)
+	if err != nil {
+		return e, err
+	}
+	if e, err = rs.counting(ctx, c, terms, player, want, terms.OwnFloor(before)); err != nil {
+		return e, err
+	}
 	if terms.Rule == challenge.Progress {
-		if past, err = rs.past(ctx, c, terms, player); err != nil {
-			return s, stretch, err
+		if e.Past, err = terms.PastOf(before); err != nil {
+			return e, err
 		}
 	}
-	entry := store.Entry{Challenge: c.ID, Server: c.Server, Player: player, Session: s.ID, SHA256: s.SHA256}
-	if entry.Stretch, err = json.Marshal(stretch); err != nil {
-		return s, stretch, err
+	doubts, err := rs.doubts(ctx, e, player)
+	if err != nil {
+		return e, err
 	}
-	if entry.Past, err = json.Marshal(past); err != nil {
-		return s, stretch, err
+	e.Why = append(e.Why, doubts...)
+	last := e.Sessions[len(e.Sessions)-1]
+	entry := store.Entry{Challenge: c.ID, Server: c.Server, Player: player, Session: last.ID, SHA256: last.SHA256}
+	for _, s := range e.Sessions {
+		entry.Sessions = append(entry.Sessions, s.ID)
 	}
-	_, err = rs.db.Enter(ctx, entry, func(others []store.Entry) error {
-		for _, o := range others {
-			other, err := decodeEntry(o)
-			if err != nil {
-				return err
-			}
-			if challenge.Same(stretch, other.stretch) {
-				return analysis.Refuse("Enter balls of your own.", "These balls are in the challenge already, from another file.")
-			}
+	if entry.Stretch, err = json.Marshal(e.Stretch); err != nil {
+		return e, err
+	}
+	if entry.Past, err = json.Marshal(e.Past); err != nil {
+		return e, err
+	}
+	_, err = rs.db.Enter(ctx, entry, func(others []store.Entry, left bool) ([]byte, error) {
+		why, err := besideOthers(e.Stretch, others, left)
+		if err != nil {
+			return nil, err
 		}
-		return nil
+		if e.Why = append(e.Why, why...); len(e.Why) == 0 {
+			return nil, nil
+		}
+		return json.Marshal(e.Why)
 	})
 	switch {
 	case errors.Is(err, store.ErrTaken):
@@ -56,7 +77,25 @@ func (rs *Records) Enter(ctx context.Context, c store.Challenge, player, want st
 	case errors.Is(err, store.ErrExpired):
 		err = Over(c)
 	}
-	return s, stretch, err
+	return e, err
+}
+
+// besideOthers is what a host is to look at for the other entries' sake.
+func besideOthers(stretch challenge.Stretch, others []store.Entry, left bool) (why []analysis.Warning, err error) {
+	for _, o := range others {
+		other, err := decodeEntry(o)
+		if err != nil {
+			return nil, err
+		}
+		if challenge.Alike(stretch, other.stretch) < challenge.CopiedAt {
+			why = append(why, analysis.Warning{Code: challenge.LikeAnothers})
+			break
+		}
+	}
+	if left {
+		why = append(why, analysis.Warning{Code: challenge.LeftBefore})
+	}
+	return why, nil
 }
 
 // Over refuses what a challenge that is over does not take any more.
@@ -70,96 +109,171 @@ func (rs *Records) twice(ctx context.Context, c store.Challenge, player string) 
 	if err != nil {
 		return err
 	}
+	if look, out := standings.LookOf(player); out {
+		if look.Out != "" {
+			return analysis.Refuse("Ask them if you think it should count.", "A host took your entry out: %s", look.Out)
+		}
+		return analysis.Refuse("It shows once they accept it.", "You are in, and your entry waits for a host to look at it.")
+	}
 	if _, in := standings.Of(player); !in {
 		return analysis.Refuse("Enter balls of your own.", "That file is in the challenge already.")
 	}
 	return analysis.Refuse("`/challenge standings` shows your place.", "You are in, and one entry is all: the best of several would be luck.")
 }
 
-// counting is the session of a player that counts: the first posted since the
-// opening, and hit since then as far as known, that can be scored. What might
-// come first and is not settled yet has to be settled first, or whoever leaves
-// a bad session unsettled would enter a better one.
-func (rs *Records) counting(ctx context.Context, c store.Challenge, terms challenge.Terms, player, want string) (s store.Session, stretch challenge.Stretch, err error) {
-	infos, err := rs.db.Sessions(ctx, c.Server, player, store.SessionFilter{PostedSince: c.Opened})
+// A BallUnsaid is a session that may count, but for its kind of ball, which
+// nobody said.
+type BallUnsaid struct {
+	Session store.Session
+	error   // the refusal
+}
+
+// Unwrap is the refusal.
+func (b BallUnsaid) Unwrap() error { return b.error }
+
+// announcedFor is how long after announcing it a session may be posted.
+const announcedFor = 24 * time.Hour
+
+// counting are the sessions of a player that count: those posted since the
+// opening, or since they announced it, and hit since then as far as known, from
+// the first that can be scored until there are balls enough. What might come
+// first and is not settled yet has to be settled first, or whoever leaves a bad
+// session unsettled would enter a better one.
+func (rs *Records) counting(ctx context.Context, c store.Challenge, terms challenge.Terms, player, want string, least float64) (e Entered, err error) {
+	since := c.Opened
+	if terms.Announced {
+		if since, err = rs.db.Announced(ctx, c.ID, player); err != nil {
+			return e, err
+		}
+		if since.IsZero() {
+			return e, analysis.Refuse("Press \"My next session counts\" under its standings before you go and hit it.", "In this challenge a session counts that was announced before it was hit.")
+		}
+	}
+	infos, err := rs.db.Sessions(ctx, c.Server, player, store.SessionFilter{PostedSince: since})
 	if err != nil {
-		return s, stretch, err
+		return e, err
 	}
 	slices.SortStableFunc(infos, func(x, y store.SessionInfo) int { return x.Posted.Compare(y.Posted) })
 	zone, err := rs.Zone(ctx, c.Server, player)
 	if err != nil {
-		return s, stretch, err
+		return e, err
 	}
 	var why error
+	var all []store.Session
+	var sessions []analysis.Session
 	for _, info := range infos {
-		if info.HitBy().Before(c.Opened) {
+		if info.HitBy().Before(since) {
 			if info.ID == want {
-				return s, stretch, analysis.Refuse("Enter one hit since then.", "That session was hit before the challenge opened.")
+				return e, analysis.Refuse("Enter one hit since then.", "That session was hit before %s.", map[bool]string{false: "the challenge opened", true: "you announced yours"}[terms.Announced])
 			}
 			continue
 		}
-		if s, err = rs.db.SessionWithBalls(ctx, c.Server, info.ID); err != nil {
-			return s, stretch, err
+		s, err := rs.db.SessionWithBalls(ctx, c.Server, info.ID)
+		if err != nil {
+			return e, err
 		}
 		if len(s.Reading.Questions) > 0 {
-			return s, stretch, analysis.Refuse("Answer it with `/post` of the same file, then enter.", "Your session of %s has an open question about its file, so it cannot be scored yet.", day(s.At.In(zone)))
+			return e, analysis.Refuse("Answer it with `/post` of the same file, then enter.", "Your session of %s has an open question about its file, so it cannot be scored yet.", day(s.At.In(zone)))
 		}
-		taken, err := terms.Take(s.As(terms.Club))
+		if unsaid(terms, least, asEntered(terms, s)) {
+			return e, BallUnsaid{s, analysis.Refuse("Say it with `/challenge enter`, options `session` and `ball`.", "I do not know what kind of balls your session of %s was hit with, and it may be the one that counts.", day(s.At.In(zone)))}
+		}
+		all, sessions = append(all, s), append(sessions, asEntered(terms, s))
+		stretch, err := terms.Take(least, sessions...)
 		if err == nil {
-			if want != "" && want != s.ID {
-				return s, stretch, analysis.Refuse("Leave the option `session` out.", "The first session with the balls is the one that counts, and yours is that of %s. Choosing the best of several would be luck.", day(s.At.In(zone)))
+			e, err := taken(terms, all, sessions, stretch, want, zone)
+			if terms.Announced && info.Posted.After(since.Add(announcedFor)) {
+				e.Why = append(e.Why, analysis.Warning{Code: challenge.PostedLate})
 			}
-			return s, taken, nil
-		}
-		if unsaid(terms, s.As(terms.Club)) {
-			return s, stretch, analysis.Refuse("Say it with `/challenge enter`, options `session` and `ball`.", "I do not know what kind of balls your session of %s was hit with, and it may be the one that counts.", day(s.At.In(zone)))
+			return e, err
 		}
 		why = err // the latest is the one they will mean
 		if info.ID == want {
-			return s, stretch, why
+			return e, why
 		}
 	}
 	switch {
 	case want != "":
-		return s, stretch, analysis.Refuse("Enter one posted since.", "That session is none of yours since the challenge opened.")
+		return e, analysis.Refuse("Enter one posted since.", "That session is none of yours since %s.", map[bool]string{false: "the challenge opened", true: "you announced it"}[terms.Announced])
 	case why != nil:
-		return s, stretch, why
+		return e, why
 	}
-	return s, stretch, analysis.Refuse("Post one with `/post`, or hand the file over with `/challenge enter`.", "You have posted no session since %s opened.", c.Name)
+	return e, analysis.Refuse("Post one with `/post`, or hand the file over with `/challenge enter`.", "You have posted no session since %s opened.", c.Name)
+}
+
+// taken keeps of the sessions those whose balls count.
+func taken(terms challenge.Terms, all []store.Session, sessions []analysis.Session, stretch challenge.Stretch, want string, zone *time.Location) (e Entered, err error) {
+	bare, least := stretch.Bare, stretch.Least
+	var its []analysis.Session
+	for i, s := range all {
+		if slices.ContainsFunc(stretch.Balls, func(b challenge.Ball) bool { return b.Session == i }) {
+			e.Sessions, its = append(e.Sessions, s), append(its, sessions[i])
+		}
+	}
+	if want != "" && !slices.ContainsFunc(e.Sessions, func(s store.Session) bool { return s.ID == want }) {
+		return e, analysis.Refuse("Leave the option `session` out.", "The first session with the balls is the one that counts, and yours is that of %s. Choosing the best of several would be luck.", day(e.Sessions[0].At.In(zone)))
+	}
+	if e.Stretch, err = terms.Take(least, its...); err != nil {
+		return e, err
+	}
+	e.Stretch.Bare = bare
+	e.Why = e.Stretch.Doubts()
+	return e, nil
+}
+
+// asEntered is a session as a challenge takes it: with its clubs as they were
+// posted, and the kind of ball that was said first; whoever announced it said so
+// then.
+func asEntered(terms challenge.Terms, s store.Session) analysis.Session {
+	session := s.As(terms.Club)
+	switch {
+	case terms.Announced:
+		session.Ball = terms.Ball
+	case s.FirstBall != "":
+		session.Ball = s.FirstBall
+	}
+	return session
 }
 
 func day(t time.Time) string { return t.Format("2 January 2006") }
 
-// unsaid reports whether a session could count but for its kind of ball, which
-// nobody said.
-func unsaid(t challenge.Terms, s analysis.Session) bool {
+// unsaid reports whether balls of a session could count but for their kind,
+// which nobody said.
+func unsaid(t challenge.Terms, least float64, s analysis.Session) bool {
 	if !t.OfTheBall() || s.Ball == analysis.NewBall || s.Ball == analysis.RangeBall {
 		return false
 	}
 	s.Ball = t.Ball
-	_, err := t.Take(s)
-	return err == nil
+	taken, _ := t.Take(least, s)
+	return len(taken.Balls) > 0
 }
 
-// past is a player's window before the opening.
-func (rs *Records) past(ctx context.Context, c store.Challenge, terms challenge.Terms, player string) (challenge.Past, error) {
+// before are a player's sessions posted before the opening, the newest first,
+// as many as their past and their own floor take.
+func (rs *Records) before(ctx context.Context, c store.Challenge, terms challenge.Terms, player string) (sessions []analysis.Session, err error) {
+	if !terms.Dispersion() {
+		return nil, nil
+	}
 	infos, err := rs.db.Sessions(ctx, c.Server, player, store.SessionFilter{})
 	if err != nil {
-		return challenge.Past{}, err
+		return nil, err
 	}
-	var sessions []analysis.Session
+	balls := 0
 	for _, info := range infos {
 		if !info.Posted.Before(c.Opened) || info.Open > 0 {
 			continue
 		}
 		s, err := rs.db.SessionWithBalls(ctx, c.Server, info.ID)
 		if err != nil {
-			return challenge.Past{}, err
+			return nil, err
 		}
-		sessions = append(sessions, s.As(terms.Club))
-		if p, err := terms.PastOf(sessions); err == nil {
-			return p, nil
+		past := terms
+		past.Announced = false
+		session := asEntered(past, s)
+		sessions = append(sessions, session)
+		if balls += terms.Known(session); balls >= 2*challenge.Window {
+			break
 		}
 	}
-	return terms.PastOf(sessions)
+	return sessions, nil
 }

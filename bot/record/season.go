@@ -7,6 +7,7 @@ import (
 	"slices"
 	"time"
 
+	"rangepost/analysis"
 	"rangepost/analysis/challenge"
 	"rangepost/analysis/season"
 	"rangepost/store"
@@ -77,7 +78,11 @@ func (rs *Records) KeepTemplate(ctx context.Context, server, name string, terms 
 	if err := terms.Check(); err != nil {
 		return err
 	}
-	data, err := encodeTerms(terms)
+	house, err := rs.db.Clubhouse(ctx, server)
+	if err != nil {
+		return err
+	}
+	data, err := encodeTerms(terms.Fairly(house.Units.Scale(analysis.Length)))
 	if err != nil {
 		return err
 	}

@@ -42,7 +42,7 @@ func aSeason(t *testing.T, over ...map[string]final) (rs *Records, s Season) {
 			shots := []analysis.Shot{{N: 1, Row: 2}}
 			session, _, err := db.PostSession(ctx, store.NewSession{Server: "saltmarsh", Student: who, Name: "s.csv", Raw: fmt.Append(nil, who, i), Reading: store.Reading{Session: analysis.Session{Shots: shots}}})
 			must(t, err)
-			e, err := db.Enter(ctx, store.Entry{Challenge: c.ID, Server: "saltmarsh", Player: who, Session: session.ID, SHA256: session.SHA256, Stretch: []byte("{}"), Past: []byte("{}")}, func([]store.Entry) error { return nil })
+			e, err := db.Enter(ctx, store.Entry{Challenge: c.ID, Server: "saltmarsh", Player: who, Session: session.ID, SHA256: session.SHA256, Stretch: []byte("{}"), Past: []byte("{}")}, func([]store.Entry, bool) ([]byte, error) { return nil, nil })
 			must(t, err)
 			ended[e.ID], err = json.Marshal(f)
 			must(t, err)

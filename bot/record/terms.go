@@ -23,10 +23,18 @@ type termsJSON struct {
 	Low    *float64       `json:"low,omitempty"`
 	High   *float64       `json:"high,omitempty"`
 	Step   float64        `json:"step_m,omitempty"`
+	Least  float64        `json:"least_m,omitempty"`
+	Across float64        `json:"across_m,omitempty"`
+	Fewest int            `json:"fewest,omitempty"` // 0 of challenges of before there was such a thing
+
+	Inferred  bool `json:"inferred,omitempty"`
+	Announced bool `json:"announced,omitempty"`
+	Look      bool `json:"look,omitempty"`
 }
 
 func encodeTerms(t challenge.Terms) ([]byte, error) {
-	j := termsJSON{Rule: t.Rule, Club: t.Club.Key(), Balls: t.Balls, Ball: t.Ball, Target: t.Target, Wide: t.Wide, Deep: t.Deep, Low: t.Low, High: t.High, Step: t.Step}
+	j := termsJSON{Rule: t.Rule, Club: t.Club.Key(), Balls: t.Balls, Ball: t.Ball, Target: t.Target, Wide: t.Wide, Deep: t.Deep, Low: t.Low, High: t.High, Step: t.Step,
+		Least: t.Least, Across: t.Across, Fewest: t.Fewest, Inferred: t.Inferred, Announced: t.Announced, Look: t.Look}
 	if t.Rule == challenge.Brief {
 		j.Number = t.Number.Info().Key
 	}
@@ -38,7 +46,8 @@ func decodeTerms(data []byte) (challenge.Terms, error) {
 	if err := json.Unmarshal(data, &j); err != nil {
 		return challenge.Terms{}, err
 	}
-	t := challenge.Terms{Rule: j.Rule, Balls: j.Balls, Ball: j.Ball, Target: j.Target, Wide: j.Wide, Deep: j.Deep, Low: j.Low, High: j.High, Step: j.Step}
+	t := challenge.Terms{Rule: j.Rule, Balls: j.Balls, Ball: j.Ball, Target: j.Target, Wide: j.Wide, Deep: j.Deep, Low: j.Low, High: j.High, Step: j.Step,
+		Least: j.Least, Across: j.Across, Fewest: j.Fewest, Inferred: j.Inferred || j.Fewest == 0, Announced: j.Announced, Look: j.Look}
 	var err error
 	if t.Club, err = analysis.ParseClub(j.Club); err != nil {
 		return t, err

@@ -3,7 +3,9 @@ package words
 import (
 	"rangepost/analysis"
 	"rangepost/analysis/cause"
+	"rangepost/analysis/challenge"
 	"rangepost/analysis/impact"
+	"rangepost/analysis/integrity"
 	"rangepost/analysis/pattern"
 	"rangepost/analysis/plan"
 	"rangepost/analysis/timeline"
@@ -122,6 +124,53 @@ var caveats = map[string]func(v Voice, w analysis.Warning) string{
 	timeline.OtherAir: func(v Voice, w analysis.Warning) string {
 		return Count(w.Count, "session") + " in unknown or other air: distances there may be a little longer or shorter for that alone."
 	},
+	integrity.Missing: func(v Voice, w analysis.Warning) string {
+		return "By the file's own counting, between its first shot and its last " + balls(w.Count) + " missing."
+	},
+	integrity.StartsLate: func(v Voice, w analysis.Warning) string {
+		return "By the file's own counting, before its first shot " + balls(w.Count) + " missing."
+	},
+	integrity.Repeated: func(v Voice, w analysis.Warning) string {
+		return sentence(balls(w.Count)) + " with the shot number of another in the file."
+	},
+	integrity.TimesBack: func(v Voice, w analysis.Warning) string {
+		return "The times in the file go back at " + balls(w.Count) + "."
+	},
+	integrity.SideOff: func(v Voice, w analysis.Warning) string {
+		return "Where the balls finished sideways does not go with how they started and curved: that column may be in another unit, or turned round."
+	},
+	integrity.CarryOff: func(v Voice, w analysis.Warning) string {
+		return "How far the balls carried does not go with their speed, launch and spin: that column may be in another unit."
+	},
+	integrity.Otherwise: func(v Voice, w analysis.Warning) string {
+		return sentence(balls(w.Count)) + " with a figure written to other decimals than the rest of its column."
+	},
+
+	challenge.ManyUnmeasured: func(v Voice, w analysis.Warning) string {
+		return sentence(balls(w.Count)) + " of those that count without a figure."
+	},
+	challenge.NotMeasured: func(v Voice, w analysis.Warning) string {
+		return "What is scored here was not measured in " + Count(w.Count, "session") + " posted before."
+	},
+	challenge.LikeAnothers: func(v Voice, w analysis.Warning) string {
+		return "The balls are more like those of another entry than two people's are."
+	},
+	challenge.LeftBefore: func(v Voice, w analysis.Warning) string {
+		return "An entry was taken back before, or a session posted since the opening deleted."
+	},
+	challenge.DatedAhead: func(v Voice, w analysis.Warning) string {
+		return "The file says that it was hit after it was posted."
+	},
+	challenge.Undated: func(v Voice, w analysis.Warning) string {
+		return "The file does not say when it was hit, and the player's other files do."
+	},
+	challenge.TypedIn: func(v Voice, w analysis.Warning) string {
+		return "The balls were typed or pasted, not handed over as a file."
+	},
+	challenge.PostedLate: func(v Voice, w analysis.Warning) string {
+		return "The session was posted more than a day after it was announced."
+	},
+
 	timeline.OneBall: func(v Voice, w analysis.Warning) string {
 		return "No session has two balls with this number, so nothing is known of how it varies within one."
 	},

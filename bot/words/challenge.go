@@ -20,15 +20,66 @@ func (v Voice) ChallengeRule(t challenge.Terms) string {
 	case challenge.Nearest:
 		return "Nearest: over " + of + ", the mean distance to a target " + v.Distance(t.Target) + " away. The shortest wins."
 	case challenge.Narrow:
-		return "Narrow: over " + of + ", the width that holds 80 % of them. The narrowest wins, wherever it points."
+		return "Narrow: over " + of + ", the width that holds 80 % of them" + v.brought(t) + ". The narrowest wins, wherever it points."
 	case challenge.Zone:
 		return "Zone: over " + of + ", the share landing in a zone " + v.Distance(t.Wide) + " wide and " + v.Distance(t.Deep) +
 			" deep round a target " + v.Distance(t.Target) + " away. The largest wins."
 	case challenge.Brief:
 		return "Brief: over " + of + ", the share with the " + v.Asked(analysis.Brief{Number: t.Number, Low: t.Low, High: t.High}) + ". The largest wins."
 	}
+	if t.Across > 0 {
+		return fmt.Sprintf("Progress: over %s, how much closer together across the line they land%s, than your own last %d before the opening. The largest gain wins.",
+			of, v.brought(t), challenge.Window)
+	}
 	return fmt.Sprintf("Progress: over %s, how much nearer the target line they land than your own last %d before the opening. The largest gain wins.",
 		of, challenge.Window)
+}
+
+// brought says at which distance sideways figures count, "" where they count as
+// they lie.
+func (v Voice) brought(t challenge.Terms) string {
+	if t.Across <= 0 {
+		return ""
+	}
+	return " as it would be at " + v.Distance(t.Across)
+}
+
+// ChallengeCounts says what counts as an entry, and who may look at it.
+func (v Voice) ChallengeCounts(t challenge.Terms) string {
+	text := "One entry each: your first balls posted since the opening, over as many sessions as it takes."
+	if t.Announced {
+		text = "One entry each: press \"My next session counts\" before you hit it, and post it within a day."
+	}
+	if t.Dispersion() && t.Least > 0 {
+		text += " Full shots: sessions that stay short of " + v.Distance(t.Least) + ", or of three quarters of your own usual carry, do not count."
+	}
+	if t.Number.Info().Sideways && t.Rule == challenge.Brief {
+		text += " Sides are a right-hander's; for left-handers they are the other way round."
+	}
+	if t.Fewest > 0 && !t.Inferred {
+		text += " Only measured figures count."
+	}
+	if t.Look {
+		text += " A host may look at the balls of an entry."
+	}
+	return text
+}
+
+// ChallengeOther says the distances of a challenge in the unit that is not the
+// clubhouse's, "" for rules without any.
+func (v Voice) ChallengeOther(t challenge.Terms) string {
+	if t.Target <= 0 {
+		return ""
+	}
+	other := Voice{Units: analysis.Units{Distance: analysis.Metres}}
+	if v.Units.Distance == analysis.Metres {
+		other.Units.Distance = analysis.Yards
+	}
+	text := "For whoever reads " + other.Unit(analysis.Length) + ": the target is " + other.Distance(t.Target) + " away"
+	if t.Rule == challenge.Zone {
+		text += ", the zone " + other.Distance(t.Wide) + " wide and " + other.Distance(t.Deep) + " deep"
+	}
+	return text + "."
 }
 
 // ChallengeDevices says what devices do to standings (common practice, no
@@ -52,7 +103,7 @@ func (v Voice) ChallengeScore(t challenge.Terms, s challenge.Score) string {
 		low, high := percentOutward(s.Low, s.High)
 		return fmt.Sprintf("%d of %d (%s to %s %%)", s.In, s.Of, low, high)
 	case t.Rule == challenge.Progress:
-		return gain(s.Value) + " (" + gain(s.Low) + " to " + gain(s.High) + ")"
+		return gain(t, s.Value) + " (" + gain(t, s.Low) + " to " + gain(t, s.High) + ")"
 	}
 	text := v.tenths(s.Value)
 	if t.Rule == challenge.Narrow {
@@ -72,7 +123,7 @@ func (v Voice) ChallengeBar(t challenge.Terms, s challenge.Score) string {
 	case t.Shares():
 		return fmt.Sprintf("%d of %d", s.In, s.Of)
 	case t.Rule == challenge.Progress:
-		return gain(s.Value)
+		return gain(t, s.Value)
 	}
 	return strings.NewReplacer(" "+v.Unit(analysis.Length), "", " wide", "").Replace(v.ChallengeScore(t, s))
 }
@@ -83,15 +134,21 @@ func (v Voice) tenths(m float64) string {
 	return v.unit(figure(math.Round(m/v.Scale(analysis.Length)*10)/10, 0.1), analysis.Length)
 }
 
-func gain(g float64) string {
+// gain says how much closer together, or before there was a distance to bring
+// them to how much nearer the line, balls land than before.
+func gain(t challenge.Terms, g float64) string {
+	less, more := "nearer", "further"
+	if t.Across > 0 {
+		less, more = "narrower", "wider"
+	}
 	n := math.Round(100 * g)
 	switch {
 	case n == 0:
-		return "no nearer"
+		return "no " + less
 	case n < 0:
-		return figure(-n, 1) + " % further"
+		return figure(-n, 1) + " % " + more
 	}
-	return figure(n, 1) + " % nearer"
+	return figure(n, 1) + " % " + less
 }
 
 // ChallengeBehind says what an entry lacks on the next better place.
@@ -149,9 +206,79 @@ func ChallengeApart(s challenge.Standings) string {
 	return text
 }
 
+// Entries says how many entries: "1 entry", "12 entries".
+func Entries(n int) string {
+	if n == 1 {
+		return "1 entry"
+	}
+	return strconv.Itoa(n) + " entries"
+}
+
+// mostBalls is how many balls of an entry are told one by one.
+const mostBalls = 24
+
+// ChallengeBalls tells the balls of an entry one by one: "1: 143 yards, 4 left".
+func (v Voice) ChallengeBalls(t challenge.Terms, balls []challenge.Ball) string {
+	if len(balls) == 0 {
+		return "Its balls are gone: the player took their data back."
+	}
+	var each []string
+	for _, b := range balls[:min(len(balls), mostBalls)] {
+		says := v.Number(analysis.Lateral, b.Lateral)
+		switch {
+		case b.Unmeasured:
+			says = "no figure"
+		case t.Rule == challenge.Brief:
+			says = v.Number(t.Number, b.Number)
+		case b.Carry > 0:
+			says = v.Distance(b.Carry) + ", " + says
+		}
+		each = append(each, fmt.Sprintf("%d: %s", b.N, says))
+	}
+	if more := len(balls) - mostBalls; more > 0 {
+		each = append(each, fmt.Sprintf("and %d more", more))
+	}
+	return "Its balls by shot number. " + strings.Join(each, "; ") + "."
+}
+
+// ChallengeWaits says that entries wait for a host.
+func ChallengeWaits(n int) string {
+	if n == 1 {
+		return "1 entry waits for a host to look at it."
+	}
+	return Entries(n) + " wait for a host to look at them."
+}
+
+// ChallengeWere says how few have entered: "was 1", "were 2".
+func ChallengeWere(n int) string {
+	if n == 1 {
+		return "was 1"
+	}
+	return fmt.Sprintf("were %d", n)
+}
+
+// ChallengeRuled says what hosts did, "" while they did nothing.
+func ChallengeRuled(accepted, out int, later bool) string {
+	var did []string
+	if accepted > 0 {
+		did = append(did, Entries(accepted)+" accepted after a look")
+	}
+	if out > 0 {
+		did = append(did, Entries(out)+" taken out, the player told why")
+	}
+	text := ""
+	if len(did) > 0 {
+		text = "By the hosts: " + strings.Join(did, "; ") + "."
+	}
+	if later {
+		text = strings.TrimSpace(text + " It ends later than was said, because I was away.")
+	}
+	return text
+}
+
 // ChallengeTitle is the finding of standings, for the head of their picture.
-// leader is the name on top.
-func (v Voice) ChallengeTitle(t challenge.Terms, s challenge.Standings, leader string, over bool) string {
+// leader is the name on top, and winners how many have won once it is over.
+func (v Voice) ChallengeTitle(t challenge.Terms, s challenge.Standings, leader string, winners int, over bool) string {
 	if len(s.Rows) == 0 {
 		return "Nobody has entered yet"
 	}
@@ -163,18 +290,17 @@ func (v Voice) ChallengeTitle(t challenge.Terms, s challenge.Standings, leader s
 	}
 	score, _, _ := strings.Cut(v.ChallengeScore(t, s.Rows[0].Score), " (")
 	score = strings.TrimSuffix(score, " wide")
-	lead := "leads with "
-	if over {
-		lead = "won with "
+	switch {
+	case over && winners == 0:
+		return "No winner: fewer entries than it takes"
+	case over && winners == 1:
+		return leader + " won with " + score
+	case over:
+		return Count(winners, "player") + " share the win, best " + score
+	case shared > 1:
+		return Count(shared, "player") + " share the lead with " + score
 	}
-	if shared > 1 {
-		lead = "share the lead with "
-		if over {
-			lead = "share the win with "
-		}
-		return Count(shared, "player") + " " + lead + score
-	}
-	return leader + " " + lead + score
+	return leader + " leads with " + score
 }
 
 // ChallengeAxis is what the bars of standings are, with the unit.
@@ -188,6 +314,9 @@ func (v Voice) ChallengeAxis(t challenge.Terms) string {
 		return "Balls in the zone, %"
 	case challenge.Brief:
 		return "Balls inside the limits, %"
+	}
+	if t.Across > 0 {
+		return "Narrower than before, %"
 	}
 	return "Nearer the target line than before, %"
 }

@@ -23,6 +23,13 @@ func contests() map[challenge.Rule]challenge.Terms {
 }
 
 func TestChallengeRules(t *testing.T) {
+	club := contests()[challenge.Narrow]
+	club.Across, club.Least, club.Fewest, club.Look = 140*yard, 60*yard, 3, true
+	check(t, Voice{}.ChallengeRule(club), "Narrow: over the first 10 balls with the 7-iron, mishits and all, range balls only, the width that holds 80 % of them as it would be at 140 yards. The narrowest wins, wherever it points.")
+	check(t, Voice{}.ChallengeCounts(club), "One entry each: your first balls posted since the opening, over as many sessions as it takes. Full shots: sessions that stay short of 60 yards, or of three quarters of your own usual carry, do not count. Only measured figures count. A host may look at the balls of an entry.")
+	check(t, Voice{}.ChallengeOther(contests()[challenge.Zone]), "For whoever reads metres: the target is 137 metres away, the zone 18 metres wide and 27 metres deep.")
+	check(t, Voice{}.ChallengeOther(club), "")
+	check(t, Voice{}.ChallengeBalls(club, []challenge.Ball{{N: 1, Carry: 150 * yard, Lateral: -4 * yard}, {N: 2, Unmeasured: true}}), "Its balls by shot number. 1: 150 yards, 4 yards left of target; 2: no figure.")
 	for rule, want := range map[challenge.Rule]string{
 		challenge.Nearest:  "Nearest: over the first 10 balls with the 7-iron, mishits and all, range balls only, the mean distance to a target 150 yards away. The shortest wins.",
 		challenge.Narrow:   "Narrow: over the first 10 balls with the 7-iron, mishits and all, range balls only, the width that holds 80 % of them. The narrowest wins, wherever it points.",
@@ -83,17 +90,19 @@ func TestWhoIsApart(t *testing.T) {
 
 func TestChallengePictureInWords(t *testing.T) {
 	terms := contests()[challenge.Nearest]
-	check(t, Voice{}.ChallengeTitle(terms, challenge.Standings{}, "", false), "Nobody has entered yet")
+	check(t, Voice{}.ChallengeTitle(terms, challenge.Standings{}, "", 0, false), "Nobody has entered yet")
 	var s challenge.Standings
 	var names []string
 	for i := range 60 {
 		s.Rows = append(s.Rows, challenge.Standing{Entry: i, Place: i + 1, Score: challenge.Score{Value: 5 * yard, Low: 4 * yard, High: 6 * yard, OK: true}})
 		names = append(names, "Member")
 	}
-	check(t, Voice{}.ChallengeTitle(terms, s, "Wren", false), "Wren leads with 5.0 yards")
-	check(t, Voice{}.ChallengeTitle(terms, s, "Wren", true), "Wren won with 5.0 yards")
+	check(t, Voice{}.ChallengeTitle(terms, s, "Wren", 0, false), "Wren leads with 5.0 yards")
+	check(t, Voice{}.ChallengeTitle(terms, s, "Wren", 1, true), "Wren won with 5.0 yards")
+	check(t, Voice{}.ChallengeTitle(terms, s, "Wren", 2, true), "2 players share the win, best 5.0 yards")
+	check(t, Voice{}.ChallengeTitle(terms, s, "Wren", 0, true), "No winner: fewer entries than it takes")
 	s.Rows[1].Place = 1
-	check(t, Voice{}.ChallengeTitle(terms, s, "Wren", true), "2 players share the win with 5.0 yards")
+	check(t, Voice{}.ChallengeTitle(terms, s, "Wren", 0, false), "2 players share the lead with 5.0 yards")
 	if alt := (Voice{}).AltChallenge(terms, s, names, "Title"); len([]rune(alt)) > maxAlt || !strings.HasPrefix(alt, "Title. Bars for 60 players") {
 		t.Errorf("%d characters: %q", len([]rune(alt)), alt)
 	}

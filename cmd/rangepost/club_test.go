@@ -100,7 +100,7 @@ func TestChallengeFromOpeningToCertificate(t *testing.T) {
 	}
 
 	wants(t, p, "no session", p.slash(p.wren, p.contests, "challenge enter", nil), "You have posted no session since")
-	wants(t, p, "too few", p.enters(p.wren, ballsFile("few", 6, 5, 1)), "6 balls with the 7-iron")
+	wants(t, p, "too few", p.enters(p.tamsin, ballsFile("few", 6, 5, 1)), "So far you have 6 balls with the 7-iron")
 	first := p.enters(p.wren, ballsFile("wren", 14, 3, 2))
 	wants(t, p, "in", first, "You are in Nearest")
 	wants(t, p, "which balls", first, "number 1 to 10 of the file")
@@ -120,13 +120,25 @@ func TestChallengeFromOpeningToCertificate(t *testing.T) {
 		}
 		fmt.Fprintf(&yards, "%d,7 iron,%.1f,%.1f %s\n", i+1, carry/0.9144, lateral/0.9144, side)
 	}
-	wants(t, p, "the same balls in yards", p.enters(p.odell, standin.File{Name: "mine.csv", Bytes: []byte(yards.String())}), "in the challenge already, from another file")
+	wants(t, p, "the same balls in yards", p.enters(p.odell, standin.File{Name: "mine.csv", Bytes: []byte(yards.String())}), "more like those of another entry than two people's are")
 	wants(t, p, "another", p.enters(p.priya, ballsFile("priya", 20, 9, 4)), "You are in Nearest")
+	wants(t, p, "a third", p.enters(p.coach, ballsFile("coach", 12, 4, 5)), "You are in Nearest")
+
+	// What waits is looked at, and taken out, by a host alone.
+	wants(t, p, "closed while one waits", p.slash(p.steward, p.contests, "challenge close", nil), "1 entry waits for a host")
+	wants(t, p, "a member looks", p.slash(p.wren, p.contests, "challenge look", nil), "Only coaches and server managers")
+	looked := p.slash(p.coach, p.contests, "challenge look", nil)
+	wants(t, p, "what waits", looked, "more like those of another entry")
+	wants(t, p, "its balls", looked, "Its balls by shot number. 1: ")
+	wants(t, p, "taken out", p.submit(p.coach, p.press(p.coach, looked, "Take it out"), "text", "These are Wren's balls"), "Taken out, for good")
+	wants(t, p, "the reason", p.slash(p.odell, p.contests, "challenge standings", nil), "A host took your entry out: These are Wren's balls")
+	wants(t, p, "again after that", p.slash(p.odell, p.contests, "challenge enter", nil), "A host took your entry out")
+	wants(t, p, "a counting one", p.slash(p.coach, p.contests, "challenge look", standin.Options{"player": p.priya}), "Its balls by shot number. 1: ")
 	p.at(2, 9, 0)
 	p.tick()
 	p.must(t)
 	board = p.posted(p.contests, "**Nearest**")
-	if len(board) != 1 || !strings.Contains(board[0].Text, "1. Wren: ") || !strings.Contains(board[0].Text, "2. Priya: ") || len(board[0].Files) != 1 {
+	if len(board) != 1 || !strings.Contains(board[0].Text, "1. Wren: ") || !strings.Contains(board[0].Text, "Priya: ") || !strings.Contains(board[0].Text, "By the hosts: 1 entry taken out, the player told why.") || strings.Contains(board[0].Text, "Odell") || len(board[0].Files) != 1 {
 		t.Fatalf("the standings: %d messages, %q", len(board), board[0].Text)
 	}
 	for _, word := range []string{"face", "path", "ball speed", "club speed", "carry", "attack"} {
@@ -135,7 +147,7 @@ func TestChallengeFromOpeningToCertificate(t *testing.T) {
 		}
 	}
 	mine := p.press(p.priya, &standin.Outcome{Message: board[0]}, "My place")
-	wants(t, p, "my place", mine, "You: 2nd of 2, ")
+	wants(t, p, "my place", mine, "You: 3rd of 3, ")
 	if mine.Picture() == nil || strings.Contains(p.press(p.tamsin, &standin.Outcome{Message: board[0]}, "My place").Text, "You:") {
 		t.Error("standings without a picture, or with a place for somebody who has none")
 	}
@@ -148,7 +160,7 @@ func TestChallengeFromOpeningToCertificate(t *testing.T) {
 	p.tick()
 	p.tick()
 	p.must(t)
-	over := p.posted(p.contests, "is over, won by Wren")
+	over := p.posted(p.contests, "is over, shared by Wren and ")
 	if len(over) != 1 || len(over[0].Files) != 1 || over[0].Files[0].Name != "certificate.png" {
 		t.Fatalf("the end is said %d times", len(over))
 	}
@@ -167,7 +179,7 @@ func TestChallengeFromOpeningToCertificate(t *testing.T) {
 			t.Errorf("still named: %q", text)
 		}
 	}
-	if over := p.posted(p.contests, "won by a former member"); len(over) != 1 {
+	if over := p.posted(p.contests, "shared by a former member and "); len(over) != 1 {
 		t.Error("the certificate has gone with the name")
 	}
 }
@@ -258,8 +270,8 @@ func TestChallengeEndsByTheClubhousesClock(t *testing.T) {
 	wants(t, p, "no time", p.slash(p.coach, p.contests, "challenge open", standin.Options{"name": "x", "rule": "narrow", "club": "7i", "balls": 10, "until": "Sunday"}), "2026-09-30 18:00")
 }
 
-// The bot is away when a challenge ends: nobody gets in late, and the end is
-// said once when it is back, as of the time it was to end.
+// The bot is away when a challenge ends: it ends later by as long, a day at
+// most, so that whoever could not enter can, and the end is said once.
 func TestRestartAcrossTheEnd(t *testing.T) {
 	p := clubbing(t, fortnightBegins)
 	p.opened("Straight", "narrow", standin.Options{"until": "2026-06-02 18:00"})
@@ -276,16 +288,23 @@ func TestRestartAcrossTheEnd(t *testing.T) {
 	if err := p.st.Connected(p.ctx, 1); err != nil {
 		t.Fatal(err)
 	}
+	p.tick()
+	p.tick()
 	board := p.posted(p.contests, "**Straight**")
-	wants(t, p, "late, before the bot has looked round", p.press(p.priya, &standin.Outcome{Message: board[0]}, "Enter my session"), "is over")
-	wants(t, p, "late, by the command", p.enters(p.priya, ballsFile("priya", 12, 3, 5)), "No challenge is open")
+	if len(board) != 1 || !strings.Contains(board[0].Text, "Open until Wednesday 3 June 2026, 20:00 BST.") || !strings.Contains(board[0].Text, "It ends later than was said, because I was away.") {
+		t.Fatalf("%d messages, %q", len(board), board[0].Text)
+	}
+	wants(t, p, "late, by grace", p.enters(p.priya, ballsFile("priya", 12, 3, 5)), "You are in")
+	wants(t, p, "late, by grace", p.enters(p.odell, ballsFile("odell", 12, 3, 6)), "You are in")
+	p.at(3, 19, 30)
+	wants(t, p, "after that", p.press(p.tamsin, &standin.Outcome{Message: board[0]}, "Enter my session"), "is over")
 	p.tick()
 	p.tick()
 	p.must(t)
-	if final := p.posted(p.contests, "Closed Tuesday 2 June 2026, 18:00 BST."); len(final) != 1 {
+	if final := p.posted(p.contests, "Closed Wednesday 3 June 2026, 20:00 BST."); len(final) != 1 {
 		t.Errorf("final standings %d times", len(final))
 	}
-	if over := p.posted(p.contests, "is over, won by Wren"); len(over) != 1 {
+	if over := p.posted(p.contests, "is over, shared by "); len(over) != 1 {
 		t.Errorf("the end is said %d times\n%s", len(over), log)
 	}
 }
@@ -399,7 +418,7 @@ func TestWhatCannotBeEntered(t *testing.T) {
 	wants(t, p, "another's session", p.slash(p.odell.Forger(), p.contests, "challenge enter", standin.Options{"session": early[0].Value, "ball": "range"}), "not yours to see")
 	p.slash(p.tamsin, p.practice, "post", standin.Options{"file": ballsFile("unsaid", 12, 9, 21)})
 	out := p.slash(p.tamsin, p.contests, "challenge enter", standin.Options{"file": ballsFile("later", 12, 1, 22), "ball": "range"})
-	wants(t, p, "a better one past one left unsettled", out, "what kind of balls")
+	wants(t, p, "a better one past one left unsettled", out, "What kind of balls")
 	wants(t, p, "no such challenge", p.slash(p.wren.Forger(), p.contests, "challenge enter", standin.Options{"challenge": "nothing"}), "I do not know that challenge")
 	// Progress needs a past.
 	p.opened("Gain", "progress", nil)

@@ -107,7 +107,7 @@ func (p *play) firstWeek() *standin.Outcome {
 
 	p.at(2, 9, 0)
 	p.slash(p.coach, p.contests, "challenge open", standin.Options{
-		"name": "Straightest seven", "rule": "narrow", "club": "7i", "balls": 10, "ball": "new", "until": "2026-06-14 19:00",
+		"name": "Straightest seven", "rule": "narrow", "club": "7i", "balls": 10, "ball": "new", "until": "2026-06-14 19:00", "fewest": 2,
 	})
 	p.summer()
 	p.tick()
@@ -177,6 +177,9 @@ func (p *play) secondWeek(trial *standin.Outcome) {
 	p.slash(p.steward, p.contests, "challenge open", standin.Options{
 		"name": "Nearest the flag", "rule": "nearest", "club": "pw", "balls": 10, "target": "105m", "ball": "new",
 	})
+	p.slash(p.steward, p.contests, "challenge open", standin.Options{
+		"name": "Wedges together", "rule": "narrow", "club": "pw", "balls": 10, "ball": "new", "fewest": 2,
+	})
 	p.tick()
 
 	p.at(10, 18, 30)
@@ -192,14 +195,10 @@ func (p *play) secondWeek(trial *standin.Outcome) {
 	p.press(p.wren, p.post(p.wren, p.wrens, "wren-6-theory.json", standin.Options{"ball": "new", "note": "to see whether the elbow matters"}), "Compare the sets")
 
 	p.at(11, 18, 45)
+	// Nobody had said what balls the file was hit with that the coach posted.
+	asked := p.slash(p.wren, p.contests, "challenge enter", standin.Options{"challenge": p.open("Straightest seven")})
+	p.press(p.wren, asked, "Range balls")
 	p.slash(p.wren, p.contests, "challenge enter", standin.Options{"challenge": p.open("Straightest seven")})
-	if sessions := p.complete(p.wren, p.contests, "challenge enter", "session"); len(sessions) > 0 {
-		// Nobody had said what balls the file was hit with that the coach posted.
-		p.slash(p.wren, p.contests, "challenge enter", standin.Options{
-			"challenge": p.open("Straightest seven"), "session": sessions[len(sessions)-2].Value, "ball": "range",
-		})
-		p.slash(p.wren, p.contests, "challenge enter", standin.Options{"challenge": p.open("Straightest seven")})
-	}
 	p.tick()
 
 	p.hitPlan()
@@ -211,6 +210,13 @@ func (p *play) secondWeek(trial *standin.Outcome) {
 	p.slash(p.odell, p.contests, "challenge enter", standin.Options{
 		"challenge": p.open("Nearest the flag"), "file": p.file("sessions/odell-2-wedge.csv"), "ball": "new",
 	})
+	p.tick()
+
+	p.at(12, 20, 30) // the wrong club, as it turns out
+	p.slash(p.odell, p.contests, "challenge enter", standin.Options{"challenge": p.open("Wedges together")})
+	p.slash(p.coach, p.contests, "challenge look", standin.Options{"challenge": p.open("Wedges together"), "player": p.odell})
+	p.slash(p.coach, p.contests, "challenge remove", standin.Options{"challenge": p.open("Wedges together"), "player": p.odell, "reason": "You asked me to take it out again"})
+	p.slash(p.steward, p.contests, "challenge void", standin.Options{"challenge": p.open("Wedges together"), "reason": "It was meant for the 9-iron"})
 	p.tick()
 
 	p.endPlan()

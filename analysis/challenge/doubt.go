@@ -1,0 +1,27 @@
+package challenge
+
+import "rangepost/analysis"
+
+// The warnings for which a host is to look at an entry before it counts. The
+// last ones are for whoever keeps the entries to give.
+const (
+	ManyUnmeasured = "many-unmeasured"      // Count of the balls have no figure
+	NotMeasured    = "session-not-measured" // Count sessions before it have none at all
+	LikeAnothers   = "like-anothers"        // the balls are too much like those of another entry
+	LeftBefore     = "left-before"          // its player left the challenge before, or deleted a session since the opening
+	DatedAhead     = "dated-ahead"          // the file says that it was hit after it was posted
+	Undated        = "undated"              // the file does not say when it was hit, and its player's others do
+	TypedIn        = "typed-in"             // the balls were typed or pasted
+	PostedLate     = "posted-late"          // it was posted more than a day after it was announced
+)
+
+// Doubts are those that the balls themselves raise.
+func (s Stretch) Doubts() (why []analysis.Warning) {
+	if s.Passed > MostPassed(len(s.Balls)) {
+		why = append(why, analysis.Warning{Code: ManyUnmeasured, Count: s.Passed})
+	}
+	if s.Bare > 0 {
+		why = append(why, analysis.Warning{Code: NotMeasured, Count: s.Bare})
+	}
+	return why
+}
