@@ -157,7 +157,7 @@ func (u *User) act(ctx context.Context, in *interaction, k EntryKind, data func(
 		if k != "" {
 			e := s.entry(k, in.channel, in.user)
 			e.Text, e.Viewer = in.words, in.user.Name
-			s.transcript = append(s.transcript, e)
+			s.tell(e)
 		}
 		err = s.begin(in, d)
 	}
@@ -180,7 +180,7 @@ func (u *User) act(ctx context.Context, in *interaction, k EntryKind, data func(
 		if out.Modal != nil {
 			e.Kind, e.Modal, e.Message.Author = Opened, out.Modal, s.botUser.Name
 		}
-		s.transcript = append(s.transcript, e)
+		s.tell(e)
 	}
 	return out, nil
 }

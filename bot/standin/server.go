@@ -25,6 +25,7 @@ type Config struct {
 	Heartbeat time.Duration    // what the gateway asks for
 	Shards    int              // what the gateway recommends; 1 if 0
 	Gate      int              // max_concurrency of identifies; 1 if 0
+	Lean      bool             // keep neither requests nor transcript: for a world that is played in for hours
 
 	skew time.Duration
 }
@@ -155,6 +156,13 @@ func (s *Stand) newID() string {
 func (s *Stand) touch() {
 	close(s.changed)
 	s.changed = make(chan struct{})
+}
+
+// Changed is closed at the next change of anything somebody could see.
+func (s *Stand) Changed() <-chan struct{} {
+	s.mu.Lock()
+	defer s.mu.Unlock()
+	return s.changed
 }
 
 // wait blocks until cond, called with s.mu held, is true.

@@ -96,7 +96,7 @@ func TestFortnight(t *testing.T) {
 	}
 	entries := p.st.Transcript()
 	if dir := os.Getenv("RANGEPOST_TRANSCRIPT"); dir != "" { // to look at it
-		if err := newPage("Test", "", entries, p.names()).write(dir); err != nil {
+		if err := newPage("Test", "", entries, p.st.Names()).write(dir); err != nil {
 			t.Error(err)
 		}
 	}

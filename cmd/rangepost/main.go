@@ -33,6 +33,7 @@ func main() {
 type commands struct {
 	Read    readCommand    `cmd:"" help:"Read session files and say why the balls finished where they did."`
 	Plan    planCommand    `cmd:"" help:"Lay out a trial before it is hit, and judge it by files."`
+	Try     tryCommand     `cmd:"" help:"Open the bot on a page of its own, to hand it a file and press its buttons."`
 	Demo    demoCommand    `cmd:"" help:"Play a scripted fortnight at Saltmarsh Links through the real bot and write its transcript."`
 	Serve   serveCommand   `cmd:"" help:"Run the bot."`
 	Check   checkCommand   `cmd:"" help:"Check token, permissions, database and clock, in plain words."`
