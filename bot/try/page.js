@@ -16,12 +16,12 @@ const read = (method, address, body) => new Promise((resolve, reject) => {
 });
 
 // merge puts into the conversation what is new in that of another document, and
-// returns the last that is.
+// returns the newest that is.
 function merge(from) {
   const log = $('conversation'), fresh = from.getElementById('conversation');
   const all = [...fresh.children], ids = new Set(all.map(a => a.id));
   for (const gone of [...log.children].filter(a => !ids.has(a.id))) gone.remove();
-  let before = null, last = null;
+  let before = null, newest = null;
   for (const a of all) {
     const old = a.id && $(a.id);
     if (old && old.dataset.version === a.dataset.version) { before = old; continue; }
@@ -30,10 +30,11 @@ function merge(from) {
     else if (before) before.after(a);
     else log.prepend(a);
     if (focused) a.focus({ preventScroll: true });
-    before = last = a;
+    newest ??= a;
+    before = a;
   }
   log.dataset.version = fresh.dataset.version;
-  return last;
+  return newest;
 }
 
 const say = text => { $('said').textContent = text; };
@@ -44,13 +45,13 @@ async function send(address, body) {
   say('Rangepost is at work ...');
   try {
     const from = await read('POST', address, body);
-    const last = merge(from);
+    const newest = merge(from);
     $('now').replaceChildren(...from.getElementById('now').children);
     const field = $('now').querySelector('form :is(input, select, textarea):not([type=hidden])');
-    const show = field || !$('said').textContent && last;
+    const show = field || !$('said').textContent && newest;
     if (!show) return;
     show.focus({ preventScroll: true });
-    (field ? $('now') : show).scrollIntoView({ block: field ? 'center' : 'start' });
+    (field ? $('now') : show).scrollIntoView({ block: 'start' });
   } catch {
     say('No answer came. Is rangepost still running?');
   }
@@ -69,7 +70,9 @@ function watch() {
   if (document.hidden) return;
   source = new EventSource(base + '/changes?version=' + $('conversation').dataset.version);
   source.onmessage = async e => {
-    if (e.data !== $('conversation').dataset.version) merge(await read('GET', location.href));
+    if (e.data === $('conversation').dataset.version) return;
+    const newest = merge(await read('GET', location.href));
+    if (newest && !$('said').textContent) say('New: ' + newest.querySelector('header').textContent.trim());
   };
 }
 document.addEventListener('visibilitychange', watch);
@@ -120,14 +123,17 @@ const commands = [...document.querySelectorAll('details[data-name]')];
 $('find').addEventListener('input', () => {
   const typed = $('find').value.trim().toLowerCase().replace(/^\//, '');
   for (const c of commands) c.hidden = !c.querySelector('summary').textContent.toLowerCase().includes(typed);
-  for (const g of document.querySelectorAll('.group')) g.hidden = !g.querySelector('details:not([hidden])');
+  for (const g of document.querySelectorAll('.group')) {
+    g.hidden = !g.querySelector('details:not([hidden])');
+    g.open = typed && !g.hidden;
+  }
 });
 $('find').addEventListener('keydown', e => {
   if (e.key !== 'Enter') return;
   const typed = $('find').value.trim().replace(/^\//, '');
   const found = commands.find(c => c.dataset.name === typed) || commands.find(c => c.dataset.name.startsWith(typed)) || commands.find(c => !c.hidden);
   if (!found) return;
-  found.hidden = false;
-  found.open = true;
+  found.hidden = found.parentElement.hidden = false;
+  found.open = found.parentElement.open = true;
   found.querySelector('form :is(input, select, textarea, button):not([type=hidden])').focus();
 });

@@ -49,7 +49,7 @@ type now struct {
 	note string
 }
 
-//go:embed page.html.tmpl page.css page.js
+//go:embed page.html.tmpl page.css page.js icon.svg
 var assets embed.FS
 
 var pages = template.Must(template.New("").ParseFS(assets, "page.html.tmpl"))
@@ -60,7 +60,7 @@ func New(c Config) *Page {
 	p.mux.HandleFunc("GET /{$}", func(w http.ResponseWriter, r *http.Request) {
 		http.Redirect(w, r, path(p.People[0], p.People[0].Home), http.StatusSeeOther)
 	})
-	for _, name := range []string{"page.css", "page.js"} {
+	for _, name := range []string{"page.css", "page.js", "icon.svg"} {
 		p.mux.HandleFunc("GET /"+name, func(w http.ResponseWriter, r *http.Request) { http.ServeFileFS(w, r, assets, name) })
 	}
 	p.at("GET ", p.show)

@@ -5,6 +5,7 @@ import (
 	"fmt"
 	"hash/fnv"
 	"html/template"
+	"image/png"
 	"net/http"
 	"slices"
 	"strconv"
@@ -15,7 +16,7 @@ import (
 )
 
 // few is how many of the latest messages a page has until somebody asks for all.
-const few = 12
+const few = 8
 
 // view is what the page is made of.
 type view struct {
@@ -57,6 +58,7 @@ type messageView struct {
 type fileView struct {
 	Name, Alt, Path string
 	Picture         bool
+	Width, Height   int // pixels
 }
 
 // show is the page.
@@ -91,12 +93,13 @@ func (p *Page) view(a at, all bool) (view, error) {
 	v.Articles, v.Version, err = p.articles(a)
 	if !all && len(v.Articles) > few {
 		v.Earlier = len(v.Articles) - few
-		v.Articles = v.Articles[v.Earlier:]
+		v.Articles = v.Articles[:few]
 	}
 	return v, err
 }
 
-// articles are the messages of a place, and the version of them all.
+// articles are the messages of a place, the newest first, and the version of them
+// all.
 func (p *Page) articles(a at) (all []article, version string, err error) {
 	names := p.Stand.Names()
 	sum := fnv.New64a()
@@ -106,7 +109,11 @@ func (p *Page) articles(a at) (all []article, version string, err error) {
 			Said: markup(m.Text, names), Time: m.At.Local(),
 		}
 		for i, f := range m.Files {
-			v.Files = append(v.Files, fileView{f.Name, f.Alt, fmt.Sprintf("%s/file/%s/%d", v.Path, m.ID, i), isPicture(f)})
+			file := fileView{Name: f.Name, Alt: f.Alt, Path: fmt.Sprintf("%s/file/%s/%d", v.Path, m.ID, i)}
+			if size, err := png.DecodeConfig(bytes.NewReader(f.Bytes)); err == nil {
+				file.Picture, file.Width, file.Height = true, size.Width, size.Height
+			}
+			v.Files = append(v.Files, file)
 		}
 		if len(m.Files) > 0 && !v.Bot {
 			for _, c := range p.Commands {
@@ -124,8 +131,7 @@ func (p *Page) articles(a at) (all []article, version string, err error) {
 		sum.Write(b.Bytes())
 		all = append(all, article{m.ID, strconv.FormatUint(own.Sum64(), 36), template.HTML(b.String())})
 	}
-	n := p.now(a.tab())
-	fmt.Fprint(sum, n.note, n.form)
+	slices.Reverse(all)
 	return all, strconv.FormatUint(sum.Sum64(), 36), nil
 }
 

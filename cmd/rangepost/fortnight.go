@@ -251,7 +251,9 @@ func (p *play) at(day, hour, minute int) {
 }
 
 // date is the beginning of a day of the fortnight.
-func (p *play) date(day int) time.Time { return time.Date(2026, time.June, day+p.later, 0, 0, 0, 0, time.UTC) }
+func (p *play) date(day int) time.Time {
+	return time.Date(2026, time.June, day+p.later, 0, 0, 0, 0, time.UTC)
+}
 
 // tick lets the bot do what is due by now of its own accord.
 func (p *play) tick() {
