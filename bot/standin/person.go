@@ -77,6 +77,7 @@ func (u *User) Press(ctx context.Context, m *Message, label string) (*Outcome, e
 		path := label
 		if i >= 0 {
 			path = v.Buttons[i].Path
+			in.words = "[" + v.Buttons[i].Label + "]"
 		} else if !u.forger {
 			return nil, fmt.Errorf("standin: no button %q there, only %q", label, v.Labels())
 		}
@@ -98,14 +99,16 @@ func (u *User) Choose(ctx context.Context, m *Message, path string, values ...st
 			if path != "" && menu.Path != path {
 				continue
 			}
+			words := slices.Clone(values)
 			for i, v := range values {
 				j := slices.IndexFunc(menu.Choices, func(c Choice) bool { return c.Value == v || c.Text == v })
 				if j < 0 && !u.forger {
 					return nil, fmt.Errorf("standin: the menu %q does not offer %q", menu.Path, v)
 				} else if j >= 0 {
-					values[i] = menu.Choices[j].Value
+					values[i], words[i] = menu.Choices[j].Value, menu.Choices[j].Text
 				}
 			}
+			in.words = "[" + strings.Join(words, ", ") + "]"
 			if !u.forger && (len(values) < menu.Min || len(values) > menu.Max) {
 				return nil, fmt.Errorf("standin: the menu %q takes %d to %d choices", menu.Path, menu.Min, menu.Max)
 			}

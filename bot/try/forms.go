@@ -26,6 +26,9 @@ type form struct {
 	Fields        []field
 }
 
+// ID is what the form's fields are told apart by on the page.
+func (f form) ID() string { return "f-" + slug(f.Name) }
+
 // A field of a form. Kind is the type of its input, or "select" or "long".
 type field struct {
 	Name, Label, Hint, Kind, Value, Placeholder string

@@ -128,8 +128,9 @@ $('find').addEventListener('input', () => {
     g.open = typed && !g.hidden;
   }
 });
-$('find').addEventListener('keydown', e => {
-  if (e.key !== 'Enter') return;
+$('finder').addEventListener('submit', e => {
+  e.preventDefault();
+  e.stopPropagation();
   const typed = $('find').value.trim().replace(/^\//, '');
   const found = commands.find(c => c.dataset.name === typed) || commands.find(c => c.dataset.name.startsWith(typed)) || commands.find(c => !c.hidden);
   if (!found) return;

@@ -164,7 +164,8 @@ func (v *visitor) until(script string) {
 		}
 	}
 	v.shot("waits")
-	v.t.Fatalf("never so: %s\nthe page has:\n%s", script, ask[string](v, "document.body.innerText"))
+	v.t.Fatalf("never so: %s\nthe focus is on: %s\nthe page has:\n%s", script,
+		ask[string](v, "document.activeElement.outerHTML.slice(0, 200)"), ask[string](v, "document.body.innerText"))
 }
 
 func (v *visitor) open(path string) {
@@ -226,13 +227,40 @@ func (v *visitor) tabTo(selector, word string) {
 	v.t.Fatalf("Tab never comes to %s with %q", selector, word)
 }
 
-// drop drops a file onto the page.
-func (v *visitor) drop(name string, data []byte) {
+// file is a file on the visitor's machine.
+func (v *visitor) file(name string, data []byte) string {
 	v.t.Helper()
 	path := filepath.Join(v.t.TempDir(), name)
 	if err := os.WriteFile(path, data, 0o600); err != nil {
 		v.t.Fatal(err)
 	}
+	return path
+}
+
+// axe looks for what keeps people out, by the checks of axe-core, where
+// AXE_CORE names its script: .ci/run gets it.
+func (v *visitor) axe() {
+	v.t.Helper()
+	path := os.Getenv("AXE_CORE")
+	if path == "" {
+		v.t.Log("AXE_CORE names no script of axe-core, so its checks are left out")
+		return
+	}
+	script, err := os.ReadFile(path)
+	if err != nil {
+		v.t.Fatal(err)
+	}
+	v.do(chromedp.Evaluate[chromedp.Void](string(script)))
+	for _, found := range ask[[]string](v, `axe.run().then(r => r.violations.filter(v => ['serious', 'critical'].includes(v.impact))
+		.flatMap(v => v.nodes.map(n => v.id + ': ' + v.help + ': ' + n.html.slice(0, 200))))`) {
+		v.t.Errorf("axe-core: %s", found)
+	}
+}
+
+// drop drops a file onto the page.
+func (v *visitor) drop(name string, data []byte) {
+	v.t.Helper()
+	path := v.file(name, data)
 	for _, what := range []input.DispatchDragEventType{"dragEnter", "dragOver", "drop"} {
 		_, err := chromedp.Call(v.ctx, input.DispatchDragEvent, input.DispatchDragEventParams{
 			Type: what, X: 200, Y: 300, Data: &input.DragData{Items: []*input.DragDataItem{}, Files: []string{path}, DragOperationsMask: 1},

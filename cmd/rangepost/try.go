@@ -92,12 +92,12 @@ func (c *tryCommand) page(ctx context.Context, s streams) (*try.Page, *stage, er
 	return try.New(try.Config{
 		Stand: st.Stand, Server: p.server, Commands: bot.Commands(), Log: log,
 		People: []try.Person{
-			{User: p.wren, Is: "golfer with a coach", Home: p.wrens},
-			{User: p.coach, Is: "coach", Home: p.practice},
-			{User: p.steward, Is: "manages the club", Home: p.practice},
-			{User: p.tamsin, Is: "golfer, left-handed", Home: p.tamsins},
-			{User: p.odell, Is: "golfer, in metres", Home: p.odells},
-			{User: p.priya, Is: "golfer without a coach", Home: p.practice},
+			{User: p.wren, Is: "golfer", Home: p.wrens},
+			{User: p.coach, Home: p.practice},
+			{User: p.steward, Is: "runs the club", Home: p.practice},
+			{User: p.tamsin, Is: "left-handed", Home: p.tamsins},
+			{User: p.odell, Is: "in metres", Home: p.odells},
+			{User: p.priya, Is: "no coach", Home: p.practice},
 		},
 		Samples: []standin.File{
 			p.file("sessions/tamsin-4-slow.csv"), p.file("sessions/priya-6-windy.csv"),

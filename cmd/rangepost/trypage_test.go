@@ -1,7 +1,16 @@
 package main
 
 import (
+	"math/rand/v2"
 	"testing"
+	"time"
+
+	"github.com/chromedp/chromedp"
+	"github.com/chromedp/chromedp/kb"
+
+	"rangepost/analysis"
+	"rangepost/analysis/player"
+	"rangepost/testdata"
 )
 
 // The page is looked at, with -shots DIR, as wide as a phone and as a desk, in
@@ -28,4 +37,154 @@ func TestTryLooks(t *testing.T) {
 		}
 	}
 	v.content()
+}
+
+// A visit, by keyboard alone but for files, which are dropped or chosen: a
+// question answered, sets compared, a timeline asked by the coach, a stranger
+// refused, a challenge entered, everything taken away and forgotten.
+func TestTryIsPlayedByKeyboard(t *testing.T) {
+	v := visit(t)
+
+	v.drop("bay-2.csv", sessionFile(t, "priya-1-five.csv"))
+	v.until(newest + ".querySelector('select')")
+	for ask[bool](v, "!"+newest+".querySelector('img')") {
+		asked := ask[string](v, newest+".dataset.version")
+		v.tabTo("#conversation > :first-child select", "")
+		v.keys(kb.ArrowDown)
+		v.tabTo("#conversation > :first-child button", "Choose")
+		v.keys(kb.Enter)
+		v.until(newest + ".dataset.version !== " + jsString(asked))
+	}
+	v.sees("bay-2.csv", "img[alt]")
+	v.axe()
+
+	v.choose("#file", "bay-3.csv", sessionFile(t, "priya-2-hurried.csv"))
+	v.tabTo("button", "Post it")
+	v.keys(kb.Enter)
+	v.sees("bay-3.csv", "img[alt]")
+	v.tabTo("#conversation > :first-child button", "Compare the sets")
+	v.keys(kb.Enter)
+	v.sees("[Compare the sets]", "img[alt]")
+
+	v.be("Coach", "#practice")
+	v.command("timeline")
+	v.keys("face")
+	v.pick("o.student", "Wren")
+	v.send()
+	v.sees("/timeline number: face student: @Wren", ".alone")
+	v.sees("Face", "img[alt]")
+	v.shot("timeline")
+	v.axe()
+
+	v.be("Priya", "#practice")
+	v.command("timeline")
+	v.pick("o.student", "Wren")
+	v.send()
+	v.sees("not yours to see", ".alone")
+	if ask[bool](v, newest+".querySelector('img') !== null") {
+		t.Error("a stranger sees a picture")
+	}
+
+	v.be("Wren", "#challenges")
+	v.command("challenge enter")
+	v.until("document.activeElement.list.options.length > 0")
+	v.keys("This week's seven")
+	v.choose("[data-name='challenge enter'] input[name='o.file']", "mine.csv", sevens())
+	v.pick("o.ball", "range")
+	v.send()
+	v.sees("This week's seven", ".alone")
+	v.shot("challenge")
+
+	v.command("mine export")
+	v.send()
+	v.sees("/mine export", "a[download]")
+
+	v.command("mine forget")
+	v.send()
+	v.sees("/mine forget", "button.danger")
+	for _, sure := range []string{"Delete it all", "Yes, delete it all"} {
+		v.tabTo("#conversation > :first-child button", sure)
+		v.keys(kb.Enter)
+		v.until("!" + newest + ".textContent.includes(" + jsString(sure) + ") || " + newest + ".querySelector('button') === null")
+	}
+	v.shot("forgotten")
+	v.open("/as/coach/in/practice")
+	v.command("timeline")
+	v.pick("o.student", "Wren")
+	v.send()
+	v.sees("not yours to see", ".alone")
+	v.content()
+}
+
+// newest is the newest message of the conversation, in a script.
+const newest = "document.querySelector('#conversation > :first-child')"
+
+// sees waits until the newest message has a text and what a selector names.
+func (v *visitor) sees(text, selector string) {
+	v.t.Helper()
+	v.until(newest + ".textContent.includes(" + jsString(text) + ") && " + newest + ".querySelector(" + jsString(selector) + ")")
+}
+
+// be goes to somebody and somewhere.
+func (v *visitor) be(who, where string) {
+	v.t.Helper()
+	for _, link := range []string{who, where} {
+		v.tabTo("nav a", link)
+		v.do(chromedp.Evaluate[chromedp.Void]("window.left = true"))
+		v.keys(kb.Enter)
+		v.until("!window.left && [...document.querySelectorAll('[aria-current]')].some(a => a.textContent.includes(" + jsString(link) + ")) && document.readyState === 'complete'")
+	}
+}
+
+// command finds a command by typing, which leads to its first option.
+func (v *visitor) command(name string) {
+	v.t.Helper()
+	v.tabTo("#find", "")
+	v.do(chromedp.Evaluate[chromedp.Void]("document.activeElement.select()"))
+	v.keys(name)
+	v.keys(kb.Enter)
+	v.until("document.activeElement.closest('details')?.dataset.name === " + jsString(name))
+}
+
+// pick picks in a list by typing what it is to be.
+func (v *visitor) pick(name, text string) {
+	v.t.Helper()
+	v.tabTo("details[data-name][open] select[name='"+name+"']", "")
+	v.keys(text)
+	v.until("document.activeElement.selectedOptions?.[0].text === " + jsString(text))
+}
+
+// send sends the command that is filled in.
+func (v *visitor) send() {
+	v.t.Helper()
+	if !ask[bool](v, "document.activeElement.matches('button')") {
+		v.tabTo("details[data-name][open] button.main", "Send")
+	}
+	v.keys(kb.Enter)
+	v.until("!document.getElementById('said').textContent.includes('at work')")
+}
+
+// choose chooses a file, in place of the window of the browser's own that does.
+func (v *visitor) choose(selector, name string, data []byte) {
+	v.t.Helper()
+	v.do(chromedp.SetUploadFiles(chromedp.CSS(selector), []string{v.file(name, data)}))
+}
+
+func sessionFile(t *testing.T, name string) []byte {
+	t.Helper()
+	data, err := testdata.Files.ReadFile("sessions/" + name)
+	if err != nil {
+		t.Fatal(err)
+	}
+	return data
+}
+
+// sevens are a session of just now.
+func sevens() []byte {
+	seven := analysis.Club{Family: analysis.Iron, Number: 7}
+	golfer := player.Player{
+		Club: seven, Delivery: player.Typical(seven), Spread: player.TypicalSpread(1), World: player.Foreign(seven, analysis.RightHanded, rand.New(rand.NewPCG(23, 1))),
+		Device: player.Device{Club: true, Strike: true, Ball: true, Landed: true, Noise: player.UsualNoise()},
+	}
+	return sheet(golfer.Shots(12, "", rand.New(rand.NewPCG(23, 2))), time.Now().Add(-time.Minute).UTC())
 }
