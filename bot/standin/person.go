@@ -9,7 +9,8 @@ import (
 )
 
 // Options are what a person fills in after a command: text, whole and decimal
-// numbers, true and false, a *User, a *Role, or a File.
+// numbers, true and false, a *User, a *Role, a File, or a Choice that was offered
+// while they typed.
 type Options map[string]any
 
 // A File is a file to post.

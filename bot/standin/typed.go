@@ -18,6 +18,8 @@ func (o Options) words() string {
 			fmt.Fprintf(&b, " %s: @%s", k, v.Name)
 		case *Role:
 			fmt.Fprintf(&b, " %s: @%s", k, v.Name)
+		case Choice:
+			fmt.Fprintf(&b, " %s: %s", k, v.Text)
 		default:
 			fmt.Fprintf(&b, " %s: %v", k, v)
 		}
@@ -79,6 +81,8 @@ func (u *User) commandData(c *Channel, name string, o Options, focused string) (
 		case *Role:
 			roles[v.ID] = v.json()
 			j["value"] = v.ID
+		case Choice:
+			j["value"] = v.Value
 		default:
 			j["value"] = v
 		}
@@ -136,7 +140,7 @@ func (d commandOption) accepts(v any) error {
 	ok := false
 	number, isNumber := 0.0, false
 	switch v := v.(type) {
-	case string:
+	case string, Choice:
 		ok = d.Type == optString
 	case int:
 		ok = d.Type == optInteger || d.Type == optNumber

@@ -90,7 +90,7 @@ func (p *Page) chosen(ctx context.Context, a at, name string, filled standin.Opt
 				}
 				for _, choice := range offered {
 					if choice.Text == text {
-						filled[o.Name] = choice.Value
+						filled[o.Name] = choice
 					}
 				}
 			}

@@ -74,7 +74,7 @@ func (c *tryCommand) page(ctx context.Context, s streams) (*try.Page, *stage, er
 	if err := st.clock.set(p.date(1)); err != nil {
 		return nil, nil, err
 	}
-	st.level = slog.LevelWarn
+	st.level = slog.LevelError
 	log := slog.New(slog.NewTextHandler(s.err, &slog.HandlerOptions{Level: st.level}))
 	if err := st.open(ctx, s.err, c.DB); err != nil {
 		return nil, nil, err

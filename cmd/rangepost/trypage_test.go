@@ -188,3 +188,73 @@ func sevens() []byte {
 	}
 	return sheet(golfer.Shots(12, "", rand.New(rand.NewPCG(23, 2))), time.Now().Add(-time.Minute).UTC())
 }
+
+// hostile is what somebody writes who means ill: should any of it be taken for
+// markup or run, window.ran says so.
+const hostile = `"'><img src=x onerror="window.ran=1"><script>window.ran=1</script><a href="javascript:window.ran=1">[x](javascript:window.ran=1) {{.}} ${window.ran=1}`
+
+// Whatever is written into every field of every form, named so, or in a file, it
+// stands on the page as it was written and does nothing.
+func TestTryTakesNoHarm(t *testing.T) {
+	v := visit(t)
+	// Every form a person sees is filled in with it and sent, and what opens then,
+	// too; the page is not asked to show it until all is sent.
+	fill := `(async () => {
+		const hostile = ` + jsString(hostile) + `;
+		const table = 'Club,Tag,Carry (yd),Offline (yd),Face Angle (deg),Note\n' + '7i,"' + hostile.replaceAll('"', '""') + '",150,3,2,"' + hostile.replaceAll('"', '""') + '"\n'.repeat(9);
+		let fields = 0;
+		const filled = form => {
+			const body = new FormData(form);
+			for (const e of form.elements) {
+				if (!e.name || e.type === 'hidden' || e.tagName === 'BUTTON') continue;
+				fields++;
+				if (e.type === 'file') body.set(e.name, new File([table], hostile + '.csv'));
+				else if (e.tagName === 'SELECT') body.set(e.name, [...e.options].at(-1).value);
+				else body.set(e.name, e.type === 'number' ? e.min || 5 : hostile);
+			}
+			return body;
+		};
+		const sent = async form => {
+			const from = await read('POST', form.getAttribute('action'), filled(form));
+			const opened = from.querySelector('form.opened');
+			if (opened && !form.matches('.opened')) await sent(opened);
+			return from;
+		};
+		let last;
+		for (const form of document.querySelectorAll('details[data-name] form, form.card')) {
+			if (/forget|remove|consent|keep/.test(form.querySelector('[name=command]')?.value)) continue;
+			last = await sent(form);
+		}
+		for (const button of last.querySelectorAll('article button[name=path]:not(.danger)')) {
+			const body = new FormData(button.form);
+			body.set('path', button.value);
+			const from = await read('POST', button.form.getAttribute('action'), body);
+			const opened = from.querySelector('form.opened');
+			if (opened) await sent(opened);
+		}
+		return fields;
+	})()`
+	fields := int64(0)
+	for _, who := range []string{"/as/steward/in/challenges", "/as/coach/in/wren", "/as/wren/in/wren"} {
+		v.open(who)
+		fields += ask[int64](v, fill)
+	}
+	shown := 0
+	for _, who := range []string{"wren", "coach", "steward", "priya"} {
+		for _, where := range []string{"practice", "challenges", "wren", "direct"} {
+			v.open("/as/" + who + "/in/" + where + "?all")
+			v.do(chromedp.Evaluate[chromedp.Void]("document.querySelectorAll('details').forEach(d => { d.open = true })"))
+			if ask[bool](v, "window.ran !== undefined || document.querySelector('[onerror], img[src=x], a[href^=javascript], main script') !== null") {
+				t.Errorf("as %s in %s it ran, or would have", who, where)
+			}
+			if ask[bool](v, "document.querySelector('main').textContent.includes('onerror')") {
+				shown++
+			}
+		}
+	}
+	t.Logf("%d fields filled, shown on %d pages, run 0 times", fields, shown)
+	if fields < 100 || shown < 3 {
+		t.Errorf("only %d fields filled, shown on %d pages", fields, shown)
+	}
+	v.content()
+}
