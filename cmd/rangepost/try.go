@@ -87,6 +87,11 @@ func (c *tryCommand) page(ctx context.Context, s streams) (*try.Page, *stage, er
 			return nil, nil, errors.Join(fmt.Errorf("playing the fortnight before: %w", err), st.close())
 		}
 	}
+	if !anew {
+		if err := st.wantPins(ctx); err != nil {
+			return nil, nil, errors.Join(err, st.close())
+		}
+	}
 	st.clock.run()
 	debug.FreeOSMemory() // playing takes more than what was played
 	return try.New(try.Config{
@@ -114,4 +119,14 @@ func (p *play) behind() error {
 	p.slash(p.coach, p.contests, "challenge open", standin.Options{"name": "This week's seven", "rule": "narrow", "club": "7i", "balls": 10})
 	p.tick()
 	return p.err
+}
+
+// wantPins has the messages with students' buttons posted again: what the bot
+// knows was kept, the conversation on the stand-in was not.
+func (s *stage) wantPins(ctx context.Context) error {
+	bindings, err := s.db.LiveBindings(ctx)
+	for _, b := range bindings {
+		err = errors.Join(err, s.db.WantPin(ctx, b.ID))
+	}
+	return err
 }
