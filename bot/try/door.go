@@ -107,9 +107,9 @@ func (d *Door) redeem(key string) (session string, err error) {
 		if d.key == "" {
 			d.renew()
 		}
-		return "", errors.New("That address was used already, and works once. rangepost has printed another.") //nolint:staticcheck // a sentence for people
+		return "", errors.New("That address was used already, and works once. rangepost has printed another.")
 	}
-	return "", errors.New("That is not the key. Open the address that rangepost printed.") //nolint:staticcheck // likewise
+	return "", errors.New("That is not the key. Open the address that rangepost printed.")
 }
 
 func (d *Door) in(r *http.Request) bool {

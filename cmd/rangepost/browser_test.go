@@ -65,6 +65,7 @@ func visit(t *testing.T, args ...string) *visitor {
 	}
 	v.wide(1280)
 	v.do(chromedp.Navigate(address))
+	v.until("document.readyState === 'complete'")
 	return v
 }
 
@@ -171,6 +172,7 @@ func (v *visitor) until(script string) {
 func (v *visitor) open(path string) {
 	v.t.Helper()
 	v.do(chromedp.Navigate(v.base + path))
+	v.until("document.readyState === 'complete'") // by then its script has run
 }
 
 func (v *visitor) wide(pixels int64) {
