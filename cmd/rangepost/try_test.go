@@ -1,6 +1,7 @@
 package main
 
 import (
+	"fmt"
 	"io"
 	"io/fs"
 	"net/http"
@@ -12,6 +13,7 @@ import (
 	"time"
 
 	"rangepost/analysis/sessionfile"
+	"rangepost/bot/standin"
 	"rangepost/bot/try"
 	"rangepost/testdata"
 )
@@ -162,5 +164,21 @@ func TestFilesAreMovedOn(t *testing.T) {
 		if hit[0].IsZero() || !hit[1].Equal(hit[0].AddDate(0, 0, days)) {
 			t.Errorf("%s: hit %v, and moved on by %d days %v", name, hit[0], days, hit[1])
 		}
+	}
+}
+
+// Whoever keeps a database of try finds the same people and places under the same
+// ids: they follow from the order in which the club is made, which stays.
+func TestTryKnowsItsPeople(t *testing.T) {
+	st, err := emptyStage(worldMade, standin.Config{Lean: true})
+	if err != nil {
+		t.Fatal(err)
+	}
+	defer st.Stand.Close()
+	p := newPlay(t.Context(), st)
+	got := fmt.Sprint(p.server.ID, p.contests.ID, p.odells.ID, p.coachRole.ID, p.steward.ID, p.priya.ID)
+	const want = "1456074443993382912 1456074444010160128 1456074444022743040 1456074444026937344 1456074444031131648 1456074444077268992"
+	if got != want {
+		t.Errorf("the ids are %s,\nand were %s", got, want)
 	}
 }
