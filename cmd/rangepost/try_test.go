@@ -1,7 +1,6 @@
 package main
 
 import (
-	"fmt"
 	"io"
 	"io/fs"
 	"net/http"
@@ -176,7 +175,7 @@ func TestTryKnowsItsPeople(t *testing.T) {
 	}
 	defer st.Stand.Close()
 	p := newPlay(t.Context(), st)
-	got := fmt.Sprint(p.server.ID, p.contests.ID, p.odells.ID, p.coachRole.ID, p.steward.ID, p.priya.ID)
+	got := strings.Join([]string{p.server.ID, p.contests.ID, p.odells.ID, p.coachRole.ID, p.steward.ID, p.priya.ID}, " ")
 	const want = "1456074443993382912 1456074444010160128 1456074444022743040 1456074444026937344 1456074444031131648 1456074444077268992"
 	if got != want {
 		t.Errorf("the ids are %s,\nand were %s", got, want)
