@@ -107,6 +107,17 @@ func TestTryIsPlayedByKeyboard(t *testing.T) {
 	v.axe()
 
 	v.be("Priya", "#practice")
+	v.do(chromedp.Evaluate[chromedp.Void](`(() => {
+		const pasted = new DataTransfer();
+		pasted.setData('text/plain', '7i, carry 148, 6 right\n7i, carry 151, 1 left');
+		document.body.dispatchEvent(new ClipboardEvent('paste', { clipboardData: pasted, bubbles: true }));
+	})()`))
+	v.until("document.querySelector('form.opened textarea')?.value.startsWith('7i, carry 148')")
+	v.shot("rows")
+	v.axe()
+	v.tabTo("form.opened button", "Close")
+	v.keys(kb.Enter)
+	v.until("document.querySelector('form.opened') === null")
 	v.command("timeline")
 	v.pick("o.student", "Wren")
 	v.send()
