@@ -93,6 +93,9 @@ func (c *tryCommand) page(ctx context.Context, s streams) (*try.Page, *stage, er
 		}
 	}
 	st.clock.run()
+	if err := st.tick(ctx); err != nil { // what has come due since yesterday
+		return nil, nil, errors.Join(err, st.close())
+	}
 	debug.FreeOSMemory() // playing takes more than what was played
 	return try.New(try.Config{
 		Stand: st.Stand, Server: p.server, Commands: bot.Commands(), Log: log,

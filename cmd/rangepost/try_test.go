@@ -122,9 +122,6 @@ func TestTryKeeps(t *testing.T) {
 	const coach = "/as/coach/in/practice"
 	for _, start := range []string{"first", "second"} {
 		r := read(t, c)
-		if err := r.st.tick(t.Context()); err != nil {
-			t.Fatal(err)
-		}
 		wren := r.id(r.get(coach), "Wren")
 		if got := newestOf(r.post(coach+"/command", "command", "timeline", "o.student", wren, "o.number", "face")); !strings.Contains(got, "<img") {
 			t.Errorf("at the %s start the coach sees no timeline of Wren's:\n%s", start, got)
