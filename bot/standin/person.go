@@ -9,7 +9,8 @@ import (
 )
 
 // Options are what a person fills in after a command: text, whole and decimal
-// numbers, true and false, a *User, a *Role, or a File.
+// numbers, true and false, a *User, a *Role, a File, or a Choice that was offered
+// while they typed.
 type Options map[string]any
 
 // A File is a file to post.
@@ -77,6 +78,7 @@ func (u *User) Press(ctx context.Context, m *Message, label string) (*Outcome, e
 		path := label
 		if i >= 0 {
 			path = v.Buttons[i].Path
+			in.words = "[" + v.Buttons[i].Label + "]"
 		} else if !u.forger {
 			return nil, fmt.Errorf("standin: no button %q there, only %q", label, v.Labels())
 		}
@@ -98,14 +100,16 @@ func (u *User) Choose(ctx context.Context, m *Message, path string, values ...st
 			if path != "" && menu.Path != path {
 				continue
 			}
+			words := slices.Clone(values)
 			for i, v := range values {
 				j := slices.IndexFunc(menu.Choices, func(c Choice) bool { return c.Value == v || c.Text == v })
 				if j < 0 && !u.forger {
 					return nil, fmt.Errorf("standin: the menu %q does not offer %q", menu.Path, v)
 				} else if j >= 0 {
-					values[i] = menu.Choices[j].Value
+					values[i], words[i] = menu.Choices[j].Value, menu.Choices[j].Text
 				}
 			}
+			in.words = "[" + strings.Join(words, ", ") + "]"
 			if !u.forger && (len(values) < menu.Min || len(values) > menu.Max) {
 				return nil, fmt.Errorf("standin: the menu %q takes %d to %d choices", menu.Path, menu.Min, menu.Max)
 			}
@@ -164,7 +168,7 @@ func (u *User) act(ctx context.Context, in *interaction, k EntryKind, data func(
 		if k != "" {
 			e := s.entry(k, in.channel, in.user)
 			e.Text, e.Viewer = in.words, in.user.Name
-			s.transcript = append(s.transcript, e)
+			s.tell(e)
 		}
 		err = s.begin(in, d)
 	}
@@ -187,7 +191,7 @@ func (u *User) act(ctx context.Context, in *interaction, k EntryKind, data func(
 		if out.Modal != nil {
 			e.Kind, e.Modal, e.Message.Author = Opened, out.Modal, s.botUser.Name
 		}
-		s.transcript = append(s.transcript, e)
+		s.tell(e)
 	}
 	return out, nil
 }

@@ -319,6 +319,9 @@ type commandOption struct {
 	MaxLength    *int            `json:"max_length,omitempty"`
 }
 
+// inDirect is the context of a command that is offered in direct messages.
+const inDirect = 1
+
 // Option types.
 const (
 	optSub = 1 + iota

@@ -68,7 +68,9 @@ func (s *Stand) endpoint(pattern string, f func(*http.Request, []byte) (any, err
 			return
 		}
 		s.mu.Lock()
-		s.requests = append(s.requests, Request{time.Now(), r.Method, r.URL.Path, r.Header.Get("Content-Type"), body})
+		if !s.cfg.Lean {
+			s.requests = append(s.requests, Request{time.Now(), r.Method, r.URL.Path, r.Header.Get("Content-Type"), body})
+		}
 		hooks := s.hooks
 		s.mu.Unlock()
 		for _, h := range hooks {

@@ -26,6 +26,7 @@ type Config struct {
 	Shards    int              // what the gateway recommends; 1 if 0
 	Gate      int              // max_concurrency of identifies; 1 if 0
 	CodeGrant bool             // the application asks for a code, so that no link alone brings the bot
+	Lean      bool             // keep neither requests nor transcript: for a world that is played in for hours
 
 	skew time.Duration
 }
@@ -156,6 +157,13 @@ func (s *Stand) newID() string {
 func (s *Stand) touch() {
 	close(s.changed)
 	s.changed = make(chan struct{})
+}
+
+// Changed is closed at the next change of anything somebody could see.
+func (s *Stand) Changed() <-chan struct{} {
+	s.mu.Lock()
+	defer s.mu.Unlock()
+	return s.changed
 }
 
 // wait blocks until cond, called with s.mu held, is true.

@@ -18,6 +18,8 @@ func (o Options) words() string {
 			fmt.Fprintf(&b, " %s: @%s", k, v.Name)
 		case *Role:
 			fmt.Fprintf(&b, " %s: @%s", k, v.Name)
+		case Choice:
+			fmt.Fprintf(&b, " %s: %s", k, v.Text)
 		default:
 			fmt.Fprintf(&b, " %s: %v", k, v)
 		}
@@ -46,12 +48,8 @@ func (u *User) commandData(c *Channel, name string, o Options, focused string) (
 		path = append(path, declared[j])
 		declared = declared[j].Options
 	}
-	if !u.forger && have.Permissions != nil {
-		var need int
-		fmt.Sscan(*have.Permissions, &need)
-		if p := c.permissions(u); p&need != need {
-			return nil, fmt.Errorf("standin: %s does not see the command %q", u.Name, name)
-		}
+	if !u.forger && !u.offered(c, have) {
+		return nil, fmt.Errorf("standin: %s does not see the command %q here", u.Name, name)
 	}
 
 	users, members, roles, attachments := map[string]any{}, map[string]any{}, map[string]any{}, map[string]any{}
@@ -83,6 +81,8 @@ func (u *User) commandData(c *Channel, name string, o Options, focused string) (
 		case *Role:
 			roles[v.ID] = v.json()
 			j["value"] = v.ID
+		case Choice:
+			j["value"] = v.Value
 		default:
 			j["value"] = v
 		}
@@ -114,12 +114,33 @@ func (u *User) commandData(c *Channel, name string, o Options, focused string) (
 	}, nil
 }
 
+// Sees reports whether u is offered a command in c.
+func (u *User) Sees(c *Channel, name string) bool {
+	u.stand.mu.Lock()
+	defer u.stand.mu.Unlock()
+	first, _, _ := strings.Cut(name, " ")
+	return slices.ContainsFunc(u.stand.commands, func(have command) bool { return have.Name == first && u.offered(c, have) })
+}
+
+// offered reports whether the platform's own client offers u a command in c.
+func (u *User) offered(c *Channel, have command) bool {
+	if c.server == nil && have.Contexts != nil && !slices.Contains(have.Contexts, inDirect) {
+		return false
+	}
+	if have.Permissions == nil {
+		return true
+	}
+	var need int
+	fmt.Sscan(*have.Permissions, &need)
+	return c.permissions(u)&need == need
+}
+
 // accepts refuses a value that the platform's client would not send.
 func (d commandOption) accepts(v any) error {
 	ok := false
 	number, isNumber := 0.0, false
 	switch v := v.(type) {
-	case string:
+	case string, Choice:
 		ok = d.Type == optString
 	case int:
 		ok = d.Type == optInteger || d.Type == optNumber
@@ -135,6 +156,9 @@ func (d commandOption) accepts(v any) error {
 		ok = d.Type == optRole || d.Type == optMentionable
 	case File:
 		ok = d.Type == optAttachment
+		if len(v.Bytes) > maxFile {
+			return fmt.Errorf("option %q: %s is larger than the platform takes", d.Name, v.Name)
+		}
 	}
 	if !ok {
 		return fmt.Errorf("option %q does not take a %T", d.Name, v)

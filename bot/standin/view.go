@@ -9,8 +9,11 @@ import (
 // A Message is a message as people see it.
 type Message struct {
 	ID      string
+	At      time.Time
 	Channel *Channel
 	Author  string
+	Asker   string // who asked for it with a command, a button or a form, "" if nobody did
+	Asked   string // what they typed or pressed
 	Viewer  string // the only person who sees it, "" if everybody in the channel does
 	Text    string
 	Files   []Attachment
@@ -96,9 +99,12 @@ func (m *Message) Labels() []string {
 
 // view is m as people see it. The caller holds s.mu.
 func (s *Stand) view(m *message) Message {
-	v := Message{ID: m.id, Channel: m.channel, Author: m.author.Name, Text: m.content, Loud: m.everyone, Edited: !m.edited.IsZero(), Pinned: m.pinned}
+	v := Message{ID: m.id, At: m.at, Channel: m.channel, Author: m.author.Name, Text: m.content, Loud: m.everyone, Edited: !m.edited.IsZero(), Pinned: m.pinned}
 	if m.viewer != nil {
 		v.Viewer = m.viewer.Name
+	}
+	if m.origin != nil {
+		v.Asker, v.Asked = m.origin.user.Name, m.origin.words
 	}
 	if m.replyTo != nil {
 		v.ReplyTo = m.replyTo.content
@@ -216,7 +222,14 @@ func (s *Stand) record(m *message, k EntryKind) {
 	e := s.entry(k, m.channel, m.author)
 	e.Message = s.view(m)
 	e.Viewer = e.Message.Viewer
-	s.transcript = append(s.transcript, e)
+	s.tell(e)
+}
+
+// tell adds e to the transcript.
+func (s *Stand) tell(e Entry) {
+	if !s.cfg.Lean {
+		s.transcript = append(s.transcript, e)
+	}
 }
 
 func (s *Stand) entry(k EntryKind, c *Channel, actor *User) Entry {

@@ -559,7 +559,7 @@ func TestClubWeek(t *testing.T) {
 	}
 	t.Logf("%d members, %d entries, slowest entry %v, all in %v", members, members*len(names), slowest.Round(time.Millisecond), time.Since(began).Round(time.Millisecond))
 	if dir := os.Getenv("RANGEPOST_TRANSCRIPT"); dir != "" {
-		if err := newPage("A club week", "", p.st.Transcript(), p.names()).write(dir); err != nil {
+		if err := newPage("A club week", "", p.st.Transcript(), p.st.Names()).write(dir); err != nil {
 			t.Error(err)
 		}
 	}

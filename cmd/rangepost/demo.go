@@ -27,7 +27,7 @@ func (c *demoCommand) Run(ctx context.Context, s streams) (err error) {
 	played := play.fortnight()
 	p := newPage("A fortnight at Saltmarsh Links",
 		"Every reply was made by the real bot, on a stand-in for the chat platform. The club, its people and every ball are invented.",
-		st.Transcript(), play.names())
+		st.Transcript(), st.Names())
 	if err := errors.Join(played, p.write(c.Out)); err != nil {
 		return err // what was played until then is written all the same
 	}

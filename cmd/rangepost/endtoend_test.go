@@ -95,10 +95,14 @@ func TestFortnight(t *testing.T) {
 		t.Error(err)
 	}
 	entries := p.st.Transcript()
+	page := newPage("Test", "", entries, p.st.Names())
 	if dir := os.Getenv("RANGEPOST_TRANSCRIPT"); dir != "" { // to look at it
-		if err := newPage("Test", "", entries, p.names()).write(dir); err != nil {
+		if err := page.write(dir); err != nil {
 			t.Error(err)
 		}
+	}
+	if len(page.Shown) != len(worthShowing) {
+		t.Errorf("of the pictures the page begins with it has %d, want %d", len(page.Shown), len(worthShowing))
 	}
 	typed := map[string]bool{}
 	for _, e := range entries {

@@ -28,9 +28,10 @@ func (p *play) fortnight() error {
 // A play is people on a stage. Once something goes wrong nothing more is
 // played, and err says what it was.
 type play struct {
-	ctx context.Context
-	st  *stage
-	err error
+	ctx   context.Context
+	st    *stage
+	err   error
+	later int // days by which all of it happens after June 2026, in the files as well
 
 	server                                     *standin.Server
 	practice, contests                         *standin.Channel
@@ -40,6 +41,8 @@ type play struct {
 	coachRole                                  *standin.Role
 }
 
+// newPlay makes the club. Its ids are by the order in which it is made, and who
+// keeps a database of try relies on them: what is added comes last.
 func newPlay(ctx context.Context, st *stage) *play {
 	p := &play{ctx: ctx, st: st}
 	server := st.Server("Saltmarsh Links")
@@ -55,21 +58,6 @@ func newPlay(ctx context.Context, st *stage) *play {
 		p.members = append(p.members, server.Join(st.User(name)))
 	}
 	return p
-}
-
-// names are what the platform shows for mentions.
-func (p *play) names() map[string]string {
-	names := map[string]string{
-		"<@&" + p.coachRole.ID + ">": "@" + p.coachRole.Name,
-		"<@" + p.st.Bot().ID + ">":   "@" + p.st.Bot().Name,
-	}
-	for _, u := range append([]*standin.User{p.steward, p.coach, p.wren, p.tamsin, p.odell, p.priya}, p.members...) {
-		names["<@"+u.ID+">"] = "@" + u.Name
-	}
-	for _, c := range []*standin.Channel{p.practice, p.contests, p.wrens, p.tamsins, p.odells} {
-		names["<#"+c.ID+">"] = "#" + c.Name
-	}
-	return names
 }
 
 func (p *play) setUp() {
@@ -107,12 +95,12 @@ func (p *play) firstWeek() *standin.Outcome {
 
 	p.at(2, 9, 0)
 	p.slash(p.coach, p.contests, "challenge open", standin.Options{
-		"name": "Straightest seven", "rule": "narrow", "club": "7i", "balls": 10, "ball": "new", "until": "2026-06-14 19:00", "fewest": 2,
+		"name": "Straightest seven", "rule": "narrow", "club": "7i", "balls": 10, "ball": "new", "until": p.date(14).Format(time.DateOnly) + " 19:00", "fewest": 2,
 	})
 	p.summer()
 	p.tick()
 	p.at(2, 17, 0)
-	p.sevens("Tuesday sevens, 2 June", 2.4, 0.8, 1.5)
+	p.sevens("Weekly sevens, "+p.date(2).Format("2 January"), 2.4, 0.8, 1.5)
 
 	p.at(2, 18, 30)
 	p.post(p.tamsin, p.tamsins, "tamsin-1-driver.csv", standin.Options{"ball": "range"})
@@ -131,7 +119,7 @@ func (p *play) firstWeek() *standin.Outcome {
 
 	p.at(5, 10, 0)
 	p.slash(p.coach, p.wrens, "lesson", standin.Options{"note": "Grip: one knuckle more, hit in turns with the usual one"})
-	p.slash(p.coach, p.wrens, "brief", standin.Options{"text": "face to path within 2, 7-iron, 40 balls by 14 June"})
+	p.slash(p.coach, p.wrens, "brief", standin.Options{"text": "face to path within 2, 7-iron, 40 balls by " + p.date(14).Format("2 January")})
 	p.slash(p.coach, p.practice, "digest", standin.Options{"day": "0", "hour": 18, "zone": "Europe/London"})
 
 	p.at(5, 17, 0) // no device today
@@ -157,9 +145,9 @@ func (p *play) secondWeek(trial *standin.Outcome) {
 	p.at(8, 7, 30)
 	p.slash(p.coach, p.practice, "roster", nil)
 	page := p.slash(p.coach, p.practice, "review", nil)
-	p.submit(p.coach, p.press(p.coach, p.choose(p.coach, page, "Comment on one or several", "Tamsin, 2", "Odell"), "Write one"),
+	p.submit(p.coach, p.press(p.coach, p.choose(p.coach, page, "Comment on one or several", "Tamsin, "+p.date(2).Format("2 January"), "Odell"), "Write one"),
 		"text", "Check your alignment first: lay a stick on the ground and post ten balls along it.")
-	post := p.choose(p.coach, page, "Open one", "Wren, 6")
+	post := p.choose(p.coach, page, "Open one", "Wren, "+p.date(6).Format("2 January"))
 	p.submit(p.coach, p.press(p.coach, post, "Comment"), "text", "Same again, and this time let the path follow.")
 	p.press(p.coach, page, "Looked at all 7")
 
@@ -168,7 +156,7 @@ func (p *play) secondWeek(trial *standin.Outcome) {
 
 	p.at(9, 17, 0)
 	p.tick()
-	p.sevens("Tuesday sevens, 9 June", 1.4, 0.8, 2.6)
+	p.sevens("Weekly sevens, "+p.date(9).Format("2 January"), 1.4, 0.8, 2.6)
 	p.at(9, 18, 30)
 	p.handOver(p.wren, trial, "Post the next one", "wren-5-second-trial.csv", nil)
 	p.slash(p.wren, p.wrens, "trial", standin.Options{"baseline": "normal"})
@@ -293,8 +281,13 @@ func (p *play) onRequest() {
 // at moves the calendar to a time of a day of the fortnight.
 func (p *play) at(day, hour, minute int) {
 	if p.err == nil {
-		p.err = p.st.clock.set(time.Date(2026, time.June, day, hour, minute, 0, 0, time.UTC))
+		p.err = p.st.clock.set(p.date(day).Add(time.Duration(hour)*time.Hour + time.Duration(minute)*time.Minute))
 	}
+}
+
+// date is the beginning of a day of the fortnight.
+func (p *play) date(day int) time.Time {
+	return time.Date(2026, time.June, day+p.later, 0, 0, 0, 0, time.UTC)
 }
 
 // tick lets the bot do what is due by now of its own accord.
@@ -353,6 +346,9 @@ func (p *play) handOver(who *standin.User, on *standin.Outcome, label, session s
 // file is one of the demo's files as somebody posts it.
 func (p *play) file(path string) standin.File {
 	data, err := testdata.Files.ReadFile(path)
+	if err == nil && p.later != 0 {
+		data, err = moved(data, p.later)
+	}
 	if err != nil && p.err == nil {
 		p.err = err
 	}

@@ -66,6 +66,8 @@ var arrows = []struct {
 	}},
 	{"rangepost/bot/discord", []string{"rangepost/bot"}},
 	{"rangepost/bot/standin", nil},
+	// A page for people to play on: it knows the commands and the stand-in.
+	{"rangepost/bot/try", []string{"rangepost/bot", "rangepost/bot/standin"}},
 	{"rangepost/bot/standin/openapi", nil},
 	// It disagrees with the stand-in only while it knows nothing of ours.
 	{"rangepost/bot/stranger", nil},
@@ -85,6 +87,7 @@ var rooms = map[string][]string{
 	"github.com/xuri/excelize":            {"rangepost/analysis/sessionfile", "rangepost/analysis/shapes"},
 	"github.com/alecthomas/kong":          {"rangepost/cmd/rangepost"},
 	"github.com/gorilla/websocket":        {"rangepost/bot/standin", "rangepost/bot/stranger", "rangepost/bot/discord"},
+	"github.com/chromedp":                 {}, // in tests alone
 	"github.com/prometheus/client_golang": {"rangepost/bot/discord", "rangepost/cmd/rangepost"},
 }
 

@@ -34,6 +34,7 @@ type commands struct {
 	Read     readCommand     `cmd:"" help:"Read session files and say why the balls finished where they did."`
 	Plan     planCommand     `cmd:"" help:"Lay out a trial before it is hit, and judge it by files."`
 	WorkBack workBackCommand `cmd:"" help:"Say what a shot asks of the club, or what becomes of the ball if the club changes."`
+	Try      tryCommand      `cmd:"" help:"Open the bot on a page of its own, to hand it a file and press its buttons."`
 	Demo     demoCommand     `cmd:"" help:"Play a scripted fortnight at Saltmarsh Links through the real bot and write its transcript."`
 	Serve    serveCommand    `cmd:"" help:"Run the bot."`
 	Invite   inviteCommand   `cmd:"" help:"Print the link that brings the bot to a server, with the permissions it needs."`

@@ -65,7 +65,7 @@ func TestSeason(t *testing.T) {
 	s.close()
 	entries := st.Transcript()
 	if dir := os.Getenv("RANGEPOST_TRANSCRIPT"); dir != "" {
-		if err := newPage("A season", "", entries, s.names()).write(dir); err != nil {
+		if err := newPage("A season", "", entries, st.Names()).write(dir); err != nil {
 			t.Error(err)
 		}
 	}

@@ -23,6 +23,7 @@ type stage struct {
 	bot   *bot.Bot
 	on    *discord.Adapter
 	clock *clock
+	level slog.Level // of what is logged
 	done  chan error
 	stop  context.CancelFunc
 }
@@ -35,26 +36,39 @@ func newStage(ctx context.Context, from time.Time, log io.Writer) (*stage, error
 // newStageOn is newStage with the database at a path, "" for one of its own,
 // and files from further hosts than the stand-in's.
 func newStageOn(ctx context.Context, from time.Time, log io.Writer, path string, hosts ...string) (*stage, error) {
-	s := &stage{clock: &clock{now: from}, done: make(chan error, 1)}
-	var err error
-	if s.Stand, err = standin.Start(standin.Config{Now: s.clock.Now}); err != nil {
+	s, err := emptyStage(from, standin.Config{})
+	if err != nil {
 		return nil, err
 	}
+	return s, s.open(ctx, log, path, hosts...)
+}
+
+// emptyStage is a stage without a bot and a database.
+func emptyStage(from time.Time, c standin.Config) (s *stage, err error) {
+	s = &stage{clock: &clock{now: from}, done: make(chan error, 1)}
+	c.Now = s.clock.Now
+	s.Stand, err = standin.Start(c)
+	return s, err
+}
+
+// open brings a database and a bot onto an empty stage. If it fails nothing is
+// left of the stage.
+func (s *stage) open(ctx context.Context, log io.Writer, path string, hosts ...string) (err error) {
 	if s.db, err = store.Open(ctx, path, store.WithClock(s.clock.Now)); err != nil {
-		return nil, errors.Join(err, s.Stand.Close())
+		return errors.Join(err, s.Stand.Close())
 	}
 	if err := s.enter(ctx, log, hosts...); err != nil {
-		return nil, errors.Join(err, s.db.Close(), s.Stand.Close())
+		return errors.Join(err, s.db.Close(), s.Stand.Close())
 	}
 	if err := s.Connected(ctx, 1); err != nil {
-		return nil, errors.Join(err, s.close())
+		return errors.Join(err, s.close())
 	}
-	return s, nil
+	return nil
 }
 
 // enter brings a bot onto the stage, the first or, after leave, another.
 func (s *stage) enter(ctx context.Context, log io.Writer, hosts ...string) error {
-	logger := slog.New(slog.NewTextHandler(log, nil))
+	logger := slog.New(slog.NewTextHandler(log, &slog.HandlerOptions{Level: s.level}))
 	b, err := bot.New(ctx, bot.Config{
 		DB: s.db, Now: s.clock.Now, Log: logger,
 		Fetch: discord.NewFetcher(discord.FetchConfig{Hosts: append(hosts, s.CDNHost())}),
@@ -89,8 +103,9 @@ func (s *stage) tick(ctx context.Context) error { return s.bot.Tick(ctx, s.on) }
 
 // A clock is a calendar that moves when it is told to.
 type clock struct {
-	mu  sync.Mutex
-	now time.Time
+	mu   sync.Mutex
+	now  time.Time
+	runs bool // with everybody's
 }
 
 // Now is the time on the stage. It creeps on at every look, so that no two
@@ -99,7 +114,17 @@ func (c *clock) Now() time.Time {
 	c.mu.Lock()
 	defer c.mu.Unlock()
 	c.now = c.now.Add(time.Millisecond)
+	if now := time.Now(); c.runs && now.After(c.now) {
+		c.now = now
+	}
 	return c.now
+}
+
+// run lets the clock go with everybody's, from when theirs has caught up.
+func (c *clock) run() {
+	c.mu.Lock()
+	defer c.mu.Unlock()
+	c.runs = true
 }
 
 // set moves the calendar on.

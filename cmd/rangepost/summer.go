@@ -3,23 +3,24 @@ package main
 import (
 	"fmt"
 	"math/rand/v2"
+	"time"
 
 	"rangepost/analysis"
 	"rangepost/analysis/player"
 	"rangepost/bot/standin"
 )
 
-// summer opens the club's season: one kind of challenge on every Tuesday, classes
+// summer opens the club's season: one kind of challenge every week, classes
 // by handicap, and a day too many that is taken off again.
 func (p *play) summer() {
 	p.slash(p.coach, p.contests, "season open", standin.Options{
-		"name": "Summer 2026", "until": "2026-09-30", "best": 10, "classes": "12, juniors", "clubname": "Saltmarsh Links",
+		"name": fmt.Sprintf("Summer %d", p.date(1).Year()), "until": p.date(120).Format(time.DateOnly), "best": 10, "classes": "12, juniors", "clubname": "Saltmarsh Links",
 	})
-	p.slash(p.coach, p.contests, "season template", standin.Options{"name": "Tuesday sevens", "rule": "narrow", "club": "7i", "balls": 10})
-	p.slash(p.coach, p.contests, "season add", standin.Options{"template": "Tuesday sevens", "when": "every Tuesday", "days": 3})
-	p.slash(p.coach, p.contests, "season add", standin.Options{"template": "Tuesday sevens", "when": "2026-06-20"})
+	p.slash(p.coach, p.contests, "season template", standin.Options{"name": "Weekly sevens", "rule": "narrow", "club": "7i", "balls": 10})
+	p.slash(p.coach, p.contests, "season add", standin.Options{"template": "Weekly sevens", "when": "every " + p.date(2).Weekday().String(), "days": 3})
+	p.slash(p.coach, p.contests, "season add", standin.Options{"template": "Weekly sevens", "when": p.date(20).Format(time.DateOnly)})
 	for _, planned := range p.complete(p.coach, p.contests, "season drop", "challenge") {
-		if planned.Text == "Tuesday sevens, 20 June 2026" {
+		if planned.Text == "Weekly sevens, " + p.date(20).Format("2 January 2006") {
 			p.slash(p.coach, p.contests, "season drop", standin.Options{"challenge": planned.Value})
 		}
 	}

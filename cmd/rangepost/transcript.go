@@ -19,6 +19,7 @@ var transcriptPage string
 // A page is the transcript of a play, ready to be written out.
 type page struct {
 	Title, About string
+	Shown        []sample
 	Days         []transcriptDay
 	files        map[string][]byte
 	names        *strings.Replacer // of mentions, as the platform shows them
@@ -29,13 +30,31 @@ type transcriptDay struct {
 	Lines []line
 }
 
+// A sample is a picture that the page begins with: what the bot is for.
+type sample struct {
+	pictureFile
+	Line string // of words
+	At   string // the line of the transcript it stands in
+}
+
+// worthShowing are those pictures: of each the first that is called so and has
+// that in its alternative text.
+var worthShowing = []struct{ name, has, line string }{
+	{"post.png", "", "A file of balls becomes one sentence and one picture: why they finished there."},
+	{"trial.png", "", "Sets beside each other: did the change of setup move the club?"},
+	{"timeline.png", "", "A number over the weeks, with the lessons marked: did it move, and does it last?"},
+	{"standings.png", "won", "The club's contests on posted sessions, and who is really apart."},
+}
+
 // A line is one thing that became visible.
 type line struct {
+	ID                 string
 	Time, Place, Actor string
 	Bot                bool
 	OnlyFor            string // who alone sees it, "" for everybody in the place
 	Edited             bool
 	Text               string
+	Folded             bool // it is long, and about settings
 	Pictures           []pictureFile
 	Files              []string
 	Buttons, Menus     []string
@@ -63,9 +82,48 @@ func newPage(title, about string, entries []standin.Entry, names map[string]stri
 			p.Days = append(p.Days, transcriptDay{Date: date})
 		}
 		d := &p.Days[len(p.Days)-1]
+		l.ID = fmt.Sprintf("line-%d", p.lines()+1)
 		d.Lines = append(d.Lines, l)
 	}
+	for _, w := range worthShowing {
+		if s, ok := p.first(w.name, w.has); ok {
+			s.Line = w.line
+			p.Shown = append(p.Shown, s)
+		}
+	}
 	return p
+}
+
+// first is the first picture that is called so and has that in its alternative
+// text.
+func (p *page) first(name, has string) (s sample, ok bool) {
+	for _, d := range p.Days {
+		for _, l := range d.Lines {
+			for _, f := range l.Pictures {
+				if strings.HasSuffix(f.Name, "-"+name) && strings.Contains(f.Alt, has) {
+					return sample{pictureFile: f, At: l.ID}, true
+				}
+			}
+		}
+	}
+	return s, false
+}
+
+// aboutSettings reports whether an answer to what was typed says how things are
+// set or done here, rather than what happened to a ball.
+func aboutSettings(typed string) bool {
+	for _, of := range []string{"/clubhouse", "/mine", "/help"} {
+		if strings.HasPrefix(typed, of) {
+			return true
+		}
+	}
+	return false
+}
+
+// Begins is what is seen of a folded text: its first line.
+func (l line) Begins() string {
+	first, _, _ := strings.Cut(l.Text, "\n")
+	return first
 }
 
 func (p *page) line(e standin.Entry) (line, bool) {
@@ -86,6 +144,7 @@ func (p *page) line(e standin.Entry) (line, bool) {
 		}
 		l.Actor, l.Bot, l.Edited = m.Author, m.Author == e.Actor, e.Kind == standin.Edited
 		l.Text = unescape(p.names.Replace(m.Text))
+		l.Folded = aboutSettings(m.Asked) && strings.Contains(l.Text, "\n")
 		for _, f := range m.Files {
 			name := fmt.Sprintf("%03d-%s", len(p.files)+1, filepath.Base(f.Name))
 			p.files[name] = f.Bytes
