@@ -287,14 +287,15 @@ func (f figures) suits(of field, scale float64) float64 {
 		score -= 3
 	}
 	if f.counts || f.steady {
-		score -= 4
+		score -= min(max(4, float64(f.n)/2), -floor) // the longer it goes on, the less it is chance
 	}
 	return max(score, floor)
 }
 
 // scalesOf are the scales of the units that figures of a field can be in: of
-// the one that is given, or of all that files use.
-func (t *table) scalesOf(c *column, f figures, of field) []float64 {
+// the one that is given, or of all that files use; of a column that nothing
+// names, only of the common ones.
+func (t *table) scalesOf(c *column, f figures, of field, silent bool) []float64 {
 	dim := of.dimension()
 	if dim == ratio {
 		return []float64{1}
@@ -312,7 +313,11 @@ func (t *table) scalesOf(c *column, f figures, of field) []float64 {
 	for _, fam := range families {
 		if slices.Contains(fam.fields, of) {
 			var all []float64
-			for _, name := range fam.units {
+			units := fam.units
+			if silent {
+				units = units[:fam.common]
+			}
+			for _, name := range units {
 				all = append(all, unitNamed(name, dim).scale)
 			}
 			return all

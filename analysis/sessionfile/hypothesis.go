@@ -18,17 +18,18 @@ import (
 type family struct {
 	fields []field
 	units  []string // candidates, the usual one first
+	common int      // how many of them are in use where nothing says so; common practice, no source
 }
 
 var families = []family{
-	{[]field{launch, dynamicLoft, descent, field(analysis.SpinLoft), face, path, faceToPath, attack, direction, spinAxis, field(analysis.Lie)}, []string{"deg", "rad"}},
-	{[]field{spin, backSpin, sideSpin}, []string{"rpm", "rad/s", "rps"}},
-	{[]field{ballSpeed, clubSpeed}, []string{"mph", "m/s", "km/h"}},
-	{[]field{carry, total}, []string{"yd", "m", "ft"}},
-	{[]field{lateral, lateralTotal}, []string{"yd", "m", "ft"}},
-	{[]field{apex}, heightUnits},
-	{[]field{strikeToe, strikeUp}, []string{"mm", "in", "cm"}},
-	{[]field{flightTime}, []string{"s", "ms"}},
+	{[]field{launch, dynamicLoft, descent, field(analysis.SpinLoft), face, path, faceToPath, attack, direction, spinAxis, field(analysis.Lie)}, []string{"deg", "rad"}, 1},
+	{[]field{spin, backSpin, sideSpin}, []string{"rpm", "rad/s", "rps"}, 1},
+	{[]field{ballSpeed, clubSpeed}, []string{"mph", "m/s", "km/h"}, 3},
+	{[]field{carry, total}, []string{"yd", "m", "ft"}, 2},
+	{[]field{lateral, lateralTotal}, []string{"yd", "m", "ft"}, 3},
+	{[]field{apex}, heightUnits, 3},
+	{[]field{strikeToe, strikeUp}, []string{"mm", "in", "cm"}, 3},
+	{[]field{flightTime}, []string{"s", "ms"}, 1},
 }
 
 var heightUnits = []string{"ft", "yd", "m"}

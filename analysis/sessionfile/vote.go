@@ -285,12 +285,12 @@ func (k *candidate) consider(t *table, taken map[field]bool, quiet float64) {
 func (k *candidate) possible(t *table, f field) bool {
 	figures := k.figures
 	figures.usual = nil
-	return slices.ContainsFunc(t.scalesOf(k.column, figures, f), func(s float64) bool { return figures.suits(f, s) > outOfReach })
+	return slices.ContainsFunc(t.scalesOf(k.column, figures, f, k.silent), func(s float64) bool { return figures.suits(f, s) > outOfReach })
 }
 
 // add lists one field a column may hold.
 func (k *candidate) add(t *table, f field, weight float64) {
-	scales := t.scalesOf(k.column, k.figures, f)
+	scales := t.scalesOf(k.column, k.figures, f, k.silent)
 	if len(scales) == 0 && !k.fixed {
 		return
 	}
@@ -410,7 +410,7 @@ func (v *vote) likely(chosen []int, i int) []field {
 	var fields []field
 	for _, o := range options {
 		switch {
-		case c.silent && v.silent && o.score > best-7 && len(fields) < 10,
+		case c.silent && v.silent && o.score > best-25 && len(fields) < maxChoices-1,
 			o.score > left-worthAsking && o.score > best-6 && len(fields) < 8:
 			fields = append(fields, o.field)
 		}
