@@ -221,9 +221,12 @@ func fitsOthers(c *column, u unit, byField map[field]*column) bool {
 		return ratio == 0 || ratio > low && ratio < high || openLength(byField) && inFeet > low && inFeet < high
 	case carry:
 		if speeds := byField[ballSpeed]; speeds != nil && speeds.unitKnown() {
-			ratio, low, _ := carryRatio(speeds, speeds.unit, byField)
+			ratio, low, high := carryRatio(speeds, speeds.unit, byField)
 			ratio *= u.scale / bothLengths
-			return ratio == 0 || ratio > low && ratio < 1.12
+			if low >= 0.7 {
+				high = 1.12 // no ball flies much further than a new one
+			}
+			return ratio == 0 || ratio > low && ratio < high
 		}
 	case apex:
 		d, ok := si(carry)
@@ -329,6 +332,9 @@ func carryRatio(speeds *column, u unit, byField map[field]*column) (ratio, low, 
 	low, high = 0.7, 1.3
 	if launches == nil || spins == nil || speeds.field == clubSpeed {
 		low, high = 0.55, 1.5
+	}
+	if lofts := known(dynamicLoft); launches == nil && lofts != nil {
+		launches = mix(lofts, launchOfLoft, lofts, 0)
 	}
 	m := flight.Standard()
 	var ratios []float64

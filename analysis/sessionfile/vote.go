@@ -30,8 +30,10 @@ const (
 	hasUnit = 2.5
 	// onFiguresAlone is what more it takes to believe figures where the words say
 	// nothing, or are not understood in full: the word that is missing may be
-	// the one that counts ("... to path").
-	onFiguresAlone = 2.5
+	// the one that counts ("... to path"). withoutWords is more where hardly any
+	// column has words: one named wrongly there turns others. Of 4,000 columns of package
+	// shapes 3 in 100 that came over 2.5 only, and 1 in 100 over 3, were wrong.
+	onFiguresAlone, withoutWords = 2.5, 3.0
 	// spoken and hinted are how strongly words name a column that is believed as
 	// soon as its figures do not speak for leaving it out, if no other number comes
 	// near: within aside of it, or nearby.
@@ -100,6 +102,9 @@ func (t *table) elect(o Options) (decisions []string, questions []analysis.Quest
 		margin := min(others, left)
 		if c.said[f] < loose && f != ignored {
 			margin -= onFiguresAlone
+			if v.silent {
+				margin -= withoutWords - onFiguresAlone
+			}
 		}
 		switch {
 		case f != ignored && (margin >= wellClear || c.named(f, others, left)):
