@@ -286,9 +286,6 @@ func (f figures) suits(of field, scale float64) float64 {
 	if f.whole && (of == smash || of == flightTime) {
 		score -= 3
 	}
-	if f.counts || f.steady {
-		score -= min(max(4, float64(f.n)/2), -floor) // the longer it goes on, the less it is chance
-	}
 	return max(score, floor)
 }
 

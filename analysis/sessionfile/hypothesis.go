@@ -115,11 +115,17 @@ func settleUnits(cs []column, o Options) (decisions []string, questions []analys
 		if len(reach) == 0 {
 			reach = fam.units
 		}
+		for _, c := range open {
+			c.likely = unitNamed(reach[0], dim)
+		}
 		q := analysis.Question{Key: "unit:" + open[0].field.key(), Text: fmt.Sprintf("Which unit is %s in?", headings(open))}
 		for _, u := range reach {
 			q.Choices = append(q.Choices, analysis.Choice{Value: u, Text: u})
 		}
 		questions = append(questions, q)
+	}
+	for _, c := range waiting {
+		c.likely = unitNamed("yd", length)
 	}
 	if len(waiting) > 0 && len(questions) > 0 {
 		decisions = append(decisions, headings(waiting)+" wait for that answer")

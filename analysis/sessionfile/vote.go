@@ -111,7 +111,7 @@ func (t *table) elect(o Options) (decisions []string, questions []analysis.Quest
 			c.column.field = f
 			c.column.meaning = meaning{fields: []field{f}}
 			read = append(read, fmt.Sprintf("'%s' as %s", c.column.text, f.name()))
-		case margin >= wellClear && f == ignored, v.hopeless(chosen, i):
+		case margin >= wellClear && f == ignored && !c.clear(), v.hopeless(chosen, i):
 			c.column.field = ignored
 			c.column.witness = c.silent && c.figures.below > 0.1 && c.figures.below < 0.9 && c.figures.n >= 5
 		default:
@@ -259,7 +259,7 @@ func (k *candidate) consider(t *table, taken map[field]bool, quiet float64) {
 			leave -= hasUnit
 		}
 		if k.figures.counts || k.figures.steady {
-			leave += 4
+			leave += max(8, float64(k.figures.n)/2) // the longer it goes on, the less it is chance
 		}
 	}
 	k.said = said
@@ -343,6 +343,12 @@ func (k *candidate) named(f field, others, left float64) bool {
 	return said >= hinted && rival < 0.75*said && others >= nearby // "... to path" is hardly the path
 }
 
+// clear reports whether the words of a column are understood: it is not left out
+// without a question, however odd its figures are.
+func (k *candidate) clear() bool {
+	return slices.ContainsFunc(k.fields, func(f field) bool { return f.needed() && k.said[f] >= understoodAt })
+}
+
 // margin is by how much the way chosen stands above the best in which column i
 // holds another number, and above the best in which it holds none.
 func (v *vote) margin(chosen []int, i int) (others, left float64) {
@@ -415,7 +421,7 @@ func (v *vote) likely(chosen []int, i int) []field {
 	var fields []field
 	for _, o := range options {
 		switch {
-		case c.silent && v.silent && o.score > best-25 && len(fields) < maxChoices-1,
+		case c.silent && v.silent && o.score > best-25 && len(fields) < maxChoices-1, c.said[o.field] >= understoodAt,
 			o.score > left-worthAsking && o.score > best-6 && len(fields) < 8:
 			fields = append(fields, o.field)
 		}
