@@ -219,7 +219,7 @@ func (t *table) countLine() string {
 		s += ", " + plural(t.summaries, "summary row", "summary rows") + " left out"
 	}
 	if t.notes > 0 {
-		s += ", " + plural(t.notes, "row", "rows") + " without numbers left out"
+		s += ", " + plural(t.notes, "row that is no shot", "rows that are no shots") + " left out"
 	}
 	return s
 }

@@ -286,11 +286,13 @@ func (k *candidate) consider(t *table, taken map[field]bool, quiet float64) {
 }
 
 // possible reports whether the figures can be of the field in some unit, be they
-// usual of their clubs or not.
+// usual or not.
 func (k *candidate) possible(t *table, f field) bool {
-	figures := k.figures
-	figures.usual = nil
-	return slices.ContainsFunc(t.scalesOf(k.column, figures, f, k.silent), func(s float64) bool { return figures.suits(f, s) > outOfReach })
+	n, ok := f.number()
+	return slices.ContainsFunc(t.scalesOf(k.column, k.figures, f, k.silent), func(s float64) bool {
+		m := k.figures.median * s
+		return (!ok || n.Info().Least <= m && m <= n.Info().Most) && (habits[f].middle == 0 || !k.figures.sided && m > 0)
+	})
 }
 
 // add lists one field a column may hold.
