@@ -4,6 +4,7 @@ import (
 	"crypto/sha256"
 	"encoding/hex"
 	"fmt"
+	"maps"
 	"slices"
 	"strings"
 
@@ -173,11 +174,17 @@ func once(qs []analysis.Question) []analysis.Question {
 // readColumns parses every column that was resolved, under the file's one
 // decimal mark and its one pair of side letters.
 func (t *table) readColumns() ([]column, *analysis.Refusal) {
-	letters, marked := map[string]bool{}, map[string]bool{}
+	letters, marked, open := map[string]bool{}, map[string]bool{}, map[string]bool{}
 	var numeric, others []column
 	for i := range t.columns {
 		c := &t.columns[i]
 		switch {
+		case c.asked: // what it holds; its letters may show what those of others mean
+			k := *c
+			k.field = spinAxis
+			k.splitCells(t.rows, t.typed)
+			k.letters(open)
+			others = append(others, *c)
 		case c.field.text():
 			others = append(others, *c)
 		case c.field == shotField:
@@ -202,6 +209,10 @@ func (t *table) readColumns() ([]column, *analysis.Refusal) {
 		return nil, refusal
 	}
 	pair := pairOf(letters, languages(t.columns))
+	if maps.DeleteFunc(open, func(l string, _ bool) bool { return !isPaired(l) }); pair < 0 && len(letters) > 0 {
+		maps.Copy(open, letters)
+		pair = pairOf(open, nil)
+	}
 	pairMarked := pairOf(marked, languages(slices.DeleteFunc(slices.Clone(t.columns), func(c column) bool { return c.marks == nil })))
 	for i := range numeric {
 		numeric[i].plus = plusOf(numeric[i].marks, numeric[i].field, pairMarked)
