@@ -104,7 +104,7 @@ func (t *table) figuresOf(c *column, mark byte) (f figures, ok bool) {
 		for w := range strings.FieldsFuncSeq(n.before+" "+n.after, func(r rune) bool { return strings.ContainsRune(" ()[],;", r) }) {
 			s := squeezed(w)
 			switch {
-			case isUnit(w) && len(sideBySpelling()[s]) == 0 && !(sinister && s == "s"):
+			case isUnit(w) && len(sideBySpelling()[s]) == 0 && !(s == "s" && (sinister || n.before != "" && squeezed(n.before) == "s")): // seconds stand behind
 				if !slices.Contains(f.units, unitSpelling(w)) {
 					f.units = append(f.units, unitSpelling(w))
 				}
