@@ -1,6 +1,7 @@
 package sessionfile
 
 import (
+	"cmp"
 	"crypto/sha256"
 	"encoding/hex"
 	"fmt"
@@ -157,7 +158,12 @@ func inOrder(qs []analysis.Question) []analysis.Question {
 	place := func(q analysis.Question) int {
 		return slices.IndexFunc(asksFirst, func(key string) bool { return strings.HasPrefix(q.Key, key) })
 	}
-	slices.SortStableFunc(qs, func(a, b analysis.Question) int { return place(a) - place(b) })
+	slices.SortStableFunc(qs, func(a, b analysis.Question) int {
+		if in := place(a) - place(b); in != 0 || !strings.HasPrefix(a.Key, "column:") {
+			return in
+		}
+		return cmp.Or(len(a.Key)-len(b.Key), strings.Compare(a.Key, b.Key)) // whatever order they stand in, 2 before 10
+	})
 	return qs[:min(len(qs), MaxQuestions)]
 }
 
