@@ -15,6 +15,7 @@ type column struct {
 	at     int // position in the file, from 0
 	field  field
 	unit   unit // column-wide; the zero unit while it is not known
+	likely unit // what does for it where yards or metres make little difference
 	plus   side // what a plus means, if the heading says so
 	cells  []cell
 	beside string // the unit that stands beside its values, "" if none does

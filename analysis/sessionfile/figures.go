@@ -104,7 +104,7 @@ func (t *table) figuresOf(c *column, mark byte) (f figures, ok bool) {
 		for w := range strings.FieldsFuncSeq(n.before+" "+n.after, func(r rune) bool { return strings.ContainsRune(" ()[],;", r) }) {
 			s := squeezed(w)
 			switch {
-			case isUnit(w) && len(sideBySpelling()[s]) == 0 && !(sinister && s == "s"):
+			case isUnit(w) && len(sideBySpelling()[s]) == 0 && !(s == "s" && (sinister || n.before != "" && squeezed(n.before) == "s")): // seconds stand behind
 				if !slices.Contains(f.units, unitSpelling(w)) {
 					f.units = append(f.units, unitSpelling(w))
 				}
@@ -286,15 +286,13 @@ func (f figures) suits(of field, scale float64) float64 {
 	if f.whole && (of == smash || of == flightTime) {
 		score -= 3
 	}
-	if f.counts || f.steady {
-		score -= 4
-	}
 	return max(score, floor)
 }
 
 // scalesOf are the scales of the units that figures of a field can be in: of
-// the one that is given, or of all that files use.
-func (t *table) scalesOf(c *column, f figures, of field) []float64 {
+// the one that is given, or of all that files use; of a column that nothing
+// names, only of the common ones.
+func (t *table) scalesOf(c *column, f figures, of field, silent bool) []float64 {
 	dim := of.dimension()
 	if dim == ratio {
 		return []float64{1}
@@ -312,7 +310,11 @@ func (t *table) scalesOf(c *column, f figures, of field) []float64 {
 	for _, fam := range families {
 		if slices.Contains(fam.fields, of) {
 			var all []float64
-			for _, name := range fam.units {
+			units := fam.units
+			if silent {
+				units = units[:fam.common]
+			}
+			for _, name := range units {
 				all = append(all, unitNamed(name, dim).scale)
 			}
 			return all

@@ -113,7 +113,7 @@ func label(s string) string {
 // fillNumbers puts a settled column's values into the shots.
 func fillNumbers(shots []analysis.Shot, c column) {
 	n, ok := c.field.number()
-	if !ok || !c.settled {
+	if !ok || !c.settled || !readable(c) {
 		return
 	}
 	for i, v := range c.cells {

@@ -182,6 +182,9 @@ func (h *heading) guess(words, outside []string) {
 		if len(h.guesses) == 0 {
 			h.guesses, h.other = guessed(way.words, h.units)
 		}
+		if last := way.words[len(way.words)-1]; len(h.guesses) == 0 && !h.other && len(h.units) == 0 && len(way.words) > 1 && len(last) > 1 && isUnit(last) && len(partsBySpelling()[last]) == 0 {
+			h.units = append(h.units, last) // "Ballechw. mph"
+		}
 		for i := range h.guesses {
 			h.guesses[i].weight *= way.share
 		}

@@ -18,17 +18,18 @@ import (
 type family struct {
 	fields []field
 	units  []string // candidates, the usual one first
+	common int      // how many of them are in use where nothing says so; common practice, no source
 }
 
 var families = []family{
-	{[]field{launch, dynamicLoft, descent, field(analysis.SpinLoft), face, path, faceToPath, attack, direction, spinAxis, field(analysis.Lie)}, []string{"deg", "rad"}},
-	{[]field{spin, backSpin, sideSpin}, []string{"rpm", "rad/s", "rps"}},
-	{[]field{ballSpeed, clubSpeed}, []string{"mph", "m/s", "km/h"}},
-	{[]field{carry, total}, []string{"yd", "m", "ft"}},
-	{[]field{lateral, lateralTotal}, []string{"yd", "m", "ft"}},
-	{[]field{apex}, heightUnits},
-	{[]field{strikeToe, strikeUp}, []string{"mm", "in", "cm"}},
-	{[]field{flightTime}, []string{"s", "ms"}},
+	{[]field{launch, dynamicLoft, descent, field(analysis.SpinLoft), face, path, faceToPath, attack, direction, spinAxis, field(analysis.Lie)}, []string{"deg", "rad"}, 1},
+	{[]field{spin, backSpin, sideSpin}, []string{"rpm", "rad/s", "rps"}, 1},
+	{[]field{ballSpeed, clubSpeed}, []string{"mph", "m/s", "km/h"}, 3},
+	{[]field{carry, total}, []string{"yd", "m", "ft"}, 2},
+	{[]field{lateral, lateralTotal}, []string{"yd", "m", "ft"}, 3},
+	{[]field{apex}, heightUnits, 3},
+	{[]field{strikeToe, strikeUp}, []string{"mm", "in", "cm"}, 3},
+	{[]field{flightTime}, []string{"s", "ms"}, 1},
 }
 
 var heightUnits = []string{"ft", "yd", "m"}
@@ -114,11 +115,17 @@ func settleUnits(cs []column, o Options) (decisions []string, questions []analys
 		if len(reach) == 0 {
 			reach = fam.units
 		}
+		for _, c := range open {
+			c.likely = unitNamed(reach[0], dim)
+		}
 		q := analysis.Question{Key: "unit:" + open[0].field.key(), Text: fmt.Sprintf("Which unit is %s in?", headings(open))}
 		for _, u := range reach {
 			q.Choices = append(q.Choices, analysis.Choice{Value: u, Text: u})
 		}
 		questions = append(questions, q)
+	}
+	for _, c := range waiting {
+		c.likely = unitNamed("yd", length)
 	}
 	if len(waiting) > 0 && len(questions) > 0 {
 		decisions = append(decisions, headings(waiting)+" wait for that answer")
@@ -220,9 +227,12 @@ func fitsOthers(c *column, u unit, byField map[field]*column) bool {
 		return ratio == 0 || ratio > low && ratio < high || openLength(byField) && inFeet > low && inFeet < high
 	case carry:
 		if speeds := byField[ballSpeed]; speeds != nil && speeds.unitKnown() {
-			ratio, low, _ := carryRatio(speeds, speeds.unit, byField)
+			ratio, low, high := carryRatio(speeds, speeds.unit, byField)
 			ratio *= u.scale / bothLengths
-			return ratio == 0 || ratio > low && ratio < 1.12
+			if low >= 0.7 {
+				high = 1.12 // no ball flies much further than a new one
+			}
+			return ratio == 0 || ratio > low && ratio < high
 		}
 	case apex:
 		d, ok := si(carry)
@@ -328,6 +338,9 @@ func carryRatio(speeds *column, u unit, byField map[field]*column) (ratio, low, 
 	low, high = 0.7, 1.3
 	if launches == nil || spins == nil || speeds.field == clubSpeed {
 		low, high = 0.55, 1.5
+	}
+	if lofts := known(dynamicLoft); launches == nil && lofts != nil {
+		launches = mix(lofts, launchOfLoft, lofts, 0)
 	}
 	m := flight.Standard()
 	var ratios []float64

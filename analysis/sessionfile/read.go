@@ -1,9 +1,11 @@
 package sessionfile
 
 import (
+	"cmp"
 	"crypto/sha256"
 	"encoding/hex"
 	"fmt"
+	"maps"
 	"slices"
 	"strings"
 
@@ -157,7 +159,12 @@ func inOrder(qs []analysis.Question) []analysis.Question {
 	place := func(q analysis.Question) int {
 		return slices.IndexFunc(asksFirst, func(key string) bool { return strings.HasPrefix(q.Key, key) })
 	}
-	slices.SortStableFunc(qs, func(a, b analysis.Question) int { return place(a) - place(b) })
+	slices.SortStableFunc(qs, func(a, b analysis.Question) int {
+		if in := place(a) - place(b); in != 0 || !strings.HasPrefix(a.Key, "column:") {
+			return in
+		}
+		return cmp.Or(len(a.Key)-len(b.Key), strings.Compare(a.Key, b.Key)) // whatever order they stand in, 2 before 10
+	})
 	return qs[:min(len(qs), MaxQuestions)]
 }
 
@@ -174,11 +181,17 @@ func once(qs []analysis.Question) []analysis.Question {
 // readColumns parses every column that was resolved, under the file's one
 // decimal mark and its one pair of side letters.
 func (t *table) readColumns() ([]column, *analysis.Refusal) {
-	letters, marked := map[string]bool{}, map[string]bool{}
+	letters, marked, open := map[string]bool{}, map[string]bool{}, map[string]bool{}
 	var numeric, others []column
 	for i := range t.columns {
 		c := &t.columns[i]
 		switch {
+		case c.asked: // what it holds; its letters may show what those of others mean
+			k := *c
+			k.field = spinAxis
+			k.splitCells(t.rows, t.typed)
+			k.letters(open)
+			others = append(others, *c)
 		case c.field.text():
 			others = append(others, *c)
 		case c.field == shotField:
@@ -203,6 +216,10 @@ func (t *table) readColumns() ([]column, *analysis.Refusal) {
 		return nil, refusal
 	}
 	pair := pairOf(letters, languages(t.columns))
+	if maps.DeleteFunc(open, func(l string, _ bool) bool { return !isPaired(l) }); pair < 0 && len(letters) > 0 {
+		maps.Copy(open, letters)
+		pair = pairOf(open, nil)
+	}
 	pairMarked := pairOf(marked, languages(slices.DeleteFunc(slices.Clone(t.columns), func(c column) bool { return c.marks == nil })))
 	for i := range numeric {
 		numeric[i].plus = plusOf(numeric[i].marks, numeric[i].field, pairMarked)
@@ -220,7 +237,7 @@ func (t *table) countLine() string {
 		s += ", " + plural(t.summaries, "summary row", "summary rows") + " left out"
 	}
 	if t.notes > 0 {
-		s += ", " + plural(t.notes, "row", "rows") + " without numbers left out"
+		s += ", " + plural(t.notes, "row that is no shot", "rows that are no shots") + " left out"
 	}
 	return s
 }

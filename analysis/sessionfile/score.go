@@ -82,8 +82,11 @@ func (v *vote) standIns(by [numFields]int) [numFields]int {
 }
 
 // lofted is added to the number of a candidate that holds a dynamic loft and does
-// for the launch it gives: about four fifths of it.
+// for the launch it gives.
 const lofted = 1 << 10
+
+// launchOfLoft is about how much of a dynamic loft a ball is launched at.
+const launchOfLoft = 0.82
 
 // kindred reports whether two fields share a unit where none is given.
 func kindred(a, b field) bool {
@@ -98,7 +101,7 @@ func (v *vote) valuesOf(i int, f field) (values [][]float64, scales []float64) {
 	c := &v.candidates[i-lofted]
 	if c.launches == nil {
 		for _, vs := range c.values[dynamicLoft] {
-			c.launches = append(c.launches, mix(vs, 0.82, vs, 0))
+			c.launches = append(c.launches, mix(vs, launchOfLoft, vs, 0))
 		}
 	}
 	return c.launches, c.units[dynamicLoft]

@@ -99,7 +99,11 @@ func settleSigns(cs []column, clubs []analysis.Club, unheard []string, o Options
 func newSettle(cs []column, clubs []analysis.Club, o Options) *settle {
 	s := &settle{values: series{}, shots: len(clubs), hand: o.Hand, grounded: map[field]bool{}, cache: map[costKey]float64{}}
 	for i := range cs {
-		if c := &cs[i]; readable(*c) && c.field.dimension() != noDimension && c.count() > 0 {
+		c := cs[i]
+		if !readable(c) { // it is asked about; which side is which hangs on it no more than that
+			c.unit = c.likely
+		}
+		if readable(c) && c.field.dimension() != noDimension && c.count() > 0 {
 			s.values[c.field] = c.rightward()
 		}
 	}

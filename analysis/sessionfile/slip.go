@@ -66,8 +66,21 @@ func joins(w string) bool {
 }
 
 // misspelt takes a word for a compound with a slip of the pen in one of its two
-// halves.
+// halves or, of a long word, in either.
 func misspelt(w string) (of []spelling) {
+	if of = misspeltIn(w, exact); of == nil && !unspaced(w) && utf8.RuneCountInString(w) >= 8 {
+		of = misspeltIn(w, func(half string, _ float64) []spelling {
+			if utf8.RuneCountInString(half) < 4 {
+				return nil
+			}
+			return slips(half)
+		})
+	}
+	return of
+}
+
+// misspeltIn takes a word for a half that is read so and one with a slip.
+func misspeltIn(w string, read func(string, float64) []spelling) (of []spelling) {
 	r := []rune(w)
 	from, slip := 3, 4
 	if unspaced(w) {
@@ -80,7 +93,7 @@ func misspelt(w string) (of []spelling) {
 			if len(way.slipped) < slip {
 				continue
 			}
-			known := exact(string(way.known), 1)
+			known := read(string(way.known), 1)
 			if known == nil && from == 1 {
 				known = compound(way.known, true, 3)
 			}

@@ -92,8 +92,8 @@ func findTable(g grid) (table, *analysis.Refusal) {
 
 // looksMeasured reports whether a table without a word of the trade has figures
 // as shots have: three columns at least that hang together as numbers of ours,
-// or two if some say a side in words, or turn so many times a minute, or if
-// there are clubs beside them.
+// or two if some say a side in words, or turn so many times a minute, or are in
+// a unit of speeds or angles; or one if there are clubs beside them.
 func (t table) looksMeasured() bool {
 	t.columns = slices.Clone(t.columns)
 	for i := range t.columns {
@@ -103,7 +103,7 @@ func (t table) looksMeasured() bool {
 	if v == nil {
 		return false
 	}
-	held, sided := 0, 0
+	held, sided, measured, clubs := 0, 0, 0, 0
 	way := v.claimed()
 	if len(way) <= 8 {
 		way = v.best()
@@ -114,18 +114,25 @@ func (t table) looksMeasured() bool {
 		if v.candidates[i].fields[at] != ignored {
 			held++
 		}
-		turns := func(u string) bool { _, ok := unitFor(u, rate); return ok }
-		if c := v.candidates[i]; c.figures.sided || slices.ContainsFunc(t.unitsOf(c.column), turns) {
+		given := func(of ...dimension) bool {
+			return slices.ContainsFunc(t.unitsOf(v.candidates[i].column), func(u string) bool {
+				return slices.ContainsFunc(of, func(d dimension) bool { _, ok := unitFor(u, d); return ok })
+			})
+		}
+		if v.candidates[i].figures.sided || given(rate) {
 			sided = 1
 		}
+		if given(speed, angle) {
+			measured = 1
+		}
 	}
-	if slices.ContainsFunc(t.columns, func(c column) bool { return c.field == clubField }) {
-		sided = 1
+	if slices.ContainsFunc(t.columns, func(c column) bool { return c.field == clubField }) || slices.ContainsFunc(t.preamble, isClubRow) {
+		clubs = 2
 	}
 	if len(way) == 3 && t.header.cell(0) == placeNames(1)[0] {
 		sided = 1 // typed by hand, with nothing above it: two of three will do
 	}
-	return held+sided >= 3
+	return held+sided+measured+clubs >= 3
 }
 
 func noHeader(g grid) *analysis.Refusal {

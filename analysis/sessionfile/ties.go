@@ -260,7 +260,7 @@ var ties = []tie{
 	{[]field{dynamicLoft, launch}, func(v [][]float64) float64 {
 		// A ball leaves a little under the loft it is struck with.
 		return judged(v, 0.8, 0.3, -3, func(at func(int) float64) bool { r := at(1) / at(0); return r > 0.5 && r < 1.02 }) +
-			middling(v, 0.1, func(at func(int) float64) float64 { return at(1) / at(0) / 0.82 }) +
+			middling(v, 0.1, func(at func(int) float64) float64 { return at(1) / at(0) / launchOfLoft }) +
 			drawn(together(v[0], v[1]), 1, -0.5)
 	}},
 	{[]field{dynamicLoft, launch, attack}, func(v [][]float64) float64 {

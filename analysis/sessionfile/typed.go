@@ -205,10 +205,14 @@ func readTyped(all []row) grid {
 	clubFirst := sides == 0 || clubs == 0 // where others say "43 V", "3 H" is a side
 	var names []string
 	var rows []row
+	var unread []row  // lines with figures among them
 	var club []saying // of a line that says nothing else, and is of those below it
 	for _, r := range all {
 		said := sayings(r.cells[0], clubFirst)
 		if len(said) == 0 {
+			if len(rows) > 0 && figureCount(r.cells[0]) > 1 {
+				unread = append(unread, r)
+			}
 			continue
 		}
 		if said[0].name == "club" {
@@ -240,7 +244,20 @@ func readTyped(all []row) grid {
 	if len(rows) < 2 || len(names) < 2 || len(names) > 3*len(rows)+6 {
 		return grid{}
 	}
-	return grid{rows: append([]row{{at: rows[0].at, cells: names}}, rows...)}
+	header := row{at: rows[0].at, cells: names}
+	if len(unread) > 0 { // beside the table, so that they are counted as left out
+		header.cells = append(header.cells, "")
+		for _, r := range unread {
+			rows = append(rows, row{r.at, append(make([]string, len(names)), r.cells[0])})
+		}
+		slices.SortStableFunc(rows, func(a, b row) int { return a.at - b.at })
+	}
+	return grid{rows: append([]row{header}, rows...)}
+}
+
+// figureCount is how many runs of digits stand in a line.
+func figureCount(line string) int {
+	return len(strings.FieldsFunc(line, func(r rune) bool { return !unicode.IsDigit(r) }))
 }
 
 // sayings takes a typed line apart at its commas and the like; a part has one
@@ -272,7 +289,9 @@ func sayings(line string, clubFirst bool) (said []saying) {
 		for i, w := range all {
 			bare := strings.Trim(w, ".()[]")
 			switch {
-			case len(bare) == 1 && (figure-i > 2 || i == 0 && figure == 2 && isName(all[1])): // "h. launch left 2.8", "v. ball 33"
+			case len(bare) == 1 && (figure-i > 2 || i == 0 && figure == 2 && isName(all[1])), // "h. launch left 2.8", "v. ball 33"
+				figure-i > 1 && saysHeight(bare),   // "haut. maxi 18 m"
+				i < figure && endsName(name, bare): // "launch v 12"
 				name = append(name, w)
 			case w == "\x01":
 				beside = append(beside, w)
@@ -303,6 +322,20 @@ func sayings(line string, clubFirst bool) (said []saying) {
 	return said
 }
 
+// saysHeight reports whether a word is a side of the strike or the attack, up or
+// down, which may as well be of a name.
+func saysHeight(w string) bool {
+	of := sideBySpelling()[squeezed(w)]
+	return len(of) > 0 && (of[0].side == upward || of[0].side == downward)
+}
+
+// endsName reports whether a letter ends a name that the lexicon holds, of a
+// number without sides.
+func endsName(name []string, letter string) bool {
+	m, ok := lexiconBySpelling()[squeezed(strings.Join(name, " ")+" "+letter)]
+	return ok && len(letter) == 1 && !slices.ContainsFunc(m.fields, field.sideways)
+}
+
 // isName reports whether a word is neither a unit nor a side.
 func isName(w string) bool {
 	w = strings.Trim(w, ".()[]")
@@ -320,10 +353,11 @@ func slashes(s string) string {
 			return s
 		}
 		i += from
-		letter := func(r rune) bool { return unicode.IsLetter(r) || r == '1' }
 		before, after := s[:i], s[i+1:]
-		before = before[len(strings.TrimRightFunc(before, letter)):]
-		after = after[:len(after)-len(strings.TrimLeftFunc(after, letter))]
+		if before = before[len(strings.TrimRightFunc(before, unicode.IsLetter)):]; before == "" && strings.HasSuffix(s[:i], " 1") {
+			before = "1" // "2500 1/min", but "151mi/h"
+		}
+		after = after[:len(after)-len(strings.TrimLeftFunc(after, unicode.IsLetter))]
 		if before != "" && after != "" && isUnit(before+"/"+after) {
 			s = s[:i] + "\x02" + s[i+1:]
 		}
