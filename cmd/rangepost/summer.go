@@ -20,7 +20,7 @@ func (p *play) summer() {
 	p.slash(p.coach, p.contests, "season add", standin.Options{"template": "Weekly sevens", "when": "every " + p.date(2).Weekday().String(), "days": 3})
 	p.slash(p.coach, p.contests, "season add", standin.Options{"template": "Weekly sevens", "when": p.date(20).Format(time.DateOnly)})
 	for _, planned := range p.complete(p.coach, p.contests, "season drop", "challenge") {
-		if planned.Text == "Weekly sevens, " + p.date(20).Format("2 January 2006") {
+		if planned.Text == "Weekly sevens, "+p.date(20).Format("2 January 2006") {
 			p.slash(p.coach, p.contests, "season drop", standin.Options{"challenge": planned.Value})
 		}
 	}
