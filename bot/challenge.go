@@ -73,7 +73,7 @@ func termsAsked(r Call, house store.Clubhouse, now time.Time) (t challenge.Terms
 			return t, analysis.Refuse("Say a whole number.", "that is no number of entries.").Of("fewest")
 		}
 	}
-	for _, option := range []string{"target", "wide", "deep", "limits", "least"} {
+	for _, option := range []string{"target", "wide", "deep", "limits", "least", "shots"} {
 		if r.Options[option] != "" && !slices.Contains(ofRule[option], t.Rule) {
 			return t, analysis.Refuse("Leave it out, or choose another rule.", "Option '%s' is none of the rule %s.", option, words.Cut(string(t.Rule), 20))
 		}
@@ -88,6 +88,12 @@ func termsAsked(r Call, house store.Clubhouse, now time.Time) (t challenge.Terms
 				return t, of(d.option, err)
 			}
 		}
+	}
+	if text := r.Options["shots"]; text != "" {
+		if t.Shots, err = report.ShotsAsked(text, house.Units); err != nil {
+			return t, of("shots", err)
+		}
+		t.Number = analysis.AskedDone
 	}
 	if text := r.Options["limits"]; text != "" {
 		asked, err := brief.Parse(text, brief.Options{Units: house.Units, Now: now})
@@ -104,7 +110,7 @@ func termsAsked(r Call, house store.Clubhouse, now time.Time) (t challenge.Terms
 
 // ofRule are the options of /challenge open that only some rules have.
 var ofRule = map[string][]challenge.Rule{
-	"target": {challenge.Nearest, challenge.Zone}, "wide": {challenge.Zone}, "deep": {challenge.Zone}, "limits": {challenge.Brief},
+	"target": {challenge.Nearest, challenge.Zone}, "wide": {challenge.Zone}, "deep": {challenge.Zone}, "limits": {challenge.Brief}, "shots": {challenge.OnRequest},
 	"least": {challenge.Narrow, challenge.Progress},
 }
 

@@ -387,6 +387,7 @@ func termsOptions(name string, more ...Option) []Option {
 		{Name: "wide", Summary: "For zone: how wide it is, 20yd"},
 		{Name: "deep", Summary: "For zone: how deep it is, 20yd"},
 		{Name: "limits", Summary: "For brief: the number and its limits, as in face within 2"},
+		{Name: "shots", Summary: "For on request: the shots in the order they are hit, as in draw 8; fade 8; straight"},
 		{Name: "least", Summary: "For narrow and progress: the carry full shots reach, 90yd; usual for the club if you do not say"},
 		{Name: "counts", Summary: "Which session counts", Choices: []Choice{{Value: "first", Text: "the first balls posted since the opening"}, {Value: countsAnnounced, Text: "the next one after a player says so"}}},
 		{Name: "figures", Summary: "Which figures count", Choices: []Choice{{Value: "measured", Text: "measured ones alone"}, {Value: figuresBoth, Text: "those worked back from others too"}}},
@@ -401,6 +402,7 @@ func ruleChoices() []Choice {
 		{Value: string(challenge.Narrow), Text: "narrow: width that holds 80 % of the balls"},
 		{Value: string(challenge.Zone), Text: "zone: share landing in a width and depth"},
 		{Value: string(challenge.Brief), Text: "brief: share inside limits of a number"},
+		{Value: string(challenge.OnRequest), Text: "on request: share doing the shots you name"},
 		{Value: string(challenge.Progress), Text: "progress: gain on your own past"},
 	}
 }

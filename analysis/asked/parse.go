@@ -68,11 +68,11 @@ func Label(label string, o Options) (shot Shot, ok bool, err error) {
 	return Shot{}, false, err
 }
 
-// numbering reports whether a shot's only figure is a bare 1 to 3, with which
+// numbering reports whether a shot's only figure is a bare 1 or 2, with which
 // people number their sets.
 func numbering(s Shot) (n int, ok bool) {
 	last := s.Text[len(s.Text)-1]
-	if last < '1' || last > '3' || len(s.Text) > 1 && strings.ContainsRune("0123456789.,-", rune(s.Text[len(s.Text)-2])) {
+	if last < '1' || last > '2' || len(s.Text) > 1 && strings.ContainsRune("0123456789.,-", rune(s.Text[len(s.Text)-2])) {
 		return 0, false
 	}
 	for p, a := range s.Asks {

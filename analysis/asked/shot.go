@@ -1,6 +1,12 @@
 package asked
 
-import "rangepost/analysis"
+import (
+	"math"
+	"strconv"
+	"strings"
+
+	"rangepost/analysis"
+)
 
 // A Part is one of the things that a shot is asked for by.
 type Part uint8
@@ -55,6 +61,54 @@ func (s Shot) Mirrored() Shot {
 	s.Asks[Start].Side *= -1
 	s.Asks[Curve].Side *= -1
 	return s
+}
+
+// Said is the shot's text with the unit behind every figure that has none, so that
+// it says the same to whoever reads in others.
+func (s Shot) Said(u analysis.Units) string {
+	name := string(analysis.Yards)
+	if u.Distance == analysis.Metres {
+		name = string(analysis.Metres)
+	}
+	var parts []string
+	side := func(x int) string { return [...]string{" left", "", " right"}[x+1] }
+	amount := func(m float64) string {
+		return strconv.FormatFloat(math.Round(m/u.Scale(analysis.Length)*10)/10, 'f', -1, 64) + " " + name
+	}
+	if a := s.Asks[Start]; a.OK {
+		text := "start"
+		switch {
+		case a.Amount > 0 && a.Metres:
+			text += " " + amount(a.Amount)
+		case a.Amount > 0:
+			text += " " + strconv.FormatFloat(math.Round(a.Amount/analysis.Degree*10)/10, 'f', -1, 64) + "°"
+		case a.Side == 0:
+			text += " on line"
+		}
+		parts = append(parts, text+side(a.Side))
+	}
+	if a := s.Asks[Curve]; a.OK {
+		text := map[int]string{-1: "draw", 0: "straight", 1: "fade"}[a.Side]
+		if a.Times > 0 {
+			text = map[int]string{-1: "hook", 1: "slice"}[a.Side]
+		}
+		if a.Amount > 0 {
+			text += " " + amount(a.Amount)
+		}
+		parts = append(parts, text)
+	}
+	if a := s.Asks[Height]; a.OK {
+		text := map[int]string{-1: "low", 0: "apex " + amount(a.Amount), 1: "high"}[a.Side]
+		parts = append(parts, text)
+	}
+	if a := s.Asks[Carry]; a.OK {
+		text := "short"
+		if a.Amount > 0 {
+			text = "carry " + amount(a.Amount)
+		}
+		parts = append(parts, text)
+	}
+	return strings.Join(parts, ", ")
 }
 
 // Same reports whether two texts ask for the same shot.

@@ -25,6 +25,7 @@
 //	narrow    width that holds 80 %, m
 //	zone      in or out of a width and a depth: the share in
 //	brief     in or out of the limits of a number: the share in
+//	on request  did the shot it was asked for, or not: the share that did
 //	progress  distance from the balls' own middle line: the gain on one's past
 //
 // Narrow and progress are rules of dispersion: they hold balls to a floor and

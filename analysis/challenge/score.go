@@ -119,7 +119,7 @@ func (t Terms) share(s Stretch) Score {
 		return score
 	}
 	for i, b := range s.Balls {
-		if t.inside(b) {
+		if t.inside(i, b) {
 			score.In++
 			score.series[i] = 1
 		}
@@ -133,9 +133,13 @@ func (t Terms) share(s Stretch) Score {
 	return score
 }
 
-func (t Terms) inside(b Ball) bool {
+// inside reports whether ball i of an entry is one that counts.
+func (t Terms) inside(i int, b Ball) bool {
 	if b.Unmeasured {
 		return false
+	}
+	if t.Rule == OnRequest {
+		return int(b.Number)>>t.shotOf(i)&1 == 1
 	}
 	if t.Rule == Zone {
 		return math.Abs(b.Lateral) <= t.Wide/2 && math.Abs(b.Carry-t.Target) <= t.Deep/2

@@ -101,7 +101,7 @@ func (t Terms) takeOf(st *Stretch, at int, s analysis.Session) error {
 		withFigure++
 		b.Carry, _ = shot.Value(analysis.Carry)
 		b.Lateral, _ = shot.Value(analysis.Lateral)
-		if t.Rule == Brief {
+		if t.Rule == Brief || t.Rule == OnRequest {
 			b.Number, _ = shot.Value(t.Number)
 			if t.Number.Info().Sideways {
 				b.Number *= s.Hand.Mirror() // a brief is in the golfer's own hand

@@ -16,6 +16,10 @@ const (
 	Zone     Rule = "zone"
 	Brief    Rule = "brief"
 	Progress Rule = "progress"
+
+	// OnRequest is the share of balls that did the shot they were asked for: the
+	// same shots for all, one after the other, as many balls of each.
+	OnRequest Rule = "on_request"
 )
 
 // The numbers of balls a challenge may ask for: under five no limits say
@@ -40,7 +44,9 @@ type Terms struct {
 
 	Wide, Deep float64 // the zone, m across and along, centred on the target
 
-	Number    analysis.Number // brief
+	Shots []string // on request: as a host wrote them, in the order they are hit
+
+	Number    analysis.Number // brief; on request the shots that a ball did, a bit each
 	Low, High *float64        // SI; nil is open
 
 	// Least is the carry under which no full shot lies, and Across the distance
@@ -63,9 +69,9 @@ type Terms struct {
 // Check is nil, or an *analysis.Refusal that says what is missing of the terms.
 func (t Terms) Check() error {
 	switch t.Rule {
-	case Nearest, Narrow, Zone, Brief, Progress:
+	case Nearest, Narrow, Zone, Brief, Progress, OnRequest:
 	default:
-		return analysis.Refuse("It is nearest, narrow, zone, brief or progress.", "There is no such rule.")
+		return analysis.Refuse("It is nearest, narrow, zone, brief, progress or on request.", "There is no such rule.")
 	}
 	switch {
 	case t.Club.Unknown():
@@ -76,6 +82,8 @@ func (t Terms) Check() error {
 		return analysis.Refuse("Say the carry aimed at, as in 150yd or 137m.", "This rule needs a target.")
 	case t.Rule == Zone && !(t.Wide > 0 && t.Deep > 0):
 		return analysis.Refuse("Say how wide and how deep it is, as in 20yd.", "This rule needs a zone.")
+	case t.Rule == OnRequest && (len(t.Shots) == 0 || len(t.Shots) > MostShots || t.Balls < len(t.Shots)):
+		return analysis.Refuse(fmt.Sprintf("Name up to %d with semicolons, and a ball for each at least: draw 8; fade 8; straight.", MostShots), "This rule needs the shots that are asked for.")
 	case t.Rule == Brief && t.Low == nil && t.High == nil:
 		return analysis.Refuse("Say the number, and its low or high limit or both.", "This rule needs limits.")
 	case t.Low != nil && t.High != nil && *t.Low >= *t.High:
@@ -98,12 +106,18 @@ func (t Terms) OfTheBall() bool {
 func (t Terms) Less() bool { return t.Rule == Nearest || t.Rule == Narrow }
 
 // Shares reports whether scores are shares, of 0 to 1.
-func (t Terms) Shares() bool { return t.Rule == Zone || t.Rule == Brief }
+func (t Terms) Shares() bool { return t.Rule == Zone || t.Rule == Brief || t.Rule == OnRequest }
+
+// MostShots is how many shots a challenge may ask for.
+const MostShots = 6
+
+// shotOf is which of the shots ball i of an entry is asked for.
+func (t Terms) shotOf(i int) int { return i * len(t.Shots) / t.Balls }
 
 // needs are the numbers every ball must have.
 func (t Terms) needs() []analysis.Number {
 	switch t.Rule {
-	case Brief:
+	case Brief, OnRequest:
 		return []analysis.Number{t.Number}
 	}
 	return []analysis.Number{analysis.Carry, analysis.Lateral}

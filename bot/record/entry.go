@@ -9,6 +9,7 @@ import (
 
 	"rangepost/analysis"
 	"rangepost/analysis/challenge"
+	"rangepost/bot/report"
 	"rangepost/store"
 )
 
@@ -231,6 +232,9 @@ func asEntered(terms challenge.Terms, s store.Session) analysis.Session {
 		session.Ball = terms.Ball
 	case s.FirstBall != "":
 		session.Ball = s.FirstBall
+	}
+	if terms.Rule == challenge.OnRequest {
+		session = report.OnRequest(session, terms.Club, terms.Shots)
 	}
 	return session
 }

@@ -20,6 +20,7 @@ type termsJSON struct {
 	Wide   float64        `json:"wide_m,omitempty"`
 	Deep   float64        `json:"deep_m,omitempty"`
 	Number string         `json:"number,omitempty"`
+	Shots  []string       `json:"shots,omitempty"`
 	Low    *float64       `json:"low,omitempty"`
 	High   *float64       `json:"high,omitempty"`
 	Step   float64        `json:"step_m,omitempty"`
@@ -33,9 +34,9 @@ type termsJSON struct {
 }
 
 func encodeTerms(t challenge.Terms) ([]byte, error) {
-	j := termsJSON{Rule: t.Rule, Club: t.Club.Key(), Balls: t.Balls, Ball: t.Ball, Target: t.Target, Wide: t.Wide, Deep: t.Deep, Low: t.Low, High: t.High, Step: t.Step,
+	j := termsJSON{Shots: t.Shots, Rule: t.Rule, Club: t.Club.Key(), Balls: t.Balls, Ball: t.Ball, Target: t.Target, Wide: t.Wide, Deep: t.Deep, Low: t.Low, High: t.High, Step: t.Step,
 		Least: t.Least, Across: t.Across, Fewest: t.Fewest, Inferred: t.Inferred, Announced: t.Announced, Look: t.Look}
-	if t.Rule == challenge.Brief {
+	if t.Rule == challenge.Brief || t.Rule == challenge.OnRequest {
 		j.Number = t.Number.Info().Key
 	}
 	return json.Marshal(j)
@@ -46,7 +47,7 @@ func decodeTerms(data []byte) (challenge.Terms, error) {
 	if err := json.Unmarshal(data, &j); err != nil {
 		return challenge.Terms{}, err
 	}
-	t := challenge.Terms{Rule: j.Rule, Balls: j.Balls, Ball: j.Ball, Target: j.Target, Wide: j.Wide, Deep: j.Deep, Low: j.Low, High: j.High, Step: j.Step,
+	t := challenge.Terms{Shots: j.Shots, Rule: j.Rule, Balls: j.Balls, Ball: j.Ball, Target: j.Target, Wide: j.Wide, Deep: j.Deep, Low: j.Low, High: j.High, Step: j.Step,
 		Least: j.Least, Across: j.Across, Fewest: j.Fewest, Inferred: j.Inferred || j.Fewest == 0, Announced: j.Announced, Look: j.Look}
 	var err error
 	if t.Club, err = analysis.ParseClub(j.Club); err != nil {

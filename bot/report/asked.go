@@ -4,6 +4,7 @@ import (
 	"context"
 	"errors"
 	"slices"
+	"strings"
 
 	"rangepost/analysis"
 	"rangepost/analysis/asked"
@@ -32,6 +33,70 @@ type Controlled struct {
 func ShotAsked(text string, units analysis.Units) (string, error) {
 	shot, err := asked.Parse(text, asked.Options{Units: units})
 	return shot.Text, err
+}
+
+// OnRequest is a session with every ball of a club judged by the shots of a
+// challenge: its number of asked shots done is a bit for each that it did. What was
+// asked is the same for all but for how far they carry, and a left-hander's in a mirror.
+func OnRequest(s analysis.Session, club analysis.Club, shots []string) analysis.Session {
+	config := cause.Config{Hand: s.Hand, Ball: s.Ball, Conditions: s.Conditions, Seed: DefaultSeed}
+	var balls []analysis.Shot
+	for _, shot := range s.Shots {
+		if shot.Club == club {
+			balls = append(balls, shot)
+		}
+	}
+	swing := cause.SwingOf(analysis.Set{Club: club, Shots: balls}, config)
+	usual, known := swing.Mean()
+	if !known {
+		return s
+	}
+	did, knows := map[int]float64{}, map[int]bool{}
+	for k, text := range shots {
+		shot, err := asked.Parse(text, asked.Options{})
+		if err != nil {
+			continue // it was read when the challenge opened
+		}
+		if s.Hand == analysis.LeftHanded {
+			shot = shot.Mirrored()
+		}
+		want, err := shot.Of(usual, config.HalfWidthAt(usual.Carry))
+		if err != nil {
+			continue
+		}
+		for _, seen := range swing.Balls {
+			ball := want.Judge(seen)
+			if knows[seen.N] = knows[seen.N] || ball.Known; ball.Did() {
+				did[seen.N] += float64(int(1) << k)
+			}
+		}
+	}
+	s.Shots = slices.Clone(s.Shots)
+	for i, shot := range s.Shots {
+		if shot.Club == club && knows[shot.N] {
+			s.Shots[i] = shot.With(analysis.AskedDone, did[shot.N])
+		}
+	}
+	return s
+}
+
+// ShotsAsked are the shots of a challenge, parted by semicolons. A shot that is
+// measured against a player's own usual ball is not the same for all.
+func ShotsAsked(text string, units analysis.Units) (shots []string, err error) {
+	for piece := range strings.SplitSeq(text, ";") {
+		if piece = strings.TrimSpace(piece); piece == "" {
+			continue
+		}
+		shot, err := asked.Parse(piece, asked.Options{Units: units})
+		if err != nil {
+			return nil, err
+		}
+		if h, c := shot.Asks[asked.Height], shot.Asks[asked.Carry]; h.OK && h.Amount == 0 || c.OK && c.Amount == 0 {
+			return nil, analysis.Refuse("Give a figure, as in apex 20 yd or carry 140 yd.", "high, low and short are against a player's own usual ball, so they are not the same for all.").In(piece)
+		}
+		shots = append(shots, shot.Said(units))
+	}
+	return shots, nil
 }
 
 // shotOf reads a label as a shot that was asked for.

@@ -5,6 +5,7 @@ import (
 	"math"
 	"math/rand/v2"
 	"regexp"
+	"slices"
 	"strings"
 	"testing"
 
@@ -12,6 +13,7 @@ import (
 	"rangepost/analysis/player"
 	"rangepost/analysis/sessionfile"
 	"rangepost/bot/report"
+	"rangepost/testdata"
 )
 
 // file is a session file of n balls of a 7-iron, delivered with face and path
@@ -210,4 +212,54 @@ func BenchmarkAnswer(b *testing.B) {
 			}
 		}
 	})
+}
+
+// The shots of a challenge are judged a bit each, and a left-hander's twin in the
+// mirror does the same of them.
+func TestOnRequest(t *testing.T) {
+	data, err := testdata.Files.ReadFile("sessions/priya-7-shots.csv")
+	if err != nil {
+		t.Fatal(err)
+	}
+	reading, err := sessionfile.Read("priya-7-shots.csv", data, sessionfile.Options{})
+	if err != nil {
+		t.Fatal(err)
+	}
+	shots, err := report.ShotsAsked("start 3 right, curve 8 left; fade 8; straight", analysis.Units{})
+	if err != nil || !slices.Equal(shots, []string{"start 3° right, draw 8 yd", "fade 8 yd", "straight"}) {
+		t.Fatalf("shots %q, %v", shots, err)
+	}
+	if _, err := report.ShotsAsked("draw; low", analysis.Units{}); err == nil {
+		t.Error("a low one is taken, which is against a player's own usual ball")
+	}
+	iron := analysis.Club{Family: analysis.Iron, Number: 7}
+	did := func(s analysis.Session) (masks []int) {
+		for _, shot := range report.OnRequest(s, iron, shots).Shots {
+			v, ok := shot.Value(analysis.AskedDone)
+			if !ok {
+				t.Fatalf("ball %d is not judged", shot.N)
+			}
+			masks = append(masks, int(v))
+		}
+		return masks
+	}
+	one := did(reading.Session)
+	count := func(from, to, bit int) (n int) {
+		for _, m := range one[from:to] {
+			n += m >> bit & 1
+		}
+		return n
+	}
+	if draws, fades := count(10, 20, 0), count(20, 30, 1); draws < 2 || fades < 3 || count(20, 30, 0) > 0 || count(10, 20, 1) > 0 {
+		t.Errorf("of ten draws %d are done, of ten fades %d: %v", draws, fades, one)
+	}
+	mirrored := reading.Session
+	mirrored.Hand = analysis.LeftHanded
+	mirrored.Shots = slices.Clone(mirrored.Shots)
+	for i, s := range mirrored.Shots {
+		mirrored.Shots[i] = s.Mirrored()
+	}
+	if twin := did(mirrored); !slices.Equal(twin, one) {
+		t.Errorf("%v, in the mirror %v", one, twin)
+	}
 }

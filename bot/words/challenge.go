@@ -24,6 +24,12 @@ func (v Voice) ChallengeRule(t challenge.Terms) string {
 	case challenge.Zone:
 		return "Zone: over " + of + ", the share landing in a zone " + v.Distance(t.Wide) + " wide and " + v.Distance(t.Deep) +
 			" deep round a target " + v.Distance(t.Target) + " away. The largest wins."
+	case challenge.OnRequest:
+		each := balls(t.Balls / len(t.Shots))
+		if t.Balls%len(t.Shots) != 0 {
+			each = "about as many balls"
+		}
+		return "On request: over " + of + ", the share that does the shot it is asked for: " + v.Quote(strings.Join(t.Shots, "; ")) + ", " + each + " of each in that order, in a mirror for left-handers. The largest wins."
 	case challenge.Brief:
 		return "Brief: over " + of + ", the share with the " + v.Asked(analysis.Brief{Number: t.Number, Low: t.Low, High: t.High}) + ". The largest wins."
 	}

@@ -12,7 +12,9 @@ const mostSetups = 3
 // the usual one of the same session where it was hit too, and that what else is
 // said is of the usual one; nil where there is none.
 func (v Voice) Setups(results []timeline.Result) (lines []string) {
+	usual := false
 	for _, r := range results {
+		usual = usual || len(r.Setups) > 0 && !r.Number.Info().Judged
 		of := " the " + r.Number.String()
 		if severalClubs(results) && !r.Club.Unknown() {
 			of += " of the " + r.Club.String()
@@ -21,7 +23,7 @@ func (v Voice) Setups(results []timeline.Result) (lines []string) {
 			lines = append(lines, v.lastWith(r, r.Setups[i], of))
 		}
 	}
-	if len(lines) > 0 {
+	if usual {
 		lines = append(lines, "The rest here is of the usual setup alone.")
 	}
 	return lines
@@ -32,6 +34,9 @@ func (v Voice) lastWith(r timeline.Result, s timeline.Setup, of string) string {
 	text := "With " + v.Quote(s.Label) + of + " was " + v.Mean(r.Number, last.Mean) + " on " + date(last.At)
 	for _, p := range r.Points {
 		if p.Session == last.Session {
+			if r.Number.Info().Judged { // which has the balls of every set
+				return text + "; over all shots that day " + v.shortMean(r.Number, p.Mean) + "."
+			}
 			return text + "; with the usual setup that day " + v.shortMean(r.Number, p.Mean) + "."
 		}
 	}

@@ -230,6 +230,8 @@ func (p *play) lastEvening() {
 	p.onRequest()
 	p.press(p.priya, p.post(p.priya, p.practice, "priya-6-windy.csv", standin.Options{"ball": "new", "target": "7i 148yd", "note": "wind 12 mph from the left"}), "Figures")
 
+	p.shotsOnRequest()
+
 	p.at(14, 20, 0)
 	p.tick() // the clock closes one challenge; the other takes a hand
 	page := p.slash(p.coach, p.practice, "review", nil)

@@ -46,6 +46,38 @@ func (p *play) sevens(challenge string, scatter ...float64) {
 	}
 }
 
+// shotsOnRequest is a challenge on two shots: Finch plays them both, Heron hits the
+// same ball ten times.
+func (p *play) shotsOnRequest() {
+	p.slash(p.coach, p.contests, "challenge open", standin.Options{
+		"name": "Two shots", "rule": "on_request", "club": "7i", "balls": 10, "shots": "draw 8 yd; fade 8 yd", "fewest": 2,
+	})
+	p.tick()
+	p.at(14, 19, 15)
+	iron := analysis.Club{Family: analysis.Iron, Number: 7}
+	for i, turn := range []float64{0, 1} { // how far face and path go to either side
+		golfer := player.Player{
+			Club: iron, Spread: player.TypicalSpread(0.7), World: player.Foreign(iron, analysis.RightHanded, rand.New(rand.NewPCG(22, 22))),
+			Device: player.Device{Ball: true, Landed: true, Noise: player.UsualNoise()},
+		}
+		rng := rand.New(rand.NewPCG(22, uint64(i)))
+		var shots []analysis.Shot
+		for _, side := range []float64{turn, -turn} {
+			golfer.Delivery = player.Typical(iron)
+			golfer.Delivery.Face, golfer.Delivery.Path = 2*side*analysis.Degree, 5.5*side*analysis.Degree
+			for _, s := range golfer.Shots(5, "", rng) {
+				s.N = len(shots) + 1
+				shots = append(shots, s)
+			}
+		}
+		file := standin.File{Name: "two-shots.csv", Bytes: sheet(shots, p.st.clock.Now())}
+		p.slash(p.members[i], p.contests, "challenge enter", standin.Options{"challenge": p.open("Two shots"), "file": file, "ball": "range"})
+	}
+	p.tick()
+	p.slash(p.coach, p.contests, "challenge close", standin.Options{"challenge": p.open("Two shots")})
+	p.tick()
+}
+
 // endSummer ends the season long before its time: the demo ends too.
 func (p *play) endSummer() {
 	p.slash(p.members[0], p.contests, "season table", standin.Options{"class": "0"})
