@@ -35,6 +35,8 @@ type TrialSetGist struct {
 	Label     string // untrusted text
 	Tool      Tool   // that the label names, "" if none
 	Used      int
+	Asked     int      // balls that were asked for a shot, 0 where none was
+	Done      int      // of those, balls that did it
 	Moved     []Change // in the order of the table of numbers
 	Held      int      // numbers that are known not to have
 	Untold    int      // numbers of which neither can be said

@@ -45,6 +45,9 @@ func TestLexicon(t *testing.T) {
 		}
 	}
 	for f := field(0); int(f) < numFields; f++ {
+		if n, ok := f.number(); ok && n.Info().Judged {
+			continue // no file has it
+		}
 		if !slices.ContainsFunc(headingWords(), func(l headingLine) bool {
 			return slices.Contains(strings.Fields(l.holds), f.key())
 		}) {

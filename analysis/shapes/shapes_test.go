@@ -204,7 +204,9 @@ func TestEverythingComesUp(t *testing.T) {
 		want = append(want, "language "+l.code)
 	}
 	for _, n := range analysis.Numbers() {
-		want = append(want, "number "+n.Info().Key)
+		if !n.Info().Judged {
+			want = append(want, "number "+n.Info().Key)
+		}
 	}
 	for _, k := range want {
 		if count[k] == 0 {

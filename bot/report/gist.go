@@ -16,6 +16,13 @@ func (r Report) Gist() *analysis.Gist {
 	g := analysis.Gist{Others: len(r.Sets) - 1, Set: r.Sets[i].Gist()}
 	if r.Trial != nil {
 		g.Trial = TrialGist(*r.Trial)
+		for i := range g.Trial.Sets {
+			for _, s := range r.Sets {
+				if set := &g.Trial.Sets[i]; s.Asked != nil && s.Club == g.Trial.Club && s.Label == set.Label {
+					set.Done, set.Asked, set.MoreBalls = s.Asked.Done, s.Asked.Of, 0
+				}
+			}
+		}
 	}
 	return &g
 }

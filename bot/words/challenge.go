@@ -320,6 +320,8 @@ func (v Voice) ChallengeAxis(t challenge.Terms) string {
 		return "Balls in the zone, %"
 	case challenge.Brief:
 		return "Balls inside the limits, %"
+	case challenge.OnRequest:
+		return "Balls that did their shot, %"
 	}
 	if t.Across > 0 {
 		return "Narrower than before, %"

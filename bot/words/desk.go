@@ -94,6 +94,9 @@ func (v Voice) TrialFound(t analysis.TrialGist) string {
 // setFound says what one set of a trial found.
 func (v Voice) setFound(s analysis.TrialSetGist) string {
 	name := v.setup(s)
+	if s.Asked > 0 {
+		return name + ": " + OfBalls(s.Done, s.Asked)
+	}
 	lead, led := s.Of(s.Lead)
 	lateral, gone := s.Of(analysis.Lateral)
 	finish := ""
