@@ -81,7 +81,8 @@ var units = map[string]struct {
 	"metres": {analysis.Length, 1}, "metre": {analysis.Length, 1}, "meters": {analysis.Length, 1}, "meter": {analysis.Length, 1}, "m": {analysis.Length, 1},
 	"ft": {analysis.Length, analysis.Foot},
 	"mm": {analysis.Small, analysis.Millimetre}, "cm": {analysis.Small, 0.01},
-	"rpm":     {analysis.Rate, analysis.RevPerMinute},
+	"rpm": {analysis.Rate, analysis.RevPerMinute},
+	"%":   {analysis.Share, 0.01}, "percent": {analysis.Share, 0.01},
 	"seconds": {analysis.Time, 1}, "second": {analysis.Time, 1}, "sec": {analysis.Time, 1}, "s": {analysis.Time, 1},
 }
 
@@ -105,6 +106,8 @@ func (o Options) unitOf(k analysis.Kind) (si float64, name string) {
 		name = "rpm"
 	case analysis.Time:
 		name = "seconds"
+	case analysis.Share:
+		name = "%"
 	default:
 		name = "no unit"
 	}
