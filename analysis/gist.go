@@ -6,6 +6,16 @@ type Gist struct {
 	Set    SetGist
 	Others int        // sets besides it that were judged
 	Trial  *TrialGist // nil without one
+
+	Control []ControlGist // over the shots that were asked for
+}
+
+// A ControlGist is the share of the change that the shots of a session asked of a
+// number which the golfer made.
+type ControlGist struct {
+	Club   Club
+	Number Number
+	Made   Estimate
 }
 
 // A SetGist is one set: the baseline of a trial, else the set with the most

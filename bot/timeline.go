@@ -2,6 +2,7 @@ package bot
 
 import (
 	"context"
+	"slices"
 	"strings"
 
 	"rangepost/analysis"
@@ -39,6 +40,13 @@ func runTimeline(ctx context.Context, b *Bot, r Call) (Reply, error) {
 		return Reply{}, err
 	}
 	lines = append(lines, told...)
+	if slices.Contains(q.Numbers, analysis.AskedDone) {
+		gains, err := b.records.ControlOver(ctx, r.Server, r.Student, results[0].Club)
+		if err != nil {
+			return Reply{}, err
+		}
+		lines = append(lines, voice.ControlOver(results[0].Club, gains))
+	}
 	if note != "" {
 		lines = append([]string{words.Sentence(note) + "."}, lines...)
 	}

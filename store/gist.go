@@ -13,6 +13,13 @@ type gistJSON struct {
 	Set    setGistJSON    `json:"set"`
 	Others int            `json:"others,omitempty"`
 	Trial  *trialGistJSON `json:"trial,omitempty"`
+
+	Control []controlGistJSON `json:"control,omitempty"`
+}
+
+type controlGistJSON struct {
+	Club, Number string
+	Made         analysis.Estimate
 }
 
 type setGistJSON struct {
@@ -53,6 +60,9 @@ func encodeGist(g *analysis.Gist) string {
 			out.Trial.Sets = append(out.Trial.Sets, set)
 		}
 	}
+	for _, c := range g.Control {
+		out.Control = append(out.Control, controlGistJSON{c.Club.Key(), c.Number.Info().Key, c.Made})
+	}
 	text, err := json.Marshal(out)
 	if err != nil {
 		return ""
@@ -70,11 +80,7 @@ func parseGist(text string) (*analysis.Gist, error) {
 	}
 	g := &analysis.Gist{Set: in.Set.SetGist, Others: in.Others}
 	var err error
-	if g.Set.Club, err = analysis.ParseClub(in.Set.Club); err != nil || in.Trial == nil {
-		return g, err
-	}
-	g.Trial = &analysis.TrialGist{Base: in.Trial.Base}
-	if g.Trial.Club, err = analysis.ParseClub(in.Trial.Club); err != nil {
+	if g.Set.Club, err = analysis.ParseClub(in.Set.Club); err != nil {
 		return g, err
 	}
 	number := func(key string) (analysis.Number, error) {
@@ -83,6 +89,23 @@ func parseGist(text string) (*analysis.Gist, error) {
 			return n, fmt.Errorf("a gist has a number this program does not know: %s", key)
 		}
 		return n, nil
+	}
+	for _, c := range in.Control {
+		control := analysis.ControlGist{Made: c.Made}
+		if control.Club, err = analysis.ParseClub(c.Club); err != nil {
+			return g, err
+		}
+		if control.Number, err = number(c.Number); err != nil {
+			return g, err
+		}
+		g.Control = append(g.Control, control)
+	}
+	if in.Trial == nil {
+		return g, nil
+	}
+	g.Trial = &analysis.TrialGist{Base: in.Trial.Base}
+	if g.Trial.Club, err = analysis.ParseClub(in.Trial.Club); err != nil {
+		return g, err
 	}
 	for _, s := range in.Trial.Sets {
 		set := s.TrialSetGist

@@ -24,6 +24,11 @@ func (r Report) Gist() *analysis.Gist {
 			}
 		}
 	}
+	for _, c := range r.Controlled {
+		for _, gain := range c.Control.Gains {
+			g.Control = append(g.Control, analysis.ControlGist{Club: c.Club, Number: gain.Number, Made: gain.Made})
+		}
+	}
 	return &g
 }
 

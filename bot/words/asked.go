@@ -234,6 +234,20 @@ func (v Voice) Control(c asked.Control, names []string, brief bool) (lines []str
 	return lines
 }
 
+// ControlOver says control over sessions: "Over 3 sessions with the 7-iron: of the
+// change that was asked, the path made about 85 % of it (70 to 100 %)".
+func (v Voice) ControlOver(club analysis.Club, gains []asked.Gain) string {
+	sessions := 0
+	for _, g := range gains {
+		sessions = max(sessions, g.Made.N)
+	}
+	lines := v.Control(asked.Control{Gains: gains}, nil, false)
+	if len(lines) == 0 {
+		return ""
+	}
+	return "Over " + Count(sessions, "session") + " with the " + club.String() + ": " + strings.ToLower(lines[0][:1]) + lines[0][1:]
+}
+
 // untold is how wide the limits of a share of a change may be before it is not told
 // (our choice).
 const untold = 1.2
