@@ -55,6 +55,10 @@ func drawn(t *testing.T) map[string]*canvas {
 		}
 		draw("season "+name, 1200, float64(l.height()), l.draw)
 	}
+	for name, in := range askeds() {
+		p := &askedPicture{in: in}
+		draw("asked "+name, 1200, p.height(), p.draw)
+	}
 	for name, in := range plans() {
 		l := layPlan(in)
 		draw("plan "+name, 1200, l.height(), l.draw)
