@@ -17,9 +17,9 @@ func gist(t testing.TB, label string) *analysis.Gist {
 	e := analysis.Estimate{N: 12, Mean: 0.1, Low: 0.05, High: 0.15, SD: 0.02, OK: true}
 	return &analysis.Gist{
 		Set:    analysis.SetGist{Club: club(t, "7i"), Label: label, Used: 12, Verdict: "face", Miss: e, Face: e, Path: e, Inferred: true, Width: 9, Wide: true, MoreBalls: 3},
-		Others: 1,
+		Others: 1, Control: []analysis.ControlGist{{Club: club(t, "7i"), Number: analysis.Path, Made: e}},
 		Trial: &analysis.TrialGist{Club: club(t, "56"), Base: label, Sets: []analysis.TrialSetGist{{
-			Label: label, Tool: analysis.StrongerGrip, Used: 12, Held: 2, Untold: 1, MoreBalls: 11, Follow: analysis.Cancels, Cancelled: 0.9, Lead: analysis.Path,
+			Label: label, Tool: analysis.StrongerGrip, Used: 12, Asked: 12, Done: 7, Held: 2, Untold: 1, MoreBalls: 11, Follow: analysis.Cancels, Cancelled: 0.9, Lead: analysis.Path,
 			Moved: []analysis.Change{{Number: analysis.Face, Difference: -0.03, Low: -0.05, High: -0.01, Little: true}},
 		}}},
 	}
