@@ -156,7 +156,7 @@ func (d commandOption) accepts(v any) error {
 		ok = d.Type == optRole || d.Type == optMentionable
 	case File:
 		ok = d.Type == optAttachment
-		if len(v.Bytes) > maxFile {
+		if v.Declared == 0 && len(v.Bytes) > maxFile { // declared, it comes from a server that takes more
 			return fmt.Errorf("option %q: %s is larger than the platform takes", d.Name, v.Name)
 		}
 	}

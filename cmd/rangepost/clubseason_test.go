@@ -25,9 +25,9 @@ func (p *play) mondays() {
 func (p *play) monday(day int, scatter map[*standin.User]float64) {
 	p.at(day, 9, 0)
 	p.tick()
-	for _, who := range []*standin.User{p.wren, p.tamsin, p.odell, p.priya} {
-		if s := scatter[who]; s > 0 {
-			p.enters(who, ballsFile(fmt.Sprint(who.Name, day), 12, s, uint64(day)*10+uint64(len(who.Name))))
+	for i, who := range []*standin.User{p.wren, p.tamsin, p.odell, p.priya} {
+		if s := scatter[who]; s > 0 { // everybody's own balls: scaled ones of another are known again
+			p.enters(who, ballsFile(fmt.Sprint(who.Name, day), 12, s, uint64(day)*10+[]uint64{4, 6, 5, 7}[i]))
 		}
 	}
 	p.at(day+5, 9, 0)

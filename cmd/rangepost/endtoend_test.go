@@ -258,7 +258,7 @@ func TestWhatCannotBeRead(t *testing.T) {
 	}{
 		{"a file from another host", standin.File{Name: "s.csv", Bytes: text, URL: "https://files.example.org/s.csv"}, "I only read files that were posted here"},
 		{"a private address", standin.File{Name: "s.csv", Bytes: text, URL: "http://10.0.0.1/s.csv"}, "I only read files that were posted here"},
-		{"a file of 12 MB", standin.File{Name: "s.csv", Bytes: bytes.Repeat([]byte("1,2,3,4,5,6\n"), 1<<20)}, "10 MB"},
+		{"a file of 12 MB", standin.File{Name: "s.csv", Bytes: bytes.Repeat([]byte("1,2,3,4,5,6\n"), 1<<20), Declared: 12 << 20}, "10 MB"},
 		{"12 MB said to be small", standin.File{Name: "s.csv", Bytes: bytes.Repeat([]byte("1,2,3,4,5,6\n"), 1<<20), Declared: 100}, "10 MB"},
 		{"a letter named .csv", standin.File{Name: "s.csv", Bytes: text}, "No row of column names"},
 		{"an empty file", p.file("broken/empty.csv"), "empty"},

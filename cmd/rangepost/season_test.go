@@ -220,6 +220,7 @@ func (s *season) look(week, day int) {
 		s.press(s.coach, caught, "Caught up")
 		s.slash(s.coach, p.thread, "brief", nil)
 		s.press(s.coach, s.slash(s.coach, p.thread, "sheet", nil), "Take the numbers away")
+		s.slash(s.coach, p.thread, "work-back", standin.Options{"shot": "draw 8", "student": p.User})
 		s.slash(s.coach, p.thread, "compare", standin.Options{"first": "before last 3", "second": "last 3"})
 		if offered := s.complete(s.coach, p.thread, "timeline", "since"); len(offered) > 0 && week > 2 {
 			s.slash(s.coach, p.thread, "timeline", standin.Options{"number": "face, path", "since": offered[0].Value})

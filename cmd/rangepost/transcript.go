@@ -43,7 +43,7 @@ var worthShowing = []struct{ name, has, line string }{
 	{"post.png", "", "A file of balls becomes one sentence and one picture: why they finished there."},
 	{"trial.png", "", "Sets beside each other: did the change of setup move the club?"},
 	{"timeline.png", "", "A number over the weeks, with the lessons marked: did it move, and does it last?"},
-	{"standings.png", "won", "The club's contests on posted sessions, and who is really apart."},
+	{"standings.png", "win", "The club's contests on posted sessions, and who is really apart."},
 }
 
 // A line is one thing that became visible.
