@@ -48,7 +48,7 @@ var prompt = flag.Bool("prompt", false, "hold the page of try to its times, on a
 // one: the best of five tries.
 func TestTryIsPrompt(t *testing.T) {
 	if !*prompt {
-		t.Skip("times are held with -prompt, on a machine that does nothing else: .ci/run does")
+		t.Skip("times are held with -prompt, on a machine that does nothing else")
 	}
 	v := visit(t)
 	paint, answer := math.Inf(1), math.Inf(1)
