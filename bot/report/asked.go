@@ -177,7 +177,7 @@ func (r *Report) judgeClub(club analysis.Club, shots []*asked.Shot) {
 func usualOf(sets []int, shots []*asked.Shot, swings map[int]cause.Swing) int {
 	for _, plain := range []func(*asked.Shot) bool{
 		func(s *asked.Shot) bool { return s == nil },
-		func(s *asked.Shot) bool { return !s.Asks[asked.Height].OK && !s.Asks[asked.Carry].OK },
+		func(s *asked.Shot) bool { return s != nil && !s.Asks[asked.Height].OK && !s.Asks[asked.Carry].OK },
 	} {
 		for _, i := range sets {
 			if plain(shots[i]) && swings[i].OK {
