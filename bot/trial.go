@@ -46,7 +46,7 @@ func nameSets(ctx context.Context, b *Bot, r Call, text string) (Reply, error) {
 	if err != nil {
 		return Reply{}, err
 	}
-	if answer.Trial != nil && len(answer.Reading.Questions) == 0 && figuresAtOnce(r, student) {
+	if answer.Trial != nil && !answer.Asks(i) && len(answer.Reading.Questions) == 0 && figuresAtOnce(r, student) {
 		return trialReply(ctx, b, s, answer)
 	}
 	return first(ctx, b, r, s, answer, i, "")

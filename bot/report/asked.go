@@ -200,8 +200,8 @@ func flightFor(usual, own cause.Swing, club analysis.Club, c cause.Config) ball.
 	return m.Fly(m.Head.Usual.Delivery(), ball.Departure{})
 }
 
-// asks reports whether any set with the club of set i was asked for a shot.
-func (r Report) asks(i int) bool {
+// Asks reports whether any set with the club of set i was asked for a shot.
+func (r Report) Asks(i int) bool {
 	return slices.ContainsFunc(r.Sets, func(s Set) bool { return s.Club == r.Sets[i].Club && s.Asked != nil })
 }
 

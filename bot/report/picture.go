@@ -15,7 +15,7 @@ type Picture struct {
 // Picture draws set i: where its balls finished, and its delivery. who is
 // whose balls they are, "" to leave it out.
 func (r Report) Picture(ctx context.Context, i int, who string) (Picture, error) {
-	if r.asks(i) {
+	if r.Asks(i) {
 		return r.askedPicture(ctx, i, who)
 	}
 	s, v := r.Sets[i], r.plain()

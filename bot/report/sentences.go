@@ -18,7 +18,7 @@ const lesser = 3
 // "" for none.
 func (r Report) First(i int, past timeline.Past) (must, may []string, tool analysis.Tool) {
 	s := r.Sets[i]
-	if r.asks(i) {
+	if r.Asks(i) {
 		for j := range r.Sets {
 			if r.Sets[j].Club == s.Club {
 				must = append(must, r.askedLines(r.Voice, j, true)...)

@@ -123,6 +123,9 @@ func (v Voice) whyNot(r asked.Result, brief bool) string {
 		if r.Flight[w.Part].N < 5 {
 			return "Too few balls to say why."
 		}
+		if brief {
+			return ""
+		}
 		return "Whether the middle of the balls is off or single ones are, these balls do not tell."
 	}
 	return ""
