@@ -54,10 +54,10 @@ func TestClubYear(t *testing.T) {
 }
 
 // played plays n contests of a field of five.
-func (g *ground) played(n int, kind clubyear.RuleKind, way clubyear.Way, seed uint64, host clubyear.Host) (all []clubyear.Outcome) {
+func (g *ground) played(n int, rule clubyear.Rule, way clubyear.Way, seed uint64, host clubyear.Host) (all []clubyear.Outcome) {
 	zone := clubZone(g.t)
 	for i := range n {
-		c := clubyear.Contest{Rule: clubyear.RuleOf(kind, "7i"), Size: 5, Way: way, Seed: seed + uint64(i), Zone: zone}
+		c := clubyear.Contest{Rule: rule, Size: 5, Way: way, Seed: seed + uint64(i), Zone: zone}
 		all = append(all, c.Play(g.club(zone), host))
 	}
 	return all
@@ -65,13 +65,13 @@ func (g *ground) played(n int, kind clubyear.RuleKind, way clubyear.Way, seed ui
 
 // hosted are the same contests under a careful and a trusting host, who differ
 // where something waits alone.
-func (g *ground) hosted(n int, kind clubyear.RuleKind, way clubyear.Way, seed uint64) map[clubyear.Host][]clubyear.Outcome {
+func (g *ground) hosted(n int, rule clubyear.Rule, way clubyear.Way, seed uint64) map[clubyear.Host][]clubyear.Outcome {
 	all := map[clubyear.Host][]clubyear.Outcome{}
 	for i := range uint64(n) {
-		one := g.played(1, kind, way, seed+i, clubyear.Trusting)
+		one := g.played(1, rule, way, seed+i, clubyear.Trusting)
 		all[clubyear.Trusting] = append(all[clubyear.Trusting], one...)
 		if slices.ContainsFunc(one[0].Entries, func(e clubyear.Entry) bool { return e.Said.State == clubyear.Waits }) {
-			one = g.played(1, kind, way, seed+i, clubyear.Careful)
+			one = g.played(1, rule, way, seed+i, clubyear.Careful)
 		}
 		all[clubyear.Careful] = append(all[clubyear.Careful], one...)
 	}
@@ -88,7 +88,7 @@ func TestClubContests(t *testing.T) {
 			if !regexp.MustCompile(*ways).MatchString(string(w)) {
 				continue
 			}
-			all := g.hosted(*contests, clubyear.RuleKind(k), w, 100)
+			all := g.hosted(*contests, clubyear.RuleOf(clubyear.RuleKind(k), "7i"), w, 100)
 			for _, host := range []clubyear.Host{clubyear.Careful, clubyear.Trusting} {
 				_, line, _ := strings.Cut(clubyear.ShareTable([]clubyear.Share{clubyear.ShareOf(all[host])}, 1.2), "\n")
 				fmt.Printf("%-9s%s", host, line)
@@ -112,7 +112,7 @@ func TestClubEquals(t *testing.T) {
 	}
 	g := newGround(t)
 	for _, k := range strings.Split(*rules, ",") {
-		all := g.played(*equals, clubyear.RuleKind(k), "", *seed, clubyear.Careful)
+		all := g.played(*equals, clubyear.RuleOf(clubyear.RuleKind(k), "7i"), "", *seed, clubyear.Careful)
 		for name, group := range groups {
 			fmt.Printf("%s by %s: wins %+v, leads %+v\n", k, name, clubyear.Equal(all, false, group), clubyear.Equal(all, true, group))
 		}
@@ -146,12 +146,13 @@ func TestClubIsFair(t *testing.T) {
 		t.Errorf("%v of %d honest entries are held wrongly, more than 2 in 100", held.X, held.N)
 	}
 	for _, way := range []clubyear.Way{clubyear.DeletesRows, clubyear.Quartered, clubyear.ShortChips, clubyear.OthersMirrored} {
-		s := clubyear.ShareOf(g.played(8, clubyear.Narrow, way, 100, clubyear.Careful))
+		s := clubyear.ShareOf(g.played(8, clubyear.RuleOf(clubyear.Narrow, "7i"), way, 100, clubyear.Careful))
 		if s.Finding(1.2) == clubyear.Broken {
 			t.Errorf("%q wins %.1f times its share of %d", way, s.Wins.Share()/s.Fair, s.Wins.N)
 		}
 	}
-	honest := g.played(40, clubyear.Within, "", 5000, clubyear.Careful)
+	// The limits of a path, which are not alike to either side, tell hands apart.
+	honest := g.played(40, clubyear.RuleOf(clubyear.Within, "pw"), "", 5000, clubyear.Careful)
 	for name, group := range groups {
 		if got := clubyear.Equal(honest, true, group); got.N < 40 || got.P < 0.001 {
 			t.Errorf("equals by %s: %+v", name, got)
