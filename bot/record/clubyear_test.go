@@ -1,0 +1,161 @@
+package record
+
+import (
+	"flag"
+	"fmt"
+	"regexp"
+	"slices"
+	"strings"
+	"testing"
+
+	"rangepost/analysis"
+	"rangepost/analysis/clubyear"
+)
+
+// -year seed plays the whole year of a club with a careful host and prints what
+// became of it: some minutes.
+var yearSeed = flag.Uint64("year", 0, "play the year of the club of this seed, and print it")
+
+// -contests 100 plays every way of -rules so often, under either host, and prints who
+// wins; -equals 200 plays so many contests of honest equals.
+var (
+	contests = flag.Int("contests", 0, "contests of each way, for the table of shares")
+	rules    = flag.String("rules", "nearest,narrow", "their rules")
+	equals   = flag.Int("equals", 0, "contests of honest equals, whether they win equally")
+	seed     = flag.Uint64("seed", 5000, "of the first of them")
+	ways     = flag.String("ways", "", "a regular expression for the names of the ways")
+)
+
+func TestClubYear(t *testing.T) {
+	if *yearSeed == 0 {
+		t.Skip("needs -year")
+	}
+	g := newGround(t)
+	p := g.club(clubZone(t))
+	y := clubyear.New(*yearSeed, p.zone).Play(p, clubyear.Careful)
+	t.Logf("honest entries held wrongly: %+v\n%s", clubyear.WronglyHeld(y.Entries), clubyear.TallyTable(clubyear.Tallies(y.Entries)))
+	for _, e := range y.Entries {
+		if e.Way == "" && e.Due == clubyear.Accepted && e.Said.State != "" && e.Said.State != clubyear.Accepted {
+			t.Logf("%d %s %s %q: %s: %s", e.Challenge, e.Rule, e.Member, e.Mishap, e.Said.State, e.Said.Reason)
+		}
+	}
+	for _, ball := range []kind{analysis.NewBall, analysis.RangeBall} {
+		one := p.of(y, ball)
+		for _, b := range one.Calibration() {
+			t.Logf("%s balls, %.2f to %.2f: said %.3f, true %+v, off %v", ball, b.From, b.To, b.Said, b.Best, b.Off())
+		}
+		for s := range 2 {
+			for _, f := range one.Follow(s+1, 4, *yearSeed) {
+				t.Logf("%s balls, season %d: %+v", ball, s+1, f)
+			}
+		}
+	}
+	t.Log("\n" + strings.Join(g.sortedAsked(), "\n"))
+}
+
+// played plays n contests of a field of five.
+func (g *ground) played(n int, rule clubyear.Rule, way clubyear.Way, seed uint64, host clubyear.Host) (all []clubyear.Outcome) {
+	zone := clubZone(g.t)
+	for i := range n {
+		c := clubyear.Contest{Rule: rule, Size: 5, Way: way, Seed: seed + uint64(i), Zone: zone}
+		all = append(all, c.Play(g.club(zone), host))
+	}
+	return all
+}
+
+// hosted are the same contests under a careful and a trusting host, who differ
+// where something waits alone.
+func (g *ground) hosted(n int, rule clubyear.Rule, way clubyear.Way, seed uint64) map[clubyear.Host][]clubyear.Outcome {
+	all := map[clubyear.Host][]clubyear.Outcome{}
+	for i := range uint64(n) {
+		one := g.played(1, rule, way, seed+i, clubyear.Trusting)
+		all[clubyear.Trusting] = append(all[clubyear.Trusting], one...)
+		if slices.ContainsFunc(one[0].Entries, func(e clubyear.Entry) bool { return e.Said.State == clubyear.Waits }) {
+			one = g.played(1, rule, way, seed+i, clubyear.Careful)
+		}
+		all[clubyear.Careful] = append(all[clubyear.Careful], one...)
+	}
+	return all
+}
+
+func TestClubContests(t *testing.T) {
+	if *contests == 0 {
+		t.Skip("needs -contests")
+	}
+	g := newGround(t)
+	for _, k := range strings.Split(*rules, ",") {
+		for _, w := range clubyear.Ways(clubyear.RuleKind(k)) {
+			if !regexp.MustCompile(*ways).MatchString(string(w)) {
+				continue
+			}
+			all := g.hosted(*contests, clubyear.RuleOf(clubyear.RuleKind(k), "7i"), w, 100)
+			for _, host := range []clubyear.Host{clubyear.Careful, clubyear.Trusting} {
+				_, line, _ := strings.Cut(clubyear.ShareTable([]clubyear.Share{clubyear.ShareOf(all[host])}, 1.2), "\n")
+				fmt.Printf("%-9s%s", host, line)
+			}
+		}
+	}
+	t.Log("\n" + strings.Join(g.sortedAsked(), "\n"))
+}
+
+// groups are what equals differ by.
+var groups = map[string]func(m clubyear.Member, place int) string{
+	"hand":    func(m clubyear.Member, _ int) string { return fmt.Sprint(m.Left) },
+	"device":  func(m clubyear.Member, _ int) string { return string(m.Device) },
+	"units":   func(m clubyear.Member, _ int) string { return fmt.Sprint(m.Metric) },
+	"joining": func(_ clubyear.Member, place int) string { return fmt.Sprint(place) },
+}
+
+func TestClubEquals(t *testing.T) {
+	if *equals == 0 {
+		t.Skip("needs -equals")
+	}
+	g := newGround(t)
+	for _, k := range strings.Split(*rules, ",") {
+		all := g.played(*equals, clubyear.RuleOf(clubyear.RuleKind(k), "7i"), "", *seed, clubyear.Careful)
+		for name, group := range groups {
+			fmt.Printf("%s by %s: wins %+v, leads %+v\n", k, name, clubyear.Equal(all, false, group), clubyear.Equal(all, true, group))
+		}
+		held, apart := 0, 0
+		for _, o := range all {
+			held += int(clubyear.WronglyHeld(o.Entries).X)
+			if slices.ContainsFunc(o.Result.Placings, func(p clubyear.Placing) bool { return p.Place > 1 }) {
+				apart++
+			}
+		}
+		fmt.Printf("%s: %+v; not all share the first place in %d; %d entries held\n", k, clubyear.ConfidenceOf(all), apart, held)
+	}
+}
+
+// A small club's first challenges hold few of the honest wrongly; no way that is
+// tried wins more than its share under a host who looks; equals lead equally,
+// whichever hand they play from. -year, -contests and -equals are the larger
+// studies of the same.
+func TestClubIsFair(t *testing.T) {
+	if testing.Short() {
+		t.Skip("most of a minute")
+	}
+	g := newGround(t)
+	p := g.club(clubZone(t))
+	links := clubyear.New(3, p.zone)
+	links.Members, links.Challenges = links.Members[:30], links.Challenges[:6]
+	y := links.Play(p, clubyear.Careful)
+	held := clubyear.WronglyHeld(y.Entries)
+	t.Logf("honest entries held wrongly: %+v\n%s", held, clubyear.TallyTable(clubyear.Tallies(y.Entries)))
+	if held.N < 80 || held.Low > 0.02 {
+		t.Errorf("%v of %d honest entries are held wrongly, more than 2 in 100", held.X, held.N)
+	}
+	for _, way := range []clubyear.Way{clubyear.DeletesRows, clubyear.Quartered, clubyear.ShortChips, clubyear.OthersMirrored} {
+		s := clubyear.ShareOf(g.played(8, clubyear.RuleOf(clubyear.Narrow, "7i"), way, 100, clubyear.Careful))
+		if s.Finding(1.2) == clubyear.Broken {
+			t.Errorf("%q wins %.1f times its share of %d", way, s.Wins.Share()/s.Fair, s.Wins.N)
+		}
+	}
+	// The limits of a path, which are not alike to either side, tell hands apart.
+	honest := g.played(40, clubyear.RuleOf(clubyear.Within, "pw"), "", 5000, clubyear.Careful)
+	for name, group := range groups {
+		if got := clubyear.Equal(honest, true, group); got.N < 40 || got.P < 0.001 {
+			t.Errorf("equals by %s: %+v", name, got)
+		}
+	}
+}
