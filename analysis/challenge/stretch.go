@@ -57,6 +57,7 @@ func (t Terms) Take(least float64, sessions ...analysis.Session) (Stretch, error
 		if len(st.Balls) == t.Balls {
 			break
 		}
+		s.Shots = beyond(s.Shots, sessions[:i])
 		if err := t.takeOf(&st, i, s); err != nil {
 			why = err
 		}
@@ -72,6 +73,18 @@ func (t Terms) Take(least float64, sessions ...analysis.Session) (Stretch, error
 	}
 	return st, analysis.Refuse("Post more of them: the first ones after these count with these.",
 		"So far you have %d balls with the %s that can be scored, and this challenge is over %d.", n, t.Club, t.Balls)
+}
+
+// beyond are the balls of a file that were not in one posted before: whoever posts a
+// part of their balls, and then all of them, hit each once.
+func beyond(shots []analysis.Shot, before []analysis.Session) []analysis.Shot {
+	const least = 3 // fewer may be alike by chance
+	for _, b := range before {
+		if n := len(b.Shots); n >= least && len(shots) >= n && analysis.SameBalls(shots[:n], b.Shots) {
+			shots = shots[n:]
+		}
+	}
+	return shots
 }
 
 // takeOf takes what counts of one session. Its error says why nothing does.
