@@ -152,7 +152,7 @@ var story = []visit{
 	{file: "priya-5-two-swings.csv", who: priya, day: 14, seed: 404, ball: analysis.RangeBall, verdict: cause.TwoPatterns,
 		parts: []part{{club: "7i", balls: 12, face: 0.5, path: -9}, {club: "7i", balls: 12, face: 1, path: 11}},
 		shape: shape{columns: letters(imperial(clubAndBall)), comma: ','}},
-	{file: "priya-7-shots.csv", who: priya, day: 14, seed: 408, ball: analysis.NewBall, verdict: cause.Centred,
+	{file: "priya-7-shots.csv", who: priya, day: 14, seed: 408, ball: analysis.NewBall, verdict: cause.TooFew,
 		parts: []part{{club: "7i", label: "normal", balls: 10, face: 0.2, path: 0.3}, {club: "7i", label: "draw 8", balls: 10, face: 2.2, path: 6},
 			{club: "7i", label: "fade 8", balls: 10, face: -2.2, path: -5.6}, {club: "7i", label: "low", balls: 10, face: -0.4, path: -2.4, loft: -6}},
 		shape: shape{columns: letters(imperial(clubAndBall)), comma: ',', label: "Set"}},
