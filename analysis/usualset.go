@@ -40,12 +40,15 @@ func (s Session) Setups() []Setup {
 	for _, set := range s.Sets() {
 		clubs[set.Club] = append(clubs[set.Club], set)
 	}
+	usual := map[Club]string{} // looked for once a club: a file may have thousands of sets
+	for club, sets := range clubs {
+		usual[club] = sets[UsualSet(sets)].Label
+	}
 	setups := make([]Setup, len(s.Shots))
 	for i, shot := range s.Shots {
-		sets := clubs[shot.Club]
 		switch {
-		case len(sets) == 1:
-		case shot.Label == sets[UsualSet(sets)].Label:
+		case len(clubs[shot.Club]) == 1:
+		case shot.Label == usual[shot.Club]:
 			setups[i] = Usual
 		default:
 			setups[i] = Tried
