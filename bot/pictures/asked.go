@@ -72,14 +72,23 @@ func (p *askedPicture) draw(c *canvas) {
 	if !p.in.Club.Unknown() {
 		says = append(says, p.in.Club.String())
 	}
-	c.title(p.in.Title, strings.Join(append(says, words.Count(len(p.in.Sets), "set")), " · "))
+	balls, foot := 0, "Dotted: the shot as asked."
+	for _, s := range p.in.Sets {
+		if balls += len(s.Cause.Balls); s.At != nil {
+			foot = "Open: as it would be."
+		}
+	}
+	if balls > 0 {
+		says = append(says, words.Count(balls, "ball"))
+	}
+	c.title(p.in.Title, strings.Join(says, " · "))
 	p.legend(c)
 	top := askedTop + p.legendHigh() + panelHead
 	p.deliveries(c, box{106, top, 560, top + askedPanels})
 	half := (askedPanels - 150) / 2
 	p.flights(c, box{716, top, 1166, top + half}, "From above", true)
 	p.flights(c, box{716, top + half + 150, 1166, top + askedPanels}, "From the side", false)
-	c.text("Area: does the shot. Ring: the mean, 95 % sure. Dotted: the shot as asked.", point{40, c.bounds.bottom - 26}, leastSize, muted, fromLeft)
+	c.text("Area: does the shot. Ring: the mean, 95 % sure. "+foot, point{40, c.bounds.bottom - 26}, leastSize, muted, fromLeft)
 }
 
 func (p *askedPicture) legend(c *canvas) {

@@ -39,6 +39,9 @@ func every() map[string]func(context.Context) ([]byte, error) {
 	for name, in := range tallies() {
 		all["tally-"+name] = func(ctx context.Context) ([]byte, error) { return Tally(ctx, in) }
 	}
+	for name, in := range askeds() {
+		all["asked-"+name] = func(ctx context.Context) ([]byte, error) { return Asked(ctx, in) }
+	}
 	for name, in := range plans() {
 		all["plan-"+name] = func(ctx context.Context) ([]byte, error) { return Plan(ctx, in) }
 	}

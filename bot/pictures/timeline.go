@@ -65,12 +65,22 @@ func setupsOf(results []timeline.Result) (labels []string) {
 	return labels
 }
 
-// drawSetups names the setups with their marks on one line, as many as it holds.
-func drawSetups(c *canvas, setups []string, y float64) {
+// usualName is what the marks of the usual setup are of: a number that is judged of a
+// ball by what it was asked has every ball.
+func usualName(results []timeline.Result) string {
+	if slices.ContainsFunc(results, func(r timeline.Result) bool { return !r.Number.Info().Judged }) {
+		return "usual setup"
+	}
+	return "all shots"
+}
+
+// drawSetups names the setups with their marks on one line, the usual one first, as
+// many as it holds.
+func drawSetups(c *canvas, usual string, setups []string, y float64) {
 	const right = 1160.0
 	x := 40.0
 	for i, label := range append([]string{""}, setups...) {
-		name := "usual setup"
+		name := usual
 		if i > 0 {
 			name = c.cut("“"+lettered(label)+"”", smallSize, 380)
 		}
@@ -101,7 +111,7 @@ func drawTimeline(c *canvas, in TimelineInput) (drawn []*track) {
 	setups := setupsOf(in.Numbers)
 	if len(setups) > 0 {
 		bottom += legendHigh(in.Numbers)
-		drawSetups(c, setups, bottom-6)
+		drawSetups(c, usualName(in.Numbers), setups, bottom-6)
 	}
 	b := box{150, bottom + 72, 1160, c.bounds.bottom - 130}
 	days := newCalendar(b, in.Numbers)

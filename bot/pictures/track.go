@@ -183,7 +183,7 @@ func (t *track) markOf(label string) int { return 1 + slices.Index(t.setups, lab
 func (t *track) across(p timeline.Point, mark int) float64 {
 	const aside = 18.0
 	if mark > 0 {
-		return t.days.x(p.At) + aside
+		return t.days.x(p.At) + aside*float64(mark)
 	}
 	return t.days.x(p.At)
 }
