@@ -42,7 +42,7 @@ type Along struct {
 	By     analysis.Estimate // against the usual set, SI
 }
 
-// least is how far apart shots have to ask for a number before it has a gain.
+// leastAsked is how far apart shots have to ask for a number before it has a gain.
 func leastAsked(n analysis.Number, usual float64) float64 {
 	if n == analysis.ClubSpeed {
 		return 0.03 * usual

@@ -109,9 +109,8 @@ type Why struct {
 	// For Off: the number of the delivery that answers for the part, what it was,
 	// and what this shot needs of it; By is the change. N is 0 where the delivery is
 	// not known.
-	Number        analysis.Number
-	Was, To, By   analysis.Estimate
-	Start, Missed float64 // the mean of the part, and how far outside its width that is
+	Number      analysis.Number
+	Was, To, By analysis.Estimate
 }
 
 // nearly is the share of balls from which on no reason is looked for, and fewest
@@ -164,6 +163,17 @@ func Of(shot Shot, want Want, swing cause.Swing) Result {
 	return r
 }
 
+// Mean is the mean flight of the balls in use; NaN where nothing tells it.
+func (r Result) Mean() ball.Flight {
+	var at [NumParts]float64
+	for p, e := range r.Flight {
+		if at[p] = e.Mean; e.N == 0 {
+			at[p] = math.NaN()
+		}
+	}
+	return ball.Flight{Start: at[Start], Curve: at[Curve], Apex: at[Height], Carry: at[Carry], Lateral: math.NaN()}
+}
+
 // Mark is the shots with whether each did the shot, where its flight tells.
 func (r Result) Mark(shots []analysis.Shot) []analysis.Shot {
 	did := map[int]float64{}
@@ -203,7 +213,7 @@ func (r *Result) why(swing cause.Swing) (w Why) {
 		}
 	}
 	e, band := r.Flight[w.Part], r.Want[w.Part]
-	w.Reason, w.SD, w.Start = TooFew, e.SD, e.Mean
+	w.Reason, w.SD = TooFew, e.SD
 	if e.N < fewest || !e.OK {
 		return w
 	}
@@ -216,17 +226,13 @@ func (r *Result) why(swing cause.Swing) (w Why) {
 		w.Reason, w.Confidence = Scatter, inside
 	case off >= sure:
 		w.Reason, w.Confidence = Off, off
-		if w.Missed = e.Mean - band.High; below > above {
-			w.Missed = e.Mean - band.Low
-		}
 		w.answer(swing, r.Want)
 	}
 	return w
 }
 
-// answer says what of the delivery answers for the part: the number that has to
-// move, or for a start line or a curve that of face and path which has to move
-// more, if its limits are on one side.
+// answer says what of the delivery answers for the part (Part.Number), where the
+// limits of what it has to move are on one side.
 func (w *Why) answer(swing cause.Swing, want Want) {
 	need := swing.Reach(want.Goal())
 	if !need.OK {

@@ -14,7 +14,7 @@ type Seen struct {
 	N    int // of the shot
 	Used bool
 	ball.Flight
-	SD     ball.Flight // what each may be off by of its own, a standard deviation
+	SD     ball.Flight // what each but Lateral may be off by of its own, a standard deviation
 	Common ball.Flight // what it may be off as every ball of the set is: the model's, where it was flown
 }
 
@@ -87,7 +87,7 @@ func see(s analysis.Shot, b struck, delivered bool, m *ball.Model) Seen {
 	}
 	flown := math.Hypot(math.Hypot(slope*angle*carry, curveFlown*modelled.Curve), driftFlown*carry)
 	seen.Curve, seen.SD.Curve = modelled.Curve, flown
-	seen.Lateral, seen.SD.Lateral = modelled.Lateral, math.Hypot(flown, carry*seen.SD.Start)
+	seen.Lateral = modelled.Lateral
 
 	// And as it finished against its start line, where that was measured; of two
 	// that are both known each counts by how sure it is.
@@ -95,7 +95,7 @@ func see(s analysis.Shot, b struck, delivered bool, m *ball.Model) Seen {
 	if !s.Measured(analysis.Lateral) || math.IsNaN(seen.Start) || math.IsNaN(carry) {
 		return seen
 	}
-	seen.Lateral, seen.SD.Lateral = lateral, lateralRead*carry
+	seen.Lateral = lateral
 	finished := ball.Curve(seen.Start, carry, lateral)
 	sd := math.Hypot(carry*seen.SD.Start, lateralRead*carry)
 	if math.IsNaN(modelled.Curve) {

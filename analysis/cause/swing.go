@@ -82,7 +82,7 @@ func SwingOf(set analysis.Set, c Config) Swing {
 }
 
 // Mean is the mean flight of the balls in use, whether their deliveries are known
-// or not; ok is false where a height or a carry is known of none.
+// or not; NaN, and not ok, where a height or a carry is known of none.
 func (s *Swing) Mean() (f ball.Flight, ok bool) {
 	if s.OK {
 		return s.Flight, true
@@ -94,7 +94,7 @@ func (s *Swing) Mean() (f ball.Flight, ok bool) {
 			f = f.Plus(b.Flight)
 		}
 	}
-	return f.Times(1 / max(n, 1)), n > 0
+	return f.Times(1 / n), n > 0 // 0/0 is NaN
 }
 
 // Measured reports whether a number was measured of any ball in use.

@@ -119,13 +119,13 @@ func (r *Report) judgeAsked() {
 			shots[i], clubs[s.Club] = &shot, true
 		}
 	}
-	defer r.keepBriefs()
 	for _, s := range r.Sets {
 		if clubs[s.Club] {
 			clubs[s.Club] = false
 			r.judgeClub(s.Club, shots)
 		}
 	}
+	r.keepBriefs()
 }
 
 // keepBriefs counts what briefs ask of shots, now that these are judged.
@@ -164,8 +164,7 @@ func (r *Report) judgeClub(club analysis.Club, shots []*asked.Shot) {
 		}
 		hits[k].Want = want
 		result := asked.Of(*shots[i], want, swings[i])
-		r.Sets[i].Corridor, r.Sets[i].Swing = want.Corridor(swings[usual]), swings[i]
-		r.Sets[i].Asked = &result
+		r.Sets[i].Asked, r.Sets[i].Corridor = &result, want.Corridor(swings[usual])
 		r.Sets[i].Shots = result.Mark(r.Sets[i].Shots)
 	}
 	c.Control = asked.ControlOf(swings[usual], hits)
@@ -214,23 +213,19 @@ func (r Report) askedPicture(ctx context.Context, i int, who string) (Picture, e
 	in := pictures.AskedInput{Voice: v, Who: who, Club: r.Sets[i].Club}
 	var names []string
 	var results []*asked.Result
-	for _, s := range r.Sets {
+	for j, s := range r.Sets {
 		if s.Club != r.Sets[i].Club || s.Asked == nil && !analysis.UsualLabel(s.Label) {
 			continue
 		}
 		set := pictures.AskedSet{Name: s.Label, Says: "as usual", Cause: s.Cause, Corridor: s.Corridor}
-		swing := s.Swing
-		if s.Asked == nil {
-			swing = cause.SwingOf(s.Set, r.configFor(s))
-		} else {
-			set.Says = words.OfBalls(s.Asked.Done, s.Asked.Of)
-			goal := s.Asked.Want.Goal()
-			set.Wanted = &goal
-		}
-		set.Flight, _ = swing.Mean()
 		at := len(in.Sets)
 		if s.Asked == nil {
 			at = 0 // the usual one is the first of the marks
+			swing := cause.SwingOf(s.Set, r.configs[j])
+			set.Flight, _ = swing.Mean()
+		} else {
+			goal := s.Asked.Want.Goal()
+			set.Says, set.Flight, set.Wanted = words.OfBalls(s.Asked.Done, s.Asked.Of), s.Asked.Mean(), &goal
 		}
 		if len(in.Sets) < mostAsked {
 			in.Sets = slices.Insert(in.Sets, at, set)
@@ -240,16 +235,6 @@ func (r Report) askedPicture(ctx context.Context, i int, who string) (Picture, e
 	in.Title = v.AskedTitle(names, results)
 	png, err := pictures.Asked(ctx, in)
 	return Picture{PNG: png, Alt: v.AskedAlt(in.Title, names, results)}, err
-}
-
-// configFor is what a set was judged with.
-func (r Report) configFor(s Set) cause.Config {
-	for i := range r.Sets {
-		if r.Sets[i].Club == s.Club && r.Sets[i].Label == s.Label {
-			return r.configs[i]
-		}
-	}
-	return cause.Config{Hand: r.Session.Hand}
 }
 
 // askedLines are what is said of set i and its shot, nil where none was asked for.

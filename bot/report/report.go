@@ -104,7 +104,6 @@ type Set struct {
 	Brief   *timeline.Kept // nil without a brief on this club
 
 	Corridor []asked.Delivered // that does the asked shot, from the usual swing
-	Swing    cause.Swing       // of an asked set
 }
 
 // Of answers a reading. Its errors are for people: *analysis.Refusal for a Labels
