@@ -67,6 +67,14 @@
 // asked for moves every number toward the target; so does the tool, which moves
 // what the verdict names and nothing away from the target.
 //
+// # Another delivery
+//
+// A Swing is the middle ball of a set in the model its own flights point to, beside
+// the sixty others that may be true. Follows is the ball that follows from a change
+// of the club, Reach the delivery that gives a flight, by Newton's method: what was
+// seen stays as it was seen, the model says only what a change makes of it. Package
+// asked judges shots by it; testdata/asked-study.md has how far to trust it.
+//
 // # Length
 //
 // A miss in length is shared out among club speed, strike, loft, spin, and what
