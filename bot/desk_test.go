@@ -265,7 +265,7 @@ func TestReview(t *testing.T) {
 	second := d.do(coach, first, "Next")
 	contained(t, "second", second.Text, "Since the session before (1 June) the face-to-path went")
 	last := d.do(coach, second, "Next")
-	contained(t, "after the last", last.Text, "That was the last; 2 are you went past")
+	contained(t, "after the last", last.Text, "That was the last; you went past 2 that are still to look at.")
 	contained(t, "again", d.do(coach, last, "From the first").Text, "2 posts on this page.")
 	form := d.do(coach, first, "Comment")
 	if d.unreadPosts(coach) != 2 {

@@ -90,12 +90,12 @@ func reviewNext(ctx context.Context, b *Bot, r Call, scope, after, lead string) 
 	if passed == nil {
 		return Reply{Text: joined(lead, "Nothing left to look at.")}, nil
 	}
-	waits := "1 is"
+	waits := "1 that is"
 	if more > 0 {
-		waits = upTo(more+1) + " are"
+		waits = upTo(more+1) + " that are"
 	}
 	return Reply{
-		Text: joined(lead, fmt.Sprintf("That was the last; %s you went past still to look at.", waits)),
+		Text: joined(lead, fmt.Sprintf("That was the last; you went past %s still to look at.", waits)),
 		Rows: []Row{{Buttons: []Button{{Path: path("again", scope), Label: "From the first", Style: Main}}}},
 	}, nil
 }
