@@ -27,6 +27,7 @@ type Config struct {
 	Gate      int              // max_concurrency of identifies; 1 if 0
 	CodeGrant bool             // the application asks for a code, so that no link alone brings the bot
 	Lean      bool             // keep neither requests nor transcript: for a world that is played in for hours
+	Unlimited bool             // apply no rate limits: for a world where days pass in a second
 
 	skew time.Duration
 }

@@ -21,6 +21,7 @@ type action func(ctx context.Context, r *http.Request, a at) (*standin.Outcome, 
 
 // act does it, keeps what opened or went wrong for the page, and leads there.
 func (p *Page) act(w http.ResponseWriter, r *http.Request, a at, do action) {
+	p.today(r.Context())
 	ctx, cancel := context.WithTimeout(r.Context(), patience)
 	defer cancel()
 	// What does not fit in memory goes into a temporary file.
@@ -51,6 +52,14 @@ func (p *Page) act(w http.ResponseWriter, r *http.Request, a at, do action) {
 		r.MultipartForm.RemoveAll()
 	}
 	http.Redirect(w, r, path(a.Person, a.In), http.StatusSeeOther)
+}
+
+// today waits for the end of what is behind the people.
+func (p *Page) today(ctx context.Context) {
+	select {
+	case <-p.Past:
+	case <-ctx.Done():
+	}
 }
 
 // said is an error of the stand-in as the platform's client would say it.
@@ -112,6 +121,7 @@ func without(o standin.Options, name string) standin.Options {
 // complete is what is offered for an option while it is typed, as a list of
 // texts.
 func (p *Page) complete(w http.ResponseWriter, r *http.Request, a at) {
+	p.today(r.Context())
 	ctx, cancel := context.WithTimeout(r.Context(), patience)
 	defer cancel()
 	name, option := r.FormValue("command"), r.FormValue("option")

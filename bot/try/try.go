@@ -21,6 +21,10 @@ type Config struct {
 	Samples  []standin.File // session files for who has none at hand
 	Commands []bot.Command
 	Log      *slog.Logger
+
+	// Past is closed once what is behind the people has been played. It is shown
+	// as it happens; what the visitor does waits for its end.
+	Past <-chan struct{}
 }
 
 // A Person is somebody the visitor can be.

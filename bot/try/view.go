@@ -27,7 +27,8 @@ type view struct {
 	Note           string
 	Samples        []string
 	Groups         []group
-	Earlier        int // messages left out
+	Playing        bool // what is behind these people
+	Earlier        int  // messages left out
 	Version        string
 	Articles       []article
 }
@@ -88,6 +89,7 @@ func (p *Page) view(a at, all bool) (view, error) {
 		v.Samples = append(v.Samples, s.Name)
 	}
 	n := p.now(a.tab())
+	v.Playing = p.playing()
 	v.Note, v.Form, v.Groups = n.note, p.opened(n.form), p.groups(a)
 	var err error
 	v.Articles, v.Version, err = p.articles(a)
@@ -131,8 +133,19 @@ func (p *Page) articles(a at) (all []article, version string, err error) {
 		sum.Write(b.Bytes())
 		all = append(all, article{m.ID, strconv.FormatUint(own.Sum64(), 36), template.HTML(b.String())})
 	}
+	fmt.Fprint(sum, p.playing())
 	slices.Reverse(all)
 	return all, strconv.FormatUint(sum.Sum64(), 36), nil
+}
+
+// playing reports whether what is behind the people is still being played.
+func (p *Page) playing() bool {
+	select {
+	case <-p.Past:
+		return false
+	default:
+		return true
+	}
 }
 
 func isPicture(f standin.Attachment) bool { return bytes.HasPrefix(f.Bytes, []byte("\x89PNG")) }

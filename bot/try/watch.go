@@ -16,6 +16,7 @@ const settle = 40 * time.Millisecond
 func (p *Page) changes(w http.ResponseWriter, r *http.Request, a at) {
 	w.Header().Set("Content-Type", "text/event-stream")
 	shown := r.URL.Query().Get("version")
+	past := p.Past
 	control := http.NewResponseController(w)
 	for {
 		changed := p.Stand.Changed()
@@ -34,6 +35,8 @@ func (p *Page) changes(w http.ResponseWriter, r *http.Request, a at) {
 		case <-r.Context().Done():
 			return
 		case <-changed:
+		case <-past:
+			past = nil
 		}
 		select {
 		case <-r.Context().Done():

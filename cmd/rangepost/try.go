@@ -12,6 +12,8 @@ import (
 	"runtime/debug"
 	"time"
 
+	"golang.org/x/sync/errgroup"
+
 	"rangepost/bot"
 	"rangepost/bot/standin"
 	"rangepost/bot/try"
@@ -39,66 +41,92 @@ func (c *tryCommand) Run(ctx context.Context, s streams) (err error) {
 	if err != nil {
 		return fmt.Errorf("the page: %w (--listen 127.0.0.1:0 takes any free port)", err)
 	}
-	page, st, err := c.page(ctx, s)
+	g, running := errgroup.WithContext(ctx)
+	t, err := c.open(running, s)
 	if err != nil {
 		return errors.Join(err, l.Close())
 	}
-	defer func() { err = errors.Join(err, st.close()) }()
-	go st.bot.Run(ctx, st.on)
+	defer func() { err = errors.Join(err, t.close()) }()
 
-	door := try.NewDoor(page, host, l.Addr(), func(address string) {
+	door := try.NewDoor(t.page, host, l.Addr(), func(address string) {
 		fmt.Fprintf(s.out, "Open %s\n", address)
 	})
 	fmt.Fprintln(s.out, "It works once, in one browser. Files you hand over stay on this machine. Ctrl-C ends it.")
 	server := &http.Server{Handler: door, ReadHeaderTimeout: 5 * time.Second, IdleTimeout: 2 * time.Minute, MaxHeaderBytes: 16 << 10}
-	stopped := context.AfterFunc(ctx, func() { server.Close() })
+	stopped := context.AfterFunc(running, func() { server.Close() })
 	defer stopped()
-	if err := server.Serve(l); !errors.Is(err, http.ErrServerClosed) {
+	g.Go(func() error {
+		if err := server.Serve(l); !errors.Is(err, http.ErrServerClosed) {
+			return err
+		}
+		return nil
+	})
+	g.Go(func() error {
+		if err := t.begin(running); err != nil {
+			return err
+		}
+		g.Go(func() error { return t.said.follow(running) })
+		t.bot.Run(running, t.on)
+		return nil
+	})
+	if err := g.Wait(); ctx.Err() == nil {
 		return err
 	}
-	return nil
+	return nil // it was told to stop, maybe while it still played
 }
 
-// page sets the stage and makes the page that shows it.
-func (c *tryCommand) page(ctx context.Context, s streams) (*try.Page, *stage, error) {
+// A tryout is what the page of try shows.
+type tryout struct {
+	*stage
+	play *play
+	page *try.Page
+	said conversation
+	past chan struct{} // closed once what is behind its people has been played
+
+	path   string // the database's, "" if it goes at the end
+	anew   bool   // it was made at this start
+	behind bool   // a fortnight is to be played first
+	pins   bool   // the messages with buttons have to be posted again
+}
+
+// open sets the stage and makes the page that shows it. Nothing has happened on it
+// before begin.
+func (c *tryCommand) open(ctx context.Context, s streams) (*tryout, error) {
 	_, err := os.Stat(c.DB)
-	anew := c.DB == "" || errors.Is(err, fs.ErrNotExist)
-	st, err := emptyStage(worldMade, standin.Config{Lean: true})
-	if err != nil {
-		return nil, nil, err
+	t := &tryout{path: c.DB, anew: c.DB == "" || errors.Is(err, fs.ErrNotExist), past: make(chan struct{})}
+	t.behind = t.anew && !c.Empty
+	// Nobody holds a fortnight that passes in seconds to limits of a minute.
+	if t.stage, err = emptyStage(worldMade, standin.Config{Lean: true, Unlimited: true}); err != nil {
+		return nil, err
 	}
-	p := newPlay(ctx, st)
+	p := newPlay(ctx, t.stage)
+	t.play = p
+	if c.DB != "" {
+		t.said = conversation{c.DB + ".chat", t.Stand}
+	}
+	if !t.anew {
+		found, err := t.said.read()
+		if err != nil {
+			return nil, errors.Join(err, t.Stand.Close())
+		}
+		t.pins = !found
+	}
 	// The fortnight's thirteenth day was yesterday.
 	today := time.Now().UTC().Truncate(24 * time.Hour)
 	p.later = int(today.Sub(p.date(14)).Hours() / 24)
-	if err := st.clock.set(p.date(1)); err != nil {
-		return nil, nil, err
+	if err := t.clock.set(p.date(1)); err != nil {
+		return nil, errors.Join(err, t.Stand.Close())
 	}
-	st.level = slog.LevelError
-	log := slog.New(slog.NewTextHandler(s.err, &slog.HandlerOptions{Level: st.level}))
-	if err := st.open(ctx, s.err, c.DB); err != nil {
-		return nil, nil, err
+	t.level = slog.LevelError
+	log := slog.New(slog.NewTextHandler(s.err, &slog.HandlerOptions{Level: t.level}))
+	if err := t.stage.open(ctx, s.err, c.DB); err != nil {
+		return nil, err
 	}
-	if err := st.db.Hold(); err != nil {
-		return nil, nil, errors.Join(err, st.close())
+	if err := t.db.Hold(); err != nil {
+		return nil, errors.Join(err, t.stage.close())
 	}
-	if anew && !c.Empty {
-		if err := p.behind(); err != nil {
-			return nil, nil, errors.Join(fmt.Errorf("playing the fortnight before: %w", err), st.close())
-		}
-	}
-	if !anew {
-		if err := st.wantPins(ctx); err != nil {
-			return nil, nil, errors.Join(err, st.close())
-		}
-	}
-	st.clock.run()
-	if err := st.tick(ctx); err != nil { // what has come due since yesterday
-		return nil, nil, errors.Join(err, st.close())
-	}
-	debug.FreeOSMemory() // playing takes more than what was played
-	return try.New(try.Config{
-		Stand: st.Stand, Server: p.server, Commands: bot.Commands(), Log: log,
+	t.page = try.New(try.Config{
+		Stand: t.Stand, Server: p.server, Commands: bot.Commands(), Log: log, Past: t.past,
 		People: []try.Person{
 			{User: p.wren, Is: "golfer", Home: p.wrens},
 			{User: p.coach, Home: p.practice},
@@ -111,7 +139,48 @@ func (c *tryCommand) page(ctx context.Context, s streams) (*try.Page, *stage, er
 			p.file("sessions/tamsin-4-slow.csv"), p.file("sessions/priya-6-windy.csv"),
 			p.file("sessions/priya-5-two-swings.csv"), p.file("sessions/wren-7-last.csv.gz"),
 		},
-	}), st, p.err
+	})
+	return t, p.err
+}
+
+// begin brings the people to today: what is behind them is played, and the clock
+// goes with everybody's from then on.
+func (t *tryout) begin(ctx context.Context) error {
+	if t.behind {
+		if err := t.play.behind(); err != nil {
+			return fmt.Errorf("playing the fortnight before: %w", err)
+		}
+	}
+	if t.pins {
+		if err := t.wantPins(ctx); err != nil {
+			return err
+		}
+	}
+	t.clock.run()
+	if err := t.tick(ctx); err != nil { // what has come due since yesterday
+		return err
+	}
+	debug.FreeOSMemory() // playing takes more than what was played
+	close(t.past)
+	return nil
+}
+
+// close ends it. Half a fortnight is not kept: the next start plays it whole.
+func (t *tryout) close() error {
+	err := t.stage.close()
+	select {
+	case <-t.past:
+		return errors.Join(err, t.said.write())
+	default:
+	}
+	if t.anew && t.path != "" {
+		for _, part := range []string{"", "-wal", "-shm"} {
+			if gone := os.Remove(t.path + part); !errors.Is(gone, fs.ErrNotExist) {
+				err = errors.Join(err, gone)
+			}
+		}
+	}
+	return err
 }
 
 // behind plays what is behind the people of try: the fortnight but its last
@@ -124,8 +193,8 @@ func (p *play) behind() error {
 	return p.err
 }
 
-// wantPins has the messages with students' buttons posted again: what the bot
-// knows was kept, the conversation on the stand-in was not.
+// wantPins has the messages with students' buttons posted again, where what the
+// bot knows was kept and the conversation on the stand-in was not.
 func (s *stage) wantPins(ctx context.Context) error {
 	bindings, err := s.db.LiveBindings(ctx)
 	for _, b := range bindings {

@@ -13,30 +13,31 @@ import (
 
 	"rangepost/analysis/sessionfile"
 	"rangepost/bot/standin"
-	"rangepost/bot/try"
 	"rangepost/testdata"
 )
 
 // A reader is somebody on the page of try without a browser: what they send is
 // forms, and what they get is the page they are led to.
 type reader struct {
-	t    *testing.T
-	page *try.Page
-	st   *stage
+	t *testing.T
+	*tryout
 }
 
 func read(t *testing.T, c tryCommand) reader {
 	t.Helper()
-	page, st, err := c.page(t.Context(), streams{nil, io.Discard, io.Discard})
+	tried, err := c.open(t.Context(), streams{nil, io.Discard, io.Discard})
 	if err != nil {
 		t.Fatal(err)
 	}
-	return reader{t, page, st}
+	if err := tried.begin(t.Context()); err != nil {
+		t.Fatal(err)
+	}
+	return reader{t, tried}
 }
 
 func (r reader) close() {
 	r.t.Helper()
-	if err := r.st.close(); err != nil {
+	if err := r.tryout.close(); err != nil {
 		r.t.Error(err)
 	}
 }
@@ -79,6 +80,12 @@ func (r reader) id(page, name string) string {
 	return before[strings.LastIndexByte(before, '"')+1:]
 }
 
+// attribute is the last value in a part of a page that stands after a text.
+func attribute(page, after string) string {
+	value, _, _ := strings.Cut(page[strings.LastIndex(page, after)+len(after):], `"`)
+	return value
+}
+
 // newestOf is the newest message of a page.
 func newestOf(page string) string {
 	_, from, _ := strings.Cut(page, "<article")
@@ -115,7 +122,8 @@ func TestTryNeedsNoScript(t *testing.T) {
 	}
 }
 
-// What was tried is there again at the next start, and belongs to the same people.
+// What was tried is there again at the next start, and belongs to the same people:
+// what the bot knows, and what was said, with buttons that still do what they say.
 func TestTryKeeps(t *testing.T) {
 	t.Parallel()
 	c := tryCommand{DB: filepath.Join(t.TempDir(), "try.db")}
@@ -126,8 +134,18 @@ func TestTryKeeps(t *testing.T) {
 		if got := newestOf(r.post(coach+"/command", "command", "timeline", "o.student", wren, "o.number", "face")); !strings.Contains(got, "<img") {
 			t.Errorf("at the %s start the coach sees no timeline of Wren's:\n%s", start, got)
 		}
-		if page := r.get("/as/wren/in/wren?all"); !strings.Contains(page, "How am I doing") {
-			t.Errorf("at the %s start the message with Wren's buttons is not there", start)
+		const wrens = "/as/wren/in/wren"
+		page := r.get(wrens + "?all")
+		if n := strings.Count(page, ">How am I doing"); n != 1 {
+			t.Errorf("at the %s start there are %d messages with Wren's buttons", start, n)
+		}
+		if !strings.Contains(page, "wren-1-first.csv") {
+			t.Errorf("at the %s start Wren's first post is not there", start)
+		}
+		before, _, _ := strings.Cut(page, ">How am I doing")
+		button, id := attribute(before, `name="path" value="`), attribute(before, `name="message" value="`)
+		if got := newestOf(r.post(wrens+"/press", "message", id, "path", button)); !strings.Contains(got, "[How am I doing") {
+			t.Errorf("at the %s start the button does nothing: %s", start, got)
 		}
 		r.close()
 	}
