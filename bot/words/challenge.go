@@ -65,6 +65,9 @@ func (v Voice) ChallengeCounts(t challenge.Terms) string {
 	if t.Fewest > 0 && !t.Inferred {
 		text += " Only measured figures count."
 	}
+	if t.Fewest > 1 {
+		text += " There is a winner from " + Entries(t.Fewest) + " on."
+	}
 	if t.Look {
 		text += " A host may look at the balls of an entry."
 	}

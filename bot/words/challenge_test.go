@@ -26,7 +26,7 @@ func TestChallengeRules(t *testing.T) {
 	club := contests()[challenge.Narrow]
 	club.Across, club.Least, club.Fewest, club.Look = 140*yard, 60*yard, 3, true
 	check(t, Voice{}.ChallengeRule(club), "Narrow: over the first 10 balls with the 7-iron, mishits and all, range balls only, the width that holds 80 % of them as it would be at 140 yards. The narrowest wins, wherever it points.")
-	check(t, Voice{}.ChallengeCounts(club), "One entry each: your first balls posted since the opening, over as many sessions as it takes. Full shots: sessions that stay short of 60 yards, or of three quarters of your own usual carry, do not count. Only measured figures count. A host may look at the balls of an entry.")
+	check(t, Voice{}.ChallengeCounts(club), "One entry each: your first balls posted since the opening, over as many sessions as it takes. Full shots: sessions that stay short of 60 yards, or of three quarters of your own usual carry, do not count. Only measured figures count. There is a winner from 3 entries on. A host may look at the balls of an entry.")
 	check(t, Voice{}.ChallengeOther(contests()[challenge.Zone]), "For whoever reads metres: the target is 137 metres away, the zone 18 metres wide and 27 metres deep.")
 	check(t, Voice{}.ChallengeOther(club), "")
 	check(t, Voice{}.ChallengeBalls(club, []challenge.Ball{{N: 1, Carry: 150 * yard, Lateral: -4 * yard}, {N: 2, Unmeasured: true}}), "Its balls by shot number. 1: 150 yards, 4 yards left of target; 2: no figure.")
