@@ -45,6 +45,7 @@ type wire struct {
 
 	greeted  bool // the gateway said hello
 	disowned bool // the gateway does not know the session any more
+	begun    bool // discordgo was given an event
 
 	message []byte // the part of a text message that has come
 	partial bool   // the rest of it is to come
@@ -251,6 +252,9 @@ func (w *wire) sift(message []byte) ([]byte, error) {
 		return textFrame(map[string]any{"op": opHello, "d": clean}), nil
 	case opHeard:
 		w.heard(opHeard, nil)
+		if !w.begun { // discordgo, which waits for an event, would lock itself out
+			return nil, nil
+		}
 		return textFrame(map[string]any{"op": opHeard}), nil
 	default:
 		w.dropped("an operation that is not known")
@@ -281,6 +285,7 @@ func (w *wire) take(name string, seq int64, data json.RawMessage) []byte {
 		}
 		w.event(name, data)
 	}
+	w.begun = true
 	return textFrame(stub)
 }
 

@@ -116,6 +116,24 @@ func TestWireHearsEverything(t *testing.T) {
 	})
 }
 
+// A heartbeat answered before it was sent, and before the session stands, is heard
+// and not handed on: discordgo holds its own lock until its first event.
+func TestWireHeardTooSoon(t *testing.T) {
+	const heard = `{"op":11}`
+	sent := slices.Concat([]byte(opening), frame(1, []byte(hello)), frame(1, []byte(heard)), frame(1, []byte(`{"op":0,"s":1,"t":"READY","d":{"session_id":"x"}}`)), frame(1, []byte(heard)))
+	beats := 0
+	w := newWire(fakeConn{Reader: bytes.NewReader(sent)}, ears{heard: func(op int, _ json.RawMessage) {
+		if op == opHeard {
+			beats++
+		}
+	}})
+	got, err := io.ReadAll(w)
+	before, after, ok := strings.Cut(string(got), "READY")
+	if err != nil || !ok || beats != 2 || strings.Contains(before, heard) || !strings.Contains(after, heard) {
+		t.Errorf("%d heard, %v, handed on: %q", beats, err, got)
+	}
+}
+
 func TestWireClose(t *testing.T) {
 	sent := append([]byte(opening), frame(8, append(binary.BigEndian.AppendUint16(nil, 4004), "Authentication failed."...))...)
 	code := 0
