@@ -164,3 +164,73 @@ func TestNotStruckLong(t *testing.T) {
 		}
 	}
 }
+
+// A wind that was said and makes as much as the balls are short owns it where
+// nothing else is as likely, though the launch was not measured and there are no
+// earlier sessions; what range balls make so is open, as the target may be for
+// them. With earlier sessions it is the balls'.
+func TestDistanceSaid(t *testing.T) {
+	p := golfer(iron, 0, 0)
+	p.Device.Ball = false
+	still := ModelOf(p.Club, Config{})
+	carry := meanOf(fliersOf(p.Set(200, "", seeded(77)).Shots, &still)).carry
+	u, ok := UsualOf([]analysis.Session{{Shots: p.Set(20, "", seeded(70)).Shots}, {Shots: p.Set(20, "", seeded(71)).Shots}}, p.Club, Config{})
+	if !ok {
+		t.Fatal("no usual")
+	}
+	speed, ahead := 2.0, 0.0
+	wind := analysis.Conditions{WindSpeed: &speed, WindFrom: &ahead}
+	for _, tc := range []struct {
+		name   string
+		air    analysis.Conditions
+		ball   analysis.Ball
+		past   bool
+		want   DistanceVerdict
+		spoken bool
+	}{
+		{"a wind", wind, "", false, DistanceAir, true},
+		{"nothing", analysis.Conditions{}, "", false, DistanceUnknown, false},
+		{"range balls", analysis.Conditions{}, analysis.RangeBall, false, DistanceUnknown, false},
+		{"range balls after new ones", analysis.Conditions{}, analysis.RangeBall, true, DistanceAir, false},
+	} {
+		set := p.Set(30, "", seeded(8))
+		for i, s := range set.Shots {
+			was, _ := s.Value(analysis.Carry)
+			set.Shots[i] = s.With(analysis.Carry, 0.94*was)
+		}
+		c := Config{Target: carry, Conditions: tc.air, Ball: tc.ball}
+		if tc.past {
+			c.Usual = map[analysis.Club]Usual{p.Club: u}
+		}
+		d := judged(set, c).Distance
+		if d.Verdict != tc.want || d.Spoken != tc.spoken {
+			t.Errorf("%s: %s (%.2f), spoken %v; miss %.1f, said %+v, air %.1f", tc.name, d.Verdict, d.Confidence, d.Spoken, d.Miss.Mean, d.Said, d.Air.Mean)
+		}
+	}
+}
+
+// Loft takes speed off the ball: half the balls with more of it are no weak
+// strikes. And of five balls one weak one is no cause.
+func TestDistanceNoStrike(t *testing.T) {
+	p := golfer(iron, 0, 0)
+	m := ModelOf(p.Club, Config{})
+	carry := meanOf(fliersOf(p.Set(200, "", seeded(77)).Shots, &m)).carry
+	set := p.Set(16, "", seeded(8))
+	p.Delivery.DynamicLoft += 8 * degree
+	for _, s := range p.Set(24, "", seeded(9)).Shots {
+		s.N += 16
+		set.Shots = append(set.Shots, s)
+	}
+	d := judged(set, Config{Target: carry}).Distance
+	if d.Verdict != DistanceLoft || math.Abs(d.Strike.Mean) > math.Abs(d.Miss.Mean)/8 {
+		t.Errorf("loft: %s (%.2f), miss %.1f: loft %.1f, strike %.1f", d.Verdict, d.Confidence, d.Miss.Mean, d.Loft.Mean, d.Strike.Mean)
+	}
+
+	few := golfer(iron, 0, 0).Set(5, "", seeded(10))
+	speed, _ := few.Shots[2].Value(analysis.BallSpeed)
+	was, _ := few.Shots[2].Value(analysis.Carry)
+	few.Shots[2] = few.Shots[2].With(analysis.BallSpeed, 0.84*speed).With(analysis.Carry, 0.75*was)
+	if d := judged(few, Config{Target: carry}).Distance; d.Verdict != DistanceTooFew && d.Verdict != DistanceCentred {
+		t.Errorf("one of five: %s (%.2f), miss %.1f (%.1f to %.1f), strike %.1f", d.Verdict, d.Confidence, d.Miss.Mean, d.Miss.Low, d.Miss.High, d.Strike.Mean)
+	}
+}
