@@ -205,7 +205,7 @@ func (r *Result) means(supported bool, streak stat.Streak) {
 		return v
 	}
 	misses := column(func(s Split) float64 { return s.Miss })
-	r.Miss = stat.Skewed(streak.Mean(misses), misses, 0, 0) // as the pattern has it
+	r.Miss = stat.Skewed(streak.Mean(misses), misses) // as the pattern has it
 	r.Face = streak.Mean(column(func(s Split) float64 { return s.FaceM }))
 	r.Path = streak.Mean(column(func(s Split) float64 { return s.PathM }))
 	r.Rest = streak.Mean(column(func(s Split) float64 { return s.Rest }))

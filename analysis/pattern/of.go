@@ -80,8 +80,8 @@ func one(set analysis.Set) Pattern {
 		}
 	}
 	p.Streak = Streak(set.Used())
-	p.Lateral, p.Carry = lateral(p.Streak, laterals), carry(p.Streak, carries)
-	p.WithMishits.Lateral, p.WithMishits.Carry = lateral(p.Streak, allLaterals), carry(p.Streak, allCarries)
+	p.Lateral, p.Carry = mean(p.Streak, laterals), mean(p.Streak, carries)
+	p.WithMishits.Lateral, p.WithMishits.Carry = mean(p.Streak, allLaterals), mean(p.Streak, allCarries)
 	p.Width80, p.Width80OK = width80(laterals)
 
 	if p.Used < least {
@@ -111,17 +111,10 @@ func one(set analysis.Set) Pattern {
 	return p
 }
 
-// lateral is the mean of laterals. It allows for streaks, and for the long tail of
-// a slice.
-func lateral(streak stat.Streak, values []float64) analysis.Estimate {
-	return stat.Skewed(streak.Mean(values), values, 0, 0)
-}
-
-// carry likewise. Off the middle of the face a ball only loses: carries have a long
-// tail below, of which most few balls show nothing. Its skewness is expected to be
-// about -1, which counts for ten balls (our choice).
-func carry(streak stat.Streak, values []float64) analysis.Estimate {
-	return stat.Skewed(streak.Mean(values), values, -1, 10)
+// mean allows for streaks, and for the long tail of what balls off the middle of
+// the face lose.
+func mean(streak stat.Streak, values []float64) analysis.Estimate {
+	return stat.Skewed(streak.Mean(values), values)
 }
 
 func (p *Pattern) warn(code string, count int) {

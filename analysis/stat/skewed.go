@@ -15,10 +15,7 @@ import (
 //
 // with g the skewness, in place of x. The other side stays as it is, as the
 // skewness of a sample is itself unsure.
-//
-// usual is the skewness that values of the kind have, as far as it is known, and
-// counts for as many values as given, 0 for none: few values say little of theirs.
-func Skewed(e analysis.Estimate, values []float64, usual, as float64) analysis.Estimate {
+func Skewed(e analysis.Estimate, values []float64) analysis.Estimate {
 	n := float64(len(values))
 	if !e.OK || n < 3 || !(e.SD > 0) {
 		return e
@@ -28,7 +25,7 @@ func Skewed(e analysis.Estimate, values []float64, usual, as float64) analysis.E
 		z := (v - e.Mean) / e.SD
 		g += z * z * z / n
 	}
-	if g = (n*g + as*usual) / (n + as); math.Abs(g) < 1e-6 {
+	if math.Abs(g) < 1e-6 {
 		return e
 	}
 	at := func(x float64) float64 { return 3 / g * (math.Cbrt(1+g*(x-g/(6*n))) - 1) }

@@ -34,7 +34,7 @@ func TestSkewedLimitsHold(t *testing.T) {
 				if e.Low <= shape.mean && shape.mean <= e.High {
 					plain++
 				}
-				if e = stat.Skewed(e, values, 0, 0); e.Low <= shape.mean && shape.mean <= e.High {
+				if e = stat.Skewed(e, values); e.Low <= shape.mean && shape.mean <= e.High {
 					held++
 				}
 			}
