@@ -79,7 +79,7 @@ func distance(used []analysis.Shot, club analysis.Club, m *ball.Model, seen laun
 	// where those are all that the rest is set against, a miss that may be luck is.
 	unstruck := d.Verdict == DistanceStrike && (d.Miss.Mean > 0 || d.Against == 0 && !d.Miss.Excludes(0))
 	switch {
-	case d.Confidence >= c.level() && e.reference.tells(d.Verdict) && !unstruck:
+	case d.Confidence >= c.level() && e.reference.tells(d.Verdict, mean) && !unstruck:
 	case !d.Miss.Excludes(0):
 		d.Verdict = DistanceTooFew
 	case air >= saidLevel && e.explained(d.Miss):

@@ -126,8 +126,9 @@ func (e *owing) owed(v [numParts]float64, o other) (owed [numParts]float64, weig
 	for i := range o.between {
 		v[i] += o.between[i]
 	}
-	for i := range o.slope {
-		v[i] *= o.slope[i]
+	for i, slope := range o.slope { // what the model's own is off by shows as air
+		off := (slope - 1) * v[i]
+		v[i], v[byAir] = v[i]+off, v[byAir]-off
 	}
 	for i := range o.from {
 		v[i] += o.from[i]
@@ -267,13 +268,13 @@ func (e *owing) owner(drawn [][numParts]float64) (best DistanceVerdict, p, air f
 }
 
 // explained reports whether what was said of wind, air and ball speaks for a miss:
-// the same way, for a third of it or more, and for all of it within their doubts.
+// the same way, for half of it or more, and for all of it within their doubts.
 // Without earlier sessions the ball does not: what a target is aimed at with is not
 // known, and is as often the range ball that is told.
 func (e *owing) explained(miss analysis.Estimate) bool {
 	all := e.said.All()
 	doubt := math.Hypot(normal95*e.give, (miss.High-miss.Low)/2)
-	return all/miss.Mean >= aShare && math.Abs(miss.Mean-all) <= doubt &&
+	return all/miss.Mean >= 0.5 && math.Abs(miss.Mean-all) <= doubt &&
 		(e.reference.sessions > 0 || math.Abs(e.said.Ball) < math.Abs(all)/2)
 }
 

@@ -134,20 +134,25 @@ type reference struct {
 	told     [numParts]bool // what a reference of the set itself can tell: what varied in it, and the air
 }
 
-// tells reports whether a verdict is one that the reference can tell: without
-// earlier sessions what is left over may be another swing as well as another
-// club, and what is not off in some balls only may be how this golfer swings.
-func (r reference) tells(v DistanceVerdict) bool {
+// tells reports whether a verdict on a miss of these parts is one that the
+// reference can tell: without earlier sessions what is left over may be another
+// swing as well as another club, and what is not off in some balls only may be how
+// this golfer swings. Of two things it has to tell both.
+func (r reference) tells(v DistanceVerdict, parts [numParts]float64) bool {
 	if r.sessions > 0 || v == DistanceCentred {
 		return true
 	}
+	miss := 0.0
+	for _, part := range parts {
+		miss += part
+	}
 	count := 0
 	for i, told := range r.told {
-		if told {
+		switch {
+		case told && owners[i] == v:
+			return true
+		case told && parts[i]/miss >= aShare:
 			count++
-			if owners[i] == v {
-				return true
-			}
 		}
 	}
 	return v == DistanceTwo && count > 1
