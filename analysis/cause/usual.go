@@ -202,7 +202,7 @@ func (u *Usual) reference(fliers []flier, clubless bool, target float64, m *ball
 	}
 	// What varies more than one golfer's swing does is two swings, and the one
 	// that carries nearer the target is what was meant. Smash and spin do so where
-	// they vary as much beyond what comes with loft and speed, and go with those.
+	// they vary as much beyond what comes with loft, and go with it.
 	told := [numParts]bool{byAir: true}
 	for _, x := range []struct {
 		owner  int
@@ -213,7 +213,7 @@ func (u *Usual) reference(fliers []flier, clubless bool, target float64, m *ball
 		{bySpeed, func(f *flier) *float64 { return &f.speed }, func(f flier) float64 { return f.speed }, func(v float64) float64 { return 0.045 * v }},
 		{byLoft, func(f *flier) *float64 { return &f.launch }, func(f flier) float64 { return f.launch }, func(float64) float64 { return 2.6 * analysis.Degree }},
 		{byStrike, func(f *flier) *float64 { return &f.smash }, func(f flier) float64 { return f.smash - s.smashByLaunch*f.launch }, func(v float64) float64 { return 0.045 * v }},
-		{bySpin, func(f *flier) *float64 { return &f.spin }, func(f flier) float64 { return f.spin - s.spinByLaunch*f.launch - s.spinBySpeed*f.speed }, func(v float64) float64 { return 0.2 * v }},
+		{bySpin, func(f *flier) *float64 { return &f.spin }, func(f flier) float64 { return f.spin - s.spinByLaunch*f.launch }, func(v float64) float64 { return 0.2 * v }},
 	} {
 		varies := func(of func(f flier) float64) bool {
 			values := make([]float64, len(fliers))
