@@ -33,21 +33,20 @@ func distance(used []analysis.Shot, club analysis.Club, m *ball.Model, seen laun
 		return d
 	}
 	e := owing{
-		means: means{n: len(fliers), streak: streak}, reference: usual.reference(fliers, c.Target), at: meanOf(fliers),
+		means: means{n: len(fliers), streak: streak}, reference: usual.reference(fliers, lacksClub(used), c.Target, m), at: meanOf(fliers),
 		seen: seen, zero: max(3*analysis.Yard, 0.03*c.Target), config: c,
 	}
-	e.reference.clubless = e.reference.clubless || lacksClub(used)
 	e.off = e.at.less(e.reference.flier)
 	e.slopes = slopesAt(e.at.between(e.reference.flier), m)
 	for _, day := range e.reference.days {
 		e.reference.off = append(e.reference.off, e.slopes.parts(day, e.reference))
 	}
 	e.flown = flownDoubt(e.at, m, c.Seed)
-	e.expected, e.give = said(e.at, club, c.Ball, c.Hand, c.Conditions)
+	e.said, e.give = said(e.at, club, c.Ball, c.Hand, c.Conditions)
 	if usual != nil {
-		e.expected -= usual.said
+		e.said = e.said.less(usual.said)
 	}
-	d.Said = e.expected
+	d.Said = e.said
 	rows := make([][numParts]float64, len(fliers))
 	for i, f := range fliers {
 		rows[i] = e.slopes.parts(f, e.reference)
@@ -71,18 +70,22 @@ func distance(used []analysis.Shot, club analysis.Club, m *ball.Model, seen laun
 		low, high := middle95(column)
 		*to = analysis.Estimate{N: e.n, Mean: mean[i], Low: min(low, mean[i]), High: max(high, mean[i]), OK: true}
 	}
-	d.Verdict, d.Confidence = e.owner(drawn)
+	air := 0.0
+	d.Verdict, d.Confidence, air = e.owner(drawn)
 	d.Clubless = e.reference.clubless
 	// Off the middle of the face a ball only loses speed: that balls are long
 	// because of how they were struck is far less likely than that the device or
-	// the flight is off.
-	struckLong := d.Verdict == DistanceStrike && d.Miss.Mean > 0
+	// the flight is off. And every golfer strikes some balls worse than others:
+	// where those are all that the rest is set against, a miss that may be luck is.
+	unstruck := d.Verdict == DistanceStrike && (d.Miss.Mean > 0 || d.Against == 0 && !d.Miss.Excludes(0))
 	switch {
-	case d.Confidence >= c.level() && e.reference.tells(d.Verdict) && !struckLong:
-	case d.Miss.Excludes(0):
-		d.Verdict = DistanceUnknown
-	default:
+	case d.Confidence >= c.level() && e.reference.tells(d.Verdict, mean) && !unstruck:
+	case !d.Miss.Excludes(0):
 		d.Verdict = DistanceTooFew
+	case air >= saidLevel && e.explained(d.Miss):
+		d.Verdict, d.Confidence, d.Spoken = DistanceAir, air, true
+	default:
+		d.Verdict = DistanceUnknown
 	}
 	return d
 }

@@ -164,3 +164,120 @@ func TestNotStruckLong(t *testing.T) {
 		}
 	}
 }
+
+// A wind that was said and makes as much as the balls are short owns it where
+// nothing else is as likely, though the launch was not measured and there are no
+// earlier sessions; what range balls make so is open, as the target may be for
+// them. With earlier sessions it is the balls'.
+func TestDistanceSaid(t *testing.T) {
+	p := golfer(iron, 0, 0)
+	p.Device.Ball = false
+	still := ModelOf(p.Club, Config{})
+	carry := meanOf(fliersOf(p.Set(200, "", seeded(77)).Shots, &still)).carry
+	u, ok := UsualOf([]analysis.Session{{Shots: p.Set(20, "", seeded(70)).Shots}, {Shots: p.Set(20, "", seeded(71)).Shots}}, p.Club, Config{})
+	if !ok {
+		t.Fatal("no usual")
+	}
+	speed, ahead := 2.0, 0.0
+	wind := analysis.Conditions{WindSpeed: &speed, WindFrom: &ahead}
+	for _, tc := range []struct {
+		name   string
+		air    analysis.Conditions
+		ball   analysis.Ball
+		past   bool
+		want   DistanceVerdict
+		spoken bool
+	}{
+		{"a wind", wind, "", false, DistanceAir, true},
+		{"nothing", analysis.Conditions{}, "", false, DistanceUnknown, false},
+		{"range balls", analysis.Conditions{}, analysis.RangeBall, false, DistanceUnknown, false},
+		{"range balls after new ones", analysis.Conditions{}, analysis.RangeBall, true, DistanceAir, false},
+	} {
+		set := p.Set(30, "", seeded(8))
+		for i, s := range set.Shots {
+			was, _ := s.Value(analysis.Carry)
+			set.Shots[i] = s.With(analysis.Carry, 0.94*was)
+		}
+		c := Config{Target: carry, Conditions: tc.air, Ball: tc.ball}
+		if tc.past {
+			c.Usual = map[analysis.Club]Usual{p.Club: u}
+		}
+		d := judged(set, c).Distance
+		if d.Verdict != tc.want || d.Spoken != tc.spoken {
+			t.Errorf("%s: %s (%.2f), spoken %v; miss %.1f, said %+v, air %.1f", tc.name, d.Verdict, d.Confidence, d.Spoken, d.Miss.Mean, d.Said, d.Air.Mean)
+		}
+	}
+}
+
+// Loft takes speed off the ball and gives it spin: half the balls with more of it,
+// and with just what comes with it, are no weak strikes, and spin is not to blame.
+func TestLoftIsNoStrike(t *testing.T) {
+	m := ModelOf(iron, Config{})
+	usual := flier{carry: 150, speed: 38, smash: 1.35, launch: 18 * degree, spin: 6500 * analysis.RevPerMinute}
+	s := slopesAt(usual, &m)
+	var fliers []flier
+	for i := range 20 {
+		f := usual
+		if i%2 == 1 {
+			f.carry -= 12
+			f.launch += 7 * degree
+			f.smash += s.smashByLaunch * 7 * degree
+			f.spin += s.spinByLaunch * 7 * degree
+		}
+		fliers = append(fliers, f)
+	}
+	var none *Usual
+	r := none.reference(fliers, false, usual.carry, &m)
+	if !r.told[byLoft] || r.told[byStrike] || r.told[bySpin] {
+		t.Errorf("told %v", r.told)
+	}
+	v := slopesAt(meanOf(fliers), &m).parts(meanOf(fliers), r)
+	within(t, "loft", v[byLoft], -12, 1)
+	within(t, "strike", v[byStrike], 0, 0.05)
+	within(t, "spin", v[bySpin], 0, 0.05)
+}
+
+// Of five balls two weak ones, in a miss that may be luck, are no cause: every
+// golfer has some.
+func TestWeakBallsAreNoCause(t *testing.T) {
+	p := golfer(iron, 0, 0)
+	m := ModelOf(p.Club, Config{})
+	carry := meanOf(fliersOf(p.Set(200, "", seeded(77)).Shots, &m)).carry
+	few := p.Set(5, "", seeded(11))
+	for _, i := range []int{1, 3} {
+		speed, _ := few.Shots[i].Value(analysis.BallSpeed)
+		was, _ := few.Shots[i].Value(analysis.Carry)
+		few.Shots[i] = few.Shots[i].With(analysis.BallSpeed, 0.82*speed).With(analysis.Carry, math.Pow(0.82, 1.5)*was)
+	}
+	if d := judged(few, Config{Target: carry}).Distance; d.Verdict != DistanceTooFew {
+		t.Errorf("%s (%.2f), miss %.1f (%.1f to %.1f), strike %.1f", d.Verdict, d.Confidence, d.Miss.Mean, d.Miss.Low, d.Miss.High, d.Strike.Mean)
+	}
+}
+
+// Two things are told without earlier sessions where the set tells both: air alone
+// and something else that nobody set it against are not.
+func TestTwoThingsAreToldBoth(t *testing.T) {
+	r := reference{told: [numParts]bool{bySpin: true, byAir: true}}
+	for _, tc := range []struct {
+		parts [numParts]float64
+		want  bool
+	}{
+		{[numParts]float64{bySpeed: 4, byStrike: 5, bySpin: 6, byAir: -9, byClub: 4}, false},
+		{[numParts]float64{bySpin: 6, byAir: 5, byClub: -1}, true},
+	} {
+		if got := r.tells(DistanceTwo, tc.parts); got != tc.want {
+			t.Errorf("%v: %v", tc.parts, got)
+		}
+	}
+}
+
+// What the model's slopes may be off by is in what is left of the flight: the air,
+// and not another club.
+func TestSlopeIsInTheAir(t *testing.T) {
+	e := owing{at: flier{carry: 150}, give: 3}
+	o := other{slope: [byAir]float64{bySpeed: 1.2, byStrike: 1, byLoft: 0.9, bySpin: 1}}
+	v, _ := e.owed([numParts]float64{bySpeed: -10, byLoft: 5, byAir: 1, byClub: 2}, o)
+	for i, want := range [numParts]float64{bySpeed: -12, byLoft: 4.5, byAir: 3.5, byClub: 2} {
+		within(t, string(owners[i]), v[i], want, 1e-12)
+	}
+}

@@ -92,8 +92,10 @@
 // part, the rest of it is in the air's yards, and where no club speed was, what
 // the ball's speed owes to the strike is not known. An owner is named when it has
 // the most of the miss with a probability of 0.8, and then only where the
-// reference can tell it; a third of the miss each is two things. Else it is luck
-// where the limits of the miss have none in them, and not known otherwise.
+// reference can tell it; a third of the miss each is two things. A wind or air that
+// was said and explains the miss within its doubt needs 0.5; a ball that was said
+// does beside earlier sessions, as a target may be for it. Else it is luck where
+// the limits of the miss have no miss in them, and not known otherwise.
 //
 // # How far to trust it
 //

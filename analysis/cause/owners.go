@@ -35,6 +35,11 @@ const (
 	saidDoubt             = 0.3
 )
 
+// saidLevel is how likely it has to be that air and ball have the most of a miss
+// which what was said of them explains: likelier than all others together (our
+// choice). What nobody said needs Config.Level.
+const saidLevel = 0.5
+
 // The owners of a miss in length, in the order of their parts.
 const (
 	bySpeed = iota
@@ -55,7 +60,7 @@ type owing struct {
 	at, off   flier // the mean ball, and what it differs by from the reference
 	seen      launchSeen
 	flown     float64 // m, how far the carry of a model that might be the true one is off
-	expected  float64 // m of air and ball, by what was said of them
+	said      Said    // m of air and ball, by what was said of them
 	give      float64 // m, and how far that may be off
 	zero      float64 // m, the miss that is none
 	config    Config
@@ -121,8 +126,9 @@ func (e *owing) owed(v [numParts]float64, o other) (owed [numParts]float64, weig
 	for i := range o.between {
 		v[i] += o.between[i]
 	}
-	for i := range o.slope {
-		v[i] *= o.slope[i]
+	for i, slope := range o.slope { // what the model's own is off by shows as air
+		off := (slope - 1) * v[i]
+		v[i], v[byAir] = v[i]+off, v[byAir]-off
 	}
 	for i := range o.from {
 		v[i] += o.from[i]
@@ -134,7 +140,7 @@ func (e *owing) owed(v [numParts]float64, o other) (owed [numParts]float64, weig
 	for _, x := range v[:byClub] {
 		v[byClub] -= x
 	}
-	return v, usual(v[byClub]/(usualClub*e.at.carry)) * usual((v[byAir]-e.expected)/e.give)
+	return v, usual(v[byClub]/(usualClub*e.at.carry)) * usual((v[byAir]-e.said.All())/e.give)
 }
 
 // between draws what belongs to another owner because one goes with the other
@@ -211,8 +217,8 @@ func resampled(drawn [][numParts]float64, weights []float64, total, start float6
 
 // owner weighs whose the miss is over draws: the owner who has the most of it
 // where that is likely enough, whatever else shares it; else the likeliest of
-// the verdicts.
-func (e *owing) owner(drawn [][numParts]float64) (best DistanceVerdict, p float64) {
+// the verdicts. air is how likely it is that air and ball have the most of it.
+func (e *owing) owner(drawn [][numParts]float64) (best DistanceVerdict, p, air float64) {
 	counts, most := map[DistanceVerdict]int{}, map[DistanceVerdict]int{}
 	for _, v := range drawn {
 		if e.reference.clubless { // club speed or strike, it is the ball's speed
@@ -249,15 +255,27 @@ func (e *owing) owner(drawn [][numParts]float64) (best DistanceVerdict, p float6
 		}
 	}
 	all := float64(len(drawn))
+	air = float64(most[DistanceAir]) / all
 	if p = float64(counts[best]) / all; p >= e.config.level() {
-		return best, p
+		return best, p, air
 	}
 	for _, o := range owners {
 		if likely := float64(most[o]) / all; likely >= e.config.level() {
-			return o, likely
+			return o, likely, air
 		}
 	}
-	return best, p
+	return best, p, air
+}
+
+// explained reports whether what was said of wind, air and ball speaks for a miss:
+// the same way, for half of it or more, and for all of it within their doubts.
+// Without earlier sessions the ball does not: what a target is aimed at with is not
+// known, and is as often the range ball that is told.
+func (e *owing) explained(miss analysis.Estimate) bool {
+	all := e.said.All()
+	doubt := math.Hypot(normal95*e.give, (miss.High-miss.Low)/2)
+	return all/miss.Mean >= 0.5 && math.Abs(miss.Mean-all) <= doubt &&
+		(e.reference.sessions > 0 || math.Abs(e.said.Ball) < math.Abs(all)/2)
 }
 
 // flownDoubt is how far the carry of a launch is off in the models that might be
@@ -277,15 +295,29 @@ func flownDoubt(at flier, m *ball.Model, seed uint64) float64 {
 	return math.Hypot(math.Sqrt(stat.SampleOf(carries).Variance), carryError*at.carry)
 }
 
-// said is what air, wind and ball, as far as they were said, do to a launch, m,
-// and how far that and what nobody said may be off, a standard deviation.
-func said(at flier, club analysis.Club, b analysis.Ball, hand analysis.Hand, air analysis.Conditions) (expected, give float64) {
-	still, its := ModelOf(club, Config{Hand: hand}), ModelOf(club, Config{Hand: hand, Conditions: air})
-	expected = its.Flight.Fly(at.launched()).Carry - still.Flight.Fly(at.launched()).Carry
-	give = math.Hypot(usualRest*at.carry, saidDoubt*expected)
+// Said is what wind, air and ball do to a carry by what was said of them, m.
+type Said struct{ Wind, Air, Ball float64 }
+
+// All is what they do together.
+func (s Said) All() float64 { return s.Wind + s.Air + s.Ball }
+
+func (s Said) less(t Said) Said { return Said{s.Wind - t.Wind, s.Air - t.Air, s.Ball - t.Ball} }
+
+// said is what wind, air and ball, as far as they were said, do to a launch, and
+// how far that and what nobody said may be off, m, a standard deviation.
+func said(at flier, club analysis.Club, b analysis.Ball, hand analysis.Hand, air analysis.Conditions) (s Said, give float64) {
+	carry := func(in analysis.Conditions) float64 {
+		m := ModelOf(club, Config{Hand: hand, Conditions: in})
+		return m.Flight.Fly(at.launched()).Carry
+	}
+	calm := air
+	calm.WindSpeed, calm.WindFrom = nil, nil
+	s.Air = carry(calm) - carry(analysis.Conditions{})
+	s.Wind = carry(air) - carry(calm)
+	give = math.Hypot(usualRest*at.carry, saidDoubt*(s.Wind+s.Air))
 	if b == analysis.RangeBall {
-		expected -= rangeLoss * at.carry
+		s.Ball = -rangeLoss * at.carry
 		give = math.Hypot(give, rangeDoubt*at.carry)
 	}
-	return expected, give
+	return s, give
 }

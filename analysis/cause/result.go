@@ -113,8 +113,13 @@ type Distance struct {
 	// what of it the club owes and what the strike is not known.
 	Clubless bool
 
-	Said    float64 // m of carry that what was said of air and ball speaks for
-	Against int     // earlier sessions that the usual is of, 0 when the set itself is all there is
+	// Said is what was said of air and ball speaks for, against the usual where it
+	// is known. Spoken says that air and ball are named because of it: they explain
+	// the miss, and no other owner is as likely.
+	Said   Said
+	Spoken bool
+
+	Against int // earlier sessions that the usual is of, 0 when the set itself is all there is
 }
 
 // A DistanceVerdict names what owns a short or long carry.

@@ -73,8 +73,8 @@ func meanOf(fliers []flier) (m flier) {
 type Usual struct {
 	Sessions int
 	days     []flier
-	said     float64 // m of carry that what was said of each day's air and ball speaks for
-	clubless bool    // no club speed on some day
+	said     Said // what was said of each day's air and ball, in the mean
+	clubless bool // no club speed on some day
 }
 
 // UsualOf is a golfer's usual with a club in earlier sessions; ok is false when
@@ -83,7 +83,7 @@ type Usual struct {
 // air did is part of its usual.
 func UsualOf(sessions []analysis.Session, club analysis.Club, c Config) (u Usual, ok bool) {
 	m := ModelOf(club, Config{Hand: c.Hand})
-	said0 := 0.0
+	var all Said
 	for _, s := range sessions {
 		var fliers []flier
 		clubless := false
@@ -97,13 +97,14 @@ func UsualOf(sessions []analysis.Session, club analysis.Club, c Config) (u Usual
 		if len(fliers) >= leastBalls {
 			day := meanOf(fliers)
 			its, _ := said(day, club, s.Ball, c.Hand, s.Conditions)
-			said0 += its
+			all.Wind, all.Air, all.Ball = all.Wind+its.Wind, all.Air+its.Air, all.Ball+its.Ball
 			u.days = append(u.days, day)
 			u.clubless = u.clubless || clubless
 		}
 	}
 	if u.Sessions = len(u.days); u.Sessions > 0 {
-		u.said = said0 / float64(u.Sessions)
+		n := float64(u.Sessions)
+		u.said = Said{all.Wind / n, all.Air / n, all.Ball / n}
 	}
 	return u, u.Sessions > 0
 }
@@ -133,20 +134,25 @@ type reference struct {
 	told     [numParts]bool // what a reference of the set itself can tell: what varied in it, and the air
 }
 
-// tells reports whether a verdict is one that the reference can tell: without
-// earlier sessions what is left over may be another swing as well as another
-// club, and what is not off in some balls only may be how this golfer swings.
-func (r reference) tells(v DistanceVerdict) bool {
+// tells reports whether a verdict on a miss of these parts is one that the
+// reference can tell: without earlier sessions what is left over may be another
+// swing as well as another club, and what is not off in some balls only may be how
+// this golfer swings. Of two things it has to tell both.
+func (r reference) tells(v DistanceVerdict, parts [numParts]float64) bool {
 	if r.sessions > 0 || v == DistanceCentred {
 		return true
 	}
+	miss := 0.0
+	for _, part := range parts {
+		miss += part
+	}
 	count := 0
 	for i, told := range r.told {
-		if told {
+		switch {
+		case told && owners[i] == v:
+			return true
+		case told && parts[i]/miss >= aShare:
 			count++
-			if owners[i] == v {
-				return true
-			}
 		}
 	}
 	return v == DistanceTwo && count > 1
@@ -183,44 +189,56 @@ func (r reference) draw(rng *rand.Rand, day [byClub]float64) (v [byClub]float64)
 }
 
 // reference is the golfer's usual, or, without one, what the set itself tells.
-func (u *Usual) reference(fliers []flier, target float64) reference {
+func (u *Usual) reference(fliers []flier, clubless bool, target float64, m *ball.Model) reference {
 	if u != nil {
-		return reference{flier: meanOf(u.days), sessions: u.Sessions, days: u.days, clubless: u.clubless}
+		return reference{flier: meanOf(u.days), sessions: u.Sessions, days: u.days, clubless: u.clubless || clubless}
 	}
-	r := meanOf(fliers)
+	mean := meanOf(fliers)
+	r := mean
 	r.air = 0 // the model's own still air
+	s := slopesAt(r, m)
+	if clubless {
+		s.smashByLaunch = 0 // whatever the loft, the smash is taken to be the usual one
+	}
 	// What varies more than one golfer's swing does is two swings, and the one
-	// that carries nearer the target is what was meant.
+	// that carries nearer the target is what was meant. Smash and spin do so where
+	// they vary as much beyond what comes with loft, and go with it.
 	told := [numParts]bool{byAir: true}
 	for _, x := range []struct {
 		owner  int
-		of     func(f *flier) *float64
+		number func(f *flier) *float64
+		beyond func(f flier) float64
 		widest func(mean float64) float64
 	}{
-		{bySpeed, func(f *flier) *float64 { return &f.speed }, func(v float64) float64 { return 0.045 * v }},
-		{byLoft, func(f *flier) *float64 { return &f.launch }, func(float64) float64 { return 2.6 * analysis.Degree }},
-		{byStrike, func(f *flier) *float64 { return &f.smash }, func(v float64) float64 { return 0.045 * v }},
-		{bySpin, func(f *flier) *float64 { return &f.spin }, func(v float64) float64 { return 0.2 * v }},
+		{bySpeed, func(f *flier) *float64 { return &f.speed }, func(f flier) float64 { return f.speed }, func(v float64) float64 { return 0.045 * v }},
+		{byLoft, func(f *flier) *float64 { return &f.launch }, func(f flier) float64 { return f.launch }, func(float64) float64 { return 2.6 * analysis.Degree }},
+		{byStrike, func(f *flier) *float64 { return &f.smash }, func(f flier) float64 { return f.smash - s.smashByLaunch*f.launch }, func(v float64) float64 { return 0.045 * v }},
+		{bySpin, func(f *flier) *float64 { return &f.spin }, func(f flier) float64 { return f.spin - s.spinByLaunch*f.launch }, func(v float64) float64 { return 0.2 * v }},
 	} {
-		values := make([]float64, len(fliers))
-		for i := range fliers {
-			values[i] = *x.of(&fliers[i])
+		varies := func(of func(f flier) float64) bool {
+			values := make([]float64, len(fliers))
+			for i, f := range fliers {
+				values[i] = of(f)
+			}
+			return math.Sqrt(stat.SampleOf(values).Variance) > x.widest(*x.number(&mean))
 		}
-		if s := stat.SampleOf(values); math.Sqrt(s.Variance) > x.widest(s.Mean) {
-			*x.of(&r) = *x.of(better(fliers, x.of, target))
+		meant := x.beyond(mean)
+		if varies(x.beyond) && varies(func(f flier) float64 { return *x.number(&f) }) {
+			meant = x.beyond(better(fliers, x.beyond, target))
 			told[x.owner] = true
 		}
+		*x.number(&r) += meant - x.beyond(r)
 	}
-	return reference{flier: r, told: told}
+	return reference{flier: r, told: told, clubless: clubless}
 }
 
 // better splits balls in two by one of their numbers, where the two groups
 // differ most from each other (Fisher 1958, J. Am. Stat. Assoc. 53:789 [M]), and
 // returns the mean of the group that carries nearer the target.
-func better(fliers []flier, of func(*flier) *float64, target float64) *flier {
+func better(fliers []flier, of func(flier) float64, target float64) flier {
 	sorted := slices.Clone(fliers)
 	slices.SortStableFunc(sorted, func(a, b flier) int {
-		switch x, y := *of(&a), *of(&b); {
+		switch x, y := of(a), of(b); {
 		case x < y:
 			return -1
 		case x > y:
@@ -231,16 +249,16 @@ func better(fliers []flier, of func(*flier) *float64, target float64) *flier {
 	best, at := math.Inf(-1), 1
 	for i := 2; i <= len(sorted)-2; i++ {
 		low, high := meanOf(sorted[:i]), meanOf(sorted[i:])
-		apart := *of(&high) - *of(&low)
+		apart := of(high) - of(low)
 		if between := float64(i*(len(sorted)-i)) * apart * apart; between > best {
 			best, at = between, i
 		}
 	}
 	low, high := meanOf(sorted[:at]), meanOf(sorted[at:])
 	if math.Abs(low.carry-target) < math.Abs(high.carry-target) {
-		return &low
+		return low
 	}
-	return &high
+	return high
 }
 
 // slopes are what one more unit of each is worth in carry at a ball, m, and what

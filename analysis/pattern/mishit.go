@@ -142,10 +142,18 @@ func (u *usual) mishit(s analysis.Shot) (k Kind, ok bool) {
 		return Thin, true
 	case b.duffed():
 		return Duff, true
-	case b.blind() && b.carry.share < restCarry && short > restBelow+restFew/float64(u.balls):
+	case b.blind() && b.carry.share < restCarry && short > restBelow+restFew/float64(u.balls) && !u.sound(s, b):
 		return NoKind, true
 	}
 	return NoKind, false
+}
+
+// sound reports whether club and strike were measured and show nothing of a
+// mishit: as fast as usual, and not struck low. Such a ball is a poor one of its
+// pattern, however short.
+func (u *usual) sound(s analysis.Shot, b beside) bool {
+	return b.club.known && b.club.share >= duffClub && s.Measured(analysis.StrikeUp) &&
+		u.middle[analysis.StrikeUp]-b.up <= thinStrike
 }
 
 // lowest is how many of the golfer's own deviations a low ball is under the usual

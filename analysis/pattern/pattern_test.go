@@ -308,3 +308,24 @@ func BenchmarkMishits60(b *testing.B) {
 		Of(Mishits(set))
 	}
 }
+
+// A ball as fast as usual and not struck low is none of the mishits, however short
+// of few others it fell; the same without club and strike is.
+func TestSoundBallIsNone(t *testing.T) {
+	for _, seen := range []bool{true, false} {
+		rng := rand.New(rand.NewPCG(12, 12))
+		set := scattered(rng, 60, 150, 0, 4, 6)
+		for i, s := range set.Shots {
+			if i == 30 {
+				s = s.With(analysis.Carry, 84)
+			}
+			if seen {
+				s = s.With(analysis.ClubSpeed, 36+0.5*rng.NormFloat64()).With(analysis.StrikeUp, 0.003*rng.NormFloat64())
+			}
+			set.Shots[i] = s
+		}
+		if mishits := Of(Mishits(set)).Mishits; (len(mishits) > 0) == seen {
+			t.Errorf("club and strike measured %v: mishits %v", seen, mishits)
+		}
+	}
+}

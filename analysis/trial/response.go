@@ -101,9 +101,9 @@ func Learn(observations []analysis.Observation, hand analysis.Hand, pooled ...an
 }
 
 // tauScale makes t of how much an effect differs from trial to trial by common
-// practice: wide enough where it differs by more, and no wider than it has to be
-// where it differs by less (our choice, by simulation).
-const tauScale = 1.5
+// practice (our choice, by simulation): the least with which limits hold 93 % where it
+// differs by 2.5 degrees. Where it differs by 1 they hold 98 after the first trials.
+const tauScale = 2
 
 // update works out the posterior as a mixture of normals, one for each tau.
 func (r *Response) update(seen []analysis.Observation, between float64) {

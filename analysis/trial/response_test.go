@@ -77,7 +77,7 @@ func TestLearnAgainstGrid(t *testing.T) {
 		for mu := -15.0; mu < 12; mu += step {
 			at := 0.0
 			for u := step / 2; u < 1; u += step { // by shares of tau's prior
-				tau := 1.5 * math.Tan(math.Pi/2*u)
+				tau := 2 * math.Tan(math.Pi/2*u)
 				at += normal(mu+2, 3) *
 					normal(-3.1-mu, math.Hypot(tau, 0.7)) * normal(-1.2-mu, math.Hypot(tau, 0.9))
 			}
@@ -106,7 +106,7 @@ func TestLearnAgainstGrid(t *testing.T) {
 	}
 }
 
-// Students whose tool effects are drawn as the prior has it, and differ from
+// Students whose tool effects are drawn about as the prior has it, and differ from
 // trial to trial: limits hold the truth in 93 to 97 % from the first trial on,
 // whatever the sizes. Then one student far from what the trade expects, whom
 // the trials must win over: a stronger grip that opens the face by 3 deg.

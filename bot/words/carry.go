@@ -16,11 +16,7 @@ func (v Voice) Carry(r cause.Result) string {
 	if !d.Known {
 		return ""
 	}
-	short := "long"
-	if d.Miss.Mean < 0 {
-		short = "short"
-	}
-	where := "Distance: about " + v.Distance(math.Abs(d.Miss.Mean)) + " " + short + " of the target"
+	where := "Distance: about " + v.Distance(math.Abs(d.Miss.Mean)) + " " + short(d.Miss.Mean) + " of the target"
 	if v.vanishes(analysis.Length, d.Miss.Mean, alone) {
 		return "Distance: on the number."
 	}
@@ -43,7 +39,14 @@ func (v Voice) Carry(r cause.Result) string {
 	case cause.DistanceSpin:
 		return where + ", mostly spin" + v.longer(d.Spin) + v.against(d) + "."
 	case cause.DistanceAir:
-		return where + ", mostly wind, air or the ball itself" + v.longer(d.Air) + v.against(d) + ": not the swing."
+		if !d.Spoken {
+			return where + ", mostly " + airSaid(d) + v.longer(d.Air) + v.against(d) + ": not the swing."
+		}
+		text := where + ", mostly " + airSaid(d) + " (usually worth " + v.Distance(math.Abs(d.Said.All())) + ")"
+		if d.Against == 0 {
+			text += ": earlier sessions with this club would tell for sure"
+		}
+		return text + "."
 	case cause.DistanceTwo:
 		return where + ", and two things share it: " + v.two(d) + v.against(d) + "."
 	case cause.DistanceUnknown:
@@ -54,16 +57,94 @@ func (v Voice) Carry(r cause.Result) string {
 	return where + "; what was measured does not say why."
 }
 
-// saidOf says how much of a miss in length air and ball speak for as they were
-// said, where that is a third of it or more: the size is expected, not measured.
-func (v Voice) saidOf(d cause.Distance) string {
-	switch share := d.Said / d.Miss.Mean; {
-	case share < 1./3:
-		return ""
-	case share < 0.8:
-		return ". Air and ball, as you said them, usually make about " + v.Distance(math.Abs(d.Said)) + " of that"
+// short is which way a miss in length is.
+func short(miss float64) string {
+	if miss < 0 {
+		return "short"
 	}
-	return ". Air and ball, as you said them, usually make as much"
+	return "long"
+}
+
+// carryFirst is Carry in the first layer, "" where it has no place there; air
+// reports whether it is air and ball that it speaks of, as the owners or as what
+// may be, by what was said of them. Those are said beside any miss to the side:
+// nobody has to see to them. room is whether there is room for a figure.
+func (v Voice) carryFirst(r cause.Result, room bool) (text string, air bool) {
+	d := r.Distance
+	may := v.saidOf(d) != ""
+	air = d.Known && (d.Verdict == cause.DistanceAir || may)
+	switch {
+	case !d.Known || d.Verdict == cause.DistanceTooFew || !air && r.Verdict != cause.Centred:
+		return "", false
+	case v.vanishes(analysis.Length, d.Miss.Mean, alone):
+		return v.Carry(r), false
+	case room:
+		text = "Distance: about " + v.Distance(math.Abs(d.Miss.Mean)) + " " + short(d.Miss.Mean) + " of the target"
+	default:
+		text = "Distance: " + short(d.Miss.Mean) + " of the target"
+	}
+	switch { // whose else it is stands in the figures, and what to do in the next line
+	case may && !explainsAll(d):
+		text += ", and " + airSaid(d) + " may explain a part of it" + aimedAt(d)
+	case may:
+		text += ", and " + airSaid(d) + " may explain all of it" + aimedAt(d)
+	case air:
+		text += ", mostly " + airSaid(d)
+	}
+	return text + ".", air
+}
+
+// aPart is the share of a miss from which what was said of air and ball explains
+// a part of it.
+const aPart = 1.0 / 3
+
+// explainsAll reports whether it explains as good as all of it.
+func explainsAll(d cause.Distance) bool { return d.Said.All()/d.Miss.Mean >= 0.8 }
+
+// airSaid names what of wind, air and ball has a miss in length: those that were
+// said, where they speak for a part of it.
+func airSaid(d cause.Distance) string {
+	all := d.Said.All()
+	if all/d.Miss.Mean < aPart {
+		return "wind, air or the ball itself"
+	}
+	ball := "range balls"
+	if d.Said.Ball > 0 { // today's are the better ones
+		ball = "the balls"
+	}
+	var names []string
+	for _, said := range []struct {
+		name string
+		m    float64
+	}{{"the wind you gave", d.Said.Wind}, {"the day's air", d.Said.Air}, {ball, d.Said.Ball}} {
+		if said.m/all >= 0.25 {
+			names = append(names, said.name)
+		}
+	}
+	return list(names, "and")
+}
+
+// saidOf says how much of a miss in length air and ball speak for as they were
+// said, where no owner is named and they speak for a part of it: the size is
+// expected, not measured.
+func (v Voice) saidOf(d cause.Distance) string {
+	if d.Verdict != cause.DistanceUnknown || d.Against > 0 || d.Said.All()/d.Miss.Mean < aPart {
+		return ""
+	}
+	share := "all of that"
+	if !explainsAll(d) {
+		share = "about " + v.Distance(math.Abs(d.Said.All())) + " of that"
+	}
+	return ". " + sentence(airSaid(d)) + " may explain " + share + aimedAt(d)
+}
+
+// aimedAt says on what it hangs that range balls explain a miss: "" where it is
+// not mostly they.
+func aimedAt(d cause.Distance) string {
+	if d.Against > 0 || 2*math.Abs(d.Said.Ball) < math.Abs(d.Said.All()) {
+		return ""
+	}
+	return ", if the target is for new balls"
 }
 
 // Wind says what a wind that was said has of the miss sideways; "" without one

@@ -113,7 +113,7 @@ func oneCause(hand analysis.Hand, verdict cause.Verdict, x, half float64, varian
 	}
 	r.Distance = cause.Distance{Known: variant != 3, Verdict: []cause.DistanceVerdict{cause.DistanceCentred, cause.DistanceSpeed,
 		cause.DistanceStrike, cause.DistanceLoft, cause.DistanceSpin, cause.DistanceClub, cause.DistanceTooFew, cause.DistanceAir, cause.DistanceTwo, cause.DistanceUnknown}[(variant+int(math.Abs(x)*10))%10],
-		Miss: estimate(n, m(-2*math.Abs(x)), m(half)), Speed: analysis.Estimate{Mean: m(-1.5 * math.Abs(x))}, Strike: analysis.Estimate{Mean: m(-0.5 * math.Abs(x))}, Loft: analysis.Estimate{Mean: m(math.Abs(x))}, Spin: analysis.Estimate{Mean: m(-math.Abs(x))}, Said: m(-math.Abs(x)), Against: variant}
+		Miss: estimate(n, m(-2*math.Abs(x)), m(half)), Speed: analysis.Estimate{Mean: m(-1.5 * math.Abs(x))}, Strike: analysis.Estimate{Mean: m(-0.5 * math.Abs(x))}, Loft: analysis.Estimate{Mean: m(math.Abs(x))}, Spin: analysis.Estimate{Mean: m(-math.Abs(x))}, Said: cause.Said{Wind: m(-math.Abs(x)), Ball: m(-0.5 * math.Abs(x))}, Spoken: variant == 2, Against: variant}
 	r.Corridor = cause.Corridor{OK: variant != 5, Edges: []cause.CorridorEdge{
 		{Path: -10 * deg, FaceLow: -6 * deg, FaceHigh: -2 * deg}, {Path: 10 * deg, FaceLow: 2 * deg, FaceHigh: 6 * deg}}}
 	off.face, off.path = off.face*x*deg, off.path*x*deg

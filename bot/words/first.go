@@ -30,12 +30,9 @@ func (v Voice) First(name string, p pattern.Pattern, r cause.Result, past timeli
 		happened = name + ": " + happened
 	}
 	must = nonEmpty(sentence(happened)+".", v.next(p, r, past))
-	length := ""
-	if r.Verdict == cause.Centred && r.Distance.Verdict != cause.DistanceTooFew {
-		length, _, _ = strings.Cut(strings.NewReplacer(". ", "|", "; ", "|", ", ", "|", ": another", "|").Replace(unbracketed(v.Carry(r))), "|")
-		if length != "" {
-			length = strings.TrimSuffix(length, ".") + "." // whose it is stands in the figures, and what to do in the next line
-		}
+	length, air := v.carryFirst(r, figures(must) < firstFigures)
+	if air {
+		must, length = slices.Insert(must, 1, length), ""
 	}
 	said := figures(append(must, length))
 	return must, nonEmpty(length, v.before(r, past, said < firstFigures), inferredFirst(r), groundsFirst(must, r.WorkBack))
@@ -99,6 +96,9 @@ func (v Voice) next(p pattern.Pattern, r cause.Result, past timeline.Past) strin
 	case cause.Centred:
 		if Wide(p, r) {
 			return "Next: hit two setups in turns, name the sets, and keep the narrower one."
+		}
+		if v.saidOf(r.Distance) != "" {
+			return "Next: keep the line; more sessions with this club will tell about the length."
 		}
 		switch r.Distance.Verdict {
 		case cause.DistanceClub:

@@ -65,6 +65,39 @@ func TestFirstSaysTheGrounds(t *testing.T) {
 	}
 }
 
+// Air and ball that were said stand before what to do next, beside any miss to the
+// side, as the owners or as what may be; a swing's length stands behind it, and only
+// beside balls on line.
+func TestFirstSaysTheAir(t *testing.T) {
+	yard := analysis.Yard
+	short := func(v cause.DistanceVerdict, said cause.Said) cause.Distance {
+		return cause.Distance{Known: true, Verdict: v, Miss: estimate(20, -9*yard, 2*yard), Said: said}
+	}
+	wind, ball := cause.Said{Wind: -8 * yard}, cause.Said{Ball: -8 * yard}
+	unmeasured := cause.Result{Verdict: cause.Unmeasured, Missing: []analysis.Number{analysis.Face}, Miss: estimate(20, 0, yard)}
+	for _, c := range []struct {
+		r    cause.Result
+		d    cause.Distance
+		want []string
+	}{
+		{cause.Result{Verdict: cause.Centred}, short(cause.DistanceAir, wind),
+			[]string{"On line: the middle of the balls is on target.", "Distance: about 9 yards short of the target, mostly the wind you gave.", "Next: keep this setup."}},
+		{cause.Result{Verdict: cause.Centred}, short(cause.DistanceUnknown, ball),
+			[]string{"On line: the middle of the balls is on target.", "Distance: about 9 yards short of the target, and range balls may explain all of it, if the target is for new balls.",
+				"Next: keep the line; more sessions with this club will tell about the length."}},
+		{unmeasured, short(cause.DistanceAir, wind),
+			[]string{"The file has no face angle, so why the balls finished on the target line cannot be told.", "Distance: about 9 yards short of the target, mostly the wind you gave.", "Next: post a file with columns of face and path."}},
+		{cause.Result{Verdict: cause.Centred}, short(cause.DistanceSpeed, wind),
+			[]string{"On line: the middle of the balls is on target.", "Next: keep the line, and see to the length.", "Distance: about 9 yards short of the target."}},
+		{unmeasured, short(cause.DistanceSpeed, wind),
+			[]string{"The file has no face angle, so why the balls finished on the target line cannot be told.", "Next: post a file with columns of face and path."}},
+	} {
+		c.r.Distance = c.d
+		must, may := (Voice{}).First("", pattern.Pattern{Used: 20}, c.r, timeline.Past{})
+		check(t, strings.Join(append(must, may...), "\n"), strings.Join(c.want, "\n"))
+	}
+}
+
 func TestNumeral(t *testing.T) {
 	for n, want := range map[int]string{0: "no", 6: "six", 12: "twelve", 20: "twenty", 24: "twenty-four", 99: "ninety-nine", 100: "100", 1200: "1,200"} {
 		if got := numeral(n); got != want {

@@ -90,18 +90,28 @@ func TestCarry(t *testing.T) {
 	check(t, say(), "Distance: about 8 yards long of the target, and two things share it: dynamic loft (5 yards longer) and the strike, against your last 3 sessions with it.")
 	d.Verdict, d.Against = cause.DistanceUnknown, 0
 	check(t, say(), "Distance: about 8 yards long of the target. Another club, or another swing than usual: earlier sessions with this club would tell.")
-	d.Said = 2 * yard
+	d.Said.Wind = 2 * yard
 	check(t, say(), "Distance: about 8 yards long of the target. Another club, or another swing than usual: earlier sessions with this club would tell.")
-	d.Said = 5 * yard
-	check(t, say(), "Distance: about 8 yards long of the target. Air and ball, as you said them, usually make about 5 yards of that. Another club, or another swing than usual: earlier sessions with this club would tell.")
-	d.Said = 9 * yard
-	check(t, say(), "Distance: about 8 yards long of the target. Air and ball, as you said them, usually make as much. Another club, or another swing than usual: earlier sessions with this club would tell.")
-	d.Said = -9 * yard
+	d.Said.Wind = 5 * yard
+	check(t, say(), "Distance: about 8 yards long of the target. The wind you gave may explain about 5 yards of that. Another club, or another swing than usual: earlier sessions with this club would tell.")
+	d.Said.Wind = 9 * yard
+	check(t, say(), "Distance: about 8 yards long of the target. The wind you gave may explain all of that. Another club, or another swing than usual: earlier sessions with this club would tell.")
+	d.Said.Wind = -9 * yard
 	check(t, say(), "Distance: about 8 yards long of the target. Another club, or another swing than usual: earlier sessions with this club would tell.")
-	d.Verdict, d.Said = cause.DistanceNone, 0
+	d.Miss, d.Said = estimate(20, -8*yard, 2*yard), cause.Said{Wind: -yard, Ball: -5 * yard}
+	check(t, say(), "Distance: about 8 yards short of the target. Range balls may explain about 6 yards of that, if the target is for new balls. Another club, or another swing than usual: earlier sessions with this club would tell.")
+	d.Miss = estimate(20, 8*yard, 2*yard)
+	d.Verdict, d.Said = cause.DistanceNone, cause.Said{}
 	check(t, say(), "Distance: about 8 yards long of the target; what was measured does not say why.")
 	d.Verdict, d.Air = cause.DistanceAir, estimate(20, 6*yard, yard)
 	check(t, say(), "Distance: about 8 yards long of the target, mostly wind, air or the ball itself (6 yards longer), by what such a launch carries in still air: not the swing.")
+	d.Said.Wind = 6 * yard
+	check(t, say(), "Distance: about 8 yards long of the target, mostly the wind you gave (6 yards longer), by what such a launch carries in still air: not the swing.")
+	d.Spoken, d.Miss = true, estimate(20, -8*yard, 2*yard)
+	d.Said = cause.Said{Wind: -5 * yard, Air: yard, Ball: -3.5 * yard}
+	check(t, say(), "Distance: about 8 yards short of the target, mostly the wind you gave and range balls (usually worth 8 yards): earlier sessions with this club would tell for sure.")
+	d.Said, d.Against = cause.Said{Ball: -5 * yard}, 2
+	check(t, say(), "Distance: about 8 yards short of the target, mostly range balls (usually worth 5 yards).")
 	d = cause.Distance{Known: true, Verdict: cause.DistanceSpeed, Clubless: true, Against: 1, Miss: estimate(20, -8*yard, 2*yard), Speed: estimate(20, -5*yard, yard), Strike: estimate(20, -2*yard, yard)}
 	check(t, say(), "Distance: about 8 yards short of the target, mostly ball speed (7 yards shorter), by the club's speed or the strike, against your last session with it.")
 	d.Verdict, d.Loft = cause.DistanceTwo, estimate(20, -3*yard, yard)
