@@ -43,13 +43,14 @@
 // # Verdict
 //
 // Each draw has an owner: none when its miss is inside the practical zero (the
-// larger of 3 yd and 2 % of carry); the rest when it is more than face and
-// path together, said as strike if the strike speaks for a third of it; aim when
-// face and path are off the same way by the same amount; face and path when
-// each owns a third or more; else the one that owns more. Draws count by how
-// usual they are: that little is left to the rest, that golfers' mean face and
-// path are within a few degrees of the target, that whoever is off in one soon
-// matches the other to it, and that who is off in both by as much is aimed there.
+// larger of 3 yd and 2 % of carry); the rest when it is more than face and path
+// together, said as strike if the strike speaks for a third of it; aim when face
+// and path are off the same way by the same amount; face and path when each has a
+// third or more of what they make together; else the one that has more. Draws
+// count by how usual they are: that little is left to the rest, that golfers' mean
+// face and path are within a few degrees of the target, that whoever is off in one
+// soon matches the other to it, and that who is off in both by as much is aimed
+// there.
 //
 // The verdict is the likeliest owner and its confidence the share of the draws
 // that have it, which has to be 0.8. Where two neighbours only together are likely,
