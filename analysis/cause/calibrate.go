@@ -244,10 +244,7 @@ func bendOf(used []analysis.Shot) (bend, se float64) {
 	if len(y) < least {
 		return 0, 0
 	}
-	m := moments{
-		dd: variance(start), aa: variance(axis), da: covariance(start, axis),
-		dy: covariance(start, y), ay: covariance(axis, y), yy: variance(y), n: float64(len(y)),
-	}
+	m := momentsOf(y, start, axis)
 	noise := impact.TypicalNoise()
 	quiet := m
 	quiet.dd -= noise.Direction * noise.Direction
@@ -281,15 +278,32 @@ func amid(y, start, axis []float64) (ys, starts, axes []float64) {
 // y over n balls.
 type moments struct{ dd, aa, da, dy, ay, yy, n float64 }
 
+func momentsOf(y, start, axis []float64) moments {
+	return moments{
+		dd: variance(start), aa: variance(axis), da: covariance(start, axis),
+		dy: covariance(start, y), ay: covariance(axis, y), yy: variance(y), n: float64(len(y)),
+	}
+}
+
+// slopes are those of the lateral over start line and axis together, and the
+// variance they leave; not ok where the two vary as one.
+func (m moments) slopes() (onStart, onAxis, left float64, ok bool) {
+	det := m.dd*m.aa - m.da*m.da
+	if !(m.dd > 0 && m.aa > 0 && det > 0.1*m.dd*m.aa) {
+		return 0, 0, 0, false
+	}
+	onStart, onAxis = (m.dy*m.aa-m.ay*m.da)/det, (m.ay*m.dd-m.dy*m.da)/det
+	return onStart, onAxis, max(0, m.yy-onStart*m.dy-onAxis*m.ay), true
+}
+
 // onAxis is the slope of the lateral over the axis at one start line, and its
 // standard error as a fraction.
 func (m moments) onAxis() (slope, se float64, ok bool) {
-	det := m.dd*m.aa - m.da*m.da
-	if !(m.dd > 0 && m.aa > 0 && det > 0.1*m.dd*m.aa) {
+	_, slope, left, ok := m.slopes()
+	if !ok {
 		return 0, 0, false
 	}
-	onStart, slope := (m.dy*m.aa-m.ay*m.da)/det, (m.ay*m.dd-m.dy*m.da)/det
-	left := max(0, m.yy-onStart*m.dy-slope*m.ay)
+	det := m.dd*m.aa - m.da*m.da
 	return slope, math.Sqrt(left/(m.n-3)*m.dd/det) / slope, slope > 0
 }
 

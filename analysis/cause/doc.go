@@ -35,7 +35,8 @@
 // whose marginals are Student's, wider where each ball resembles the one before
 // (stat.Streak). What a degree is worth varies over sixty models as probable as
 // the sources and the balls leave them. Balls without club numbers have face and
-// path worked back (impact.Head.Infer); what those have wrong in common is drawn
+// path worked back (impact.Head.Infer), by a device as noisy as start lines, axes and
+// finishes that disagree show it to be; what those have wrong in common is drawn
 // once for all of them. 95 % limits hold the middle 95 % of 2,000 draws from a
 // fixed seed. The draws come in mirrored pairs, so a left-hander's mirror image
 // of a session has the mirrored answer.
@@ -43,13 +44,14 @@
 // # Verdict
 //
 // Each draw has an owner: none when its miss is inside the practical zero (the
-// larger of 3 yd and 2 % of carry); the rest when it is more than face and
-// path together, said as strike if the strike speaks for a third of it; aim when
-// face and path are off the same way by the same amount; face and path when
-// each owns a third or more; else the one that owns more. Draws count by how
-// usual they are: that little is left to the rest, that golfers' mean face and
-// path are within a few degrees of the target, that whoever is off in one soon
-// matches the other to it, and that who is off in both by as much is aimed there.
+// larger of 3 yd and 2 % of carry); the rest when it is more than face and path
+// together, said as strike if the strike speaks for a third of it; aim when face
+// and path are off the same way by the same amount; face and path when each has a
+// third or more of what they make together; else the one that has more. Draws
+// count by how usual they are: that little is left to the rest, that golfers' mean
+// face and path are within a few degrees of the target, that whoever is off in one
+// soon matches the other to it, and that who is off in both by as much is aimed
+// there.
 //
 // The verdict is the likeliest owner and its confidence the share of the draws
 // that have it, which has to be 0.8. Where two neighbours only together are likely,
@@ -103,12 +105,12 @@
 // impact and devices are not the model's; testdata/cause-study.md has what came
 // out, by world, club, columns and balls, and says what it was chosen on.
 //
-// In short: 95 % limits of the miss hold it 91 to 98 times of 100 by world, those
-// of face and path yards 93 to 98, but for the world whose device reads a little
+// In short: 95 % limits of the miss hold it 92 to 98 times of 100 by world, those
+// of face and path yards 94 to 99, but for the world whose device reads a little
 // to one side, which nothing in a file can tell; face and path yards and
-// corrections are right in the middle; of named causes one in thirteen has the
-// label of a neighbour. Path yards of a driver whose launch was not measured are
-// a sixth short.
+// corrections are right in the middle; of causes named alone one in twenty has the
+// label of a neighbour, and one in nine in the two worlds held out. Path yards of a
+// driver whose launch was not measured are a sixth short.
 //
 // # Not in it
 //

@@ -21,9 +21,10 @@ func fill(set analysis.Set, c Config) (analysis.Set, []*impact.Inference) {
 	set.Shots = append([]analysis.Shot(nil), set.Shots...)
 	worked := make([]*impact.Inference, len(set.Shots))
 	m := ModelOf(set.Club, c)
+	noise := noiseOf(set.Shots, &m)
 	for i, s := range set.Shots {
 		s = flown(s, &m)
-		s, worked[i] = workedBack(s, &m)
+		s, worked[i] = workedBack(s, &m, noise)
 		set.Shots[i] = s
 	}
 	return set, worked
@@ -45,11 +46,10 @@ func flown(s analysis.Shot, m *ball.Model) analysis.Shot {
 // workedBack fills in the delivery of a ball whose face or path was not
 // measured, if its launch tells. Where the spin axis was not measured, the one
 // that explains the curve to a measured lateral takes its place.
-func workedBack(s analysis.Shot, m *ball.Model) (analysis.Shot, *impact.Inference) {
+func workedBack(s analysis.Shot, m *ball.Model, noise impact.Noise) (analysis.Shot, *impact.Inference) {
 	if s.Measured(analysis.Face) && s.Measured(analysis.Path) {
 		return s, nil
 	}
-	noise := impact.TypicalNoise()
 	known := s
 	if !s.Measured(analysis.SpinAxis) {
 		axis, ok := axisOf(s, m)

@@ -5,9 +5,11 @@ import (
 	"fmt"
 	"math"
 	"os"
+	"runtime"
 	"slices"
 	"sort"
 	"strings"
+	"sync"
 	"testing"
 
 	"rangepost/analysis"
@@ -37,10 +39,11 @@ func play(c panel.Case) trialled {
 	return trialled{c, truth, judged(session.Sets()[0], config)}
 }
 
-// label is the verdict as a label of the panel, "" when none was given.
+// label is the verdict as a label of the panel, "" when none was given: of two
+// patterns the whole has no cause.
 func (s trialled) label() panel.Label {
 	switch s.said.Verdict {
-	case TooFew:
+	case TooFew, TwoPatterns:
 		return ""
 	case Unmeasured:
 		for _, w := range s.said.Warnings {
@@ -172,6 +175,8 @@ type panelStudy struct {
 		right share
 	}
 	table map[panel.Label]map[panel.Label]int
+
+	split share // said to be of two patterns, which none is
 }
 
 func (st *panelStudy) add(s trialled) {
@@ -190,6 +195,7 @@ func (st *panelStudy) add(s trialled) {
 		}
 		st.groups[key].add(s)
 	}
+	st.split.add(s.said.Verdict == TwoPatterns)
 	l := s.label()
 	if st.table[s.truth.Label] == nil {
 		st.table[s.truth.Label] = map[panel.Label]int{}
@@ -256,13 +262,26 @@ func (st *panelStudy) String() string {
 		b := st.bands[k]
 		fmt.Fprintf(&out, "| %s | %.1f | %v |\n", name, 100*b.said/float64(max(1, b.right.all)), b.right)
 	}
+	fmt.Fprintf(&out, "\nSaid to be of two patterns, which none is, and counted as not spoken: %v.\n", st.split)
 	return out.String()
 }
 
 func studyPanel(seed uint64, n int) *panelStudy {
 	st := &panelStudy{groups: map[string]*tally{}, table: map[panel.Label]map[panel.Label]int{}}
-	for _, c := range panel.Cases(seed, n) {
-		st.add(play(c))
+	cases := panel.Cases(seed, n)
+	played := make([]trialled, len(cases))
+	var all sync.WaitGroup
+	procs := runtime.GOMAXPROCS(0)
+	for first := range procs {
+		all.Go(func() {
+			for i := first; i < len(cases); i += procs {
+				played[i] = play(cases[i])
+			}
+		})
+	}
+	all.Wait()
+	for _, s := range played {
+		st.add(s)
 	}
 	return st
 }

@@ -18,10 +18,10 @@ func owner(d draw, zero float64) Verdict {
 		return Centred
 	}
 	way := math.Copysign(1, miss)
-	total := math.Abs(miss)
-	face, path, rest := way*d.face/total, way*d.path/total, way*d.rest/total
-	if rest > face && rest > path && rest > face+path {
-		if way*d.strike >= rest*total/3 { // gear effect is known to a factor, and only the part that shows
+	face, path, rest := way*d.face, way*d.path, way*d.rest
+	made := face + path
+	if rest > made { // also where face and path are large and cancel: how much of the little that is left is theirs hangs on the model
+		if way*d.strike >= rest/3 { // gear effect is known to a factor, and only the part that shows
 			return Strike
 		}
 		return unexplained
@@ -29,7 +29,7 @@ func owner(d draw, zero float64) Verdict {
 	switch {
 	case together(d.faceAngle, d.pathAngle):
 		return Aim
-	case face >= 1.0/3 && path >= 1.0/3:
+	case face >= made/3 && path >= made/3: // the rest is neither's, and tips no scale between them
 		return FaceAndPath
 	case face >= path:
 		return Face

@@ -258,9 +258,12 @@ func (p *problem) covariance(x *unknowns) *mat.SymDense {
 	return c
 }
 
-// Where on the face overTheFace tries a strike, m to either side of the middle.
+// Where on the face overTheFace tries a strike, m to either side of the middle: as
+// far as golfers strike it, twice the spread of one ball and more, since what lies
+// beyond the last place is taken for impossible. A sum over places a standard
+// deviation apart is as good as an integral of anything near a normal curve.
 const (
-	strikeStep  = 8 * analysis.Millimetre
+	strikeStep  = 12 * analysis.Millimetre
 	strikeSteps = 2
 )
 
