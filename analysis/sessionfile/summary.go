@@ -6,6 +6,8 @@ import (
 	"strings"
 	"sync"
 	"unicode"
+
+	"gonum.org/v1/gonum/stat"
 )
 
 // summaryWords are what a row of statistics calls itself. A language or a word
@@ -181,7 +183,7 @@ func (t *table) dropOdd(cs []column) {
 // askedAbout are the columns of figures that nobody has said yet what they hold:
 // a mean of all is a mean whatever it is of.
 func (t *table) askedAbout() (cs []column) {
-	mark := t.looseMark()
+	mark, letters := t.looseMark(), t.letteredBy()
 	for _, c := range t.columns {
 		if !c.asked {
 			continue
@@ -193,7 +195,7 @@ func (t *table) askedAbout() (cs []column) {
 				continue
 			}
 			if v, ok := n.value(mark); ok {
-				if slices.ContainsFunc(strings.Fields(n.before+" "+n.after), saysLeft) {
+				if slices.ContainsFunc(strings.Fields(n.before+" "+n.after), letters.left) {
 					v = -v
 				}
 				c.cells[i] = cell{ok: true, v: v, step: math.Pow(0.1, float64(n.decimals(mark)))}
@@ -357,8 +359,10 @@ func best(matched map[string]met) (most met) {
 }
 
 // nearStatistic reports whether a value is about the middle of others, and about
-// their spread: within half a spread, and half as much again or less. One ball is
-// seldom so in all its numbers; a mean taken without the misread balls is.
+// their spread: within half a spread of the median or, as several clubs have none
+// that tells, a tenth of their deviation of the mean; and half the spread as much
+// again or less. One ball is seldom so in all its numbers; a mean
+// taken without the misread balls is.
 func nearStatistic(v cell, others []float64) (middle, spread bool) {
 	m := median(others)
 	gaps := make([]float64, len(others))
@@ -367,7 +371,8 @@ func nearStatistic(v cell, others []float64) (middle, spread bool) {
 	}
 	sd := 1.483 * median(gaps)
 	x := v.signed()
-	return math.Abs(x-m) <= 0.5*sd+v.rounding(), x > 0 && math.Abs(x-sd) <= 0.5*sd+v.rounding()
+	mean, wide := stat.MeanStdDev(others, nil)
+	return math.Abs(x-m) <= 0.5*sd+v.rounding() || math.Abs(x-mean) <= 0.1*wide+v.rounding(), x > 0 && math.Abs(x-sd) <= 0.5*sd+v.rounding()
 }
 
 // over are the values that stand over row r, from the rows next above it that
