@@ -392,7 +392,8 @@ func median(vs []float64) float64 {
 	if len(vs) == 0 {
 		return 0
 	}
-	s := slices.Sorted(slices.Values(vs))
+	s := slices.Clone(vs)
+	slices.Sort(s)
 	if n := len(s); n%2 == 0 {
 		return (s[n/2-1] + s[n/2]) / 2
 	}

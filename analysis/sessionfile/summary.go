@@ -74,7 +74,11 @@ func figured(rows []row, width int) []bool {
 		for k, c := range r.cells[:min(len(r.cells), width)] {
 			if text := plainText(c); !isMissing(text) {
 				filled[k]++
-				if _, club := parseClub(text); club || strings.ContainsAny(text, "0123456789") {
+				figure := strings.ContainsAny(text, "0123456789")
+				if !figure {
+					_, figure = parseClub(text)
+				}
+				if figure {
 					figures[k]++
 				}
 			}
@@ -260,9 +264,10 @@ func (t *table) statistics(numbers []column, set []int) bool {
 	for _, r := range set {
 		inside[r] = true
 	}
-	matched := make([]map[string]met, len(set))
-	for i := range matched {
+	matched, says := make([]map[string]met, len(set)), make([]bool, len(set))
+	for i, r := range set {
 		matched[i] = map[string]met{}
+		says[i] = slices.ContainsFunc(t.rows[r].cells, namesSummary)
 	}
 	filled, near := make([]int, len(set)), make([][2]int, len(set))
 	for _, c := range numbers {
@@ -285,12 +290,14 @@ func (t *table) statistics(numbers []column, set []int) bool {
 				continue
 			}
 			filled[k]++
-			middle, spread := nearStatistic(v, others)
-			if middle {
-				near[k][0]++
-			}
-			if spread {
-				near[k][1]++
+			if says[k] {
+				middle, spread := nearStatistic(v, others)
+				if middle {
+					near[k][0]++
+				}
+				if spread {
+					near[k][1]++
+				}
 			}
 			for name, s := range stats {
 				if math.Abs(v.signed()-s) <= v.rounding() {
@@ -309,12 +316,11 @@ func (t *table) statistics(numbers []column, set []int) bool {
 		}
 	}
 	statistics, named := 0, 0
-	for k, r := range set {
-		says := slices.ContainsFunc(t.rows[r].cells, namesSummary)
-		if says {
+	for k := range set {
+		if says[k] {
 			named++
 		}
-		if most := max(near[k][0], near[k][1]); meets(best(matched[k]), filled[k], says) || says && most >= 4 && most*5 >= filled[k]*4 {
+		if most := max(near[k][0], near[k][1]); meets(best(matched[k]), filled[k], says[k]) || says[k] && most >= 4 && most*5 >= filled[k]*4 {
 			statistics++
 		}
 	}
@@ -389,7 +395,8 @@ func (c *column) over(r int, set map[int]bool) (vs []float64) {
 }
 
 func describe(vs []float64) map[string]float64 {
-	s := slices.Sorted(slices.Values(vs))
+	s := slices.Clone(vs)
+	slices.Sort(s)
 	n := float64(len(s))
 	mean, squares := 0.0, 0.0
 	for _, v := range s {
