@@ -33,7 +33,7 @@ var numbers = [NumNumbers]NumberInfo{
 			"es": "velocidad del palo, velocidad de palo, velocidad de la cabeza del palo, velocidad de swing",
 			"it": "velocità del bastone, velocità bastone, velocità della testa del bastone, velocità testa bastone",
 			"sv": "klubbhastighet, klubbhuvudhastighet, svinghastighet",
-			"ja": "ヘッドスピード, クラブスピード, クラブヘッドスピード",
+			"ja": "ヘッドスピード, クラブスピード, クラブヘッドスピード, H/S",
 			"ko": "클럽 스피드, 헤드 스피드, 클럽 헤드 스피드, 스윙 스피드",
 		},
 	},
@@ -49,7 +49,7 @@ var numbers = [NumNumbers]NumberInfo{
 		Least:    -35 * Degree, Most: 30 * Degree,
 		Parts: "attack (angle) (club) (vertical) (dynamic) (strike); club angle vertical; path vertical (club) (angle); ~vertical angle",
 		Headings: Words{
-			"en": "attack angle, angle of attack, attack, AoA, club attack angle",
+			"en": "attack angle, angle of attack, attack, AoA, club attack angle, down up angle, up down angle",
 			"de": "Eintreffwinkel, Angriffswinkel, Anstellwinkel",
 			"fr": "angle d'attaque, attaque",
 			"es": "ángulo de ataque, ataque",
@@ -211,7 +211,7 @@ var numbers = [NumNumbers]NumberInfo{
 		Least: -0.1, Most: 0.1,
 		Parts: "strike vertical (distance) (face) (deviation) (ball) (club); strike height (face) (vertical) (club); face height (strike); vertical deviation (face) (strike)",
 		Headings: Words{
-			"en": "strike height, impact height, vertical impact, impact vertical, strike vertical, strike up, impact up, vertical strike",
+			"en": "strike height, impact height, vertical impact, impact vertical, strike vertical, strike up, impact up, vertical strike, high low, low high",
 			"de": "Treffpunkt vertikal, Treffpunkt Höhe, vertikaler Treffpunkt",
 			"fr": "impact vertical, point d'impact vertical",
 			"es": "impacto vertical, punto de impacto vertical",
@@ -410,8 +410,8 @@ var numbers = [NumNumbers]NumberInfo{
 		Least: -250, Most: 250,
 		Parts: "side total (distance) (deviation) (target) (ball); deviation total (distance) (target) (side) (ball)",
 		Headings: Words{
-			"en": "total side, side total, lateral total, total lateral, total offline, offline total, total deviation, side at rest, lateral at rest",
-			"de": "Seitenabweichung gesamt, Gesamtabweichung, seitlich gesamt",
+			"en": "total side, side total, lateral total, total lateral, total offline, offline total, total deviation, side at rest, lateral at rest, side roll, side with roll, side incl roll, lateral roll, lateral with roll, lateral incl roll, offline roll, offline with roll, offline incl roll",
+			"de": "Seitenabweichung gesamt, Gesamtabweichung, seitlich gesamt, Abweichung mit Roll, Seitenabweichung mit Roll, seitlich mit Roll",
 			"fr": "latéral total, écart latéral total, déviation totale",
 			"es": "lateral total, desviación total, desviación lateral total",
 			"it": "laterale totale, deviazione totale, deviazione laterale totale",

@@ -51,7 +51,7 @@ func readingNotes(ctx context.Context, b *Bot, s store.Session, answer report.Re
 	}
 	said, err := saysCustomary(ctx, b, s, answer)
 	if said {
-		notes = append(notes, customaryNote)
+		notes = append(notes, customary(answer.Reading.Customary.Only))
 	}
 	return append(notes, fileTells(answer)...), err
 }
@@ -77,6 +77,15 @@ func noted(text string, notes ...string) string {
 
 // customaryNote is said where custom alone decided which side is plus.
 const customaryNote = "Plus is taken for right of target, as is usual: nothing in the file says so."
+
+// customary says that custom alone decided which side is plus, of all or only of
+// a number that nothing ties to those that were answered.
+func customary(only string) string {
+	if only == "" {
+		return customaryNote
+	}
+	return fmt.Sprintf("The %s is taken to count to the same side as the rest: nothing in the file says so.", only)
+}
 
 // saysCustomary reports whether a reply says so: with the first file of its kind
 // alone. The button that turns it round stays with all of them.
@@ -143,8 +152,12 @@ func sessionRows(s store.Session, answer report.Report, i int) []Row {
 	buttons = append(buttons, Button{Path: path("share", "post", s.ID), Label: "Share here"})
 	if len(answer.Borrowed) > 0 {
 		buttons = append(buttons, Button{Path: path("turn", s.ID), Label: "Not so for mine"})
-	} else if answer.Reading.Customary != nil {
-		buttons = append(buttons, Button{Path: path("mirror", s.ID), Label: "Turn left and right round"})
+	} else if q := answer.Reading.Customary; q != nil {
+		label := "Turn left and right round"
+		if q.Only != "" {
+			label = "Turn the " + q.Only + " round"
+		}
+		buttons = append(buttons, Button{Path: path("mirror", s.ID), Label: label})
 	}
 	rows := []Row{{Buttons: buttons}}
 	if len(answer.Sets) > 1 {

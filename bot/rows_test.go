@@ -84,3 +84,34 @@ func TestTurnRound(t *testing.T) {
 		t.Errorf("a later file is read by custom again: %q", later.Text)
 	}
 }
+
+// TestTurnOneNumberRound answers on which side a ball finished, and turns the club
+// path round, which nothing ties to it.
+func TestTurnOneNumberRound(t *testing.T) {
+	d := newDesktop(t)
+	rows := "Club,Carry (yd),Offline (yd),Club Path (deg)\n7i,150,3.1,1.1\n7i,151,-21.5,2.2\n7i,149,4,1.3\n7i,152,-2,2.1\n7i,150,6,-1.2\n"
+	asked := d.Handle(t.Context(), as("wren", Request{Kind: SubmitRequest, Path: path("posted", notSaid, notSaid), Fields: map[string]string{"rows": rows}}))
+	if len(asked.Rows) == 0 || asked.Rows[0].Menu == nil || strings.Contains(asked.Text, "2. ") {
+		t.Fatalf("want one question: %q", asked.Text)
+	}
+	menu := asked.Rows[0].Menu
+	read := d.Handle(t.Context(), as("wren", Request{Kind: ChooseRequest, Path: menu.Path, Values: []string{menu.Choices[0].Value}}))
+	contained(t, "answered", read.Text, customary("club path"))
+	label := func(r Reply) (found Button) {
+		for _, row := range r.Rows {
+			for _, button := range row.Buttons {
+				if strings.HasPrefix(button.Label, "Turn ") {
+					found = button
+				}
+			}
+		}
+		return found
+	}
+	if b := label(read); b.Label != "Turn the club path round" {
+		t.Fatalf("turns round %q, want the club path", b.Label)
+	}
+	turned := d.Handle(t.Context(), as("wren", Request{Kind: PressRequest, Path: label(read).Path}))
+	if strings.Contains(turned.Text, customary("club path")) || label(turned).Label != "Turn the club path round" {
+		t.Errorf("turned round it says %q and offers %q", turned.Text, label(turned).Label)
+	}
+}

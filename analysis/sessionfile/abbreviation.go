@@ -27,7 +27,7 @@ func abbreviated(w string) (of []spelling) {
 			parts = append(parts, v.part)
 		}
 	}
-	if parts == nil && len(w) > 3 {
+	if parts == nil && len(w) > 3 && !joins(w) {
 		for _, v := range latin {
 			if v.part != fillPart && v.part != againstPart && v.part != otherPart && !slices.Contains(parts, v.part) && contracted(w, v.spelling) {
 				parts = append(parts, v.part)

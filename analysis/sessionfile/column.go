@@ -21,7 +21,7 @@ type column struct {
 	beside string // the unit that stands beside its values, "" if none does
 	above  bool   // its unit is that of the lines above the table
 
-	usual []float64 // by row, what its club usually gives, SI, 0 where it is not known
+	usual []map[field]float64 // by row, what its club usually gives, SI, nil where it is not known
 
 	odd []*analysis.Refusal // why values of it were set aside, file order
 

@@ -19,7 +19,9 @@ var separators = []rune{',', ';', '\t', '|'}
 const sniffed = 64 << 10
 
 // readText reads CSV and its cousins. Encoding and separator are those under
-// which the header is understood best; nothing else is known of the layout.
+// which the header is understood best, and of encodings under which it is
+// understood alike that in which more cells are clubs or names of statistics;
+// nothing else is known of the layout.
 func readText(data []byte) (grid, *analysis.Refusal) {
 	candidates, refusal := decodings(data)
 	if refusal != nil {
@@ -29,6 +31,7 @@ func readText(data []byte) (grid, *analysis.Refusal) {
 		encoding   int
 		separator  rune
 		score, fit int
+		words      int
 		clean      bool
 	}{separator: separators[0], score: -1}
 	for e, enc := range candidates {
@@ -55,8 +58,12 @@ func readText(data []byte) (grid, *analysis.Refusal) {
 			}
 			g, _ := split(text, sep) // what stood before any error tells enough
 			at, score, _ := findHeader(g)
-			if fit := fitting(g, at, emptied); score > best.score || score == best.score && fit > best.fit {
-				best.encoding, best.separator, best.score, best.fit, best.clean = e, sep, score, fit, clean(g, at)
+			words := 0
+			if len(candidates) > 1 {
+				words = g.words()
+			}
+			if fit := fitting(g, at, emptied); score > best.score || score == best.score && (fit > best.fit || fit == best.fit && e > best.encoding && words > best.words) {
+				best.encoding, best.separator, best.score, best.fit, best.words, best.clean = e, sep, score, fit, words, clean(g, at)
 			}
 		}
 		if len(data) > maxPasted || best.score >= 4 && best.clean && !bytes.Contains(text, []byte("  ")) && !bytes.Contains(text, []byte("```")) {
@@ -105,6 +112,20 @@ func readText(data []byte) (grid, *analysis.Refusal) {
 		return cut(text, best.separator), nil
 	}
 	return split(text, best.separator)
+}
+
+// words counts the cells that hold a club or name a statistic: what stands under
+// headings that say nothing tells the encoding too.
+func (g grid) words() (n int) {
+	for _, r := range g.rows[:min(len(g.rows), mostFigures)] {
+		for _, c := range r.cells {
+			text := plainText(c)
+			if _, club := parseClub(text); club || namesSummary(text) {
+				n++
+			}
+		}
+	}
+	return n
 }
 
 // isCutOff reports whether a cell of a heading shows that its row should be cut

@@ -63,8 +63,10 @@
 // target, a decision says so, and Reading.Customary is the question it would
 // be, unless a column was left out that might have told, the golfer is
 // left-handed, most columns do not count the same way, or a column hangs
-// together with no other: these are asked. Sides in words or in the header
-// ("12.4 L", "+R") leave nothing to ask.
+// together with no other: these are asked. Of several that nothing ties together
+// one is asked about, and its answer taken for all, which Customary can turn
+// round one by one; a left-hander's club and ball are asked about apart. Sides in
+// words or in the header ("12.4 L", "+R") leave nothing to ask.
 //
 // # Misreads
 //

@@ -118,6 +118,12 @@ func (f field) sideways() bool {
 	return f == sideSpin || ok && n.Info().Sideways
 }
 
+// ofClub reports whether the field is said of the club.
+func (f field) ofClub() bool {
+	n, ok := f.number()
+	return ok && n.Info().Of == analysis.OfClub
+}
+
 // A dimension is a kind of quantity; it decides which units are possible.
 type dimension uint8
 

@@ -56,18 +56,28 @@ func (t *table) looseMark() byte {
 	return '.'
 }
 
-// saysDexter reports whether a D stands beside some value: then an S beside
-// another is no second.
-func (t *table) saysDexter() bool {
-	return slices.ContainsFunc(t.rows[:min(len(t.rows), 40)], func(r row) bool {
-		return slices.ContainsFunc(r.cells, func(c string) bool {
-			if len(c) > 16 || !strings.ContainsAny(c, "dD") {
-				return false
+// A lettering is which letters stand alone beside a file's values: what one of them
+// means, another may tell.
+type lettering map[string]bool
+
+// letteredBy are the letters beside the values of the first rows.
+func (t *table) letteredBy() lettering {
+	l := lettering{}
+	for _, r := range t.rows[:min(len(t.rows), 40)] {
+		for _, c := range r.cells {
+			if len(c) > 16 || !strings.ContainsFunc(c, unicode.IsLetter) {
+				continue
 			}
-			n, ok := splitNumeral(plainText(c))
-			return ok && (squeezed(n.before) == "d" || squeezed(n.after) == "d")
-		})
-	})
+			if n, ok := splitNumeral(plainText(c)); ok {
+				for _, w := range []string{squeezed(n.before), squeezed(n.after)} {
+					if len(w) == 1 {
+						l[w] = true
+					}
+				}
+			}
+		}
+	}
+	return l
 }
 
 // mostFigures is how many rows are looked at to tell what a column holds: of
@@ -76,11 +86,10 @@ const mostFigures = 120
 
 // figuresOf reads a column's values; ok is false unless most cells that hold
 // something hold a number.
-func (t *table) figuresOf(c *column, mark byte) (f figures, ok bool) {
+func (t *table) figuresOf(c *column, mark byte, l lettering) (f figures, ok bool) {
 	rows := t.rows[:min(len(t.rows), mostFigures)]
 	f.vs, f.whole, f.step = make([]float64, len(rows)), true, 1
 	filled := 0
-	sinister := t.saysDexter()
 	var sorted []float64
 	written := map[string]bool{}
 	for i, r := range rows {
@@ -104,11 +113,11 @@ func (t *table) figuresOf(c *column, mark byte) (f figures, ok bool) {
 		for w := range strings.FieldsFuncSeq(n.before+" "+n.after, func(r rune) bool { return strings.ContainsRune(" ()[],;", r) }) {
 			s := squeezed(w)
 			switch {
-			case isUnit(w) && len(sideBySpelling()[s]) == 0 && !(s == "s" && (sinister || n.before != "" && squeezed(n.before) == "s")): // seconds stand behind
+			case isUnit(w) && len(sideBySpelling()[s]) == 0 && !(s == "s" && (l["d"] || n.before != "" && squeezed(n.before) == "s")): // seconds stand behind
 				if !slices.Contains(f.units, unitSpelling(w)) {
 					f.units = append(f.units, unitSpelling(w))
 				}
-			case saysLeft(w):
+			case l.left(w):
 				f.sided = true
 				v = -math.Abs(v)
 			default:
@@ -169,11 +178,11 @@ func steady(vs []float64) bool {
 	return len(values) <= 2 || most*10 > 6*(len(vs)-1)
 }
 
-// saysLeft reports whether a word or letter names a side that is written with a
-// minus.
-func saysLeft(w string) bool {
+// left reports whether a word or letter names a side that is written with a
+// minus. An H is a heel, but right beside a V.
+func (l lettering) left(w string) bool {
 	s := squeezed(w)
-	return isLeft(s) || len(sideBySpelling()[s]) > 0 && !sideBySpelling()[s][0].side.positive()
+	return isLeft(s) || len(sideBySpelling()[s]) > 0 && !sideBySpelling()[s][0].side.positive() && !(s == "h" && l["v"])
 }
 
 // isLeft reports whether a letter means left in some language.

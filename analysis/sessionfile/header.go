@@ -107,11 +107,14 @@ func (h heading) guessing() heading {
 		}
 	}
 	h.units = slices.Clone(h.units)
+	if h.loosely {
+		outside = "" // the lexicon knows that
+	}
 	h.guess(spelled(text), spelled(outside))
 	if h.loosely {
 		// A remark that is a part of the name takes nothing from it, or makes
 		// it another: "launch angle (left right)".
-		if len(h.guesses) > 0 && h.guesses[0].weight >= sure*0.9 {
+		if len(h.guesses) > 0 && h.guesses[0].weight >= understoodAt {
 			if h.loosely = false; len(h.meaning.fields) == 1 && h.guesses[0].field == h.meaning.fields[0] {
 				h.guesses = nil
 			} else {

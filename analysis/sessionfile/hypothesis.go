@@ -321,7 +321,8 @@ const bothLengths = 0.957
 
 // carryRatio is the middle, over the shots, of the carry over what the flight
 // model makes of a column of speeds in unit u, and between what limits it is
-// believed: wide where launch and spin are unknown and a full swing's must do.
+// believed: wide where launch and spin are unknown and those of a full swing
+// with the club must do.
 // It is 0 where there is nothing to compare.
 func carryRatio(speeds *column, u unit, byField map[field]*column) (ratio, low, high float64) {
 	known := func(f field) []float64 {
@@ -349,12 +350,16 @@ func carryRatio(speeds *column, u unit, byField map[field]*column) (ratio, low, 
 		if !v.ok || !d.ok {
 			continue
 		}
-		l := analysis.Launch{Speed: v.v * u.scale, Angle: 16 * analysis.Degree, Spin: 4500 * analysis.RevPerMinute}
+		l := analysis.Launch{
+			Speed: v.v * u.scale,
+			Angle: speeds.usually(launch, i, 16*analysis.Degree),
+			Spin:  speeds.usually(spin, i, 4500*analysis.RevPerMinute),
+		}
 		if v.si {
 			l.Speed = v.v
 		}
 		if speeds.field == clubSpeed {
-			l.Speed *= 1.4
+			l.Speed *= speeds.usually(smash, i, 1.4)
 		}
 		if launches != nil && !math.IsNaN(launches[i]) {
 			l.Angle = launches[i]
@@ -387,7 +392,8 @@ func median(vs []float64) float64 {
 	if len(vs) == 0 {
 		return 0
 	}
-	s := slices.Sorted(slices.Values(vs))
+	s := slices.Clone(vs)
+	slices.Sort(s)
 	if n := len(s); n%2 == 0 {
 		return (s[n/2-1] + s[n/2]) / 2
 	}

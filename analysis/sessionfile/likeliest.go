@@ -10,7 +10,7 @@ import (
 // A unit that nothing names is taken where the figures and custom speak for it
 // by these odds, as a logarithm, against the next.
 const (
-	clearLength = 3.0 // yards against metres: a tenth
+	clearLength = 3.0 // yards against metres, a tenth; heights of balls whose launch is not known
 	clearUnit   = 2.0 // of others, which are further apart
 )
 
@@ -50,13 +50,17 @@ func (fam family) likeliest(open []*column, fits []string, byField map[field]*co
 	if fam.of(carry) || fam.of(apex) {
 		flights = compareFlights(byField)
 	}
+	witnesses := 1.0
+	if fam.of(strikeToe) { // who strikes it near the middle does so both ways
+		witnesses = float64(len(open))
+	}
 	for i, name := range fits {
 		scores[i] = fam.custom(name, byField, o)
 		for _, c := range open {
 			if u := unitNamed(name, dim); flights != nil && (c.field == carry || c.field == apex) {
 				scores[i] += flights.inUnit(c, u, byField)
 			} else {
-				scores[i] += bears(c, u, byField)
+				scores[i] += bears(c, u, byField) / witnesses
 			}
 		}
 		if scores[i] > scores[best] {
@@ -64,7 +68,7 @@ func (fam family) likeliest(open []*column, fits []string, byField map[field]*co
 		}
 	}
 	need := clearUnit
-	if fam.of(carry) {
+	if fam.of(carry) || fam.of(apex) && (byField[launch] == nil || !readable(*byField[launch])) {
 		need = clearLength
 	}
 	alone = true
@@ -101,13 +105,18 @@ func (fam family) custom(name string, byField map[field]*column, o Options) (sco
 		case analysis.Yards:
 			metres -= 3
 		}
+		for _, f := range []field{lateral, lateralTotal, apex} { // what is given of others goes with it
+			if c := byField[f]; c != nil && c.unitName() != "" {
+				score += besides[kin{name, f == apex, c.unitName()}]
+			}
+		}
 		switch name {
 		case "m":
-			return metres / 2
+			return score + metres/2
 		case "ft": // of carries it is hardly ever used
-			return -metres/2 - 4
+			return score - metres/2 - 4
 		}
-		return -metres / 2
+		return score - metres/2
 	case fam.of(lateral), fam.of(apex):
 		c := far(byField)
 		if c == nil {
@@ -210,6 +219,9 @@ func bears(c *column, u unit, byField map[field]*column) float64 {
 			return off(math.Log(m/(d*(math.Tan(l)+math.Tan(fall))/8)), 0.2)
 		case okL:
 			return off(math.Log(m/(d*math.Tan(l)*0.55)), 0.3)
+		}
+		if steep, ok := c.steepness(); ok {
+			return off(math.Log(m/(steep*d)), 0.35)
 		}
 		return off(math.Log(m/(0.17*d)), 0.4)
 	case lateral, lateralTotal:

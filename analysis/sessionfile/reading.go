@@ -48,7 +48,8 @@ type Reading struct {
 // A Customary question is one that custom answers where nobody else does.
 type Customary struct {
 	analysis.Question
-	Answered bool // somebody did
+	Answered bool   // somebody did
+	Only     string // the number it is about, where the sides of others were answered
 }
 
 // MaxQuestions is the most that is asked in one go.

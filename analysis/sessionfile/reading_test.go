@@ -256,8 +256,10 @@ func TestUnitsByPhysics(t *testing.T) {
 		{"mph", "yd", "Club Speed", nil, "read in mph, like its neighbour"},
 		{"mph", "yd", "Spin Rate", nil, "read in rpm, the only one that fits"},
 		{"mph", "yd", "Launch Angle", nil, "read in deg, like its neighbour"},
-		{"mph", "yd", "Carry", []string{"unit:carry"}, ""}, // nine per cent: a range ball loses as much
-		{"mph", "m", "Carry", []string{"unit:carry"}, ""},
+		{"mph", "yd", "Carry", nil, "no unit given for 'Carry': read in yd"}, // as the finish is
+		{"mph", "m", "Carry", nil, "no unit given for 'Carry': read in m"},
+		{"mph", "yd", "Carry,Side", []string{"unit:carry"}, "'Side' wait for that answer"}, // nine per cent: a range ball loses as much
+		{"mph", "m", "Carry,Side", []string{"unit:carry"}, "'Side' wait for that answer"},
 	} {
 		rng, s := shapeOf(t, "csv")
 		s.units[speed], s.units[length] = c.speed, c.length

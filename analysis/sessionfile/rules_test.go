@@ -22,6 +22,10 @@ func TestHeadingRules(t *testing.T) {
 		{"a slip in either half of a long compound", "Sbinnlokt", field(analysis.SpinLoft), nil, ""},
 		{"what a face is measured against", "Blad mot klubbv.", faceToPath, []field{face, path}, ""},
 		{"a unit behind words nobody knows", "Zwyx. mph", ignored, nil, "mph"},
+		{"a compound cut to a letter is no slip of its first word", "Klubbv.", path, nil, ""},
+		{"a slip in a half, where it may be cut off too", "Blad till klubväg", faceToPath, []field{clubSpeed}, ""},
+		{"a remark cut short that makes it another", "Club (vitess.", clubSpeed, nil, ""},
+		{"a remark that says where it was taken", "Lateral (roll)", lateralTotal, []field{lateral}, ""},
 	} {
 		h := readHeading(c.heading).guessing()
 		got := ignored
@@ -58,7 +62,10 @@ func TestReadingRules(t *testing.T) {
 			[]string{"column:b", "column:c"}, []string{"club_speed", "ball_speed", "apex", "launch", "dynamic_loft", "descent", "side_spin", "ignore"}, nil, ""},
 		{"yards or metres, and sides, are asked in one go",
 			"Carry,Lateral,Path\n152,-8,-3.1\n149,3,-2.2\n150,-2,-4.0\n147,9,-1.5\n", 4,
-			[]string{"unit:carry", "signs", "signs:path"}, []string{"yd", "m"}, nil, ""},
+			[]string{"unit:carry", "signs"}, []string{"yd", "m"}, nil, ""},
+		{"a carry is in the unit that is given of the finish and the height",
+			"Ball Speed (mph),Launch (deg),Carry,Offline,Apex\n117,17.1,140,8 m R,24 m\n118,16.8,142,3 m L,25 m\n116,17.4,139,2 m L,25 m\n117,17.0,141,9 m R,24 m\n", 4,
+			nil, nil, []analysis.Number{analysis.Carry}, "no unit given for 'Carry': read in m"},
 		{"a typed line that is not understood is counted",
 			"carry 150yd, 3 right, launch 17\ncarry 152yd, 8 right, launch 16\ncarry 149 or 151?, 2 left\ncarry 149yd, 2 left, launch 16\n", 3,
 			nil, nil, []analysis.Number{analysis.Carry}, "1 row that is no shot left out"},

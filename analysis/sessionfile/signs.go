@@ -1,6 +1,7 @@
 package sessionfile
 
 import (
+	"cmp"
 	"fmt"
 	"math"
 	"slices"
@@ -284,7 +285,10 @@ func (s *settle) disagrees(best pose) bool {
 // orient turns each cluster the right way round, or asks. An answer speaks of
 // the first column of its cluster: "signs" of the first in the file whose sign
 // is open, "signs:path" of path. Where a cluster has no answer of its own, that
-// to "signs" is taken for the whole file.
+// of the first is taken for the whole file, since devices count one way: so only
+// the first is asked about, unless the file disagrees with itself or the golfer
+// is left-handed. Some devices turn a left-hander's club round and leave the
+// ball: of these an answer about the one is none about the other.
 func (s *settle) orient(clusters []cluster, best pose, o Options) (decisions []string, questions []analysis.Question) {
 	if s.disagrees(best) {
 		decisions = append(decisions, "the sideways numbers of this file disagree with each other by more than their noise")
@@ -295,20 +299,24 @@ func (s *settle) orient(clusters []cluster, best pose, o Options) (decisions []s
 			open++
 		}
 	}
-	first := true
+	alike := o.Hand != analysis.LeftHanded && !s.disagrees(best)
+	first, asks, told := true, false, ""
+	var club bool // the first is of the club
 	for _, c := range clusters {
 		if c.grounded {
 			decisions = append(decisions, s.ground(c, best)...)
 			continue
 		}
-		key := "signs"
-		if !first {
-			key += ":" + c.columns[0].field.key()
+		own := "signs:" + c.columns[0].field.key()
+		key, later := own, !first
+		if first {
+			key = "signs"
+			club = c.columns[0].field.ofClub()
 		}
 		first = false
-		answer, answered := o.Answers["signs:"+c.columns[0].field.key()]
-		if !answered {
-			answer = o.Answers["signs"]
+		answer, answered := o.Answers[own]
+		if !answered && (o.Hand != analysis.LeftHanded || c.columns[0].field.ofClub() == club) {
+			answer = cmp.Or(o.Answers["signs"], told)
 		}
 		anchor, turn := c.columns[0], 1.0
 		if most, odd := s.oddOneOut(c, best); odd && answer != "" && !answered {
@@ -330,6 +338,10 @@ func (s *settle) orient(clusters []cluster, best pose, o Options) (decisions []s
 		case signGolfer:
 			turn = o.Hand.Mirror()
 		default:
+			if later && asks && alike {
+				continue // that answer is taken for it too
+			}
+			asks = true
 			most, sure := s.majority(c, best)
 			if open > 1 || !sure || len(s.unheard) > 0 || o.Hand == analysis.LeftHanded || len(clusters) > open {
 				questions = append(questions, signsQuestion(key, s.why(sure, open, best), c))
@@ -339,15 +351,19 @@ func (s *settle) orient(clusters []cluster, best pose, o Options) (decisions []s
 			q := signsQuestion(key, "Nothing but custom says which side is plus", c)
 			s.customary = &Customary{Question: q}
 		}
-		if open == 1 && len(clusters) == 1 && (answer == signTarget || answer == signTargetLeft) {
+		switch {
+		case answer != "" && later && alike && (s.customary == nil || s.customary.Answered && !answered):
+			q := signsQuestion(own, "Nothing but custom says that it counts like the others", c)
+			s.customary = &Customary{taken(q, turn), answered, c.columns[0].field.name()}
+		case open == 1 && len(clusters) == 1 && (answer == signTarget || answer == signTargetLeft):
 			q := signsQuestion(key, "That was answered before", c)
 			if answered { // by its own name, which counts more
-				q.Key = "signs:" + c.columns[0].field.key()
+				q.Key = own
 			}
-			if answer == signTargetLeft {
-				q.Choices[0], q.Choices[1] = q.Choices[1], q.Choices[0]
-			}
-			s.customary = &Customary{q, true}
+			s.customary = &Customary{Question: taken(q, turn), Answered: true}
+		}
+		if alike {
+			told = cmp.Or(told, answer)
 		}
 		for _, col := range c.columns {
 			col.settled, col.orient = true, turn*best.sign[col.field]*best.sign[anchor.field]
@@ -355,6 +371,14 @@ func (s *settle) orient(clusters []cluster, best pose, o Options) (decisions []s
 		decisions = append(decisions, s.signLine(c))
 	}
 	return decisions, questions
+}
+
+// taken is a question about signs with what was taken first among its choices.
+func taken(q analysis.Question, turn float64) analysis.Question {
+	if turn < 0 {
+		q.Choices[0], q.Choices[1] = q.Choices[1], q.Choices[0]
+	}
+	return q
 }
 
 // ground settles a cluster in which sides are given in words.
@@ -476,6 +500,8 @@ func (s *settle) why(sure bool, open int, best pose) string {
 	switch {
 	case s.disagrees(best):
 		return "The sideways numbers of this file disagree with each other"
+	case open > 1 && s.hand != analysis.LeftHanded:
+		return "These shots cannot tell which way each column counts, so that the answer is taken for all"
 	case open > 1:
 		return "These shots cannot tell which way each column counts"
 	case len(s.unheard) > 0 && sure && s.hand != analysis.LeftHanded:

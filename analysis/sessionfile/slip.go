@@ -146,6 +146,9 @@ func slipped(words string) (guesses []guess) {
 		}
 	}
 	weight := sure * (0.9 - 0.1*float64(best-1))
+	if joins(words) {
+		weight *= strange
+	}
 	if len(found[0].fields) > 1 {
 		weight /= 2
 	}

@@ -6,6 +6,8 @@ import (
 	"strings"
 	"sync"
 	"unicode"
+
+	"gonum.org/v1/gonum/stat"
 )
 
 // summaryWords are what a row of statistics calls itself. A language or a word
@@ -72,7 +74,11 @@ func figured(rows []row, width int) []bool {
 		for k, c := range r.cells[:min(len(r.cells), width)] {
 			if text := plainText(c); !isMissing(text) {
 				filled[k]++
-				if _, club := parseClub(text); club || strings.ContainsAny(text, "0123456789") {
+				figure := strings.ContainsAny(text, "0123456789")
+				if !figure {
+					_, figure = parseClub(text)
+				}
+				if figure {
 					figures[k]++
 				}
 			}
@@ -181,7 +187,7 @@ func (t *table) dropOdd(cs []column) {
 // askedAbout are the columns of figures that nobody has said yet what they hold:
 // a mean of all is a mean whatever it is of.
 func (t *table) askedAbout() (cs []column) {
-	mark := t.looseMark()
+	mark, letters := t.looseMark(), t.letteredBy()
 	for _, c := range t.columns {
 		if !c.asked {
 			continue
@@ -193,7 +199,7 @@ func (t *table) askedAbout() (cs []column) {
 				continue
 			}
 			if v, ok := n.value(mark); ok {
-				if slices.ContainsFunc(strings.Fields(n.before+" "+n.after), saysLeft) {
+				if slices.ContainsFunc(strings.Fields(n.before+" "+n.after), letters.left) {
 					v = -v
 				}
 				c.cells[i] = cell{ok: true, v: v, step: math.Pow(0.1, float64(n.decimals(mark)))}
@@ -258,9 +264,10 @@ func (t *table) statistics(numbers []column, set []int) bool {
 	for _, r := range set {
 		inside[r] = true
 	}
-	matched := make([]map[string]met, len(set))
-	for i := range matched {
+	matched, says := make([]map[string]met, len(set)), make([]bool, len(set))
+	for i, r := range set {
 		matched[i] = map[string]met{}
+		says[i] = slices.ContainsFunc(t.rows[r].cells, namesSummary)
 	}
 	filled, near := make([]int, len(set)), make([][2]int, len(set))
 	for _, c := range numbers {
@@ -283,12 +290,14 @@ func (t *table) statistics(numbers []column, set []int) bool {
 				continue
 			}
 			filled[k]++
-			middle, spread := nearStatistic(v, others)
-			if middle {
-				near[k][0]++
-			}
-			if spread {
-				near[k][1]++
+			if says[k] {
+				middle, spread := nearStatistic(v, others)
+				if middle {
+					near[k][0]++
+				}
+				if spread {
+					near[k][1]++
+				}
 			}
 			for name, s := range stats {
 				if math.Abs(v.signed()-s) <= v.rounding() {
@@ -307,12 +316,11 @@ func (t *table) statistics(numbers []column, set []int) bool {
 		}
 	}
 	statistics, named := 0, 0
-	for k, r := range set {
-		says := slices.ContainsFunc(t.rows[r].cells, namesSummary)
-		if says {
+	for k := range set {
+		if says[k] {
 			named++
 		}
-		if most := max(near[k][0], near[k][1]); meets(best(matched[k]), filled[k], says) || says && most >= 4 && most*5 >= filled[k]*4 {
+		if most := max(near[k][0], near[k][1]); meets(best(matched[k]), filled[k], says[k]) || says[k] && most >= 4 && most*5 >= filled[k]*4 {
 			statistics++
 		}
 	}
@@ -357,8 +365,10 @@ func best(matched map[string]met) (most met) {
 }
 
 // nearStatistic reports whether a value is about the middle of others, and about
-// their spread: within half a spread, and half as much again or less. One ball is
-// seldom so in all its numbers; a mean taken without the misread balls is.
+// their spread: within half a spread of the median or, as several clubs have none
+// that tells, a tenth of their deviation of the mean; and half the spread as much
+// again or less. One ball is seldom so in all its numbers; a mean
+// taken without the misread balls is.
 func nearStatistic(v cell, others []float64) (middle, spread bool) {
 	m := median(others)
 	gaps := make([]float64, len(others))
@@ -367,7 +377,8 @@ func nearStatistic(v cell, others []float64) (middle, spread bool) {
 	}
 	sd := 1.483 * median(gaps)
 	x := v.signed()
-	return math.Abs(x-m) <= 0.5*sd+v.rounding(), x > 0 && math.Abs(x-sd) <= 0.5*sd+v.rounding()
+	mean, wide := stat.MeanStdDev(others, nil)
+	return math.Abs(x-m) <= 0.5*sd+v.rounding() || math.Abs(x-mean) <= 0.1*wide+v.rounding(), x > 0 && math.Abs(x-sd) <= 0.5*sd+v.rounding()
 }
 
 // over are the values that stand over row r, from the rows next above it that
@@ -384,7 +395,8 @@ func (c *column) over(r int, set map[int]bool) (vs []float64) {
 }
 
 func describe(vs []float64) map[string]float64 {
-	s := slices.Sorted(slices.Values(vs))
+	s := slices.Clone(vs)
+	slices.Sort(s)
 	n := float64(len(s))
 	mean, squares := 0.0, 0.0
 	for _, v := range s {

@@ -107,23 +107,39 @@ func (f figures) against(of field, scale float64) (middle, spread float64, ok bo
 func (t *table) addUsual(cs []column) {
 	rows := t.usuals()
 	for i := range cs {
-		if c := &cs[i]; rows != nil && besideUsual[c.field] > 0 {
-			c.usual = make([]float64, len(rows))
-			for k, u := range rows {
-				c.usual[k] = u[c.field]
-			}
-		}
+		cs[i].usual = rows
 	}
+}
+
+// usually is what the club of row i usually gives of a field, or what does for it
+// where the club is not known.
+func (c *column) usually(of field, i int, otherwise float64) float64 {
+	if i < len(c.usual) && c.usual[i][of] > 0 {
+		return c.usual[i][of]
+	}
+	return otherwise
 }
 
 // besideUsual is the middle of the logarithms of a column's values of that scale
 // over what their clubs usually give.
 func (c *column) besideUsual(scale float64) (middle float64, ok bool) {
 	var logs []float64
-	for i, u := range c.usual {
-		if v := c.cells[i]; v.ok && !v.si && v.v > 0 && u > 0 {
+	for i := range c.usual {
+		if v, u := c.cells[i], c.usually(c.field, i, 0); v.ok && !v.si && v.v > 0 && u > 0 {
 			logs = append(logs, math.Log(v.v*scale/u))
 		}
 	}
 	return median(logs), len(logs) > 0
+}
+
+// steepness is how high the clubs of a column's rows usually send a ball for its
+// length.
+func (c *column) steepness() (share float64, ok bool) {
+	var shares []float64
+	for i := range c.usual {
+		if far := c.usually(carry, i, 0); far > 0 {
+			shares = append(shares, c.usually(apex, i, 0)/far)
+		}
+	}
+	return median(shares), len(shares) > 0
 }

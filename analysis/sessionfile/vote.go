@@ -164,12 +164,12 @@ func (t *table) newVote(o Options) *vote {
 	if !slices.ContainsFunc(t.columns, func(c column) bool { return isOpen(&c) }) {
 		return nil
 	}
-	mark := t.looseMark()
+	mark, letters := t.looseMark(), t.letteredBy()
 	open := 0
 	columns, figured := []*column{}, []figures{}
 	for i := range t.columns {
 		c := &t.columns[i]
-		figures, ok := t.figuresOf(c, mark)
+		figures, ok := t.figuresOf(c, mark, letters)
 		switch isOpen := isOpen(c); {
 		case isOpen && (!ok || figures.few && t.holdsClubs(c)): // "4I" might be four to the left
 			t.nameTexts(c, taken)

@@ -85,7 +85,7 @@ func compareFlights(byField map[field]*column) *wholeFlight {
 	}
 	var all []ball
 	for i, v := range speeds {
-		l := analysis.Launch{Speed: v, Angle: launches[i], Spin: 5000 * analysis.RevPerMinute}
+		l := analysis.Launch{Speed: v, Angle: launches[i], Spin: byField[launch].usually(spin, i, 5000*analysis.RevPerMinute)}
 		if spins != nil {
 			l.Spin = spins[i]
 		}

@@ -33,13 +33,16 @@ func spellings(w string) []spelling {
 	if a := abbreviated(w); a != nil {
 		return a
 	}
-	of := append(cutOff(w), headCutShort(w)...)
-	for _, read := range []func(string) []spelling{slips, cutShort, misspelt, slippedShort} {
-		if more := read(w); of != nil || more != nil {
+	of, others := append(cutOff(w), headCutShort(w)...), []func(string) []spelling{slips, cutShort, misspelt, slippedShort}
+	if of != nil {
+		others = []func(string) []spelling{slips, misspelt} // what is cut off may be a slip all the same
+	}
+	for _, read := range others {
+		if more := read(w); more != nil {
 			return append(of, more...)
 		}
 	}
-	return nil
+	return of
 }
 
 func exact(w string, quality float64) (of []spelling) {
