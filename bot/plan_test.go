@@ -6,7 +6,9 @@ import (
 	"strings"
 	"testing"
 
+	"rangepost/analysis"
 	"rangepost/analysis/plan"
+	"rangepost/analysis/timeline"
 	"rangepost/bot/record"
 	"rangepost/store"
 )
@@ -173,6 +175,18 @@ func TestPlanFromCardToSettled(t *testing.T) {
 	form := p.press(coach, "planbrief", id)
 	if form.Modal == nil || !strings.Contains(form.Modal.Fields[0].Value, "face angle with the 7-iron between 0.5° left and 2.5° right of target, the set \"stronger grip\"") {
 		t.Errorf("the brief from it: %+v", form.Modal)
+	}
+	// Its picture marks the plan whether or not somebody keeps what it moved.
+	golfer, err := p.records.Golfer(t.Context(), "saltmarsh", student)
+	if err != nil {
+		t.Fatal(err)
+	}
+	for club, want := range map[string]int{"7i": 1, "driver": 0} {
+		c, _ := analysis.ParseClub(club)
+		in, err := timelineInput(t.Context(), p.Bot, golfer, []timeline.Result{{Number: analysis.Face, Club: c}})
+		if err != nil || len(in.Plans) != want || want > 0 && in.Plans[0].Sets[0] != "stronger grip" {
+			t.Errorf("the timeline of a %s marks %+v, %v", club, in.Plans, err)
+		}
 	}
 	contained(t, "kept", p.press(coach, "plankept", id).Text, "Marked on the timeline")
 	shown := p.ask(student, "plan")
