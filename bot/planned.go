@@ -29,7 +29,9 @@ func planned(ctx context.Context, b *Bot, r Call, s store.Session, answer report
 		for _, reading := range placing.Likely {
 			buttons = append(buttons, Button{Path: path("place", s.ID, reading.Key), Label: words.Cut(words.Sentence(words.PlanReading(reading)), 80)})
 		}
-		reply.Rows = []Row{{Buttons: buttons}}
+		for row := range slices.Chunk(buttons, 4) {
+			reply.Rows = append(reply.Rows, Row{Buttons: row})
+		}
 		return reply, nil
 	}
 	rests, err := readingNotes(ctx, b, s, answer)
