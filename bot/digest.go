@@ -11,6 +11,7 @@ import (
 	"time"
 
 	"rangepost/analysis"
+	"rangepost/analysis/timeline"
 	"rangepost/bot/record"
 	"rangepost/bot/words"
 	"rangepost/store"
@@ -125,6 +126,14 @@ func (b *Bot) due(ctx context.Context, now time.Time) (all []Due, err error) {
 	return all, err
 }
 
+// mostLine is how long what is said of one student may be: with what stands around
+// it it fits into a message of the platform (2,000 characters), though not into
+// MaxText.
+const mostLine = 1500
+
+// mostEarlier is how many of the briefs that were replaced are told one by one.
+const mostEarlier = 3
+
 // digestText says what changed for a coach, as far as there is room: of so many
 // of those who left, and of so many of the students. The rest is for the next
 // message.
@@ -158,8 +167,14 @@ func digestText(n record.News) (text string, left, students int) {
 		if c.Carried {
 			late = " (since " + day(c.Since.In(n.Since.Location())) + ")"
 		}
-		if !add("**" + nameOf(c.Student) + "**" + late + ": " + changed(c) + "\n") {
-			break
+		line := words.Clip("**"+nameOf(c.Student)+"**"+late+": "+changed(c), mostLine) + "\n"
+		// The first one goes in however long it is, or it would wait for ever and
+		// everybody behind it too.
+		if !add(line) {
+			if left > 0 || students > 0 {
+				break
+			}
+			says.WriteString(line)
 		}
 		students++
 	}
@@ -183,8 +198,16 @@ func changed(c record.Changes) string {
 		}
 		says = append(says, found)
 	}
-	for _, b := range c.Earlier {
+	more := max(0, len(c.Earlier)-mostEarlier)
+	for _, b := range c.Earlier[more:] {
 		says = append(says, "Earlier "+b.Number.Short()+" "+voiceOf(c.Golfer).Stands(b.Kept, b.Standing)+".")
+	}
+	if more > 0 {
+		stood := map[timeline.Standing]int{}
+		for _, b := range c.Earlier[:more] {
+			stood[b.Standing]++
+		}
+		says = append(says, words.BriefsBefore(stood)+".")
 	}
 	if c.New {
 		says = append(says, "New among your students.")

@@ -8,6 +8,7 @@ import (
 	"time"
 
 	"rangepost/analysis"
+	"rangepost/bot/record"
 	"rangepost/store"
 )
 
@@ -114,5 +115,79 @@ func TestDriftOfAFilePostedLater(t *testing.T) {
 		if text := d.weekly(on); strings.Contains(text, "drifting") {
 			t.Errorf("told again: %q", text)
 		}
+	}
+}
+
+// Of a student with whom more came to pass than one message has room for, it is
+// told in short, once, and nobody behind waits for ever. Each brief counts.
+func TestDigestOfALongLine(t *testing.T) {
+	d, on := newDesktop(t), present()
+	d.bind(student, coach)
+	d.bind(other, coach)
+	d.ask(coach, "digest", "day", "1")
+	d.weekly(on)
+	const briefs = 30
+	for i := range briefs {
+		d.ask(coach, "brief", "student", student, "text", "face within 2, 10 balls in 3 days", "channel", "thread-"+student+"-"+coach)
+		d.session(student, 10, 5*float64(i%3/2))
+	}
+	d.session(other, 10, 0)
+	first := d.weekly(on)
+	contained(t, "the long line", first, "**wren**: ", "Earlier face brief kept", "26 briefs before that: 18 kept, 8 missed.", "**tamsin**: ")
+	if n := len([]rune(first)); n > MaxText {
+		t.Errorf("%d characters", n)
+	}
+	d.session(other, 10, 0)
+	second := d.weekly(on)
+	contained(t, "the week after", second, "**tamsin**: ")
+	if strings.Contains(second, "rief") {
+		t.Errorf("told again: %q", second)
+	}
+}
+
+// Who has more to be told than MaxText goes alone, and is not met again a week on.
+func TestDigestAlone(t *testing.T) {
+	n := record.News{Since: time.Date(2026, time.June, 1, 9, 0, 0, 0, time.UTC)}
+	for _, name := range []string{strings.Repeat("a long name ", 120), "Tamsin"} {
+		n.Students = append(n.Students, record.Changes{Line: record.Line{RosterLine: store.RosterLine{Student: store.Student{ID: name, Name: name}}}, New: true})
+	}
+	text, _, students := digestText(n)
+	if students != 1 || len([]rune(text)) > 2000 || !strings.Contains(text, "There was no room for 1 more") {
+		t.Errorf("%d students in %d characters: %q", students, len([]rune(text)), text)
+	}
+	n.Students[0], n.Students[1] = n.Students[1], n.Students[0]
+	if text, _, students = digestText(n); students != 1 || len([]rune(text)) > MaxText {
+		t.Errorf("in front: %d students in %d characters", students, len([]rune(text)))
+	}
+}
+
+// How a plan ended is told once, and that nothing is hit for one likewise.
+func TestDigestOfPlans(t *testing.T) {
+	p, on := newPlanner(t), present()
+	p.bind(student, coach)
+	p.ask(coach, "digest", "day", "1")
+	p.weekly(on)
+	p.ask(coach, "plan", "student", student, "against", "stronger grip", "club", "7i", "number", "face", "change", "1.5")
+	contained(t, "nothing hit for it", p.weekly(on), "**wren**: Plan of 8 June not begun. Ask what is in the way.")
+	text := p.weekly(on)
+	if strings.Contains(text, "lan of") {
+		t.Errorf("told again: %q", text)
+	}
+	for from := 0; p.plan().Settled.IsZero(); {
+		if from == len(p.plan().Card.Turns) {
+			t.Fatal("the card does not settle it")
+		}
+		to := visitEnd(p.plan().Card, from)
+		p.visit(from, to, 0, -4)
+		from = to
+	}
+	text = p.weekly(on)
+	contained(t, "settled", text, "Plan settled: the stronger grip")
+	if strings.Count(text, "stronger grip") != 1 {
+		t.Errorf("the visit's own trial beside it: %q", text)
+	}
+	p.session(student, 10, 0)
+	if text = p.weekly(on); strings.Contains(text, "lan settled") {
+		t.Errorf("told again: %q", text)
 	}
 }

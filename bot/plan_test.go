@@ -3,10 +3,13 @@ package bot
 import (
 	"fmt"
 	"math/rand/v2"
+	"slices"
 	"strings"
 	"testing"
 
+	"rangepost/analysis"
 	"rangepost/analysis/plan"
+	"rangepost/analysis/timeline"
 	"rangepost/bot/record"
 	"rangepost/store"
 )
@@ -174,6 +177,18 @@ func TestPlanFromCardToSettled(t *testing.T) {
 	if form.Modal == nil || !strings.Contains(form.Modal.Fields[0].Value, "face angle with the 7-iron between 0.5° left and 2.5° right of target, the set \"stronger grip\"") {
 		t.Errorf("the brief from it: %+v", form.Modal)
 	}
+	// Its picture marks the plan whether or not somebody keeps what it moved.
+	golfer, err := p.records.Golfer(t.Context(), "saltmarsh", student)
+	if err != nil {
+		t.Fatal(err)
+	}
+	for club, want := range map[string]int{"7i": 1, "driver": 0} {
+		c, _ := analysis.ParseClub(club)
+		in, err := timelineInput(t.Context(), p.Bot, golfer, []timeline.Result{{Number: analysis.Face, Club: c}})
+		if err != nil || len(in.Plans) != want || want > 0 && in.Plans[0].Sets[0] != "stronger grip" {
+			t.Errorf("the timeline of a %s marks %+v, %v", club, in.Plans, err)
+		}
+	}
 	contained(t, "kept", p.press(coach, "plankept", id).Text, "Marked on the timeline")
 	shown := p.ask(student, "plan")
 	contained(t, "shown again", shown.Text, "The plan is settled")
@@ -225,6 +240,41 @@ func TestPlacedAndStopped(t *testing.T) {
 	// The desk tells of the plan, and not of the visit's own trial beside it.
 	if roster := p.ask(coach, "roster").Text; strings.Count(roster, "the stronger grip") != 1 {
 		t.Errorf("the roster tells more than once, or never, what the grip does: %s", roster)
+	}
+}
+
+// Of a turn that was not hit the golfer is asked which it was, where the balls do
+// not tell, and none of the others is lost.
+func TestPlanTurnSkipped(t *testing.T) {
+	p := newPlanner(t)
+	p.ask(student, "plan", "against", "stronger grip", "club", "7i", "change", "1.5")
+	turns := p.plan().Card.Turns
+	end, skipped := visitEnd(p.plan().Card, 0), 2
+	p.days(1)
+	reply := p.Handle(t.Context(), as(student, Request{ID: "skipped", Kind: SubmitRequest, Path: path("posted", notSaid, notSaid),
+		Fields: map[string]string{"rows": hits(p.rng, slices.Delete(slices.Clone(turns[:end]), skipped, skipped+1), 0, -1.5)}}))
+	contained(t, "asked", reply.Text, "What happened?")
+	var labels []string
+	for _, row := range reply.Rows {
+		if len(row.Buttons) > 5 {
+			t.Errorf("%d buttons in a row", len(row.Buttons))
+		}
+		for _, b := range row.Buttons {
+			labels = append(labels, b.Label)
+		}
+	}
+	want := fmt.Sprintf("Turn %d skipped", skipped+1)
+	if !slices.Contains(labels, want) {
+		t.Fatalf("no button says %q: %q", want, labels)
+	}
+	p.do(student, reply, want)
+	for _, turn := range p.plan().Placed[0].Turn {
+		if turn == skipped || turn == plan.Nowhere {
+			t.Fatalf("placed in %v", p.plan().Placed[0].Turn)
+		}
+	}
+	if next := p.plan().Next(); next != end {
+		t.Errorf("%d turns are hit, want %d", next, end)
 	}
 }
 

@@ -29,7 +29,9 @@ func planned(ctx context.Context, b *Bot, r Call, s store.Session, answer report
 		for _, reading := range placing.Likely {
 			buttons = append(buttons, Button{Path: path("place", s.ID, reading.Key), Label: words.Cut(words.Sentence(words.PlanReading(reading)), 80)})
 		}
-		reply.Rows = []Row{{Buttons: buttons}}
+		for row := range slices.Chunk(buttons, 4) {
+			reply.Rows = append(reply.Rows, Row{Buttons: row})
+		}
 		return reply, nil
 	}
 	rests, err := readingNotes(ctx, b, s, answer)
@@ -110,20 +112,16 @@ func planLead(voice words.Voice, p record.Placing) []string {
 // first, and what became of their claims.
 func plansTold(ctx context.Context, b *Bot, r Call, voice words.Voice, results []timeline.Result) (lines []string, err error) {
 	const most = 2
-	all, err := b.db.Plans(ctx, r.Server, r.Student)
+	all, err := b.records.SettledPlans(ctx, r.Server, r.Student, clubsOf(results))
 	if err != nil {
 		return nil, err
 	}
-	for _, kept := range slices.Backward(all) {
-		shown := slices.ContainsFunc(results, func(t timeline.Result) bool { return t.Club == kept.Club })
-		if kept.Status == "" || !shown || len(lines) >= most {
-			continue
-		}
-		p, err := b.records.Plan(ctx, kept)
+	for _, settled := range slices.Backward(all[max(0, len(all)-most):]) {
+		p, err := b.records.Plan(ctx, settled.Plan)
 		if err != nil {
 			return nil, err
 		}
-		line := words.Sentence(voice.PlanSettled(plan.Status(kept.Status), kept.Found)) + ", " + r.day(kept.Settled) + "."
+		line := words.Sentence(voice.PlanSettled(plan.Status(p.Status), p.Found)) + ", " + r.day(p.Settled) + "."
 		if answered := claimLines(voice, p); len(answered) > 0 {
 			line += " " + answered[0]
 		}

@@ -64,23 +64,44 @@ func numberList(numbers []analysis.Number) string {
 
 // withTimeline adds the picture of some timelines to a reply.
 func withTimeline(ctx context.Context, b *Bot, reply Reply, student record.Golfer, results []timeline.Result) (Reply, error) {
-	brief, err := b.records.ActiveBrief(ctx, student.Server, student.ID)
+	in, err := timelineInput(ctx, b, student, results)
 	if err != nil {
 		return Reply{}, err
 	}
-	var briefs []analysis.Brief
-	if brief != nil {
-		briefs = append(briefs, *brief)
-	}
-	voice := voiceOf(student)
-	voice.Plain = true
-	title := voice.TimelineTitle(results[0])
-	if len(results) > 1 {
-		title = voice.TimelinesTitle(results)
-	}
 	b.illustrate(ctx, &reply, "timeline.png", func(ctx context.Context) (report.Picture, error) {
-		png, err := pictures.Timeline(ctx, pictures.TimelineInput{Voice: voice, Title: title, Who: student.Name, Numbers: results, Briefs: briefs})
-		return report.Picture{PNG: png, Alt: voice.AltTimelines(results)}, err
+		png, err := pictures.Timeline(ctx, in)
+		return report.Picture{PNG: png, Alt: in.Voice.AltTimelines(results)}, err
 	})
 	return reply, nil
+}
+
+func timelineInput(ctx context.Context, b *Bot, student record.Golfer, results []timeline.Result) (in pictures.TimelineInput, err error) {
+	in = pictures.TimelineInput{Voice: voiceOf(student), Who: student.Name, Numbers: results}
+	in.Voice.Plain = true
+	brief, err := b.records.ActiveBrief(ctx, student.Server, student.ID)
+	if err != nil {
+		return in, err
+	}
+	if brief != nil {
+		in.Briefs = append(in.Briefs, *brief)
+	}
+	settled, err := b.records.SettledPlans(ctx, student.Server, student.ID, clubsOf(results))
+	if err != nil {
+		return in, err
+	}
+	for _, p := range settled {
+		in.Plans = append(in.Plans, pictures.SettledPlan{At: p.Settled, Sets: p.Card.Labels[1:]})
+	}
+	if in.Title = in.Voice.TimelineTitle(results[0]); len(results) > 1 {
+		in.Title = in.Voice.TimelinesTitle(results)
+	}
+	return in, nil
+}
+
+// clubsOf are the clubs that some timelines are of.
+func clubsOf(results []timeline.Result) (clubs []analysis.Club) {
+	for _, r := range results {
+		clubs = append(clubs, r.Club)
+	}
+	return clubs
 }

@@ -6,7 +6,7 @@ import "math"
 // before anything is seen of it (common practice, no source).
 const (
 	moves  = 0.4 // the chance that a set moves a number at all
-	effect = 1.0 // the spread of a difference, where it does
+	effect = 0.7 // the spread of a difference, where it does
 	apart  = 0.7 // likewise of warm-up balls, and of balls after the end
 
 	// tempered is how much of a ball's worth counts: balls resemble the ones

@@ -16,11 +16,12 @@ const (
 	oftenBall    = 0.02  // a ball more in a turn, or one fewer
 	oftenUnread  = 0.02  // two readings that are missing without a trace, or three
 	oftenBasket  = 0.02  // as many balls as the card says, of which the first were warm-up balls
+	oftenMadeUp  = 3     // times as often as by chance, a change is undone by another: whoever counts the visit's balls ends with as many
 	oftenBegun   = 0.5   // a turn that was begun is finished the next time, in the same visit
 	oftenLater   = 0.1   // what was left of a visit is left for good
 	oftenPassed  = 0.1   // numbers that were passed over and belong to no ball
 	oftenNone    = 0.04  // not of this plan though of its club
-	ofSomeCount  = 0.025 // such a file has just so many balls
+	ofSomeCount  = 0.075 // such a file has just so many balls: many buckets do
 )
 
 // mostWarm is how many warm-up balls are usual; more are rarer by the ball.
@@ -170,7 +171,7 @@ func (p Plan) whole(off, first, end int, add func(prior float64, change func(c *
 		}
 		for _, two := range changes[i+1:] {
 			if near := two.turn - one.turn; near > 0 && near <= mostApart && one.slots+two.slots == 0 {
-				add(one.prior+two.prior, func(c *course) { c.change = [2]change{one.change, two.change} })
+				add(one.prior+two.prior+madeUpPrior, func(c *course) { c.change = [2]change{one.change, two.change} })
 			}
 		}
 	}
@@ -239,6 +240,7 @@ var (
 	twicePrior   = math.Log(oftenTwice / oftenWhole)
 	ballPrior    = math.Log(oftenBall / oftenWhole)
 	unreadPrior  = math.Log(oftenUnread / 2 / oftenWhole)
+	madeUpPrior  = math.Log(oftenMadeUp)
 )
 
 // changes are what may happen to one of the turns from first up to end.

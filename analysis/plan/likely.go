@@ -5,8 +5,13 @@ import (
 	"slices"
 )
 
-// mostLikely is how many readings are offered, with "none".
-const mostLikely = 5
+// mostLikely is how many readings are offered, with "none": of what happened so
+// many, and the rest to say to which turn, where that is not clear. Whoever hit the
+// balls mostly knows.
+const (
+	mostLikely   = 8
+	mostHappened = 5
+)
 
 // A family is the courses in which the same happened, to whichever turn or
 // balls. Together they are a reading that does not say which.
@@ -82,7 +87,7 @@ func (m *matching) likely() []Reading {
 	var all []Reading
 	var spare []*candidate // the likeliest of families that do not say where
 	for _, f := range m.families() {
-		if len(all) == mostLikely-1 || len(all) > 0 && f.chance < tooRare*(1-m.none) {
+		if len(all) == mostHappened-1 || len(all) > 0 && f.chance < tooRare*(1-m.none) {
 			break
 		}
 		if best, ok := f.sole(); ok {
@@ -99,7 +104,7 @@ func (m *matching) likely() []Reading {
 	// Where the count fits, that it was as the card says is always to choose.
 	for _, c := range m.found {
 		if c.whole() && !slices.ContainsFunc(all, func(r Reading) bool { return r.Key == keyOf(m.parts(c), true) }) {
-			all = append(all[:min(len(all), mostLikely-2)], m.reading(c))
+			all = append(all[:min(len(all), mostHappened-2)], m.reading(c))
 			break
 		}
 	}

@@ -17,16 +17,16 @@ type Match struct {
 	Placed  Placed
 	Reading Reading
 
-	// Likely are two to five readings to choose from, the most likely first and
+	// Likely are two to eight readings to choose from, the most likely first and
 	// "none" last; see Take. Empty where there is nothing to ask.
 	Likely []Reading
 }
 
 // doubted is how likely it may be that a ball is of another set than the count says,
 // before that is asked: a file whose count fits is a question where its numbers speak
-// against it (our choice, on seeds 2 to 4 of another hand's files: about one in eight that went as
-// the card says).
-const doubted = 0.085
+// against it (our choice, on seeds 2 to 9 of another hand's files: about one in seven that
+// went as the card says).
+const doubted = 0.0715
 
 // Match finds the places of a session's balls on the card; before are the
 // sessions that have theirs, in the order they were placed.
@@ -228,7 +228,7 @@ func (m *matching) weigh(before []Placed) {
 		}
 		all = append(all, candidate{course: c, stopped: stopped})
 		m.found = append(m.found, &all[len(all)-1])
-		logs = append(logs, c.prior+agree[with].of(m.Plan, stretches)+paused[with].of(m.Plan, stretches))
+		logs = append(logs, c.prior+agree[with].of(m.Plan, stretches)+paused[with].of(stretches))
 	}
 	most := slices.Max(logs)
 	sum := 0.0

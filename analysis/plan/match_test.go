@@ -147,6 +147,10 @@ func TestMatchByHand(t *testing.T) {
 		{name: "times that agree with the card", line: visit1, key: "whole", change: pausing20(5, 15)},
 		{name: "times that agree with warm-up balls first", line: "--- 11111 22222 33333 44", offered: []string{"whole", "none"}, chosen: "warm:3,stopped:3.2",
 			change: pausing20(3, 8, 18)},
+		// Who never pauses but to look at the card, once warm.
+		{name: "one pause before the card", line: "------- " + visit1 + "55555 66666 777", offered: []string{"whole", "warm:7,stopped:6.3", "none"}, chosen: "warm:7,stopped:6.3",
+			change: pausing20(7)},
+		{name: "pauses between turns of one set too", before: []string{visit1}, line: visit2, key: "whole", change: pausing20(5, 10, 15)},
 		{name: "far too many", line: strings.Repeat("-", 150), degrees: 0, offered: []string{"none"}, chosen: "none"},
 		{name: "one ball", line: "1", offered: []string{"stopped:0.1", "none"}},
 	} {

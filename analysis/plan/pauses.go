@@ -8,18 +8,22 @@ import (
 )
 
 // pauses are the times between balls made ready to tell courses apart: somebody
-// who sets up otherwise for a turn, or begins with the card, may pause before it.
+// who goes on to the next turn may pause before it, and most do who have warmed up
+// and begin with the card, whatever they do later.
 type pauses struct {
-	// gain is, for each share of the changes of set before which a golfer pauses,
-	// the logarithm of how much likelier the time before a slot is if a turn of
-	// another set begins there; 0 where it is not known.
+	// gain is, for each share of the turns before which a golfer pauses, the
+	// logarithm of how much likelier the time before a slot is if a turn begins
+	// there; 0 where it is not known.
 	gain [len(pausing)][]float64
 }
 
-// pausing are the shares of changes before which a golfer may pause, as likely as
-// each other but for the first, which is as likely as the rest together (common
-// practice, no source).
+// pausing are the shares of turns before which a golfer may pause, as likely as
+// each other but for the first, which is as likely as the rest together; one of them
+// is that of golfers who pause between warming up and the card (common practice, no
+// source).
 var pausing = [...]float64{0, 0.3, 0.6, 0.9}
+
+const beforeCard = 2 // of pausing
 
 // newPauses makes a file's times ready; ok is false if it says too few.
 func newPauses(shots []analysis.Shot, slot []int, slots int) (p pauses, ok bool) {
@@ -71,16 +75,20 @@ func pauseRatio(z float64) float64 {
 }
 
 // of is the logarithm of how much likelier the times are under a course than if
-// nobody paused for a change.
-func (p *pauses) of(card Plan, stretches []stretch) float64 {
+// nobody paused for a turn.
+func (p *pauses) of(stretches []stretch) float64 {
 	if p == nil {
 		return 0
 	}
 	var logs [len(pausing)]float64
 	slot := 0
 	for i, s := range stretches {
-		if i > 0 && card.setOf(s.turn) != card.setOf(stretches[i-1].turn) {
-			for k := range logs {
+		for k := range logs {
+			switch {
+			case i == 0:
+			case stretches[i-1].turn == Nowhere:
+				logs[k] += p.gain[beforeCard][slot]
+			default:
 				logs[k] += p.gain[k][slot]
 			}
 		}

@@ -4,6 +4,7 @@ import (
 	"flag"
 	"fmt"
 	"math"
+	"regexp"
 	"slices"
 	"strings"
 	"testing"
@@ -16,6 +17,7 @@ import (
 var (
 	monthsStudents = flag.Int("months", 0, "students a row and world of the judge of the months; 400 for figures to quote, 0 for a quick check")
 	monthsSeed     = flag.Uint64("months.seed", 0, "the draw of those students")
+	monthsRows     = flag.String("months.rows", "", "only the rows whose names match this expression")
 	monthsBounds   = flag.Bool("months.bounds", false, "fail where a promise of the months is not kept")
 )
 
@@ -308,12 +310,16 @@ func TestMonths(t *testing.T) {
 		worlds, students = worlds[:1], quickStudents
 		rows = slices.DeleteFunc(rows, func(p promise) bool { return !p.now })
 	}
+	only := regexp.MustCompile(*monthsRows)
 	var b strings.Builder
 	fmt.Fprintf(&b, "\n%-40s %9s", "per cent", "promised")
 	for _, w := range worlds {
 		fmt.Fprintf(&b, " %10s", w.Name)
 	}
 	for i, p := range rows {
+		if !only.MatchString(p.name) {
+			continue
+		}
 		fmt.Fprintf(&b, "\n%-40s %4.0f-%-4.0f", p.name, p.low, p.high)
 		for j, w := range worlds {
 			hits, of := 0, 0

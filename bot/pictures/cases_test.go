@@ -246,6 +246,10 @@ func timelines() map[string]TimelineInput {
 	alone.Numbers[0].Setups = alone.Numbers[0].Setups[:1]
 	all["setup"] = alone
 
+	planned := all["one"]
+	planned.Plans = []SettledPlan{{At: start.AddDate(0, 0, 5), Sets: []string{"stronger grip"}}, {At: start.AddDate(0, 0, 33), Sets: []string{"ball forward", "a setup with a name that is long"}}}
+	all["plans"] = planned
+
 	single := series(analysis.ClubSpeed, []int{0}, 41, 41, .5, 0, 7)
 	single.Points[0].Mean.OK = false
 	all["single"] = TimelineInput{Title: "Club speed over 1 session", Who: "Priya", Numbers: []timeline.Result{single}}

@@ -197,6 +197,17 @@ func TestHandChangesWordsNotPlaces(t *testing.T) {
 	}
 }
 
+// A plan that was settled is named beside the lesson, whose words come first.
+func TestTimelineMarksPlans(t *testing.T) {
+	c := canvasFor(t)
+	drawTimeline(c, timelines()["plans"])
+	for _, s := range []string{"lesson: weaker grip, same aim", "plan: stronger grip", "plan: ball forward, a setup"} {
+		if !writtenPart(c, s) {
+			t.Errorf("%q is not written", s)
+		}
+	}
+}
+
 func TestPostSaysWhatIsMissing(t *testing.T) {
 	for name, wants := range map[string][]string{
 		"unmeasured": {"The delivery was not", "finish"},

@@ -113,7 +113,7 @@ func TestCalendarSaysDaysMonthsAndYears(t *testing.T) {
 		{800, []string{"Jan 2027", "Jul", "Jan 2028", "Jul"}},
 	} {
 		r := timeline.Result{Points: []timeline.Point{{At: from}, {At: from.AddDate(0, 0, c.days)}}}
-		ticks := newCalendar(box{0, 0, 1000, 100}, []timeline.Result{r}).ticks()
+		ticks := newCalendar(box{0, 0, 1000, 100}, []timeline.Result{r}, nil).ticks()
 		if len(ticks) < len(c.want) || len(ticks) > 8 {
 			t.Errorf("%d days: %v", c.days, ticks)
 			continue

@@ -1,6 +1,7 @@
 package pictures
 
 import (
+	"cmp"
 	"context"
 	"fmt"
 	"math"
@@ -23,6 +24,13 @@ type TimelineInput struct {
 
 	Numbers []timeline.Result // a panel each, drawn on one calendar; at most MaxPanels are
 	Briefs  []analysis.Brief  // drawn on the panels of their numbers
+	Plans   []SettledPlan     // drawn on all panels
+}
+
+// A SettledPlan is one as a timeline marks it.
+type SettledPlan struct {
+	At   time.Time
+	Sets []string // that were tried; untrusted
 }
 
 // MaxPanels is the most numbers a timeline shows.
@@ -32,8 +40,8 @@ const MaxPanels = 4
 var panelHeights = [MaxPanels]float64{500, 300, 230, 190}
 
 // Timeline draws numbers over sessions, 1200 pixels wide and 900 to 1460 high:
-// a session a point with its limits, a line for each setup, lessons as labelled
-// uprights, the coach's brief as a band, the means before and after the last
+// a session a point with its limits, a line for each setup, lessons and settled
+// plans as labelled uprights, the coach's brief as a band, the means before and after the last
 // lesson, and the running mean with its drift limits.
 func Timeline(ctx context.Context, in TimelineInput) ([]byte, error) {
 	return render(ctx, 1200, int(timelineHeight(in)), func(c *canvas) { drawTimeline(c, in) })
@@ -114,15 +122,14 @@ func drawTimeline(c *canvas, in TimelineInput) (drawn []*track) {
 		drawSetups(c, usualName(in.Numbers), setups, bottom-6)
 	}
 	b := box{150, bottom + 72, 1160, c.bounds.bottom - 130}
-	days := newCalendar(b, in.Numbers)
+	marks := marksOf(in)
+	days := newCalendar(b, in.Numbers, marks)
 	if days == nil {
 		c.empty(box{40, b.top, b.right, b.bottom}, "No session has this number yet.")
 		return nil
 	}
-	lessons := lessonsOn(in.Numbers, days)
-	if len(lessons) > 0 {
-		b.top += lessonRow * float64(min(2, len(lessons)))
-	}
+	marks = slices.DeleteFunc(marks, func(m mark) bool { return !days.has(m.at) })
+	b.top += markRow * float64(min(2, len(marks)))
 	n := float64(len(in.Numbers))
 	high := (b.height() - (n-1)*panelGap) / n
 	var panels []box
@@ -135,12 +142,12 @@ func drawTimeline(c *canvas, in TimelineInput) (drawn []*track) {
 		t.setups = setups
 		name := panels[i].top - 18
 		if i == 0 {
-			name = bottom + 54 // above the words of the lessons
+			name = bottom + 54 // above the words of the marks
 		}
 		t.ground(c, name, i == len(in.Numbers)-1)
 		drawn = append(drawn, t)
 	}
-	drawLessons(c, lessons, days, panels)
+	drawMarks(c, marks, days, panels)
 	for _, t := range drawn {
 		t.draw(c)
 	}
@@ -215,9 +222,9 @@ type calendar struct {
 	origin time.Time
 }
 
-// newCalendar spans the sessions of all numbers and the lessons near them; nil
+// newCalendar spans the sessions of all numbers and the marks near them; nil
 // without any session.
-func newCalendar(b box, results []timeline.Result) *calendar {
+func newCalendar(b box, results []timeline.Result, marks []mark) *calendar {
 	var origin time.Time
 	for _, r := range results {
 		for _, p := range allPoints(r) {
@@ -238,11 +245,9 @@ func newCalendar(b box, results []timeline.Result) *calendar {
 	}
 	room := max(7, .25*(s.high-s.low))
 	near := s
-	for _, r := range results {
-		for _, l := range r.Lessons {
-			if d := c.day(l.At); d > s.low-room && d < s.high+room {
-				near = near.with(d)
-			}
+	for _, m := range marks {
+		if d := c.day(m.at); d > s.low-room && d < s.high+room {
+			near = near.with(d)
 		}
 	}
 	near = near.padded(.05, 4)
@@ -252,6 +257,9 @@ func newCalendar(b box, results []timeline.Result) *calendar {
 
 // day is how many days after the first session t is.
 func (c *calendar) day(t time.Time) float64 { return t.Sub(c.origin).Hours() / 24 }
+
+// has reports whether a time is on it.
+func (c *calendar) has(t time.Time) bool { return c.Min <= c.day(t) && c.day(t) <= c.Max }
 
 func (c *calendar) x(t time.Time) float64 { return c.at(c.day(t)) }
 
@@ -304,53 +312,65 @@ func (c *calendar) ticks() []chart.Tick {
 	return ticks
 }
 
-// lessonsOn are the lessons inside the calendar, by time, each once.
-func lessonsOn(results []timeline.Result, days *calendar) []analysis.Lesson {
-	var lessons []analysis.Lesson
-	for _, r := range results {
+// A mark is what stands on the calendar beside sessions: a lesson, or a plan that
+// was settled.
+type mark struct {
+	at   time.Time
+	name string // "lesson"
+	note string // what it was about, "" if that is not known
+	dash []float64
+}
+
+// marksOf are the marks of a timeline, by time, each once.
+func marksOf(in TimelineInput) (marks []mark) {
+	for _, r := range in.Numbers {
 		for _, l := range r.Lessons {
-			same := func(k analysis.Lesson) bool { return k.At.Equal(l.At) && k.Note == l.Note }
-			if d := days.day(l.At); d >= days.Min && d <= days.Max && !slices.ContainsFunc(lessons, same) {
-				lessons = append(lessons, l)
+			same := func(m mark) bool { return m.at.Equal(l.At) && m.note == l.Note }
+			if !slices.ContainsFunc(marks, same) {
+				marks = append(marks, mark{l.At, "lesson", l.Note, nil})
 			}
 		}
 	}
-	slices.SortStableFunc(lessons, func(a, b analysis.Lesson) int { return a.At.Compare(b.At) })
-	return lessons
+	for _, p := range in.Plans {
+		marks = append(marks, mark{p.At, "plan", strings.Join(p.Sets, ", "), []float64{14, 9}})
+	}
+	slices.SortStableFunc(marks, func(a, b mark) int { return a.at.Compare(b.at) })
+	return marks
 }
 
-// lessonRow is the height of a row of lessons' words above the first panel.
-const lessonRow = 38
+// markRow is the height of a row of marks' words above the first panel.
+const markRow = 38
 
-// drawLessons draws each lesson as an upright through all panels with its
-// words above.
-func drawLessons(c *canvas, lessons []analysis.Lesson, days *calendar, panels []box) {
-	for _, l := range lessons {
-		x := days.x(l.At)
+// drawMarks draws each mark as an upright through all panels with its words
+// above.
+func drawMarks(c *canvas, marks []mark, days *calendar, panels []box) {
+	for _, m := range marks {
+		x := days.x(m.at)
 		for _, b := range panels {
-			c.line(pen{muted, 5, nil}, point{x, b.top}, point{x, b.bottom})
+			c.line(pen{muted, 5, m.dash}, point{x, b.top}, point{x, b.bottom})
 			c.marks = append(c.marks, box{x - 4, b.top, x + 4, b.bottom})
 		}
 		c.pointer(point{x, panels[len(panels)-1].bottom - 9}, 0, -1, 22, muted)
 	}
-	// The last lessons matter most: they get their words first.
-	for _, l := range slices.Backward(lessons) {
-		c.callout(lettered(strings.TrimSpace(l.Note)), days.x(l.At), panels[0])
+	// Lessons get their words first, and the last ones before the others.
+	slices.SortStableFunc(marks, func(a, b mark) int { return cmp.Compare(b.name, a.name) })
+	for _, m := range slices.Backward(marks) {
+		c.callout(m.name, lettered(strings.TrimSpace(m.note)), days.x(m.at), panels[0])
 	}
 }
 
-// callout writes a lesson's note above b with a leader down to x on its top
+// callout writes what a mark is above b with a leader down to x on its top
 // edge, in the lower of two rows where it fits, cut short or left out where it
 // does not.
-func (c *canvas) callout(note string, x float64, b box) {
-	tries := []string{"lesson"}
+func (c *canvas) callout(name, note string, x float64, b box) {
+	tries := []string{name}
 	if note != "" {
-		tries = []string{c.cut("lesson: "+note, smallSize, 1000), c.cut("lesson: "+note, smallSize, 300), "lesson"}
+		tries = []string{c.cut(name+": "+note, smallSize, 1000), c.cut(name+": "+note, smallSize, 300), name}
 	}
 	for _, says := range tries {
 		w := c.textWidth(says, smallSize)
 		for row := range 2 {
-			y := b.top - 14 - float64(row)*lessonRow
+			y := b.top - 14 - float64(row)*markRow
 			at := point{min(max(x-w/2, 40), b.right-w), y}
 			leader := box{x - 3, y + 8, x + 3, b.top}
 			if !c.free(c.textBox(says, at, smallSize, fromLeft).inset(-4)) || !c.free(leader) {

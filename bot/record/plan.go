@@ -108,12 +108,40 @@ func (rs *Records) LastPlan(ctx context.Context, server, student string) (*Plan,
 	return &p, err
 }
 
-// Plan is a plan as it stands. Once settled it stays so, whatever becomes of the
-// sessions it rests on.
-func (rs *Records) Plan(ctx context.Context, kept store.Plan) (p Plan, err error) {
+// SettledPlans are a student's with some clubs, oldest first, with their cards and
+// without what was hit for them.
+func (rs *Records) SettledPlans(ctx context.Context, server, student string, clubs []analysis.Club) (all []Plan, err error) {
+	kept, err := rs.db.Plans(ctx, server, student)
+	if err != nil {
+		return nil, err
+	}
+	for _, k := range kept {
+		if k.Settled.IsZero() || !slices.Contains(clubs, k.Club) {
+			continue
+		}
+		p, err := carded(k)
+		if err != nil {
+			return nil, err
+		}
+		all = append(all, p)
+	}
+	return all, nil
+}
+
+// carded is a plan with its card.
+func carded(kept store.Plan) (p Plan, err error) {
 	p.Plan = kept
 	if err := json.Unmarshal(kept.Card, &p.Card); err != nil {
 		return p, fmt.Errorf("the card of plan %s: %w", kept.ID, err)
+	}
+	return p, nil
+}
+
+// Plan is a plan as it stands. Once settled it stays so, whatever becomes of the
+// sessions it rests on.
+func (rs *Records) Plan(ctx context.Context, kept store.Plan) (p Plan, err error) {
+	if p, err = carded(kept); err != nil {
+		return p, err
 	}
 	placed, err := rs.db.PlacedOn(ctx, kept.ID)
 	if err != nil {

@@ -1,6 +1,7 @@
 package words
 
 import (
+	"strings"
 	"time"
 
 	"rangepost/analysis"
@@ -90,6 +91,22 @@ func (v Voice) Stands(k timeline.Kept, s timeline.Standing) string {
 		return "brief under way: " + ofBalls(k.Of, k.Brief.Balls) + " hit"
 	}
 	return "brief under way: " + inside
+}
+
+// BriefsBefore counts briefs by how they ended: "12 briefs before that: 9 kept, 2
+// missed, 1 about half kept".
+func BriefsBefore(stood map[timeline.Standing]int) string {
+	all, says := 0, []string(nil)
+	for _, s := range []struct {
+		standing timeline.Standing
+		name     string
+	}{{timeline.Met, "kept"}, {timeline.Missed, "missed"}, {timeline.Unclear, "about half kept"}} {
+		if n := stood[s.standing]; n > 0 {
+			all += n
+			says = append(says, figure(float64(n), 1)+" "+s.name)
+		}
+	}
+	return Count(all, "brief") + " before that: " + strings.Join(says, ", ")
 }
 
 // SinceLast says what one number did from one session to the next, and whether
