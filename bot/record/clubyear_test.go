@@ -33,7 +33,8 @@ func TestClubYear(t *testing.T) {
 	g := newGround(t)
 	p := g.club(clubZone(t))
 	y := clubyear.New(*yearSeed, p.zone).Play(p, clubyear.Careful)
-	t.Logf("honest entries held wrongly: %+v\n%s", clubyear.WronglyHeld(y.Entries), clubyear.TallyTable(clubyear.Tallies(y.Entries)))
+	waited, both := madeToWait(y.Entries), clubyear.WronglyHeld(y.Entries)
+	t.Logf("honest entries made to wait: %+v; these or refused with a reason as they entered: %+v\n%s", waited, both, clubyear.TallyTable(clubyear.Tallies(y.Entries)))
 	for _, e := range y.Entries {
 		if e.Way == "" && e.Due == clubyear.Accepted && e.Said.State != "" && e.Said.State != clubyear.Accepted {
 			t.Logf("%d %s %s %q: %s: %s", e.Challenge, e.Rule, e.Member, e.Mishap, e.Said.State, e.Said.Reason)
@@ -51,6 +52,18 @@ func TestClubYear(t *testing.T) {
 		}
 	}
 	t.Log("\n" + strings.Join(g.sortedAsked(), "\n"))
+}
+
+// madeToWait is how many of the honest entries that were due wait for a host, who
+// may never look. A refusal says at once what is missing, and is counted apart.
+func madeToWait(entries []clubyear.Entry) clubyear.Rate {
+	var held []clubyear.Entry
+	for _, e := range entries {
+		if e.Said.State != clubyear.Refused {
+			held = append(held, e)
+		}
+	}
+	return clubyear.WronglyHeld(held)
 }
 
 // played plays n contests of a field of five.
