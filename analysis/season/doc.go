@@ -5,17 +5,16 @@
 //
 // A challenge is a round of matches of everybody against everybody: a point for
 // each other one beat, half a point for each one is not apart from (the two halve
-// it, as golfers say), none for each one lost to. Of the others, the share so
-// won, cubed, times a hundred, is the points:
+// it, as golfers say), none for each one lost to. Of the others, the share so won,
+// times a hundred, is the points. The share makes challenges of few and of many
+// weigh the same. Two are halved when their scores are nearer than a fifth of their
+// limits, of both together.
 //
-//	beating all others 100, nine in ten 73, four in five 51, half 13, none 0
-//
-// Two are halved when their scores are nearer than a third of their limits, of
-// both together, which luck alone makes of every second pair of equals. The
-// share makes challenges of few and of many weigh the same; the cube keeps the
-// points from paying attendance more than golf: with them in proportion to the
-// share, one who came to every challenge and finished in the middle had as many as
-// one who came to half of them and won.
+// A season is the mean of a member's points and of 25 (Begun), as of one challenge
+// more. Points that add up count attendance beside golf, and the best of some leave
+// out what was seen; a mean does neither. The 25 keeps one lucky day from leading,
+// and whoever usually has more gains by coming: from four times 80 points, 69, to
+// twelve times, 76.
 //
 // # What was compared
 //

@@ -117,7 +117,7 @@ func (l seasonLayout) row(c *canvas, r SeasonRow, y float64) {
 			c.text(strconv.Itoa(points), point{x, base}, leastSize, muted, centred)
 		}
 	}
-	c.text(strconv.Itoa(r.Total), point{seasonTotals, base}, bodySize, ink, fromRight)
+	c.text(strconv.FormatFloat(r.Total, 'f', 1, 64), point{seasonTotals, base}, bodySize, ink, fromRight)
 }
 
 func (l seasonLayout) foot() string {
