@@ -15,6 +15,7 @@ import (
 	"rangepost/analysis/challenge"
 	"rangepost/analysis/season"
 	"rangepost/bot/record"
+	"rangepost/bot/words"
 	"rangepost/store"
 )
 

@@ -121,7 +121,7 @@ func (l seasonLayout) row(c *canvas, r SeasonRow, y float64) {
 }
 
 func (l seasonLayout) foot() string {
-	says := []string{"Shaded points count."}
+	says := []string{fmt.Sprintf("Points: the mean of the shaded ones and of %d.", season.Begun)}
 	if l.first > 0 {
 		says = append(says, fmt.Sprintf("The last %d of %d challenges; totals of all.", seasonColumns, len(l.Columns)))
 	}
