@@ -3,6 +3,7 @@ package record
 import (
 	"flag"
 	"fmt"
+	"math"
 	"regexp"
 	"slices"
 	"strings"
@@ -10,6 +11,7 @@ import (
 
 	"rangepost/analysis"
 	"rangepost/analysis/clubyear"
+	"rangepost/analysis/stat"
 )
 
 // -year seed plays the whole year of a club with a careful host and prints what
@@ -96,6 +98,7 @@ func TestClubContests(t *testing.T) {
 		t.Skip("needs -contests")
 	}
 	g := newGround(t)
+	pooled := map[clubyear.Host][]clubyear.Outcome{}
 	for _, k := range strings.Split(*rules, ",") {
 		for _, w := range clubyear.Ways(clubyear.RuleKind(k)) {
 			if !regexp.MustCompile(*ways).MatchString(string(w)) {
@@ -104,11 +107,30 @@ func TestClubContests(t *testing.T) {
 			all := g.hosted(*contests, clubyear.RuleOf(clubyear.RuleKind(k), "7i"), w, 100)
 			for _, host := range []clubyear.Host{clubyear.Careful, clubyear.Trusting} {
 				_, line, _ := strings.Cut(clubyear.ShareTable([]clubyear.Share{clubyear.ShareOf(all[host])}, 1.2), "\n")
-				fmt.Printf("%-9s%s", host, line)
+				fmt.Printf("%-9s%s%s", host, line, timesFair(all[host]))
+				if !w.Beyond() {
+					pooled[host] = append(pooled[host], all[host]...)
+				}
 			}
 		}
 	}
+	for host, all := range pooled {
+		fmt.Printf("%s host, all ways that are not beyond a file, %d contests:\n%s", host, len(all), timesFair(all))
+	}
 	t.Log("\n" + strings.Join(g.sortedAsked(), "\n"))
+}
+
+// timesFair is how many times its share whoever games it wins and leads, with standard
+// errors. A win that is shared scatters far less than a whole one, so these tell more
+// than the exact limits of a count.
+func timesFair(all []clubyear.Outcome) string {
+	var wins, leads []float64
+	for _, o := range all {
+		s := clubyear.ShareOf([]clubyear.Outcome{o})
+		wins, leads = append(wins, s.Wins.X/s.Fair), append(leads, s.Leads.X/s.Fair)
+	}
+	w, l := stat.SampleOf(wins), stat.SampleOf(leads)
+	return fmt.Sprintf("%9swins %.2f +- %.2f, leads %.2f +- %.2f\n", "", w.Mean, math.Sqrt(w.Variance/float64(w.N)), l.Mean, math.Sqrt(l.Variance/float64(l.N)))
 }
 
 // groups are what equals differ by.
