@@ -109,6 +109,12 @@ func (t Terms) takeWorse(st *Stretch, at int, s analysis.Session) error {
 	if len(off) == 0 {
 		return nil
 	}
+	aside := slices.ContainsFunc(off, func(w analysis.Warning) bool { return w.Code == integrity.SideOff })
+	for i, shot := range flown.Shots {
+		if v, ok := shot.Value(analysis.Lateral); ok && aside {
+			flown.Shots[i] = shot.With(analysis.Lateral, furtherOut*v)
+		}
+	}
 	other := before
 	other.Balls = slices.Clone(before.Balls)
 	if t.takeOf(&other, at, flown) == nil && t.worth(st.Balls[len(before.Balls):]) < t.worth(other.Balls[len(before.Balls):]) {
@@ -117,6 +123,11 @@ func (t Terms) takeWorse(st *Stretch, at int, s analysis.Session) error {
 	}
 	return nil
 }
+
+// furtherOut is how much further out than the model flies them balls count whose
+// sideways figures do not hang together: other worlds' lie 6 % wider than the model's, with
+// some in hand.
+const furtherOut = 1.1
 
 // worth is how badly some balls went, whatever there was before.
 func (t Terms) worth(balls []Ball) float64 {
