@@ -15,6 +15,7 @@ import (
 	"rangepost/analysis/challenge"
 	"rangepost/analysis/season"
 	"rangepost/bot/record"
+	"rangepost/bot/words"
 	"rangepost/store"
 )
 
@@ -264,7 +265,7 @@ func (y *clubYear) judge(seed int, kept store.Season) {
 		y.t.Errorf("year %d: %d tables: %s", seed, n, table)
 	}
 	for _, r := range s.Rows {
-		if !strings.Contains(table, fmt.Sprintf("\n%d. %s: %d point", r.Place, playerName(s.Members[r.Who].Player), r.Total)) {
+		if !strings.Contains(table, fmt.Sprintf("\n%d. %s: %s ", r.Place, playerName(s.Members[r.Who].Player), words.Points(r.Total))) {
 			y.t.Errorf("year %d: %+v is not in the table: %s", seed, r, table)
 		}
 	}

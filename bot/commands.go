@@ -201,10 +201,11 @@ func Commands() []Command {
 					},
 				},
 				{
-					Name: "drop", May: hosts, Summary: "Take a challenge off the schedule before it opens", Seen: SeenByAsker, Run: runSeasonDrop, Complete: completeSeason,
+					Name: "drop", May: hosts, Summary: "Take a challenge off the schedule before it opens, or delete a template", Seen: SeenByAsker, Run: runSeasonDrop, Complete: completeSeason,
 					Options: []Option{
-						{Name: "challenge", Summary: "Which", Required: true, Complete: true},
+						{Name: "challenge", Summary: "Which challenge", Complete: true},
 						seasonOption("Which season; the one that runs if you do not say"),
+						{Name: "template", Summary: "Which template, in place of a challenge", Complete: true},
 					},
 				},
 				{

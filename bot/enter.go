@@ -171,8 +171,14 @@ func counted(s challenge.Stretch) string {
 	if s.Mishits > 0 {
 		text += fmt.Sprintf(", mishits too (%d)", s.Mishits)
 	}
-	if s.Passed > 0 {
-		text += fmt.Sprintf("; without a figure, so that each counts a little beyond your worst: %d", s.Passed)
+	if bare := s.Passed - s.Twice; bare > 0 {
+		text += fmt.Sprintf("; without a figure, so that each counts a little beyond your worst: %d", bare)
+	}
+	if s.Twice > 0 {
+		text += fmt.Sprintf("; the same as another, so that each counts a little beyond your worst: %d", s.Twice)
+	}
+	if s.Flown > 0 {
+		text += fmt.Sprintf("; by how they started and curved, which is the worse of two that do not go together: %d", s.Flown)
 	}
 	if s.Moved > 0 {
 		text += fmt.Sprintf("; brought to still standard air by the flight model: %d", s.Moved)

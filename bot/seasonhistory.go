@@ -68,7 +68,7 @@ func seasonLine(s record.Season, who string) string {
 	case len(record.Top(s.Rows)) > 1:
 		verb = "shared by"
 	}
-	text += fmt.Sprintf("%s %s with %s, of %s in %s.", verb, words.Escape(words.List(firsts(s, s.Rows, true))), words.Count(s.Rows[0].Total, "point"), words.Count(len(s.Rows), "member"), words.Count(len(s.Over), "challenge"))
+	text += fmt.Sprintf("%s %s with %s, of %s in %s.", verb, words.Escape(words.List(firsts(s, s.Rows, true))), words.Points(s.Rows[0].Total), words.Count(len(s.Rows), "member"), words.Count(len(s.Over), "challenge"))
 	if s.Classes.Num() > 0 {
 		text += " " + words.Escape(classWinners(s))
 	}

@@ -36,7 +36,7 @@ func runSeasonTemplate(ctx context.Context, b *Bot, r Call) (Reply, error) {
 	}
 	err = b.records.KeepTemplate(ctx, r.Server, name, terms, mostTemplates)
 	if errors.Is(err, store.ErrTaken) {
-		return Reply{}, analysis.Refuse("Use the name of one you no longer need: it is replaced.", "%d templates are kept already.", mostTemplates)
+		return Reply{}, analysis.Refuse("Delete one with `/season drop`, option `template`.", "%d templates are kept already.", mostTemplates)
 	}
 	if err != nil {
 		return Reply{}, err
@@ -51,15 +51,9 @@ func runSeasonAdd(ctx context.Context, b *Bot, r Call) (Reply, error) {
 	if err != nil {
 		return Reply{}, err
 	}
-	templates, err := b.db.Templates(ctx, r.Server)
+	template, err := templateAsked(ctx, b, r)
 	if err != nil {
 		return Reply{}, err
-	}
-	at := slices.IndexFunc(templates, func(t store.Template) bool {
-		return strings.EqualFold(t.Name, strings.TrimSpace(r.Options["template"]))
-	})
-	if at < 0 {
-		return Reply{}, analysis.Refuse("Choose one from what is offered, or make it with `/season template`.", "I do not know that template.")
 	}
 	open := 7
 	if text := r.Options["days"]; text != "" {
@@ -78,7 +72,7 @@ func runSeasonAdd(ctx context.Context, b *Bot, r Call) (Reply, error) {
 	}
 	var all []store.Scheduled
 	for _, d := range days {
-		all = append(all, store.Scheduled{Day: d, Name: templates[at].Name, Days: open, Terms: templates[at].Terms})
+		all = append(all, store.Scheduled{Day: d, Name: template.Name, Days: open, Terms: template.Terms})
 	}
 	added, err := b.db.Schedule(ctx, r.Server, s.ID, all, season.MostChallenges)
 	switch {
@@ -92,7 +86,7 @@ func runSeasonAdd(ctx context.Context, b *Bot, r Call) (Reply, error) {
 	if len(days) > 1 {
 		each = ", each open"
 	}
-	text := fmt.Sprintf("%s: %s%s for %s from midnight on the clock of %s.", words.Escape(templates[at].Name), words.SeasonDays(days), each, words.Count(open, "day"), words.Escape(s.Zone.String()))
+	text := fmt.Sprintf("%s: %s%s for %s from midnight on the clock of %s.", words.Escape(template.Name), words.SeasonDays(days), each, words.Count(open, "day"), words.Escape(s.Zone.String()))
 	if added < len(all) {
 		text += fmt.Sprintf(" Of these %d stood on the schedule already.", len(all)-added)
 	}
@@ -108,8 +102,41 @@ func runSeasonAdd(ctx context.Context, b *Bot, r Call) (Reply, error) {
 // mostOpen is for how many days a challenge of a season may be open.
 const mostOpen = 31
 
+// dropTemplate is /season drop with a template.
+func dropTemplate(ctx context.Context, b *Bot, r Call) (Reply, error) {
+	t, err := templateAsked(ctx, b, r)
+	if err != nil {
+		return Reply{}, err
+	}
+	if err := b.db.DropTemplate(ctx, r.Server, t.Name); err != nil && !errors.Is(err, store.ErrNotFound) {
+		return Reply{}, err // or somebody was as fast
+	}
+	return private(words.Escape(t.Name) + " is no longer a template. Challenges that were planned or held from it stay as they are."), nil
+}
+
+// templateAsked is the template an option names.
+func templateAsked(ctx context.Context, b *Bot, r Call) (store.Template, error) {
+	all, err := b.db.Templates(ctx, r.Server)
+	if err != nil {
+		return store.Template{}, err
+	}
+	at := slices.IndexFunc(all, func(t store.Template) bool {
+		return strings.EqualFold(t.Name, strings.TrimSpace(r.Options["template"]))
+	})
+	if at < 0 {
+		return store.Template{}, analysis.Refuse("Choose one from what is offered, or make it with `/season template`.", "I do not know that template.")
+	}
+	return all[at], nil
+}
+
 // runSeasonDrop is /season drop.
 func runSeasonDrop(ctx context.Context, b *Bot, r Call) (Reply, error) {
+	switch challenge, template := r.Options["challenge"], r.Options["template"]; {
+	case (challenge == "") == (template == ""):
+		return Reply{}, analysis.Refuse("Name one with the option `challenge`, or with `template`.", "One thing is dropped at a time: a planned challenge or a template.")
+	case template != "":
+		return dropTemplate(ctx, b, r)
+	}
 	s, err := chosenSeason(ctx, b, r, true)
 	if err != nil {
 		return Reply{}, err

@@ -20,7 +20,7 @@ func seasonCertificate(ctx context.Context, b *Bot, s record.Season) Reply {
 	top := firsts(s, s.Rows, true)
 	won, has := "won by ", score
 	if len(top) > 1 {
-		won, has = "shared by ", words.Count(s.Rows[0].Total, "point")
+		won, has = "shared by ", words.Points(s.Rows[0].Total)
 	}
 	reply := Reply{Text: words.Lines(fmt.Sprintf("**%s** is over, %s%s: %s.", words.Escape(s.Name), won, words.Escape(words.List(top)), has), words.Escape(classWinners(s)))}
 	b.illustrate(ctx, &reply, "certificate.png", func(ctx context.Context) (report.Picture, error) {

@@ -262,4 +262,15 @@ func TestTemplates(t *testing.T) {
 	if all, err := db.Templates(ctx, saltmarsh); err != nil || len(all) != 2 || all[0].Name != "Irons" {
 		t.Errorf("%+v, %v", all, err)
 	}
+	for _, want := range []error{nil, store.ErrNotFound} {
+		if err := db.DropTemplate(ctx, saltmarsh, "Irons"); !errors.Is(err, want) {
+			t.Errorf("dropped: %v, want %v", err, want)
+		}
+	}
+	if err := db.DropTemplate(ctx, "elsewhere", "Wedges"); !errors.Is(err, store.ErrNotFound) {
+		t.Errorf("another server's: %v", err)
+	}
+	if all, err := db.Templates(ctx, saltmarsh); err != nil || len(all) != 1 || all[0].Name != "Wedges" {
+		t.Errorf("after one is dropped: %+v, %v", all, err)
+	}
 }

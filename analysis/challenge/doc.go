@@ -8,7 +8,8 @@
 // best of several is never a rule: the best of ten is worth 1.54 standard
 // deviations of luck (Harter 1961, Biometrika 48:151), so it pays scatter and
 // free afternoons, not golf. Nor does it pay to stop early, to leave a figure
-// out or to delete a row: see Take. Repeated rows are passed over.
+// out, to delete a row or to write a good one twice: see Take. Rows that are the
+// same in all they hold are passed over.
 //
 // What a rule cannot see is a session that is never posted. The best of five
 // has the best score about five times as often as it should; a win is shared by
@@ -34,6 +35,10 @@
 // The limits of narrow are the jackknife's of log s2 (Miller 1968, Ann. Math.
 // Stat. 39:567), which stand up to the heavy tails of shot patterns where
 // chi-square limits do not; its marks are distances from the own median.
+//
+// Area, the smallest ellipse wherever it lies, is no rule: whoever is narrow and
+// uneven in length has the same as whoever is the reverse, so that nobody learns
+// from it what to work on. Nearest and zone ask for both, with a target.
 //
 // # Standings
 //

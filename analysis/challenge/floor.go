@@ -3,6 +3,8 @@ package challenge
 import (
 	"math"
 
+	"gonum.org/v1/gonum/stat/distuv"
+
 	"rangepost/analysis"
 	"rangepost/analysis/ball"
 	"rangepost/analysis/stat"
@@ -61,14 +63,26 @@ func (t Terms) across(b Ball) float64 {
 	return b.Lateral * t.Across / max(b.Carry, t.Least)
 }
 
-// beyondWorst is how much further out a ball without a figure counts than the
-// worst of the others: about what the furthest of ten is beyond the second (by
-// simulation of Rayleigh distances, 1.24 times), so that leaving out the figure of
-// one's worst ball gains nothing.
-const beyondWorst = 1.25
+// beyondWorst is how much further out balls without a figure count than the worst of
+// the others, so that leaving out the figures of one's worst gains nothing: for k of
+// n, what the k furthest of n normal deviates are together (root of their mean
+// square) over what they are beyond,
+//
+//	sqrt(1 + c phi(c)/(1 - Phi(c))) / c,  2 (1 - Phi(c)) = k/n
+//
+// It is 1.27 for one of ten and 1.62 for five of fifteen [C].
+func beyondWorst(k, n int) float64 {
+	share := min(float64(k)/float64(n), mostBeyond)
+	c := distuv.UnitNormal.Quantile(1 - share/2)
+	return math.Sqrt(1+c*distuv.UnitNormal.Prob(c)/(share/2)) / c
+}
 
-// sideways are those of a stretch. A ball without a figure counts as beyond the
-// furthest of the others from their middle.
+// mostBeyond is the share from which more makes no difference: of a half the
+// formula gives 2.02, and of all of them nothing.
+const mostBeyond = 0.5
+
+// sideways are those of a stretch. Balls without a figure count as beyond the
+// furthest of the others from their middle, on its side and the other in turns.
 func (t Terms) sideways(s Stretch) []float64 {
 	all := make([]float64, len(s.Balls))
 	var known []float64
@@ -78,26 +92,30 @@ func (t Terms) sideways(s Stretch) []float64 {
 			known = append(known, all[i])
 		}
 	}
-	far := furthest(known)
+	if len(known) == len(all) {
+		return all
+	}
+	middle, far := furthest(known)
+	far *= beyondWorst(len(all)-len(known), len(all))
 	for i, b := range s.Balls {
 		if b.Unmeasured {
-			all[i] = far
+			all[i] = middle + far
+			far = -far
 		}
 	}
 	return all
 }
 
-// furthest is a value beyond the one furthest from the middle of some, on its
-// side; 0 of none.
-func furthest(values []float64) (far float64) {
-	middle, _ := stat.Median(values)
-	far = middle
+// furthest is the middle of some values, and how far from it the one furthest from
+// it is; 0 of none.
+func furthest(values []float64) (middle, far float64) {
+	middle, _ = stat.Median(values)
 	for _, v := range values {
-		if math.Abs(v-middle) > math.Abs(far-middle) {
-			far = v
+		if math.Abs(v-middle) > math.Abs(far) {
+			far = v - middle
 		}
 	}
-	return middle + beyondWorst*(far-middle)
+	return middle, far
 }
 
 // leastUsual is how many balls tell what somebody usually carries.

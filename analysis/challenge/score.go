@@ -43,16 +43,18 @@ func (t Terms) Score(s Stretch, past Past) Score {
 
 func (t Terms) nearest(s Stretch) Score {
 	marks := make([]float64, len(s.Balls))
-	worst := 0.0
+	worst, bare := 0.0, 0
 	for i, b := range s.Balls {
-		if !b.Unmeasured {
-			marks[i] = math.Hypot(b.Carry-t.Target, b.Lateral)
-			worst = max(worst, marks[i])
+		if b.Unmeasured {
+			bare++
+			continue
 		}
+		marks[i] = math.Hypot(b.Carry-t.Target, b.Lateral)
+		worst = max(worst, marks[i])
 	}
 	for i, b := range s.Balls {
 		if b.Unmeasured {
-			marks[i] = beyondWorst * worst
+			marks[i] = beyondWorst(bare, len(marks)) * worst
 		}
 	}
 	e := stat.StreakOf(marks).Mean(marks)

@@ -7,6 +7,7 @@ import (
 
 	"rangepost/analysis"
 	"rangepost/analysis/flight"
+	"rangepost/analysis/integrity"
 	"rangepost/analysis/stat"
 )
 
@@ -29,6 +30,8 @@ type Stretch struct {
 	Moved   int     // balls whose flight was brought from the session's air to standard air
 	Mishits int     // among Balls, as the pattern of the whole set flags them
 
+	Twice    int // among Passed those that are another over again
+	Flown    int // balls that count where they started and curved to, which does not go with the file's figures
 	Inferred int // balls of which a number was worked back rather than measured
 	Bare     int // sessions passed over of which a needed number was not measured at all
 }
@@ -44,8 +47,8 @@ const leastBare = 5
 // Take is the first balls that count, of sessions in the order they were
 // posted. Stopping early gains nothing: the next session goes on from there.
 // Nor does leaving a figure out, or a row: a ball of the club that has no
-// figure, or that is missing in the file's own numbering, holds its place and
-// counts a little beyond the worst of the others. least is the player's own floor, m, 0 if
+// figure, that is missing in the file's own numbering, or that is another over
+// again, holds its place and counts a little beyond the worst of the others. least is the player's own floor, m, 0 if
 // it is not known. Its error is an *analysis.Refusal.
 func (t Terms) Take(least float64, sessions ...analysis.Session) (Stretch, error) {
 	st := Stretch{Ball: t.Ball, Least: least}
@@ -53,15 +56,21 @@ func (t Terms) Take(least float64, sessions ...analysis.Session) (Stretch, error
 		st.Least = max(least, t.Least)
 	}
 	var why error
+	var bare []int // sessions passed over
 	for i, s := range sessions {
 		if len(st.Balls) == t.Balls {
 			break
 		}
+		bare = slices.DeleteFunc(bare, func(k int) bool { return exportedAnew(sessions[k].Shots, s.Shots) })
 		s.Shots = beyond(s.Shots, sessions[:i])
-		if err := t.takeOf(&st, i, s); err != nil {
+		if err := t.takeWorse(&st, i, s); err != nil {
 			why = err
 		}
+		if st.Bare > 0 {
+			st.Bare, bare = 0, append(bare, i)
+		}
 	}
+	st.Bare = len(bare)
 	n := len(st.Balls)
 	switch {
 	case n == t.Balls:
@@ -87,10 +96,49 @@ func beyond(shots []analysis.Shot, before []analysis.Session) []analysis.Shot {
 	return shots
 }
 
+// takeWorse takes what counts of one session. Where its figures do not hang together
+// by the flight they are taken as they stand or as the launches give them, whichever
+// is worse: whoever changed one of the two gains nothing by it, even if a host
+// lets the entry count.
+func (t Terms) takeWorse(st *Stretch, at int, s analysis.Session) error {
+	before := *st
+	if err := t.takeOf(st, at, s); err != nil || !t.OfTheBall() || t.Rule == Brief || t.Rule == OnRequest {
+		return err
+	}
+	flown, off := integrity.Flown(s)
+	if len(off) == 0 {
+		return nil
+	}
+	aside := slices.ContainsFunc(off, func(w analysis.Warning) bool { return w.Code == integrity.SideOff })
+	for i, shot := range flown.Shots {
+		if v, ok := shot.Value(analysis.Lateral); ok && aside {
+			flown.Shots[i] = shot.With(analysis.Lateral, furtherOut*v)
+		}
+	}
+	other := before
+	other.Balls = slices.Clone(before.Balls)
+	if t.takeOf(&other, at, flown) == nil && t.worth(st.Balls[len(before.Balls):]) < t.worth(other.Balls[len(before.Balls):]) {
+		*st = other
+		st.Flown += len(other.Balls) - len(before.Balls)
+	}
+	return nil
+}
+
+// furtherOut is how much further out than the model flies them balls count whose
+// sideways figures do not hang together: other worlds' lie 6 % wider than the model's, with
+// some in hand.
+const furtherOut = 1.1
+
+// worth is how badly some balls went, whatever there was before.
+func (t Terms) worth(balls []Ball) float64 {
+	return t.badness(t.Score(Stretch{Balls: balls}, Past{Balls: Window, Mean: 1, Variance: 1}))
+}
+
 // takeOf takes what counts of one session. Its error says why nothing does.
 func (t Terms) takeOf(st *Stretch, at int, s analysis.Session) error {
 	var balls []Ball
-	var inferred, mishits, moved, withFigure int
+	twins := integrity.Twins(s)
+	var inferred, mishits, moved, twice, withFigure int
 	air := newAirs(s)
 	room := t.Balls - len(st.Balls)
 	for i, shot := range s.Shots {
@@ -106,8 +154,11 @@ func (t Terms) takeOf(st *Stretch, at int, s analysis.Session) error {
 			break
 		}
 		b := Ball{N: shot.N, Session: at}
-		if !counts(shot) || !t.measured(shot) {
-			b.Unmeasured = true
+		_, twin := slices.BinarySearch(twins, i)
+		if twin || !counts(shot) || !t.measured(shot) {
+			if b.Unmeasured = true; twin {
+				twice++
+			}
 			balls = append(balls, b)
 			continue
 		}
@@ -141,7 +192,7 @@ func (t Terms) takeOf(st *Stretch, at int, s analysis.Session) error {
 		if len(balls) >= min(leastBare, t.Balls) {
 			st.Bare++
 		}
-		return analysis.Refuse("Post one in which it was.", "Of that session's balls with the %s the %s was not measured, which is scored here.", t.Club, listed(t.needs()))
+		return t.bare(s.Shots)
 	case t.Dispersion() && middleCarry(balls) < st.Least:
 		return analysis.Refuse("Full shots count.", "That session's balls with the %s stayed short of the least carry of this challenge, so it is taken for other practice.", t.Club)
 	}
@@ -151,7 +202,7 @@ func (t Terms) takeOf(st *Stretch, at int, s analysis.Session) error {
 		}
 	}
 	st.Balls = append(st.Balls, balls...)
-	st.Inferred, st.Mishits, st.Moved = st.Inferred+inferred, st.Mishits+mishits, st.Moved+moved
+	st.Inferred, st.Mishits, st.Moved, st.Twice = st.Inferred+inferred, st.Mishits+mishits, st.Moved+moved, st.Twice+twice
 	return nil
 }
 

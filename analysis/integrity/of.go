@@ -1,15 +1,10 @@
 package integrity
 
 import (
-	"math"
 	"slices"
 	"time"
 
-	gonum "gonum.org/v1/gonum/stat"
-
 	"rangepost/analysis"
-	"rangepost/analysis/flight"
-	"rangepost/analysis/stat"
 )
 
 // The warnings.
@@ -20,6 +15,7 @@ const (
 	TimesBack  = "times-go-back"       // Count rows are earlier than the row before
 	SideOff    = "side-not-of-flight"  // where Count balls finished across the line does not go with start, curve and spin
 	CarryOff   = "carry-not-of-flight" // the same of how far they carried
+	Alike      = "rows-alike"          // Count balls are others over again, a little changed
 	Otherwise  = "decimals-otherwise"  // Count figures are written otherwise than the rest of their column
 )
 
@@ -37,7 +33,9 @@ func Of(w analysis.Written, s analysis.Session) (all []analysis.Warning) {
 	add(Repeated, repeated)
 	add(TimesBack, back(w))
 	add(Otherwise, w.Otherwise)
-	return append(all, flown(s)...)
+	add(Alike, len(Twins(s)))
+	_, off := Flown(s)
+	return append(all, off...)
 }
 
 // numbers counts what is missing in shot numbers, what comes before the first,
@@ -112,64 +110,6 @@ func falls[T any](all []T, lower func(a, b T) bool) (n int) {
 	return n
 }
 
-// leastFlown is how many balls show that figures do not hang together.
-const leastFlown = 6
-
-// How far figures may be off what their flights give before they do not hang
-// together. Balls, air, wind and devices are off by a quarter at most (the range
-// ball of a cold day, thin air), the reader's own check says so from a fifth on;
-// half as much again is a unit or a scale (our choice).
-const (
-	mostOver     = 1.6 // times as far, or as wide
-	leastInStep  = 0.5 // correlation of where balls finished with where they should have
-	leastScatter = 2.5 // m, of where they should have: less is the device's noise
-)
-
-// flown holds carry and finish against the flight of the launch, for all balls
-// together: a single one that does not fit is the reader's to leave out.
-func flown(s analysis.Session) (all []analysis.Warning) {
-	model := flight.Of(s.Conditions)
-	var far, across, sides []float64 // carries over the model's; finishes; the model's
-	for _, shot := range s.Shots {
-		if shot.Aside != analysis.Used || !whole(shot) {
-			continue
-		}
-		launch, _ := shot.Launch()
-		to := model.Fly(launch)
-		if v, ok := shot.Value(analysis.Carry); ok && shot.Measured(analysis.Carry) && to.Carry > 10 && v > 0 {
-			far = append(far, math.Log(v/to.Carry))
-		}
-		if v, ok := shot.Value(analysis.Lateral); ok && shot.Measured(analysis.Lateral) {
-			across, sides = append(across, v), append(sides, to.Lateral)
-		}
-	}
-	if off, ok := stat.Median(far); ok && len(far) >= leastFlown && math.Abs(off) > math.Log(mostOver) {
-		all = append(all, analysis.Warning{Code: CarryOff, Count: len(far)})
-	}
-	if len(sides) < leastFlown {
-		return all
-	}
-	a, b := stat.SampleOf(across), stat.SampleOf(sides)
-	if math.Sqrt(b.Variance) < leastScatter {
-		return all
-	}
-	wide := math.Sqrt(a.Variance / b.Variance)
-	if wide > mostOver || wide < 1/mostOver || gonum.Correlation(across, sides, nil) < leastInStep {
-		all = append(all, analysis.Warning{Code: SideOff, Count: len(sides)})
-	}
-	return all
-}
-
-// whole reports whether all of a ball's launch was measured.
-func whole(s analysis.Shot) bool {
-	for _, n := range []analysis.Number{analysis.BallSpeed, analysis.LaunchAngle, analysis.Direction, analysis.Spin, analysis.SpinAxis} {
-		if !s.Measured(n) {
-			return false
-		}
-	}
-	return true
-}
-
 // Doubtful are the warnings that somebody should look at before a session's
 // balls count against others'. A device loses shots, counts from where another
 // golfer stopped and has its clock set once; it does not lose a fifth of them,
@@ -192,7 +132,7 @@ func Doubtful(all []analysis.Warning, s analysis.Session) (odd []analysis.Warnin
 			is = 5*w.Count > rows
 		case TimesBack:
 			is = w.Count >= 2
-		case SideOff, CarryOff, Otherwise:
+		case Alike, SideOff, CarryOff, Otherwise:
 			is = true
 		}
 		if is {

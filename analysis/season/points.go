@@ -12,13 +12,13 @@ type Result struct {
 func (r Result) Less() Result { return Result{-r.Value, -r.High, -r.Low} }
 
 // halvedWithin is the share of their limits, of both together, within which two
-// results are halved. Half the width of 95 % limits is about two standard
-// errors, so a third of it is about 0.7: luck alone keeps every second pair of
-// equals closer together than that [C].
-const halvedWithin = 1.0 / 3
+// results are halved. Half the width of 95 % limits is about two standard errors, so
+// a fifth of it is about 0.4: luck alone keeps three in ten pairs of equals closer
+// together than that [C].
+const halvedWithin = 1.0 / 5
 
-// Points are what the results of one challenge are worth, in the order given:
-// 100 for beating everybody, 0 for losing to everybody. Fewer than two results
+// Points are what the results of one challenge are worth, in the order given: the
+// share of the others that was beaten, of 100. Fewer than two results
 // are worth nothing, since nobody was beaten.
 func Points(results []Result) []int {
 	points := make([]int, len(results))
@@ -33,7 +33,7 @@ func Points(results []Result) []int {
 				won += r.against(o)
 			}
 		}
-		points[i] = int(math.Round(100 * math.Pow(won/others, 3)))
+		points[i] = int(math.Round(100 * won / others))
 	}
 	return points
 }

@@ -11,26 +11,26 @@ import (
 func TestTable(t *testing.T) {
 	const away = season.Missed
 	rows := season.Table([][]int{
-		{13, away, 100, 51}, // best two: 151
-		{100, 73, 13, 13},   // 173
+		{13, away, 100, 51}, // the best two and 25: 176 of 3
+		{100, 73, 13, 13},   // 198 of 3
 		{away, away, 73, away},
-		{51, 100, away, 51}, // 151, and the earlier of two fifties
+		{51, 100, away, 51}, // 176, and the earlier of two fifties
 		{away, away, away, away},
 		{away, 0, away, away},
 	}, 2)
 	want := []season.Row{
-		{Who: 1, Points: []int{100, 73, 13, 13}, Counted: []bool{true, true, false, false}, Total: 173, Played: 4, Place: 1},
-		{Who: 0, Points: []int{13, away, 100, 51}, Counted: []bool{false, false, true, true}, Total: 151, Played: 3, Place: 2},
-		{Who: 3, Points: []int{51, 100, away, 51}, Counted: []bool{true, true, false, false}, Total: 151, Played: 3, Place: 2},
-		{Who: 2, Points: []int{away, away, 73, away}, Counted: []bool{false, false, true, false}, Total: 73, Played: 1, Place: 4},
-		{Who: 4, Points: []int{away, away, away, away}, Counted: []bool{false, false, false, false}, Place: 5},
-		{Who: 5, Points: []int{away, 0, away, away}, Counted: []bool{false, true, false, false}, Played: 1, Place: 5},
+		{Who: 1, Points: []int{100, 73, 13, 13}, Counted: []bool{true, true, false, false}, Total: 66, Played: 4, Place: 1},
+		{Who: 0, Points: []int{13, away, 100, 51}, Counted: []bool{false, false, true, true}, Total: 58.7, Played: 3, Place: 2},
+		{Who: 3, Points: []int{51, 100, away, 51}, Counted: []bool{true, true, false, false}, Total: 58.7, Played: 3, Place: 2},
+		{Who: 2, Points: []int{away, away, 73, away}, Counted: []bool{false, false, true, false}, Total: 49, Played: 1, Place: 4},
+		{Who: 5, Points: []int{away, 0, away, away}, Counted: []bool{false, true, false, false}, Total: 12.5, Played: 1, Place: 5},
+		{Who: 4, Points: []int{away, away, away, away}, Counted: []bool{false, false, false, false}, Place: 6},
 	}
 	if diff := cmp.Diff(want, rows); diff != "" {
 		t.Error(diff)
 	}
 	all := season.Table([][]int{{13, away, 100}, {50, 50, 50}}, 0)
-	if all[0].Who != 1 || all[0].Total != 150 || all[1].Total != 113 {
+	if all[0].Who != 0 || all[0].Total != 46 || all[1].Total != 43.8 {
 		t.Errorf("all counted: %+v", all)
 	}
 }

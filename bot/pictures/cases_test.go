@@ -369,7 +369,7 @@ func seasonTables() map[string]SeasonInput {
 		for k := range hundreds.Rows[i].Points {
 			hundreds.Rows[i].Points[k] = 100
 		}
-		hundreds.Rows[i].Total = 6000
+		hundreds.Rows[i].Total = 100
 	}
 	all["hundreds"] = hundreds
 	return all

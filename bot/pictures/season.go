@@ -117,11 +117,11 @@ func (l seasonLayout) row(c *canvas, r SeasonRow, y float64) {
 			c.text(strconv.Itoa(points), point{x, base}, leastSize, muted, centred)
 		}
 	}
-	c.text(strconv.Itoa(r.Total), point{seasonTotals, base}, bodySize, ink, fromRight)
+	c.text(strconv.FormatFloat(r.Total, 'f', 1, 64), point{seasonTotals, base}, bodySize, ink, fromRight)
 }
 
 func (l seasonLayout) foot() string {
-	says := []string{"Shaded points count."}
+	says := []string{fmt.Sprintf("Points: the mean of the shaded ones and of %d.", season.Begun)}
 	if l.first > 0 {
 		says = append(says, fmt.Sprintf("The last %d of %d challenges; totals of all.", seasonColumns, len(l.Columns)))
 	}

@@ -319,7 +319,7 @@ func (p *clubProduct) Season(n int) map[string]float64 {
 		must(p.t, err)
 		for _, r := range s.Rows {
 			if m := s.Members[r.Who]; m.ID != "" {
-				all[m.ID] = float64(r.Total)
+				all[m.ID] = r.Total
 			}
 		}
 	}

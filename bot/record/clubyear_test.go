@@ -3,6 +3,7 @@ package record
 import (
 	"flag"
 	"fmt"
+	"math"
 	"regexp"
 	"slices"
 	"strings"
@@ -10,6 +11,7 @@ import (
 
 	"rangepost/analysis"
 	"rangepost/analysis/clubyear"
+	"rangepost/analysis/stat"
 )
 
 // -year seed plays the whole year of a club with a careful host and prints what
@@ -33,7 +35,8 @@ func TestClubYear(t *testing.T) {
 	g := newGround(t)
 	p := g.club(clubZone(t))
 	y := clubyear.New(*yearSeed, p.zone).Play(p, clubyear.Careful)
-	t.Logf("honest entries held wrongly: %+v\n%s", clubyear.WronglyHeld(y.Entries), clubyear.TallyTable(clubyear.Tallies(y.Entries)))
+	waited, both := madeToWait(y.Entries), clubyear.WronglyHeld(y.Entries)
+	t.Logf("honest entries made to wait: %+v; these or refused with a reason as they entered: %+v\n%s", waited, both, clubyear.TallyTable(clubyear.Tallies(y.Entries)))
 	for _, e := range y.Entries {
 		if e.Way == "" && e.Due == clubyear.Accepted && e.Said.State != "" && e.Said.State != clubyear.Accepted {
 			t.Logf("%d %s %s %q: %s: %s", e.Challenge, e.Rule, e.Member, e.Mishap, e.Said.State, e.Said.Reason)
@@ -51,6 +54,18 @@ func TestClubYear(t *testing.T) {
 		}
 	}
 	t.Log("\n" + strings.Join(g.sortedAsked(), "\n"))
+}
+
+// madeToWait is how many of the honest entries that were due wait for a host, who
+// may never look. A refusal says at once what is missing, and is counted apart.
+func madeToWait(entries []clubyear.Entry) clubyear.Rate {
+	var held []clubyear.Entry
+	for _, e := range entries {
+		if e.Said.State != clubyear.Refused {
+			held = append(held, e)
+		}
+	}
+	return clubyear.WronglyHeld(held)
 }
 
 // played plays n contests of a field of five.
@@ -83,6 +98,7 @@ func TestClubContests(t *testing.T) {
 		t.Skip("needs -contests")
 	}
 	g := newGround(t)
+	pooled := map[clubyear.Host][]clubyear.Outcome{}
 	for _, k := range strings.Split(*rules, ",") {
 		for _, w := range clubyear.Ways(clubyear.RuleKind(k)) {
 			if !regexp.MustCompile(*ways).MatchString(string(w)) {
@@ -91,11 +107,30 @@ func TestClubContests(t *testing.T) {
 			all := g.hosted(*contests, clubyear.RuleOf(clubyear.RuleKind(k), "7i"), w, 100)
 			for _, host := range []clubyear.Host{clubyear.Careful, clubyear.Trusting} {
 				_, line, _ := strings.Cut(clubyear.ShareTable([]clubyear.Share{clubyear.ShareOf(all[host])}, 1.2), "\n")
-				fmt.Printf("%-9s%s", host, line)
+				fmt.Printf("%-9s%s%s", host, line, timesFair(all[host]))
+				if !w.Beyond() {
+					pooled[host] = append(pooled[host], all[host]...)
+				}
 			}
 		}
 	}
+	for host, all := range pooled {
+		fmt.Printf("%s host, all ways that are not beyond a file, %d contests:\n%s", host, len(all), timesFair(all))
+	}
 	t.Log("\n" + strings.Join(g.sortedAsked(), "\n"))
+}
+
+// timesFair is how many times its share whoever games it wins and leads, with standard
+// errors. A win that is shared scatters far less than a whole one, so these tell more
+// than the exact limits of a count.
+func timesFair(all []clubyear.Outcome) string {
+	var wins, leads []float64
+	for _, o := range all {
+		s := clubyear.ShareOf([]clubyear.Outcome{o})
+		wins, leads = append(wins, s.Wins.X/s.Fair), append(leads, s.Leads.X/s.Fair)
+	}
+	w, l := stat.SampleOf(wins), stat.SampleOf(leads)
+	return fmt.Sprintf("%9swins %.2f +- %.2f, leads %.2f +- %.2f\n", "", w.Mean, math.Sqrt(w.Variance/float64(w.N)), l.Mean, math.Sqrt(l.Variance/float64(l.N)))
 }
 
 // groups are what equals differ by.

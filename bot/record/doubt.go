@@ -26,11 +26,10 @@ const alwaysDated = 3
 // look at it before it counts.
 func (rs *Records) doubts(ctx context.Context, e Entered, player string) (why []analysis.Warning, err error) {
 	for _, s := range e.Sessions {
-		answer, err := rs.Reread(ctx, s)
+		written, err := rs.written(ctx, s)
 		if err != nil {
 			return nil, err
 		}
-		written := answer.Reading.Written
 		why = append(why, integrity.Doubtful(integrity.Of(written, s.Reading.Session), s.Reading.Session)...)
 		for _, at := range written.Times {
 			if at.After(s.Posted.Add(ahead)) {

@@ -315,6 +315,7 @@ func TestOddFilesWait(t *testing.T) {
 	if _, _, err := rs.Say(ctx, ahead, said); err != nil {
 		t.Fatal(err)
 	}
+	rs.late.forget()
 	for who, want := range map[string]string{"wren": challenge.TypedIn, "tamsin": challenge.Undated, "odell": challenge.DatedAhead, "priya": ""} {
 		e, err := rs.Enter(ctx, s.Challenge, who, "")
 		got := ""
@@ -324,5 +325,8 @@ func TestOddFilesWait(t *testing.T) {
 		if err != nil || got != want || len(e.Why) > 1 {
 			t.Errorf("%s waits for %v, %v, want %q", who, e.Why, err, want)
 		}
+	}
+	if n := len(rs.late.answers); n > 0 {
+		t.Errorf("entering made %d answers", n)
 	}
 }

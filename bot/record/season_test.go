@@ -80,12 +80,15 @@ func TestSeasonPoints(t *testing.T) {
 	if len(s.Parts) != 4 || len(s.Over) != 2 {
 		t.Fatalf("%d challenges, %d of them count", len(s.Parts), len(s.Over))
 	}
-	got := map[string][]int{}
+	got := map[string][]float64{}
 	for _, r := range s.Rows {
-		got[s.Members[r.Who].ID] = append(slices.Clone(r.Points), r.Total, r.Place)
+		for _, p := range r.Points {
+			got[s.Members[r.Who].ID] = append(got[s.Members[r.Who].ID], float64(p))
+		}
+		got[s.Members[r.Who].ID] = append(got[s.Members[r.Who].ID], r.Total, float64(r.Place))
 	}
 	const away = season.Missed
-	for who, want := range map[string][]int{"wren": {100, 13, 113, 1}, "tamsin": {13, away, 13, 2}, "odell": {0, 13, 13, 2}} {
+	for who, want := range map[string][]float64{"wren": {100, 50, 58.3, 1}, "tamsin": {50, away, 37.5, 2}, "odell": {0, 50, 25, 3}} {
 		if !slices.Equal(got[who], want) {
 			t.Errorf("%s has %v, want %v", who, got[who], want)
 		}

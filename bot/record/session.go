@@ -86,11 +86,7 @@ func (rs *Records) Reread(ctx context.Context, s store.Session) (report.Report, 
 	if answer, ok := rs.late.find(key); ok {
 		return answer, nil
 	}
-	raw, err := rs.db.Raw(ctx, s.Server, s.ID)
-	if err != nil {
-		return report.Report{}, err
-	}
-	file, err := sessionfile.Open(s.Name, raw)
+	file, err := rs.keptFile(ctx, s)
 	if err != nil {
 		return report.Report{}, err
 	}
@@ -99,6 +95,29 @@ func (rs *Records) Reread(ctx context.Context, s store.Session) (report.Report, 
 		rs.late.keep(key, answer)
 	}
 	return answer, err
+}
+
+func (rs *Records) keptFile(ctx context.Context, s store.Session) (*sessionfile.Opened, error) {
+	raw, err := rs.db.Raw(ctx, s.Server, s.ID)
+	if err != nil {
+		return nil, err
+	}
+	return sessionfile.Open(s.Name, raw)
+}
+
+// written is what the file of a kept session says of itself. It is read for that,
+// and nothing is worked out from its balls.
+func (rs *Records) written(ctx context.Context, s store.Session) (w analysis.Written, err error) {
+	in, err := rs.inputsOf(ctx, s.Server, s.Student, s.Said, s.Reading.Fingerprint, s.Posted, s.At)
+	if err != nil {
+		return w, err
+	}
+	file, err := rs.keptFile(ctx, s)
+	if err != nil {
+		return w, err
+	}
+	reading, _, err := in.read(file)
+	return reading.Written, err
 }
 
 // Reading is a session by its id, with the whole answer to it.

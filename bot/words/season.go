@@ -10,7 +10,7 @@ import (
 )
 
 // SeasonPoints says what points are.
-const SeasonPoints = "Points: in every challenge you meet everybody else in it. Beating them all is 100 points, nine in ten of them 73, half 13. Two scores that luck alone may well part are halved."
+var SeasonPoints = fmt.Sprintf("Points: in every challenge you meet everybody else in it, and get the share of them you beat, of 100; two scores that luck alone may well part are halved. The season is the mean of these and of %d, which everybody begins with, so that one good day is no season.", season.Begun)
 
 // SeasonBest says how many of a member's results count.
 func SeasonBest(best, of int) string {
@@ -56,7 +56,10 @@ func Handicap(h float64) string {
 	return text
 }
 
-// SeasonRow says what somebody has: "173 points, the best 6 of 8".
+// Points are somebody's in a season, to a tenth: "66.3 points".
+func Points(total float64) string { return figure(total, 0.1) + " points" }
+
+// SeasonRow says what somebody has: "66.3 points, the best 6 of 8".
 func SeasonRow(r season.Row) string {
 	counted := 0
 	for _, c := range r.Counted {
@@ -64,7 +67,7 @@ func SeasonRow(r season.Row) string {
 			counted++
 		}
 	}
-	text := Count(r.Total, "point")
+	text := Points(r.Total)
 	if counted < r.Played {
 		return fmt.Sprintf("%s, the best %d of %d", text, counted, r.Played)
 	}
@@ -95,12 +98,12 @@ func SeasonTitle(rows []season.Row, leader string, over bool) string {
 	if shared > 1 {
 		leader = Count(shared, "member")
 	}
-	return leader + " " + verb + Count(rows[0].Total, "point")
+	return leader + " " + verb + Points(rows[0].Total)
 }
 
 // SeasonBehind says what a row lacks on the next better place.
 func SeasonBehind(rows []season.Row, r season.Row) string {
-	ahead := -1
+	ahead := -1.0
 	for _, o := range rows {
 		if o.Total > r.Total {
 			ahead = o.Total
@@ -109,7 +112,7 @@ func SeasonBehind(rows []season.Row, r season.Row) string {
 	if ahead < 0 {
 		return "Nobody is ahead."
 	}
-	return "To the next place up it lacks " + Count(ahead-r.Total, "point") + "."
+	return "To the next place up it lacks " + Points(ahead-r.Total) + "."
 }
 
 // SeasonDays lists days, the year where it is not that of the one before:

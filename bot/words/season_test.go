@@ -21,19 +21,19 @@ func TestSeasonClasses(t *testing.T) {
 
 func TestSeasonRows(t *testing.T) {
 	rows := season.Table([][]int{{100, 51, 13}, {51, season.Missed, 100}, {season.Missed, 1, season.Missed}}, 2)
-	check(t, SeasonRow(rows[0]), "151 points, the best 2 of 3")
-	check(t, SeasonRow(rows[1]), "151 points from 2 challenges")
-	check(t, SeasonRow(rows[2]), "1 point from 1 challenge")
-	check(t, SeasonTitle(rows, "Wren", false), "2 members share the lead with 151 points")
-	check(t, SeasonTitle(rows, "Wren", true), "2 members share the win with 151 points")
+	check(t, SeasonRow(rows[0]), "58.7 points, the best 2 of 3")
+	check(t, SeasonRow(rows[1]), "58.7 points from 2 challenges")
+	check(t, SeasonRow(rows[2]), "13.0 points from 1 challenge")
+	check(t, SeasonTitle(rows, "Wren", false), "2 members share the lead with 58.7 points")
+	check(t, SeasonTitle(rows, "Wren", true), "2 members share the win with 58.7 points")
 	one := season.Table([][]int{{100, 51, 13}, {51, 13, 51}}, 0)
-	check(t, SeasonTitle(one, "Wren", false), "Wren leads with 164 points")
-	check(t, SeasonTitle(one, "Wren", true), "Wren won with 164 points")
+	check(t, SeasonTitle(one, "Wren", false), "Wren leads with 47.3 points")
+	check(t, SeasonTitle(one, "Wren", true), "Wren won with 47.3 points")
 	check(t, SeasonTitle(nil, "", false), "Nobody has points")
-	check(t, SeasonBehind(rows, rows[2]), "To the next place up it lacks 150 points.")
+	check(t, SeasonBehind(rows, rows[2]), "To the next place up it lacks 45.7 points.")
 	check(t, SeasonBehind(rows, rows[1]), "Nobody is ahead.")
-	alt := AltSeason(one, []string{"Wren", "Tamsin"}, "Wren leads with 164 points")
-	if !strings.HasSuffix(alt, "1. Wren: 164 points from 3 challenges. 2. Tamsin: 115 points from 3 challenges.") {
+	alt := AltSeason(one, []string{"Wren", "Tamsin"}, "Wren leads with 47.3 points")
+	if !strings.HasSuffix(alt, "1. Wren: 47.3 points from 3 challenges. 2. Tamsin: 35.0 points from 3 challenges.") {
 		t.Error(alt)
 	}
 }

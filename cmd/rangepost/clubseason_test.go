@@ -48,6 +48,11 @@ func TestSeasonOfChallenges(t *testing.T) {
 	wants(t, p, "no schedule", p.slash(p.coach, p.contests, "season add", standin.Options{"template": "Straight seven", "when": "often"}), "I cannot tell which days those are")
 	wants(t, p, "no handicap", p.slash(p.coach, p.contests, "season handicap", standin.Options{"members": "Wren 12"}), "I cannot tell whose handicap is what")
 	p.slash(p.coach, p.contests, "season add", standin.Options{"template": "Straight seven", "when": "every last Sunday"})
+	p.slash(p.coach, p.contests, "season template", standin.Options{"name": "Wedges", "rule": "narrow", "club": "pw", "balls": 10})
+	wants(t, p, "what to drop", p.slash(p.coach, p.contests, "season drop", nil), "One thing is dropped at a time")
+	wants(t, p, "a template deleted", p.slash(p.coach, p.contests, "season drop", standin.Options{"template": "wedges"}), "Wedges is no longer a template.")
+	wants(t, p, "again", p.slash(p.coach, p.contests, "season drop", standin.Options{"template": "Wedges"}), "I do not know that template")
+	wants(t, p, "of what is gone", p.slash(p.coach, p.contests, "season add", standin.Options{"template": "Wedges", "when": "2026-06-15"}), "I do not know that template")
 	planned := p.complete(p.coach, p.contests, "season drop", "challenge")
 	if len(planned) != 4 {
 		t.Fatalf("planned: %+v", planned)
@@ -67,14 +72,14 @@ func TestSeasonOfChallenges(t *testing.T) {
 		t.Errorf("the second challenge has %d messages", len(opened))
 	}
 	table := p.slash(p.tamsin, p.contests, "season table", nil)
-	wants(t, p, "the table", table, "You: 2nd of 4, 104 points from 2 challenges. To the next place up it lacks 9 points.")
+	wants(t, p, "the table", table, "You: 2nd of 4, 52.7 points from 2 challenges. To the next place up it lacks 5.6 points.")
 	if table.Picture() == nil {
 		t.Error("a table without a picture")
 	}
 	wants(t, p, "by class", p.slash(p.tamsin, p.contests, "season table", standin.Options{"class": "2"}), "A junior:")
 	board := &standin.Outcome{Message: p.posted(p.contests, "**Summer 2026**")[0]}
-	wants(t, p, "pressed", p.press(p.odell, board, "My place in the season"), "You: 3rd of 4, 4 points from 2 challenges.")
-	wants(t, p, "a class chosen", p.choose(p.wren, board, "A class by itself", "handicap to 12"), "You: 1st of 1, 113 points from 2 challenges. Nobody is ahead.")
+	wants(t, p, "pressed", p.press(p.odell, board, "My place in the season"), "You: 4th of 4, 19.3 points from 2 challenges.")
+	wants(t, p, "a class chosen", p.choose(p.wren, board, "A class by itself", "handicap to 12"), "You: 1st of 1, 58.3 points from 2 challenges. Nobody is ahead.")
 	wants(t, p, "another class", p.choose(p.wren, board, "A class by itself", "juniors"), "You are in another class")
 	before := board.Text
 
@@ -194,6 +199,7 @@ func TestSeasonCompletions(t *testing.T) {
 		{"season table", "season", []string{"Summer 2026"}},
 		{"season add", "template", []string{"Straight seven"}},
 		{"season table", "class", []string{"everybody", "handicap to 12", "handicap over 12", "juniors"}},
+		{"season drop", "template", []string{"Straight seven"}},
 		{"season drop", "challenge", []string{"Straight seven, 8 June 2026", "Straight seven, 15 June 2026", "Straight seven, 22 June 2026"}},
 	} {
 		var got []string

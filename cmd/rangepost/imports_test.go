@@ -49,6 +49,10 @@ var arrows = []struct {
 	{"rangepost/analysis/ball", []string{"rangepost/analysis", "rangepost/analysis/flight", "rangepost/analysis/impact"}},
 	// A pattern's regions and cut-offs are statistics.
 	{"rangepost/analysis/pattern", []string{"rangepost/analysis", "rangepost/analysis/stat"}},
+	// A challenge counts no ball twice, and none by figures that do not hang together.
+	{"rangepost/analysis/challenge", []string{
+		"rangepost/analysis", "rangepost/analysis/stat", "rangepost/analysis/flight", "rangepost/analysis/ball", "rangepost/analysis/integrity",
+	}},
 	{"rangepost/analysis/", []string{
 		"rangepost/analysis", "rangepost/analysis/stat", "rangepost/analysis/flight",
 		"rangepost/analysis/impact", "rangepost/analysis/ball", "rangepost/analysis/pattern",
