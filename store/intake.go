@@ -90,8 +90,8 @@ func (db *DB) Rewrite(ctx context.Context, id string, body []byte) error {
 func (db *DB) settle(ctx context.Context, id, state, reason string) error {
 	return db.update(ctx, "settling a request", func(tx *sql.Tx) error {
 		_, err := tx.ExecContext(ctx, `
-			UPDATE intake SET state = ?, reason = ?, settled = ?, body = x'' WHERE id = ?`,
-			state, reason, millis(db.now()), id)
+			UPDATE intake SET state = ?, reason = ?, settled = ?, body = ? WHERE id = ?`,
+			state, reason, millis(db.now()), []byte{}, id)
 		return err
 	})
 }
