@@ -1,26 +1,3 @@
-// Package store keeps everything in one SQLite file: clubhouses, students and
-// who may see them, sessions with their files and shots, lessons and briefs,
-// requests taken on, and what buttons need to know.
-//
-// # Shape
-//
-// A DB has one connection that writes and a pool that reads, in write-ahead
-// logging, so that readers never wait for the writer nor it for them. Each
-// exported method owns one transaction and calls unexported helpers that take
-// it; nothing outside this package sees SQL. Every query about people is
-// scoped by server, an empty server being direct messages.
-//
-// # What an acknowledgement is worth
-//
-// A method that returns nil has committed. Commits survive the death of the
-// process at any instant, and, because the writer syncs each one
-// (synchronous=FULL), the loss of power on a disk that honours a sync. A
-// method that returns an error has changed nothing.
-//
-// # Quantities
-//
-// SI and radians, like package analysis; times are kept to the millisecond and
-// come back in UTC. Ids are our own: short, opaque, fit for a button's path.
 package store
 
 import (

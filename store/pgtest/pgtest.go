@@ -50,6 +50,7 @@ type Cluster struct {
 	rein   *os.File // as long as it is open, the cluster is kept
 	keeper *exec.Cmd
 	fsync  bool
+	broom  *os.File // held open as long as this process lives, if its folder is to go then
 }
 
 // Start starts a cluster. Without fsync it is faster, and whole as long as the
@@ -148,6 +149,9 @@ func (c *Cluster) Kill() error {
 // Remove stops the server and takes away all of it.
 func (c *Cluster) Remove() error {
 	c.Stop()
+	if c.broom != nil {
+		defer c.broom.Close()
+	}
 	return os.RemoveAll(c.dir)
 }
 
@@ -242,11 +246,9 @@ var Shared = sync.OnceValues(func() (*Cluster, error) {
 	broom := exec.Command("/bin/sh", "-c", `cat >/dev/null; for i in $(seq 100); do [ -e "$0/data/postmaster.pid" ] || break; sleep 0.1; done; rm -rf "$0"`, c.dir)
 	broom.Stdin = read
 	broom.SysProcAttr = &syscall.SysProcAttr{Setpgid: true}
-	shared = write
+	c.broom = write
 	return c, broom.Start()
 })
-
-var shared *os.File // held open as long as this process lives
 
 var (
 	numbered   atomic.Int64
