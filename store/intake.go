@@ -3,6 +3,7 @@ package store
 import (
 	"context"
 	"database/sql"
+	"errors"
 	"time"
 )
 
@@ -18,8 +19,18 @@ type Intake struct {
 }
 
 // Accept writes a request down before any work on it starts. It reports false
-// if a request with that id was taken on before, settled or not.
+// if a request with that id was taken on before, settled or not. After ErrInDoubt
+// it may be said again, and then reports true if it was taken on by that.
 func (db *DB) Accept(ctx context.Context, in Intake) (fresh bool, err error) {
+	defer func() {
+		if errors.Is(err, ErrInDoubt) {
+			db.doubtful.Store(in.ID, true)
+		} else if _, mine := db.doubtful.LoadAndDelete(in.ID); mine && err == nil {
+			fresh = true
+		} else if mine {
+			db.doubtful.Store(in.ID, true)
+		}
+	}()
 	err = db.update(ctx, "accepting a request", func(tx *sql.Tx) error {
 		res, err := tx.ExecContext(ctx, `
 			INSERT INTO intake (id, server, asker, kind, state, at, attempts, reason, body)
@@ -90,8 +101,8 @@ func (db *DB) Rewrite(ctx context.Context, id string, body []byte) error {
 func (db *DB) settle(ctx context.Context, id, state, reason string) error {
 	return db.update(ctx, "settling a request", func(tx *sql.Tx) error {
 		_, err := tx.ExecContext(ctx, `
-			UPDATE intake SET state = ?, reason = ?, settled = ?, body = x'' WHERE id = ?`,
-			state, reason, millis(db.now()), id)
+			UPDATE intake SET state = ?, reason = ?, settled = ?, body = ? WHERE id = ?`,
+			state, reason, millis(db.now()), []byte{}, id)
 		return err
 	})
 }

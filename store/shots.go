@@ -15,14 +15,14 @@ import (
 var numberColumns = func() string {
 	keys := make([]string, 0, analysis.NumNumbers)
 	for _, n := range analysis.Numbers() {
-		keys = append(keys, n.Info().Key)
+		keys = append(keys, `"`+n.Info().Key+`"`) // quoted: lateral is a word of SQL
 	}
 	return strings.Join(keys, ", ")
 }()
 
 var (
-	insertShot = `INSERT INTO shots (session, place, n, file_row, club, was, label, setup, aside, why, pause, inferred, ` + numberColumns +
-		`) VALUES (?, ?, ?, ?, ?, ?, ?, ?, ?, ?, ?, ?` + strings.Repeat(`, ?`, analysis.NumNumbers) + `)`
+	shotColumns = append([]string{"session", "place", "n", "file_row", "club", "was", "label", "setup", "aside", "why", "pause", "inferred"},
+		strings.Split(numberColumns, ", ")...)
 	selectShots = `SELECT n, file_row, club, label, aside, why, pause, inferred, ` + numberColumns +
 		` FROM shots WHERE session = ? ORDER BY place`
 )
@@ -30,18 +30,13 @@ var (
 // insertShots keeps a session's balls; was are the clubs they were posted as, by
 // row of the file.
 func insertShots(ctx context.Context, tx *sql.Tx, session string, s analysis.Session, was map[int]string) error {
-	stmt, err := tx.PrepareContext(ctx, insertShot)
-	if err != nil {
-		return err
-	}
-	defer stmt.Close()
 	const before = 12 // the numbers
-	args := make([]any, before+analysis.NumNumbers)
+	rows := make([][]any, 0, len(s.Shots))
 	setups := s.Setups()
 	for place, s := range s.Shots {
+		args := make([]any, before+analysis.NumNumbers)
 		var inferred []string
 		for _, n := range analysis.Numbers() {
-			args[before+int(n)] = nil
 			if v, ok := s.Value(n); ok {
 				args[before+int(n)] = v
 			}
@@ -54,11 +49,9 @@ func insertShots(ctx context.Context, tx *sql.Tx, session string, s analysis.Ses
 			first = ""
 		}
 		copy(args, []any{session, place, s.N, s.Row, club, first, s.Label, setups[place], string(s.Aside), s.Why, s.Pause, strings.Join(inferred, " ")})
-		if _, err := stmt.ExecContext(ctx, args...); err != nil {
-			return fmt.Errorf("shot %d: %w", s.N, err)
-		}
+		rows = append(rows, args)
 	}
-	return nil
+	return insertRows(ctx, tx, "shots", shotColumns, rows)
 }
 
 func findShots(ctx context.Context, tx *sql.Tx, session string) ([]analysis.Shot, error) {

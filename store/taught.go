@@ -23,15 +23,11 @@ func (db *DB) Taught(ctx context.Context, server, student string, club analysis.
 }
 
 func insertTaught(ctx context.Context, tx *sql.Tx, session string, all []analysis.Observation) error {
+	rows := make([][]any, len(all))
 	for i, t := range all {
-		if _, err := tx.ExecContext(ctx, `
-			INSERT INTO taught (session, place, club, tool, number, difference, error, balls)
-			VALUES (?, ?, ?, ?, ?, ?, ?, ?)`,
-			session, i, t.Club.Key(), t.Tool, t.Number.Info().Key, t.Difference, t.SE, t.Balls); err != nil {
-			return err
-		}
+		rows[i] = []any{session, i, t.Club.Key(), t.Tool, t.Number.Info().Key, t.Difference, t.SE, t.Balls}
 	}
-	return nil
+	return insertRows(ctx, tx, "taught", []string{"session", "place", "club", "tool", "number", "difference", "error", "balls"}, rows)
 }
 
 func findTaught(ctx context.Context, tx *sql.Tx, session string) ([]analysis.Observation, error) {

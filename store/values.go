@@ -80,13 +80,7 @@ func valuesScan() func(scanner) (analysis.SessionValues, error) {
 // hit as usual, so that a number over the sessions is that of one setup; of what is
 // judged of a ball, all that were struck.
 func insertValues(ctx context.Context, tx *sql.Tx, s Session) error {
-	stmt, err := tx.PrepareContext(ctx, `
-		INSERT INTO session_values (server, student, number, at, session, club, ball, balls, inferred, mean, sd, vals)
-		VALUES (?, ?, ?, ?, ?, ?, ?, ?, ?, ?, ?, ?)`)
-	if err != nil {
-		return err
-	}
-	defer stmt.Close()
+	var rows [][]any
 	var clubs []analysis.Club
 	used, struck := map[analysis.Club][]analysis.Shot{}, map[analysis.Club][]analysis.Shot{}
 	setups := s.Reading.Session.Setups()
@@ -123,14 +117,12 @@ func insertValues(ctx context.Context, tx *sql.Tx, s Session) error {
 			for _, v := range known {
 				vals = binary.LittleEndian.AppendUint64(vals, math.Float64bits(v))
 			}
-			if _, err := stmt.ExecContext(ctx, s.Server, s.Student, n.Info().Key, millis(s.At), s.ID, club.Key(),
-				s.Reading.Session.Ball, len(known), inferred, mean, sql.NullFloat64{Float64: sd, Valid: len(known) > 1},
-				vals); err != nil {
-				return err
-			}
+			rows = append(rows, []any{s.Server, s.Student, n.Info().Key, millis(s.At), s.ID, club.Key(),
+				s.Reading.Session.Ball, len(known), inferred, mean, sql.NullFloat64{Float64: sd, Valid: len(known) > 1}, vals})
 		}
 	}
-	return nil
+	return insertRows(ctx, tx, "session_values", []string{
+		"server", "student", "number", "at", "session", "club", "ball", "balls", "inferred", "mean", "sd", "vals"}, rows)
 }
 
 // moments is the mean of values and their standard deviation about it (n-1),

@@ -17,6 +17,7 @@ import (
 	"rangepost/bot"
 	"rangepost/bot/standin"
 	"rangepost/bot/try"
+	"rangepost/store"
 )
 
 // worldMade is when the world of try is made, whenever that is: the ids of its
@@ -26,7 +27,7 @@ var worldMade = time.Date(2026, time.January, 1, 0, 0, 0, 0, time.UTC)
 
 // tryCommand is the bot on a page of its own.
 type tryCommand struct {
-	DB     string `name:"db" help:"Keep what is tried in this database, and begin with what it holds; without one all of it goes at the end." type:"path"`
+	DB     string `name:"db" help:"Keep what is tried in this file, and begin with what it holds; without one all of it goes at the end."`
 	Empty  bool   `help:"Begin with the club's people alone, without the fortnight behind them."`
 	Listen string `help:"Address of the page. Beyond 127.0.0.1 whoever has the address with its key can open it." default:"127.0.0.1:8082"`
 }
@@ -92,6 +93,10 @@ type tryout struct {
 // open sets the stage and makes the page that shows it. Nothing has happened on it
 // before begin.
 func (c *tryCommand) open(ctx context.Context, s streams) (*tryout, error) {
+	if store.IsServer(c.DB) {
+		return nil, errors.New("try keeps what was tried in a file, not on a server: --db FILE (serve takes a server)")
+	}
+	c.DB = databasePath(c.DB)
 	_, err := os.Stat(c.DB)
 	t := &tryout{path: c.DB, anew: c.DB == "" || errors.Is(err, fs.ErrNotExist), past: make(chan struct{})}
 	t.behind = t.anew && !c.Empty
