@@ -3,7 +3,6 @@ package stranger
 import (
 	"fmt"
 	"slices"
-	"strings"
 	"time"
 )
 
