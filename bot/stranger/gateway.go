@@ -390,7 +390,7 @@ func (p *Platform) resume(c *connection, m obj, gen int) *link {
 	for _, e := range l.history {
 		if e.seq > seq {
 			c.send(obj{"op": opDispatch, "t": e.name, "s": e.seq, "d": e.data})
-			if e.ask != nil && !e.ask.delivered {
+			if e.ask != nil {
 				e.ask.delivered = true
 				e.ask.taken = append(e.ask.taken, taking{c.pid, time.Now()})
 				p.record.addf("gateway", "ask %d delivered again, %d", e.ask.N, e.seq)

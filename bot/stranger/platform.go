@@ -56,6 +56,7 @@ type Platform struct {
 	world        World
 	pids         func() []int // the processes that may call; nil where it is one alone
 	global       []time.Time  // calls by token of the last second
+	writes       []act        // all calls that change something, where there are several processes
 }
 
 // A posted is a file on the CDN.

@@ -64,6 +64,9 @@ func (p *Platform) carryOut(c *call, arrived time.Time) answer {
 	defer p.mu.Unlock()
 	p.arrived = arrived
 	p.calls = append(p.calls, arrived)
+	if p.pids != nil && c.method != http.MethodGet {
+		p.writes = append(p.writes, act{pid: c.pid, at: arrived, what: c.method + " " + c.route})
+	}
 	if !c.webhook && !c.bot {
 		return refuse(401, 0, "401: Unauthorized")
 	}
