@@ -138,6 +138,20 @@ func (f *fleet) own() {
 		}
 		told[key] = m
 	}
+	// A challenge is posted within a minute of its opening, so the bot says; the
+	// next process gets as long as it needs to take that over.
+	for _, a := range p.judge.asks {
+		if !strings.HasPrefix(a.What, "/challenge open") || !a.told() || time.Since(a.toldAt) < time.Minute+2*f.Lease ||
+			a.original == nil || !strings.Contains(p.text(a.original), "It is posted in") {
+			continue
+		}
+		word := sagas.FindString(a.What)
+		if !slices.ContainsFunc(p.order, func(m *Message) bool {
+			return m.Author == p.Bot && m.Ask == nil && m.Channel == a.Channel && slices.Contains(sagas.FindAllString(p.text(m), -1), word)
+		}) {
+			p.judge.break_("never told", "ask %d of %s, %s, was confirmed at %s, and nobody in #%s has read of it", a.N, a.Who.Name, a.What, f.since(a.toldAt), a.Channel.Name)
+		}
+	}
 	f.p.record.addf("note", "%d messages of the bot's own accord", n)
 }
 
