@@ -43,7 +43,7 @@ func (f *fleet) verify() {
 	f.note("%d kills; shards of processes that died, were stopped or cut off were served again after: %s", kills, distribution(dead))
 	f.note("shards were served after the database's return: %s", distribution(back))
 	f.note("a shard's links, from one to the next: %s", distribution(gaps))
-	f.note("%d identifies, at most %d refused requests in a minute; this process itself was woken up to %v late", len(p.gate.identifies), most, late.Round(time.Millisecond))
+	f.note("%d identifies, %d calls over the global limit, at most %d refused requests in a minute; this process itself was woken up to %v late", len(p.gate.identifies), p.overGlobal, most, late.Round(time.Millisecond))
 }
 
 // since is a time for people who read the transcript.
@@ -215,10 +215,10 @@ func (f *fleet) stored() {
 	for _, s := range p.servers {
 		all.Go(func() {
 			for _, m := range s.Students {
-				text, told := p.wait(p.Slash(m, s.Threads[m.ID], "mine export"), 60*time.Second)
+				text, told := p.wait(p.Slash(m, s.Threads[m.ID], "mine export"), f.Patience)
 				if !told {
 					p.judge.break_("never answered", "/mine export of %s at the end", m.Name)
-					continue
+					return
 				}
 				mu.Lock()
 				for _, u := range f.ups {
@@ -239,7 +239,7 @@ func (f *fleet) stored() {
 						for _, w := range a.alone {
 							text += p.text(w)
 						}
-						if f.excused(a) && failed.MatchString(text) {
+						if f.away(a) && failed.MatchString(text) {
 							honest++ // and its student told so
 							continue
 						}
@@ -251,5 +251,5 @@ func (f *fleet) stored() {
 		})
 	}
 	all.Wait()
-	f.note("%d posts acknowledged, %d kept, %d more told in an outage that they were not", len(by), kept, honest)
+	f.note("%d posts acknowledged, %d kept, %d more were told that the database was away and nothing kept", len(by), kept, honest)
 }

@@ -33,8 +33,8 @@ func TestMain(m *testing.M) {
 	mock()
 }
 
-// mockLease is ten times shorter than the real one's, so that a play is.
-const mockLease = 1500 * time.Millisecond
+// mockLease is shorter than the real one's, so that a play is.
+var mockLease, _ = time.ParseDuration(os.Getenv("STRANGER_LEASE"))
 
 // A pad is what the mock's processes share: a map with leases.
 type pad struct {
@@ -383,7 +383,7 @@ func (b *mimic) accept(l *mimicLink, e obj) bool {
 
 // acknowledge acknowledges it, and answers.
 func (b *mimic) acknowledge(l *mimicLink, e obj) {
-	if b.flaw == "acknowledges late" && rand.IntN(10) == 0 {
+	if b.flaw == "acknowledges late" && str(e, "data", "name") == "post" && rand.IntN(5) == 0 {
 		time.Sleep(3200 * time.Millisecond)
 	}
 	if b.call("POST", "/interactions/"+str(e, "id")+"/"+str(e, "token")+"/callback", obj{"type": 5, "data": obj{"flags": 64}}, nil) != 204 {
@@ -459,7 +459,7 @@ func (b *mimic) work(l *mimicLink, key string, e obj, also string) {
 			}
 		}
 	}
-	if b.flaw == "never answers" && rand.IntN(10) == 0 || !b.may(l) {
+	if b.flaw == "never answers" && name == "post" && rand.IntN(5) == 0 || !b.may(l) {
 		return
 	}
 	if status := b.call("PATCH", "/webhooks/"+b.app+"/"+url.PathEscape(str(e, "token"))+"/messages/@original", said, nil); status == 0 {
@@ -478,14 +478,13 @@ func (b *mimic) work(l *mimicLink, key string, e obj, also string) {
 // that shows it, and what has to be said of it; the first rows are all plays
 // done right.
 func TestJudgeOfManyProcesses(t *testing.T) {
-	all := []string{"kills", "stop", "cut", "fast", "upgrade"}
 	for _, c := range []struct {
 		flaw  string
 		plays []string
 		want  []string // one of these at least, and for none nothing at all
 	}{
-		{"none", all, nil},
-		{"none with rivals", all, nil},
+		{"none", []string{"cut", "fast", "upgrade"}, nil},
+		{"none with rivals", []string{"kills", "stop", "connections"}, nil},
 		{"never answers", []string{"day"}, []string{"never answered"}},
 		{"answers twice", []string{"day"}, []string{"answered twice"}},
 		{"answers anew", []string{"kills"}, []string{"answered twice"}},
@@ -505,10 +504,15 @@ func TestJudgeOfManyProcesses(t *testing.T) {
 		{"ends badly", []string{"upgrade"}, []string{"SIGTERM"}},
 	} {
 		t.Run(c.flaw+" "+strings.Join(c.plays, " "), func(t *testing.T) {
+			t.Parallel()
+			lease := 1500 * time.Millisecond
+			if c.want == nil || c.flaw == "drops at the end" { // nothing wrong even where the machine is slow; nobody back within 3 s
+				lease = 4 * time.Second
+			}
 			o := FleetOptions{
 				Binary: os.Args[0], Dir: t.TempDir(), Description: description(t), Database: newPad(t), Seed: 3,
 				World: World{Servers: 6, Shards: 6, Concurrency: 2, PerSecond: 50, Rivals: strings.Contains(c.flaw, "rivals")}, Processes: 3,
-				Env: []string{"STRANGER_MOCK=" + c.flaw}, Plays: c.plays, Kills: 4, Lease: mockLease, Pace: 250 * time.Millisecond, Patience: 8 * time.Second,
+				Env: []string{"STRANGER_MOCK=" + c.flaw, "STRANGER_LEASE=" + lease.String()}, Plays: c.plays, Kills: 4, Lease: lease, Pace: 250 * time.Millisecond, Patience: 8 * time.Second,
 			}
 			res, err := PlayFleet(t.Context(), o)
 			if err != nil {

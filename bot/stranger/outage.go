@@ -4,6 +4,7 @@ import (
 	"fmt"
 	"regexp"
 	"slices"
+	"strings"
 	"time"
 )
 
@@ -16,11 +17,13 @@ type outage struct {
 	since    time.Time // what has to be waited for from here on
 	limit    time.Duration
 	told     bool // that it is over the limit
+	data     bool // it is the database that is away
 }
 
-// failed is how an answer reads that says that something went wrong: such
-// answers name an incident (README, "Logs").
-var failed = regexp.MustCompile(`(?i)incident`)
+// failed is how an answer reads that says that nothing was done, as seen: what
+// went wrong is an incident (README, "Logs"), what was too much is to be asked
+// again.
+var failed = regexp.MustCompile(`(?i)incident|not taken this one`)
 
 // hit notes that shards are not served from now on, and asks until they are.
 // Shards that are still waiting wait from now on: what was to take them over
@@ -38,25 +41,30 @@ func (f *fleet) expect(what string, shards []int, limit time.Duration) {
 	}
 	for _, i := range shards {
 		if o := f.outages[i]; o != nil {
-			o.what, o.limit = what, limit
+			o.what, o.limit, o.data = what, limit, o.data || limit == time.Hour
 			continue
 		}
-		o := &outage{shard: i, what: what, from: now, since: now, limit: limit}
+		o := &outage{shard: i, what: what, from: now, since: now, limit: limit, data: strings.Contains(what, "database") || strings.Contains(what, "cut off")}
 		f.outages[i] = o
 		go f.probe(o)
 	}
 	f.p.record.addf("outage", "%s: shards %v", what, shards)
 }
 
-// probe lets a student ask again and again until one who asked since then is
-// answered.
+// probe lets somebody ask again and again until what was asked since then is
+// answered. One thing at a time: the bot works off what one person asks.
 func (f *fleet) probe(o *outage) {
 	in := f.p.servers[slices.IndexFunc(f.p.servers, func(s *Server) bool { return f.p.shardOf(s) == o.shard })]
-	who := in.Students[0]
+	who := in.Outsider
 	var asked []*Ask
 	for next := time.Now(); f.ctx.Err() == nil; time.Sleep(10 * time.Millisecond) {
-		if time.Now().After(next) {
-			if a := f.p.Slash(who, in.Threads[who.ID], "timeline", option{"number", "face"}); a != nil {
+		busy := false
+		if n := len(asked); n > 0 {
+			acked, told, _ := f.p.state(asked[n-1])
+			busy = acked && !told && time.Since(asked[n-1].sent) < f.Lease
+		}
+		if time.Now().After(next) && !busy {
+			if a := f.p.Slash(who, in.Range, "timeline", option{"number", "face"}); a != nil {
 				asked = append(asked, a)
 			}
 			next = time.Now().Add(f.Lease / 30)
@@ -85,7 +93,7 @@ func (f *fleet) probe(o *outage) {
 		}
 		if !o.told && time.Since(since) > limit {
 			o.told = true
-			f.p.judge.break_("not served again", "shard %d, %v after %s, nobody on it is answered (student %s)", o.shard, limit, o.what, who.Name)
+			f.p.judge.break_("not served again", "shard %d, %v after %s, %s is not answered on it", o.shard, limit, o.what, who.Name)
 		}
 	}
 }
@@ -116,6 +124,17 @@ func (f *fleet) excused(a *Ask) bool {
 		}
 	}
 	return false
+}
+
+// away says whether the database was away, for somebody at least, while an ask
+// was worked on.
+func (f *fleet) away(a *Ask) bool {
+	f.mu.Lock()
+	defer f.mu.Unlock()
+	shard := f.p.shardOf(a.Channel.in)
+	return slices.ContainsFunc(f.past, func(o *outage) bool {
+		return o.shard == shard && o.data && a.sent.Before(o.to) && a.toldAt.After(o.from)
+	})
 }
 
 // served notes that a process has a shard's connection.

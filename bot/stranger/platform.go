@@ -56,6 +56,7 @@ type Platform struct {
 	world        World
 	pids         func() []int // the processes that may call; nil where it is one alone
 	global       []time.Time  // calls by token of the last second
+	overGlobal   int          // calls refused for them
 	writes       []act        // all calls that change something, where there are several processes
 }
 

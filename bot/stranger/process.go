@@ -71,6 +71,7 @@ func (s *Process) start() error {
 	s.cmd, s.exited, s.started, s.meant = s.command(), make(chan struct{}), time.Now(), false
 	s.starts++
 	if err := s.cmd.Start(); err != nil {
+		s.exited = nil
 		return err
 	}
 	s.p.record.addf("process", "started, %d", s.cmd.Process.Pid)

@@ -9,9 +9,9 @@ import (
 // documentation says "in time"; some minutes are common practice, no source.
 const keepEvents = 3 * time.Minute
 
-// jitter is what two processes' clocks and their way here may take off the gap
-// between two identifies before it is a fault of theirs and not merely refused.
-const jitter = 500 * time.Millisecond
+// jitter is the share of a limit that two processes' ways here may make of
+// difference: beyond the limit is refused, beyond this as well is their fault.
+const jitter = 0.1
 
 // startsTooSoon counts an IDENTIFY, and says whether it is refused: one in five
 // seconds of each group, a thousand a day (events/gateway.mdx, "Rate Limiting",
@@ -22,7 +22,7 @@ func (p *Platform) startsTooSoon(c *connection, shard int, now time.Time) bool {
 	p.gate.groups[group] = now
 	p.gate.identifies = append(p.gate.identifies, now)
 	gap := p.drawer.identifyGap
-	if p.pids != nil && before && now.Sub(last) < gap-jitter {
+	if p.pids != nil && before && now.Sub(last).Seconds() < (1-jitter)*gap.Seconds() {
 		p.judge.break_("identified too fast", "%sshard %d at %.3f, %v after the last of its group, want %v",
 			by(c.pid), shard, now.Sub(p.judge.start).Seconds(), now.Sub(last).Round(time.Millisecond), gap)
 	}
@@ -71,7 +71,10 @@ func (p *Platform) limitAll(c *call) *answer {
 	if len(p.global) <= p.world.PerSecond {
 		return nil
 	}
-	p.judge.break_("global limit", "more than %d calls by token in a second", p.world.PerSecond)
+	p.overGlobal++
+	if float64(len(p.global)) > (1+jitter)*float64(p.world.PerSecond) {
+		p.judge.break_("global limit", "more than %d calls by token in a second, by a tenth and more", p.world.PerSecond)
+	}
 	after := time.Second - p.arrived.Sub(p.global[0])
 	return &answer{status: 429, header: http.Header{
 		"Retry-After": {"1"}, "X-Ratelimit-Global": {"true"}, "X-Ratelimit-Scope": {"global"},
