@@ -67,7 +67,7 @@ func (f *fleet) probe(o *outage) {
 			if a := f.p.Slash(who, in.Range, "timeline", option{"number", "face"}); a != nil {
 				asked = append(asked, a)
 			}
-			next = time.Now().Add(f.Lease / 30)
+			next = time.Now().Add(f.Lease / 15)
 		}
 		f.mu.Lock()
 		since, limit := o.since, o.limit
