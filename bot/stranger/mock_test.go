@@ -127,6 +127,7 @@ type mimic struct {
 	mu    sync.Mutex
 	links map[int]*mimicLink
 	lives atomic.Bool
+	hand  sync.Mutex
 }
 
 // A mimicLink is a shard that is held.
@@ -185,6 +186,9 @@ func mock() {
 				time.Sleep(10 * time.Millisecond)
 			}
 		}()
+	}
+	if b.flaw == "dies" {
+		time.AfterFunc(3*time.Second, func() { os.Exit(1) })
 	}
 	asked := make(chan os.Signal, 1)
 	signal.Notify(asked, syscall.SIGTERM)
@@ -415,6 +419,11 @@ func (b *mimic) work(l *mimicLink, key string, e obj, also string) {
 	if !b.may(l) {
 		return
 	}
+	if b.flaw == "one hand each" {
+		b.hand.Lock()
+		time.Sleep(100 * time.Millisecond)
+		b.hand.Unlock()
+	}
 	name := str(e, "data", "name")
 	who := str(e, "member", "user", "id")
 	said := obj{"content": "there you are" + also}
@@ -502,9 +511,13 @@ func TestJudgeOfManyProcesses(t *testing.T) {
 		{"acts on", []string{"cut"}, []string{"acts though cut off"}},
 		{"drops at the end", []string{"upgrade"}, []string{"not acknowledged in 3 s"}},
 		{"ends badly", []string{"upgrade"}, []string{"SIGTERM"}},
+		{"dies", []string{"day"}, []string{"ended by itself"}},
+		{"one hand each", []string{"throughput"}, nil},
 	} {
 		t.Run(c.flaw+" "+strings.Join(c.plays, " "), func(t *testing.T) {
-			t.Parallel()
+			if c.want != nil { // a wrong one may be as slow as it likes
+				t.Parallel()
+			}
 			lease := 1500 * time.Millisecond
 			if c.want == nil || c.flaw == "drops at the end" { // nothing wrong even where the machine is slow; nobody back within 3 s
 				lease = 4 * time.Second
@@ -512,7 +525,7 @@ func TestJudgeOfManyProcesses(t *testing.T) {
 			o := FleetOptions{
 				Binary: os.Args[0], Dir: t.TempDir(), Description: description(t), Database: newPad(t), Seed: 3,
 				World: World{Servers: 6, Shards: 6, Concurrency: 2, PerSecond: 50, Rivals: strings.Contains(c.flaw, "rivals")}, Processes: 3,
-				Env: []string{"STRANGER_MOCK=" + c.flaw, "STRANGER_LEASE=" + lease.String()}, Plays: c.plays, Kills: 4, Lease: lease, Pace: 250 * time.Millisecond, Patience: 8 * time.Second,
+				Env: []string{"STRANGER_MOCK=" + c.flaw, "STRANGER_LEASE=" + lease.String()}, Plays: c.plays, Kills: 4, Lease: lease, Measure: 6 * time.Second, Pace: 250 * time.Millisecond, Patience: 8 * time.Second,
 			}
 			res, err := PlayFleet(t.Context(), o)
 			if err != nil {
@@ -531,9 +544,6 @@ func TestJudgeOfManyProcesses(t *testing.T) {
 				t.Errorf("broken are %v, want %v", kinds, c.want)
 				for _, b := range res.Breaks[:min(8, len(res.Breaks))] {
 					t.Log(b)
-				}
-				if text, err := os.ReadFile(res.Transcript); err == nil {
-					os.WriteFile("/tmp/h-fleet-transcript.txt", text, 0o644)
 				}
 			}
 		})

@@ -45,12 +45,12 @@ func TestFleet(t *testing.T) {
 	o := stranger.FleetOptions{
 		Binary: binary(t), Description: platformDescription(t), Database: db, Seed: *fleetSeed, Processes: 3,
 		// Half of the seeds have several sessions of one shard beside each other.
-		World: stranger.World{Servers: 8, Shards: 8, Concurrency: 4, PerSecond: 50, Rivals: *fleetSeed%2 == 0},
+		World: stranger.World{Servers: 8, Shards: 8, Concurrency: 8, PerSecond: 50, Rivals: *fleetSeed%2 == 0},
 		Plays: plays, Kills: *fleetKills, Patient: *fleetKills >= 20,
 		Lease: 15 * time.Second, Pace: 2 * time.Second, Measure: time.Minute, Patience: time.Minute,
 	}
 	if o.Patient { // one student may hand over so many files an hour and no more
-		o.World.Servers, o.Pace = 24, 6*time.Second
+		o.World.Servers, o.World.Concurrency, o.Pace = 24, 2, 6*time.Second
 	}
 	fleet := func(o stranger.FleetOptions, name string) {
 		o.Dir = filepath.Join(keep, fmt.Sprint(name, "-", o.Seed))
