@@ -52,19 +52,20 @@ func (f *fleet) expect(what string, shards []int, limit time.Duration) {
 }
 
 // probe lets somebody ask again and again until what was asked since then is
-// answered. One thing at a time: the bot works off what one person asks.
+// answered. They take turns, and wait a while for what was acknowledged: the bot
+// works off what one person asks in its order.
 func (f *fleet) probe(o *outage) {
 	in := f.p.servers[slices.IndexFunc(f.p.servers, func(s *Server) bool { return f.p.shardOf(s) == o.shard })]
-	who := in.Outsider
+	turns := []*Person{in.Outsider, in.Manager, in.Coach}
 	var asked []*Ask
 	for next := time.Now(); f.ctx.Err() == nil; time.Sleep(10 * time.Millisecond) {
 		busy := false
 		if n := len(asked); n > 0 {
 			acked, told, _ := f.p.state(asked[n-1])
-			busy = acked && !told && time.Since(asked[n-1].sent) < f.Lease
+			busy = acked && !told && time.Since(asked[n-1].sent) < f.Lease/5
 		}
 		if time.Now().After(next) && !busy {
-			if a := f.p.Slash(who, in.Range, "timeline", option{"number", "face"}); a != nil {
+			if a := f.p.Slash(turns[len(asked)%len(turns)], in.Range, "timeline", option{"number", "face"}); a != nil {
 				asked = append(asked, a)
 			}
 			next = time.Now().Add(f.Lease / 15)
@@ -93,7 +94,7 @@ func (f *fleet) probe(o *outage) {
 		}
 		if !o.told && time.Since(since) > limit {
 			o.told = true
-			f.p.judge.break_("not served again", "shard %d, %v after %s, %s is not answered on it", o.shard, limit, o.what, who.Name)
+			f.p.judge.break_("not served again", "shard %d, %v after %s, nobody of %s is answered on it", o.shard, limit, o.what, in.Name)
 		}
 	}
 }
