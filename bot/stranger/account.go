@@ -37,7 +37,7 @@ func (f *fleet) verify() {
 		}
 	}
 	gaps := slices.Clone(f.gaps)
-	files, late, kills := len(f.ups), f.lateBy, f.restarts
+	files, late, kills := len(f.ups), f.lateBy, f.killed
 	f.mu.Unlock()
 	f.note("%d requests, %d acknowledged, %d files, slowest answer %v", len(p.judge.asks), acked, files, slowest.Round(time.Millisecond))
 	f.note("%d kills; shards of processes that died, were stopped or cut off were served again after: %s", kills, distribution(dead))

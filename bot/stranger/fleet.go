@@ -80,7 +80,7 @@ type fleet struct {
 	lateBy   time.Duration
 	busy     atomic.Bool // people use the bot
 	sagas    atomic.Int64
-	restarts int
+	killed   int
 }
 
 // PlayFleet plays one seed with many processes against each other's deaths.

@@ -57,7 +57,7 @@ func (f *fleet) kills() {
 		f.p.record.addf("play", "kill %d: %s (%d), which has %v", n+1, m.name, pid, f.held()[pid])
 		m.kill()
 		f.hit("a kill", shards)
-		f.restarts++
+		f.killed++
 		if !f.Patient {
 			f.again(m, f.between(0.05, 0.25))
 			f.wait(f.between(0.25, 0.4))
