@@ -64,23 +64,23 @@ type fleet struct {
 	res   *Result
 	going sync.WaitGroup
 
-	mu       sync.Mutex // never held while the platform's is asked for
-	members  []*member
-	names    map[int]string // by process id, of all there were
-	running  map[int]bool
-	stopped  map[int]bool
-	stops    []stint
-	cuts     []stint
-	outages  map[int]*outage
-	past     []*outage
-	gaps     []time.Duration
-	shaken   time.Time // when the database last came back
-	ups      []*Upload
-	count    map[*Person]int
-	lateBy   time.Duration
-	busy     atomic.Bool // people use the bot
-	sagas    atomic.Int64
-	killed   int
+	mu      sync.Mutex // never held while the platform's is asked for
+	members []*member
+	names   map[int]string // by process id, of all there were
+	running map[int]bool
+	stopped map[int]bool
+	stops   []stint
+	cuts    []stint
+	outages map[int]*outage
+	past    []*outage
+	gaps    []time.Duration
+	shaken  time.Time // when the database last came back
+	ups     []*Upload
+	count   map[*Person]int
+	lateBy  time.Duration
+	busy    atomic.Bool // people use the bot
+	sagas   atomic.Int64
+	killed  int
 }
 
 // PlayFleet plays one seed with many processes against each other's deaths.
