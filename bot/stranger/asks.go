@@ -56,6 +56,8 @@ type Ask struct {
 	edits     int
 	toldAt    time.Time // when an answer was first seen
 	alone     []*Message
+	taken     []taking // by which processes' links it went
+	acts      []act    // what processes did about it
 }
 
 // acked says whether the platform took the bot's first response.
@@ -86,10 +88,10 @@ func (p *Platform) ask(kind int, who *Person, ch *Channel, what string, data obj
 	} else {
 		m := who.member(true)
 		m["permissions"] = who.permissions()
-		e["member"], e["guild_id"], e["context"] = m, p.Guild, 0
-		e["guild"] = obj{"id": p.Guild, "locale": "en-GB", "features": []string{}}
+		e["member"], e["guild_id"], e["context"] = m, ch.in.Guild, 0
+		e["guild"] = obj{"id": ch.in.Guild, "locale": "en-GB", "features": []string{}}
 		e["guild_locale"] = "en-GB"
-		e["authorizing_integration_owners"] = obj{"0": p.Guild}
+		e["authorizing_integration_owners"] = obj{"0": ch.in.Guild}
 	}
 	if source != nil && kind != command && kind != autocompletes {
 		e["message"] = p.messageObject(source)
@@ -98,7 +100,7 @@ func (p *Platform) ask(kind int, who *Person, ch *Channel, what string, data obj
 	p.interactions[a.Token] = a
 	p.judge.asked(a)
 	p.record.addf("ask", "%s asks %d: %s in %s", who.Name, a.N, what, place(ch))
-	p.dispatch("INTERACTION_CREATE", e, 0, a)
+	p.dispatch("INTERACTION_CREATE", e, 0, ch, a)
 	return a
 }
 

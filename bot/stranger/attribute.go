@@ -78,8 +78,8 @@ func (p *Platform) owner(m *Message) *Person {
 	if named != nil {
 		return named
 	}
-	for _, s := range p.Students {
-		if p.Threads[s.ID] == m.Channel {
+	for _, s := range m.Channel.in.Students {
+		if m.Channel.in.Threads[s.ID] == m.Channel {
 			return s
 		}
 	}
@@ -99,8 +99,11 @@ func (j *Judge) attribute() (nothing []*Message) {
 	carried := map[*Message]bool{} // what somebody wrote in a form, brought to somebody else
 	for _, a := range j.asks {
 		a.alone = nil
+		if a.wrote == "" {
+			continue
+		}
 		for _, m := range p.order {
-			if a.wrote != "" && m.Author == p.Bot && m.Ask == nil && !carried[m] && m.At.After(a.sent) && strings.Contains(p.text(m), "> "+a.wrote) {
+			if m.Author == p.Bot && m.Ask == nil && !carried[m] && m.At.After(a.sent) && strings.Contains(p.text(m), "> "+a.wrote) {
 				carried[m] = true
 				break
 			}
@@ -110,7 +113,7 @@ func (j *Judge) attribute() (nothing []*Message) {
 	// anything of the same person's.
 	for _, vague := range []bool{false, true} {
 		for _, m := range p.order {
-			if m.Author != p.Bot || m.Ask != nil || m.Deleted || carried[m] || stands(m) {
+			if m.Author != p.Bot || m.Ask != nil || m.Deleted || carried[m] || stands(m) || j.notice != nil && j.notice(m) {
 				continue
 			}
 			who, about := p.owner(m), balls(p.text(m))

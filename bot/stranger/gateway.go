@@ -44,16 +44,19 @@ type gateway struct {
 	// notBefore is when a session may be started again, if the limit that
 	// /gateway/bot tells is used up.
 	notBefore time.Time
-	gen       int // of the process: raised whenever one is started
+	groups    map[int]time.Time // of the last identify, by shard modulo max_concurrency
+	gen       int               // of the process: raised whenever one is started
 	stopped   map[int]int
-	last      *link
-	opened    int // connections so far
+	last      map[int]*link // the newest of each shard
+	opened    int           // connections so far
 }
 
 // A link is one session and the connection it has now.
 type link struct {
 	id      string
 	gen     int
+	shard   int
+	left    time.Time // since when it has no connection
 	intents int
 	seq     int
 	history []dispatched
@@ -82,6 +85,7 @@ type connection struct {
 	done    chan struct{}
 	once    sync.Once
 	started bool
+	pid     int // of the process at the other end, if there are several
 }
 
 func (c *connection) send(v any) {
@@ -119,8 +123,8 @@ func (p *Platform) getGatewayBot(*call, []string) answer {
 	if time.Now().Before(p.gate.notBefore) {
 		remaining, reset = 0, time.Until(p.gate.notBefore)
 	}
-	return ok(obj{"url": p.gatewayURL, "shards": 1, "session_start_limit": obj{
-		"total": 1000, "remaining": max(0, remaining), "reset_after": reset.Milliseconds(), "max_concurrency": 1,
+	return ok(obj{"url": p.gatewayURL, "shards": p.world.Shards, "session_start_limit": obj{
+		"total": 1000, "remaining": max(0, remaining), "reset_after": reset.Milliseconds(), "max_concurrency": p.world.Concurrency,
 	}})
 }
 
@@ -134,7 +138,7 @@ func (p *Platform) serveGateway(w http.ResponseWriter, r *http.Request) {
 		p.judge.break_("request not valid", "the gateway is opened with encoding %q", e)
 	}
 	how := p.drawer.connect()
-	p.record.addf("gateway", "connection to %s?%s %s", r.URL.Path, r.URL.RawQuery, how.name)
+	p.record.addf("gateway", "connection %sto %s?%s %s", by(pidOf(r.Context())), r.URL.Path, r.URL.RawQuery, how.name)
 	p.mu.Lock()
 	gen := p.gate.gen
 	p.gate.opened++
@@ -150,7 +154,7 @@ func (p *Platform) serveGateway(w http.ResponseWriter, r *http.Request) {
 	if err != nil {
 		return
 	}
-	c := &connection{ws: ws, opened: time.Now(), path: r.URL.Path, done: make(chan struct{})}
+	c := &connection{ws: ws, opened: time.Now(), path: r.URL.Path, done: make(chan struct{}), pid: pidOf(r.Context())}
 	defer c.close(0)
 	ws.SetReadLimit(4096)
 	if how.wait > 0 {
@@ -202,10 +206,10 @@ func (p *Platform) listen(c *connection, gen int) {
 	for {
 		kind, b, err := c.ws.ReadMessage()
 		if err != nil {
-			p.record.addf("gateway", "connection ended: %v", err)
+			p.record.addf("gateway", "connection %sended: %v", by(c.pid), err)
 			p.mu.Lock()
 			if l != nil && l.conn == c {
-				l.conn = nil
+				l.conn, l.left = nil, time.Now()
 				if websocket.IsCloseError(err, 1000, 1001) {
 					l.invalid = true // (events/gateway.mdx, "Initiating a Disconnect" [P])
 				}
@@ -282,10 +286,14 @@ func (p *Platform) identify(c *connection, m obj, gen int) (*link, int) {
 	if now.Before(p.gate.notBefore) {
 		p.judge.break_("identify limit", "identified %v before the session start limit resets", time.Until(p.gate.notBefore).Round(time.Millisecond))
 	}
-	tooSoon := len(p.gate.identifies) > 0 && now.Sub(p.gate.identifies[len(p.gate.identifies)-1]) < p.drawer.identifyGap
-	p.gate.identifies = append(p.gate.identifies, now)
+	shard := list(d, "shard")
+	i, n := 0, 1
+	if len(shard) == 2 {
+		i, n = num(obj{"n": shard[0]}, "n"), num(obj{"n": shard[1]}, "n")
+	}
+	tooSoon := p.startsTooSoon(c, i, now)
 	intents := num(d, "intents")
-	p.record.addf("gateway", "IDENTIFY intents=%d shard=%v tooSoon=%v", intents, d["shard"], tooSoon)
+	p.record.addf("gateway", "IDENTIFY %sintents=%d shard=%v tooSoon=%v", by(c.pid), intents, d["shard"], tooSoon)
 	if str(d, "token") != p.Token && str(d, "token") != "Bot "+p.Token {
 		return nil, 4004
 	}
@@ -298,8 +306,7 @@ func (p *Platform) identify(c *connection, m obj, gen int) (*link, int) {
 	if dig(d, "properties") == nil {
 		return nil, 4002
 	}
-	shard := list(d, "shard")
-	if len(shard) == 2 && num(obj{"n": shard[1]}, "n") != 1 {
+	if n != p.world.Shards || i < 0 || i >= n {
 		return nil, 4010
 	}
 	if tooSoon || p.drawer.refuseIdentify() {
@@ -307,11 +314,18 @@ func (p *Platform) identify(c *connection, m obj, gen int) (*link, int) {
 		p.record.addf("gateway", "INVALID SESSION false")
 		return nil, 0
 	}
-	l := &link{id: randomWord(32), gen: gen, intents: intents, conn: c}
-	p.gate.sessions[l.id], p.gate.last = l, l
+	l := &link{id: randomWord(32), gen: gen, intents: intents, conn: c, shard: i}
+	p.succeed(l, c)
+	p.gate.sessions[l.id], p.gate.last[i] = l, l
+	guilds := []obj{}
+	for _, s := range p.servers {
+		if p.shardOf(s) == i {
+			guilds = append(guilds, obj{"id": s.Guild, "unavailable": true})
+		}
+	}
 	c.started = true
 	ready := obj{
-		"v": 10, "user": p.Bot.user(), "guilds": []obj{{"id": p.Guild, "unavailable": true}}, "session_id": l.id,
+		"v": 10, "user": p.Bot.user(), "guilds": guilds, "session_id": l.id,
 		"resume_gateway_url": p.gatewayURL + "/resume", "application": obj{"id": p.App, "flags": 0},
 		"session_type": "normal", "private_channels": []obj{}, "presences": []obj{}, "relationships": []obj{}, "_trace": []string{"stranger"},
 	}
@@ -321,7 +335,11 @@ func (p *Platform) identify(c *connection, m obj, gen int) (*link, int) {
 	ready["user"].(obj)["bot"] = true
 	p.deliver(l, "READY", ready, nil)
 	if intents&intentGuilds != 0 {
-		p.deliver(l, "GUILD_CREATE", p.guildCreate(), nil)
+		for _, s := range p.servers {
+			if p.shardOf(s) == i {
+				p.deliver(l, "GUILD_CREATE", p.guildCreate(s), nil)
+			}
+		}
 	}
 	return l, 0
 }
@@ -332,7 +350,7 @@ func (p *Platform) resume(c *connection, m obj, gen int) *link {
 	d := dig(m, "d")
 	l := p.gate.sessions[str(d, "session_id")]
 	seq := num(d, "seq")
-	p.record.addf("gateway", "RESUME seq=%d at %s known=%v", seq, c.path, l != nil)
+	p.record.addf("gateway", "RESUME %sseq=%d at %s known=%v", by(c.pid), seq, c.path, l != nil)
 	if str(d, "token") != p.Token && str(d, "token") != "Bot "+p.Token {
 		p.mu.Unlock()
 		p.forbid(gen, 4004)
@@ -341,7 +359,7 @@ func (p *Platform) resume(c *connection, m obj, gen int) *link {
 		return nil
 	}
 	trouble := p.drawer.resume()
-	if l == nil || l.invalid || trouble == "invalid" {
+	if l == nil || l.invalid || trouble == "invalid" || l.conn == nil && !l.left.IsZero() && time.Since(l.left) > keepEvents {
 		if l != nil {
 			l.invalid = true
 		}
@@ -365,14 +383,16 @@ func (p *Platform) resume(c *connection, m obj, gen int) *link {
 		p.record.addf("gateway", "INVALID SESSION true")
 		return nil
 	}
+	p.succeed(l, c)
 	l.conn = c
-	p.gate.last = l
+	p.gate.last[l.shard] = l
 	c.started = true
 	for _, e := range l.history {
 		if e.seq > seq {
 			c.send(obj{"op": opDispatch, "t": e.name, "s": e.seq, "d": e.data})
-			if e.ask != nil && !e.ask.delivered {
+			if e.ask != nil {
 				e.ask.delivered = true
+				e.ask.taken = append(e.ask.taken, taking{c.pid, time.Now()})
 				p.record.addf("gateway", "ask %d delivered again, %d", e.ask.N, e.seq)
 			}
 		}
@@ -381,13 +401,15 @@ func (p *Platform) resume(c *connection, m obj, gen int) *link {
 	return l
 }
 
-// dispatch sends an event to every session that is up, and keeps it for the
-// newest one if that is between two connections. An event without an intent
-// goes to all of them. Without a session it is lost, as on the platform.
-func (p *Platform) dispatch(name string, data obj, intent int, a *Ask) {
+// dispatch sends an event of a channel to every session of its shard that is up,
+// and keeps it for the newest one if that is between two connections. An event
+// without an intent goes to all of them. Without a session it is lost, as on the
+// platform.
+func (p *Platform) dispatch(name string, data obj, intent int, ch *Channel, a *Ask) {
 	sent := false
+	shard := p.shardOf(ch.in)
 	for _, l := range p.gate.sessions {
-		if l.invalid || intent != 0 && l.intents&intent == 0 || l.conn == nil && l != p.gate.last {
+		if l.shard != shard || l.invalid || intent != 0 && l.intents&intent == 0 || l.conn == nil && l != p.gate.last[shard] {
 			continue
 		}
 		p.deliver(l, name, data, a)
@@ -414,6 +436,7 @@ func (p *Platform) deliver(l *link, name string, data obj, a *Ask) {
 	before, times, after, hold := p.drawer.event(name)
 	if a != nil && !c.deaf.Load() {
 		a.delivered = true
+		a.taken = append(a.taken, taking{c.pid, time.Now()})
 	}
 	send := func() {
 		for _, f := range before {
@@ -447,11 +470,11 @@ func (p *Platform) announce(m *Message) {
 		intent = intentDirectMessages
 		o["channel_type"] = 1
 	} else {
-		o["guild_id"] = p.Guild
+		o["guild_id"] = m.Channel.in.Guild
 		member := m.Author.member(false)
 		o["member"] = member
 	}
-	p.dispatch("MESSAGE_CREATE", o, intent, m.Ask)
+	p.dispatch("MESSAGE_CREATE", o, intent, m.Channel, m.Ask)
 }
 
 // Ready says whether the process there is has a session that is up.
@@ -478,7 +501,7 @@ func (p *Platform) started() {
 // shake does something to the connection there is.
 func (p *Platform) shake(how string) {
 	p.mu.Lock()
-	l := p.gate.last
+	l := p.gate.last[0]
 	var c *connection
 	if l != nil {
 		c = l.conn

@@ -33,6 +33,12 @@ type Judge struct {
 	breaks []Break
 	gaps   map[string]int
 	asks   []*Ask
+	notice func(*Message) bool // what is said to nobody's asking, if the play has such
+
+	// where several processes serve: that a shard's connection goes from one to
+	// another, and that a process has it. The platform is locked.
+	taken  func(shard, from, to int)
+	served func(shard, pid int)
 
 	// guarded by the platform's lock
 	consent map[string]grant // by student: to the coach, and to their lesson thread
@@ -91,7 +97,7 @@ func (g grant) at(t time.Time) bool { return g.given && (g.until.IsZero() || t.B
 // mayRead says whether somebody may see a student's numbers, when the request
 // that shows them reached the platform at t.
 func (j *Judge) mayRead(s *Person, reader string, t time.Time) bool {
-	return reader == s.ID || reader == j.p.Coach.ID && j.consent[s.ID].at(t)
+	return reader == s.ID || reader == s.in.Coach.ID && j.consent[s.ID].at(t)
 }
 
 // agreed notes that a student may have agreed to their coach from now on;
@@ -117,17 +123,17 @@ func (j *Judge) shown(m *Message, how string) {
 	if m.Author != j.p.Bot {
 		return
 	}
-	for _, s := range j.p.Students {
+	for _, s := range j.p.around(m.Channel).Students {
 		if !j.tells(s, text) {
 			continue
 		}
-		if m.Only == nil && m.Channel == j.p.Threads[s.ID] && j.consent[s.ID].at(j.p.arrived) {
+		if m.Only == nil && m.Channel == s.in.Threads[s.ID] && j.consent[s.ID].at(j.p.arrived) {
 			continue // in the student's own lesson thread
 		}
 		for _, r := range who {
 			if !j.mayRead(s, r, j.p.arrived) {
 				since := ""
-				if g := j.consent[s.ID]; r == j.p.Coach.ID && g.given && !g.until.IsZero() {
+				if g := j.consent[s.ID]; r == s.in.Coach.ID && g.given && !g.until.IsZero() {
 					since = fmt.Sprintf(", %v after that was taken back and confirmed", j.p.arrived.Sub(g.until).Round(time.Millisecond))
 				}
 				j.break_("numbers shown", "%s reads of %s%s in message %s (%s): %s", j.p.people[r].Name, s.Name, since, m.ID, j.where(m), cutTo(text, 200))
@@ -176,7 +182,7 @@ func (j *Judge) modal(a *Ask) {
 
 func (j *Judge) private(a *Ask, what, text string) {
 	j.p.record.addf("shown", "%s of ask %d to %s: %s", what, a.N, a.Who.Name, strings.ReplaceAll(text, "\n", " | "))
-	for _, s := range j.p.Students {
+	for _, s := range a.Who.in.Students {
 		if j.tells(s, text) && !j.mayRead(s, a.Who.ID, j.p.arrived) {
 			j.break_("numbers shown", "%s reads of %s in a %s: %s", a.Who.Name, s.Name, what, cutTo(text, 300))
 		}

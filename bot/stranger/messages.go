@@ -29,6 +29,7 @@ type Message struct {
 	Pinned  bool
 	At      time.Time
 	Edits   int
+	by      int // the process that wrote it, if there are several
 	body    obj // content, embeds, components, attachments
 }
 
@@ -68,7 +69,7 @@ func (p *Platform) messageObject(m *Message) obj {
 		o["application_id"], o["webhook_id"] = p.App, p.App
 		o["interaction_metadata"] = obj{
 			"id": m.Ask.ID, "type": m.Ask.Kind, "user": m.Ask.Who.user(),
-			"authorizing_integration_owners": obj{"0": p.Guild},
+			"authorizing_integration_owners": obj{"0": p.around(m.Channel).Guild},
 		}
 	}
 	return o
@@ -329,7 +330,7 @@ func (p *Platform) createMessage(c *call, args []string) answer {
 		body["message_reference"] = c.data["message_reference"]
 	}
 	ch.Archived = false // sending opens an archived thread again (topics/threads.mdx [P])
-	m := &Message{Channel: ch, Author: p.Bot, body: body}
+	m := &Message{Channel: ch, Author: p.Bot, body: body, by: c.pid}
 	p.publish(m)
 	if nonce != "" {
 		p.nonces[ch.ID+" "+nonce] = m

@@ -3,7 +3,6 @@ package stranger
 import (
 	"fmt"
 	"slices"
-	"strings"
 	"time"
 )
 
@@ -35,6 +34,7 @@ type Person struct {
 	Roles    []string
 	Manager  bool  // holds MANAGE_GUILD, and reads every thread
 	style    style // of their files
+	in       *Server
 }
 
 func (p *Person) user() obj {
@@ -75,6 +75,7 @@ type Channel struct {
 	Type             int
 	Members          []string // of a private thread or a direct conversation
 	Archived, Gone   bool
+	in               *Server // nil of a direct conversation
 }
 
 func (c *Channel) thread() bool { return c.Type == publicThread || c.Type == privateThread }
@@ -90,10 +91,10 @@ func (p *Platform) object(c *Channel) obj {
 		}
 		return obj{"id": c.ID, "type": c.Type, "flags": 0, "recipients": who, "last_message_id": nil}
 	}
-	o := obj{"id": c.ID, "type": c.Type, "flags": 0, "guild_id": p.Guild, "name": c.Name, "last_message_id": nil}
+	o := obj{"id": c.ID, "type": c.Type, "flags": 0, "guild_id": c.in.Guild, "name": c.Name, "last_message_id": nil}
 	if c.thread() {
 		o["parent_id"] = c.Parent
-		o["owner_id"] = p.Coach.ID
+		o["owner_id"] = c.in.Coach.ID
 		o["message_count"], o["member_count"], o["total_message_sent"] = 0, len(c.Members), 0
 		o["rate_limit_per_user"] = 0
 		o["thread_metadata"] = obj{
@@ -118,15 +119,17 @@ func (p *Platform) readers(c *Channel) []string {
 	case privateThread:
 		who := without(c.Members, p.Bot.ID)
 		for _, m := range p.people {
-			if m.Manager && !slices.Contains(who, m.ID) {
+			if m.in == c.in && m.Manager && !slices.Contains(who, m.ID) {
 				who = append(who, m.ID)
 			}
 		}
 		return who
 	}
 	var who []string
-	for id := range p.people {
-		who = append(who, id)
+	for id, m := range p.people {
+		if m.in == c.in {
+			who = append(who, id)
+		}
 	}
 	return without(who, p.Bot.ID)
 }
@@ -143,21 +146,21 @@ func (p *Platform) role(id, name string, bits uint64) obj {
 	}
 }
 
-func (p *Platform) roles() []obj {
+func (p *Platform) roles(s *Server) []obj {
 	return []obj{
-		p.role(p.Guild, "@everyone", everyday),
-		p.role(p.CoachRole, "teaching staff", everyday),
-		p.role(p.botRole, "the bot's own", botPermissions),
+		p.role(s.Guild, "@everyone", everyday),
+		p.role(s.CoachRole, "teaching staff", everyday),
+		p.role(s.botRole, "the bot's own", botPermissions),
 	}
 }
 
 // guild is the server as REST describes it.
-func (p *Platform) guild() obj {
+func (p *Platform) guild(s *Server) obj {
 	return obj{
-		"id": p.Guild, "name": "Heron Flats", "icon": nil, "description": nil, "home_header": nil, "splash": nil,
-		"discovery_splash": nil, "features": []string{}, "banner": nil, "owner_id": p.Manager.ID, "application_id": nil,
+		"id": s.Guild, "name": s.Name, "icon": nil, "description": nil, "home_header": nil, "splash": nil,
+		"discovery_splash": nil, "features": []string{}, "banner": nil, "owner_id": s.Manager.ID, "application_id": nil,
 		"region": "", "afk_channel_id": nil, "afk_timeout": 300, "system_channel_id": nil, "system_channel_flags": 0,
-		"widget_enabled": false, "widget_channel_id": nil, "verification_level": 0, "roles": p.roles(),
+		"widget_enabled": false, "widget_channel_id": nil, "verification_level": 0, "roles": p.roles(s),
 		"default_message_notifications": 1, "mfa_level": 0, "explicit_content_filter": 0, "max_presences": nil,
 		"max_members": 500000, "max_stage_video_channel_users": 50, "max_video_channel_users": 25,
 		"vanity_url_code": nil, "premium_tier": 0, "premium_subscription_count": 0, "preferred_locale": "en-GB",
@@ -169,12 +172,12 @@ func (p *Platform) guild() obj {
 
 // guildCreate is the server as the gateway announces it
 // (gateway-events.mdx, "Guild Create Extra Fields" [P]).
-func (p *Platform) guildCreate() obj {
-	g := p.guild()
+func (p *Platform) guildCreate(s *Server) obj {
+	g := p.guild(s)
 	var channels, threads []obj
 	for _, c := range p.channels {
 		switch {
-		case c.Gone || c.Type == directMessage:
+		case c.Gone || c.in != s:
 		case c.thread() && !c.Archived:
 			threads = append(threads, p.object(c))
 		case !c.thread():
@@ -182,7 +185,7 @@ func (p *Platform) guildCreate() obj {
 		}
 	}
 	g["joined_at"], g["large"], g["unavailable"] = "2025-03-13T19:19:14.040000+00:00", false, false
-	g["member_count"], g["voice_states"], g["presences"] = len(p.people), []obj{}, []obj{}
+	g["member_count"], g["voice_states"], g["presences"] = len(s.Students)+4, []obj{}, []obj{}
 	g["members"] = []obj{p.Bot.member(true)}
 	g["channels"], g["threads"] = channels, threads
 	g["stage_instances"], g["guild_scheduled_events"], g["soundboard_sounds"] = []obj{}, []obj{}, []obj{}
@@ -190,34 +193,3 @@ func (p *Platform) guildCreate() obj {
 }
 
 func stamp(t time.Time) string { return t.UTC().Format("2006-01-02T15:04:05.000000+00:00") }
-
-// populate invents the server, its people and its threads.
-func (p *Platform) populate() {
-	id := p.ids.next
-	p.Guild, p.CoachRole, p.botRole = id(), id(), id()
-	person := func(name string, roles ...string) *Person {
-		m := &Person{ID: id(), Name: name, Roles: roles}
-		p.people[m.ID] = m
-		return m
-	}
-	p.Bot = person("rangepost-under-test", p.botRole)
-	p.App = p.Bot.ID
-	p.Manager = person("Elm Garth")
-	p.Manager.Manager = true
-	p.Coach = person("Rowan Lea", p.CoachRole)
-	p.Outsider = person("Yew Combe")
-	p.Range = p.channel("range", guildText, "")
-	p.Threads = map[string]*Channel{}
-	for i, name := range []string{"Ash Fallow", "Birch Meadow", "Cedar Holt"} {
-		s := person(name)
-		s.style = styles[i]
-		p.Students = append(p.Students, s)
-		p.Threads[s.ID] = p.channel("lessons of "+strings.Fields(name)[0], privateThread, p.Range.ID, s.ID, p.Coach.ID, p.Bot.ID)
-	}
-}
-
-func (p *Platform) channel(name string, kind int, parent string, members ...string) *Channel {
-	c := &Channel{ID: p.ids.next(), Name: name, Type: kind, Parent: parent, Members: members}
-	p.channels[c.ID] = c
-	return c
-}

@@ -20,24 +20,23 @@ import (
 // A Platform is the chat platform on loopback: three servers (REST, gateway,
 // CDN) over one invented world.
 type Platform struct {
-	Guild, App, CoachRole, botRole string
-	Bot, Manager, Coach, Outsider  *Person
-	Students                       []*Person
-	Range                          *Channel
-	Threads                        map[string]*Channel // lesson threads, by student
+	*Server // the first, where there is one alone
+	servers []*Server
+	App     string
+	Bot     *Person
 
 	// URL is the address of the REST server and CDN the host of the files.
 	URL, CDN, gatewayURL string
 	// Token is the bot's.
 	Token string
 
-	ids     ids
-	drawer  *Drawer
-	desc    *Description
-	record  *Transcript
-	servers []*http.Server
-	stop    chan struct{}
-	once    sync.Once
+	ids    ids
+	drawer *Drawer
+	desc   *Description
+	record *Transcript
+	doors  []*http.Server
+	stop   chan struct{}
+	once   sync.Once
 
 	mu           sync.Mutex
 	people       map[string]*Person
@@ -54,6 +53,11 @@ type Platform struct {
 	judge        *Judge
 	arrived      time.Time // of the call that is carried out
 	calls        []time.Time
+	world        World
+	pids         func() []int // the processes that may call; nil where it is one alone
+	global       []time.Time  // calls by token of the last second
+	overGlobal   int          // calls refused for them
+	writes       []act        // all calls that change something, where there are several processes
 }
 
 // A posted is a file on the CDN.
@@ -73,7 +77,12 @@ type refusal struct {
 // NewPlatform starts the servers; Close ends them. Without a description
 // requests are not checked against it.
 func NewPlatform(d *Drawer, desc *Description, record *Transcript) (*Platform, error) {
+	return newPlatform(World{Servers: 1, Shards: 1, Concurrency: 1}, d, desc, record)
+}
+
+func newPlatform(w World, d *Drawer, desc *Description, record *Transcript) (*Platform, error) {
 	p := &Platform{
+		world:  w,
 		Token:  fmt.Sprintf("MTAx%d.%s.%s", time.Now().Unix()%100000, "Gstrng", randomWord(27)),
 		drawer: d, desc: desc, record: record, stop: make(chan struct{}),
 		people: map[string]*Person{}, channels: map[string]*Channel{}, messages: map[string]*Message{},
@@ -83,7 +92,7 @@ func NewPlatform(d *Drawer, desc *Description, record *Transcript) (*Platform, e
 	p.judge = newJudge(p)
 	record.hush = p.redact
 	p.populate()
-	p.gate.sessions = map[string]*link{}
+	p.gate.sessions, p.gate.last, p.gate.groups = map[string]*link{}, map[int]*link{}, map[int]time.Time{}
 	for _, s := range []struct {
 		handler http.HandlerFunc
 		address *string
@@ -95,8 +104,8 @@ func NewPlatform(d *Drawer, desc *Description, record *Transcript) (*Platform, e
 			return nil, err
 		}
 		*s.address = s.scheme + l.Addr().String()
-		server := &http.Server{Handler: s.handler, ErrorLog: log.New(io.Discard, "", 0)}
-		p.servers = append(p.servers, server)
+		server := &http.Server{Handler: s.handler, ErrorLog: log.New(io.Discard, "", 0), ConnContext: p.caller}
+		p.doors = append(p.doors, server)
 		go server.Serve(l)
 	}
 	return p, nil
@@ -105,7 +114,7 @@ func NewPlatform(d *Drawer, desc *Description, record *Transcript) (*Platform, e
 // Close ends all servers and links.
 func (p *Platform) Close() {
 	p.once.Do(func() { close(p.stop) })
-	for _, s := range p.servers {
+	for _, s := range p.doors {
 		s.Close()
 	}
 }
@@ -121,6 +130,7 @@ type call struct {
 	bot                 bool     // with the bot's token
 	webhook             bool     // a route whose token is in the path
 	n                   int
+	pid                 int // of the process that calls, 0 where it is one alone
 }
 
 // An answer is what the platform makes of a call.
@@ -156,7 +166,7 @@ func (p *Platform) serveREST(w http.ResponseWriter, r *http.Request) {
 	what := c.method + " " + c.route
 	arrived := time.Now()
 	fault := p.drawer.rest(c)
-	p.record.addf("rest", "#%d %s %s%s %s", c.n, c.method, p.redact(c.path), brief(c), fault)
+	p.record.addf("rest", "#%d %s%s %s%s %s", c.n, by(c.pid), c.method, p.redact(c.path), brief(c), fault)
 	var a answer
 	if fault.waitFirst > 0 && !p.pause(r, fault.waitFirst) {
 		p.record.addf("rest", "#%d the bot gave up waiting, nothing carried out", c.n)
@@ -207,7 +217,7 @@ func (p *Platform) read(r *http.Request) (*call, error) {
 	}
 	c := &call{
 		method: r.Method, path: path, query: r.URL.Query(), body: body,
-		bot: r.Header.Get("Authorization") == "Bot "+p.Token, n: p.record.count(),
+		bot: r.Header.Get("Authorization") == "Bot "+p.Token, n: p.record.count(), pid: pidOf(r.Context()),
 	}
 	if version != "v10" {
 		p.judge.break_("request not valid", "%s %s asks for version %q of the interface, not v10", r.Method, p.redact(path), version)

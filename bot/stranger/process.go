@@ -23,7 +23,9 @@ type Process struct {
 	log             *logFile
 	peak            int // KiB
 	starts          int
-	meant           bool // its end was ours
+	meant           bool     // its end was ours
+	args, env       []string // beside those of every process
+	code            int      // it ended with
 }
 
 // A logFile keeps all that the processes of a seed write.
@@ -52,12 +54,13 @@ func newProcess(p *Platform, binary, dir string) (*Process, error) {
 }
 
 func (s *Process) command() *exec.Cmd {
-	cmd := exec.Command(s.binary, "serve", "--db", s.db, "--listen", "127.0.0.1:0")
+	cmd := exec.Command(s.binary, append([]string{"serve", "--db", s.db, "--listen", "127.0.0.1:0"}, s.args...)...)
 	cmd.Env = []string{
 		"PATH=" + os.Getenv("PATH"), "HOME=" + s.dir, "TMPDIR=" + s.dir,
 		"RANGEPOST_TOKEN_FILE=" + filepath.Join(s.dir, "token"),
 		"RANGEPOST_PLATFORM_URL=" + s.p.URL, "RANGEPOST_CDN_HOSTS=" + s.p.CDN,
 	}
+	cmd.Env = append(cmd.Env, s.env...)
 	cmd.Dir, cmd.Stdout, cmd.Stderr = s.dir, s.log, s.log
 	return cmd
 }
@@ -68,18 +71,23 @@ func (s *Process) start() error {
 	s.cmd, s.exited, s.started, s.meant = s.command(), make(chan struct{}), time.Now(), false
 	s.starts++
 	if err := s.cmd.Start(); err != nil {
+		s.exited = nil
 		return err
 	}
 	s.p.record.addf("process", "started, %d", s.cmd.Process.Pid)
 	go func(cmd *exec.Cmd, exited chan struct{}) {
 		err := cmd.Wait()
 		s.p.record.addf("process", "%d ended: %v", cmd.Process.Pid, err)
+		s.code = cmd.ProcessState.ExitCode()
 		close(exited)
 	}(s.cmd, s.exited)
 	return nil
 }
 
 func (s *Process) alive() bool {
+	if s.exited == nil {
+		return false
+	}
 	select {
 	case <-s.exited:
 		return false

@@ -24,7 +24,11 @@ func init() {
 			return ok(u)
 		}},
 		"/users/@me/guilds": {"GET": func(p *Platform, _ *call, _ []string) answer {
-			return ok([]obj{{"id": p.Guild, "name": "Heron Flats", "icon": nil, "banner": nil, "owner": false, "permissions": fmt.Sprint(botPermissions), "features": []string{}}})
+			var all []obj
+			for _, s := range p.servers {
+				all = append(all, obj{"id": s.Guild, "name": s.Name, "icon": nil, "banner": nil, "owner": false, "permissions": fmt.Sprint(botPermissions), "features": []string{}})
+			}
+			return ok(all)
 		}},
 		"/users/@me/channels":          {"POST": (*Platform).openDirect},
 		"/users/{user}":                {"GET": (*Platform).getUser},
@@ -60,6 +64,9 @@ func (p *Platform) carryOut(c *call, arrived time.Time) answer {
 	defer p.mu.Unlock()
 	p.arrived = arrived
 	p.calls = append(p.calls, arrived)
+	if p.pids != nil && c.method != http.MethodGet {
+		p.writes = append(p.writes, act{pid: c.pid, at: arrived, what: c.method + " " + c.route})
+	}
 	if !c.webhook && !c.bot {
 		return refuse(401, 0, "401: Unauthorized")
 	}
@@ -86,6 +93,7 @@ func (p *Platform) carryOut(c *call, arrived time.Time) answer {
 		}
 	}
 	a := do(p, c, args)
+	p.acted(c, args, a)
 	if b := p.buckets[bucketOf(c)]; b != nil {
 		a.header = b.headers()
 	}
@@ -126,6 +134,9 @@ func bucketOf(c *call) string {
 
 // limit counts a call, and refuses it when its bucket is empty.
 func (p *Platform) limit(c *call) *answer {
+	if a := p.limitAll(c); a != nil {
+		return a
+	}
 	size, window := 0, time.Second
 	switch {
 	case c.method == "POST" && c.route == "/channels/{channel}/messages":
@@ -221,29 +232,31 @@ func (p *Platform) getUser(_ *call, args []string) answer {
 }
 
 func (p *Platform) getGuild(c *call, args []string) answer {
-	if args[0] != p.Guild {
+	s := p.server(args[0])
+	if s == nil {
 		return refuse(403, 50001, "Missing Access")
 	}
 	switch {
 	case strings.HasSuffix(c.route, "/roles"):
-		return ok(p.roles())
+		return ok(p.roles(s))
 	case strings.HasSuffix(c.route, "/channels"):
-		return ok(p.guildCreate()["channels"])
+		return ok(p.guildCreate(s)["channels"])
 	case strings.HasSuffix(c.route, "/active"):
-		return ok(obj{"threads": p.guildCreate()["threads"], "members": []obj{}})
+		return ok(obj{"threads": p.guildCreate(s)["threads"], "members": []obj{}})
 	}
-	return ok(p.guild())
+	return ok(p.guild(s))
 }
 
 func (p *Platform) getMember(_ *call, args []string) answer {
-	if args[0] != p.Guild {
+	s := p.server(args[0])
+	if s == nil {
 		return refuse(403, 50001, "Missing Access")
 	}
 	id := args[1]
 	if id == "@me" {
 		id = p.Bot.ID
 	}
-	if m := p.people[id]; m != nil {
+	if m := p.people[id]; m != nil && (m == p.Bot || m.in == s) {
 		return ok(m.member(true))
 	}
 	return refuse(404, 10007, "Unknown Member")
@@ -318,5 +331,5 @@ func (p *Platform) direct(who *Person) *Channel {
 			return ch
 		}
 	}
-	return p.channel("", directMessage, "", who.ID, p.Bot.ID)
+	return p.channel(nil, "", directMessage, "", who.ID, p.Bot.ID)
 }

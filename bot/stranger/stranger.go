@@ -10,6 +10,10 @@
 // that is killed. At the end of each seed it looks only at what people saw and
 // says which promises were broken.
 //
+// It also runs several processes as one bot (fleet.go) on a PostgreSQL of its
+// own, and kills, stops, cuts off and replaces them (ordeals.go) while people use
+// it. There it looks as well at which process did what (account.go).
+//
 // Sources, all [P], read at github.com/discord/discord-api-docs, commit
 // c98d64bc (2026-08-06), under developers/:
 //

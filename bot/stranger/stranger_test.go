@@ -285,8 +285,8 @@ func TestOwnObjectsFollowTheDescription(t *testing.T) {
 		schema string
 		value  any
 	}{
-		{"GuildWithCountsResponse", p.guild()},
-		{"GuildRoleResponse", p.roles()[1]},
+		{"GuildWithCountsResponse", p.guild(p.Server)},
+		{"GuildRoleResponse", p.roles(p.Server)[1]},
 		{"GuildChannelResponse", p.object(p.Range)},
 		{"ThreadResponse", p.object(p.Threads[p.Students[0].ID])},
 		{"PrivateChannelResponse", p.object(p.direct(p.Coach))},
@@ -309,8 +309,8 @@ func TestResumeReplays(t *testing.T) {
 	r := connect(t, NewDrawer(0))
 	var session string
 	r.p.mu.Lock()
-	session = r.p.gate.last.id
-	seq := r.p.gate.last.seq
+	session = r.p.gate.last[0].id
+	seq := r.p.gate.last[0].seq
 	r.p.mu.Unlock()
 	r.ws.Close()
 	time.Sleep(50 * time.Millisecond)

@@ -65,19 +65,7 @@ func TestStrangerKills(t *testing.T) {
 
 // strangers builds the binary and returns what plays a seed with it.
 func strangers(t *testing.T) func(*testing.T, stranger.Options) {
-	binary := filepath.Join(t.TempDir(), "rangepost")
-	if out, err := exec.Command("go", "build", "-o", binary, "rangepost/cmd/rangepost").CombinedOutput(); err != nil {
-		t.Fatalf("go build: %v\n%s", err, out)
-	}
-	var desc *stranger.Description
-	if file := os.Getenv("DISCORD_OPENAPI"); file != "" {
-		var err error
-		if desc, err = stranger.ReadDescription(file); err != nil {
-			t.Fatal(err)
-		}
-	} else {
-		t.Log("requests are not held against the platform's description: DISCORD_OPENAPI names none")
-	}
+	binary, desc := binary(t), platformDescription(t)
 	keep := *strangerDir
 	if keep == "" {
 		keep = filepath.Join(os.TempDir(), "rangepost-stranger")
@@ -112,4 +100,27 @@ func strangers(t *testing.T) func(*testing.T, stranger.Options) {
 			os.RemoveAll(o.Dir)
 		}
 	}
+}
+
+// binary builds the real one.
+func binary(t *testing.T) string {
+	file := filepath.Join(t.TempDir(), "rangepost")
+	if out, err := exec.Command("go", "build", "-o", file, "rangepost/cmd/rangepost").CombinedOutput(); err != nil {
+		t.Fatalf("go build: %v\n%s", err, out)
+	}
+	return file
+}
+
+// platformDescription is the platform's published one, if there is a copy.
+func platformDescription(t *testing.T) *stranger.Description {
+	file := os.Getenv("DISCORD_OPENAPI")
+	if file == "" {
+		t.Log("requests are not held against the platform's description: DISCORD_OPENAPI names none")
+		return nil
+	}
+	desc, err := stranger.ReadDescription(file)
+	if err != nil {
+		t.Fatal(err)
+	}
+	return desc
 }
