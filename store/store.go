@@ -48,6 +48,7 @@ type DB struct {
 	now   func() time.Time
 
 	existing bool     // refuse to make one
+	shared   bool     // several may serve from it
 	held     *os.File // the lock, while this process serves from it
 	inode    os.FileInfo
 }
@@ -173,7 +174,19 @@ func (db *DB) Close() error {
 
 // update runs fn in the one write transaction there is room for.
 func (db *DB) update(ctx context.Context, what string, fn func(*sql.Tx) error) error {
-	return transact(ctx, db.write, what, fn)
+	life := LifeOf(ctx)
+	if !life.Alive() {
+		return fmt.Errorf("store: %s: %w", what, ErrLapsed)
+	}
+	return transact(ctx, db.write, what, func(tx *sql.Tx) error {
+		if err := fn(tx); err != nil {
+			return err
+		}
+		if !life.Alive() { // it was stopped in between
+			return ErrLapsed
+		}
+		return nil
+	})
 }
 
 // query runs fn on one consistent snapshot.
