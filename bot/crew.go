@@ -119,6 +119,7 @@ func (m *Member) Leave(ctx context.Context) error {
 // A View is what a member sees of its crew.
 type View struct {
 	Lives   int
+	Held    []string         // what anybody holds
 	Mine    map[string]Lease // what it holds
 	Take    []string         // shards that fall to it
 	Give    string           // the shard it has to hand over, "" for none
@@ -143,6 +144,9 @@ func (m *Member) Look(ctx context.Context, shards []string, others ...string) (v
 		return v, fmt.Errorf("bot: looking at the crew: %w", ErrLapsed)
 	}
 	for name, l := range crew.Leases {
+		if l.Owner != "" {
+			v.Held = append(v.Held, name)
+		}
 		if l.Owner == m.life.ID {
 			v.Mine[name] = l
 		}

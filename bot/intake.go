@@ -53,14 +53,10 @@ func (b *Bot) Redirect(ctx context.Context, r Request) error {
 	if err != nil {
 		return fmt.Errorf("bot: redirecting an answer: %w", err)
 	}
-	err = b.db.Rewrite(ctx, r.ID, body)
-	switch {
-	case errors.Is(err, store.ErrNotFound) && store.LifeOf(ctx) != nil:
-		return ErrNotOurs
-	case errors.Is(err, store.ErrNotFound): // its asker was forgotten meanwhile
-		return nil
+	if err := b.db.Rewrite(ctx, r.ID, body); !errors.Is(err, store.ErrNotFound) {
+		return err
 	}
-	return err
+	return ErrNotOurs
 }
 
 // mostAtOnce is how many requests a process takes over from dead ones at once, so

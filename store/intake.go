@@ -123,12 +123,17 @@ func (db *DB) Unbegin(ctx context.Context, id string) error {
 	})
 }
 
-// Rewrite keeps another body for a request that is taken on and not settled. It
-// is ErrNotFound for any other, and for one that another life works on.
+// Rewrite keeps another body for a request that is taken on and not settled. Where
+// several processes serve it is ErrNotFound for any that the life of ctx does not
+// work on.
 func (db *DB) Rewrite(ctx context.Context, id string, body []byte) error {
 	return db.update(ctx, "rewriting a request", func(tx *sql.Tx) error {
 		where, args := byWorker(ctx, nonNil(body), id)
-		return changed(tx.ExecContext(ctx, `UPDATE intake SET body = ? WHERE id = ? AND state = 'accepted'`+where, args...))
+		err := changed(tx.ExecContext(ctx, `UPDATE intake SET body = ? WHERE id = ? AND state = 'accepted'`+where, args...))
+		if err == ErrNotFound && where == "" {
+			return nil
+		}
+		return err
 	})
 }
 
