@@ -43,7 +43,7 @@ func (db *DB) RememberAnswer(ctx context.Context, a Answer) (Answer, error) {
 // a question.
 func (db *DB) Answers(ctx context.Context, server, fingerprint, student string) (counting []Answer, err error) {
 	all, err := db.answers(ctx, `
-		WHERE server = ?1 AND fingerprint = ?2 AND (coach OR manager OR who = ?3 OR student = ?3)
+		WHERE server = ?1 AND fingerprint = ?2 AND (coach = 1 OR manager = 1 OR who = ?3 OR student = ?3)
 		ORDER BY who = ?3 OR student = ?3, at, rowid`, server, fingerprint, student)
 	for _, a := range all {
 		counting = slices.DeleteFunc(counting, func(before Answer) bool { return before.Key == a.Key })

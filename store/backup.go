@@ -14,15 +14,15 @@ import (
 // Backup writes a copy of the database, as it is at one instant, to a new file
 // at path. Posts go on meanwhile. The copy appears whole or not at all, and is
 // a database like any other: Open opens it, Restore puts it in place. It
-// refuses to write over a file.
+// refuses to write over a file. On PostgreSQL it is ErrOwnTools, with the command.
 func (db *DB) Backup(ctx context.Context, path string) error {
-	if err := db.backup(ctx, path); err != nil {
+	if err := db.engine.backup(ctx, path); err != nil {
 		return fmt.Errorf("store: backing up to %s: %w", path, err)
 	}
 	return nil
 }
 
-func (db *DB) backup(ctx context.Context, path string) error {
+func (e *sqlite) backup(ctx context.Context, path string) error {
 	if err := absent(path); err != nil {
 		return err
 	}
@@ -34,7 +34,7 @@ func (db *DB) backup(ctx context.Context, path string) error {
 	part := filepath.Join(dir, "part.db")
 	// VACUUM INTO reads one snapshot and leaves out free pages, so nothing
 	// deleted is carried along. It wants a connection that may write.
-	pool, err := sql.Open("sqlite3", dsn(db.path, "deferred"))
+	pool, err := sql.Open(driverName, dsn(e.path, "deferred"))
 	if err != nil {
 		return err
 	}
@@ -66,6 +66,9 @@ func Restore(ctx context.Context, backup, path string) error {
 }
 
 func restore(ctx context.Context, backup, path string) error {
+	if IsServer(path) || IsServer(backup) {
+		return fmt.Errorf("%w: pg_restore --dbname='%s' %s", ErrOwnTools, path, backup)
+	}
 	for _, p := range []string{path, path + "-wal", path + "-shm"} {
 		if err := absent(p); err != nil {
 			return err

@@ -16,6 +16,7 @@ import (
 
 // A backup is taken while posts come in, and put in place of a lost database.
 func TestBackupAndRestore(t *testing.T) {
+	store.OnSQLite(t)
 	c := newClock()
 	db := open(t, store.WithClock(c.now))
 	furnish(t, db, c, saltmarsh, wren, "zqwren")
@@ -98,6 +99,7 @@ func TestBackupAndRestore(t *testing.T) {
 }
 
 func TestBackupWritesOverNothing(t *testing.T) {
+	store.OnSQLite(t)
 	db := open(t)
 	dir := t.TempDir()
 	taken := filepath.Join(dir, "precious.txt")

@@ -129,7 +129,7 @@ func (db *DB) tell(ctx context.Context, tx *sql.Tx, t Told) error {
 	// The brief may have been deleted meanwhile, with its student.
 	_, err := tx.ExecContext(ctx, `
 		INSERT INTO told (brief, standing, at) SELECT id, ?2, ?3 FROM briefs WHERE id = ?1
-		ON CONFLICT DO UPDATE SET standing = excluded.standing, at = excluded.at WHERE standing <> excluded.standing`, t.Brief, t.Standing, millis(db.now()))
+		ON CONFLICT (brief) DO UPDATE SET standing = excluded.standing, at = excluded.at WHERE told.standing <> excluded.standing`, t.Brief, t.Standing, millis(db.now()))
 	return err
 }
 

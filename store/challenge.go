@@ -3,6 +3,7 @@ package store
 import (
 	"context"
 	"database/sql"
+	"math"
 	"time"
 )
 
@@ -70,11 +71,11 @@ func (db *DB) Challenge(ctx context.Context, server, id string) (c Challenge, er
 // asked. At most limit, 0 for all.
 func (db *DB) Challenges(ctx context.Context, server string, open bool, limit int) (all []Challenge, err error) {
 	if limit == 0 {
-		limit = -1
+		limit = math.MaxInt32
 	}
 	err = db.query(ctx, "listing challenges", func(tx *sql.Tx) error {
 		all, err = collect(ctx, tx, scanChallenge, selectChallenge+`
-			WHERE server = ? AND (NOT ? OR closed IS NULL AND (until IS NULL OR until > ?))
+			WHERE server = ? AND (? = 0 OR closed IS NULL AND (until IS NULL OR until > ?))
 			ORDER BY opened DESC, id DESC LIMIT ?`, server, open, millis(db.now()), limit)
 		return err
 	})
@@ -101,8 +102,8 @@ func (db *DB) DueChallenges(ctx context.Context) (all []Challenge, err error) {
 
 // Each clause is answered by an index that holds what is due and nothing else.
 const (
-	behind = ` WHERE revision <> shown ORDER BY revision`
-	ended  = ` WHERE closed IS NULL AND until IS NOT NULL AND until <= ? ORDER BY until`
+	behind = ` WHERE revision <> shown ORDER BY revision, id`
+	ended  = ` WHERE closed IS NULL AND until IS NOT NULL AND until <= ? ORDER BY until, id`
 )
 
 // CloseChallenge closes a challenge and keeps how each entry in play ended, by

@@ -6,9 +6,6 @@ import (
 	"database/sql"
 	"encoding/hex"
 	"fmt"
-	"os"
-	"slices"
-	"strings"
 )
 
 // Health is what a check found.
@@ -30,14 +27,14 @@ func (db *DB) Check(ctx context.Context) (Health, error) {
 	if err != nil {
 		return h, err
 	}
-	m, err := migrator(db.write)
+	m, err := db.engine.migrator(db.write)
 	if err != nil {
 		return h, fmt.Errorf("store: checking: %w", err)
 	}
 	if h.Schema, err = m.GetDBVersion(ctx); err != nil {
 		return h, fmt.Errorf("store: checking: %w", err)
 	}
-	if err := db.query(ctx, "checking", integrity(ctx)); err != nil {
+	if err := db.query(ctx, "checking", func(tx *sql.Tx) error { return db.engine.integrity(ctx, tx) }); err != nil {
 		return h, err
 	}
 	if err := db.query(ctx, "checking the kept files", wholeFiles(ctx)); err != nil {
@@ -60,29 +57,8 @@ func (db *DB) Health(ctx context.Context) (Health, error) {
 	if err != nil {
 		return h, err
 	}
-	h.Bytes, h.LogBytes = size(db.path), size(db.path+"-wal")
-	return h, nil
-}
-
-func integrity(ctx context.Context) func(*sql.Tx) error {
-	return func(tx *sql.Tx) error {
-		found, err := collect(ctx, tx, scanText, `PRAGMA integrity_check(5)`)
-		if err != nil {
-			return err
-		}
-		var orphans int
-		if err := tx.QueryRowContext(ctx, `SELECT count(*) FROM pragma_foreign_key_check`).Scan(&orphans); err != nil {
-			return err
-		}
-		if orphans > 0 {
-			found = append(found, fmt.Sprintf("%d rows belong to nothing", orphans))
-		}
-		found = slices.DeleteFunc(found, func(f string) bool { return f == "ok" })
-		if len(found) > 0 {
-			return fmt.Errorf("%w: %s", ErrDamaged, strings.Join(found, "; "))
-		}
-		return nil
-	}
+	h.Bytes, h.LogBytes, err = db.engine.bytes(ctx, db)
+	return h, err
 }
 
 // wholeFiles unpacks every kept file and holds it against the size and the sum
@@ -125,12 +101,4 @@ func (db *DB) writable(ctx context.Context) error {
 		_, err := tx.ExecContext(ctx, `DELETE FROM students WHERE server = '' AND student = ?`, nobody)
 		return err
 	})
-}
-
-func size(path string) int64 {
-	info, err := os.Stat(path)
-	if err != nil {
-		return 0
-	}
-	return info.Size()
 }

@@ -67,9 +67,13 @@ func (db *DB) SetClubhouse(ctx context.Context, c Clubhouse) error {
 			return err
 		}
 		_, err = tx.ExecContext(ctx, `
-			INSERT OR REPLACE INTO clubhouses (server, coach_role, challenge_channels, distance, speed,
+			INSERT INTO clubhouses (server, coach_role, challenge_channels, distance, speed,
 				time_zone, quiet_from, quiet_until, retention_days, juniors_private)
-			VALUES (?, ?, ?, ?, ?, ?, ?, ?, ?, ?)`,
+			VALUES (?, ?, ?, ?, ?, ?, ?, ?, ?, ?)
+			ON CONFLICT (server) DO UPDATE SET coach_role = excluded.coach_role, challenge_channels = excluded.challenge_channels,
+				distance = excluded.distance, speed = excluded.speed, time_zone = excluded.time_zone,
+				quiet_from = excluded.quiet_from, quiet_until = excluded.quiet_until,
+				retention_days = excluded.retention_days, juniors_private = excluded.juniors_private`,
 			c.Server, c.CoachRole, string(channels), c.Units.Distance, c.Units.Speed,
 			c.TimeZone, c.QuietFrom, c.QuietUntil, c.RetentionDays, c.JuniorsPrivate)
 		return err

@@ -14,7 +14,7 @@ const MostComments = 25
 func (db *DB) KeepComment(ctx context.Context, server, coach, text string) error {
 	return db.update(ctx, "keeping a comment", func(tx *sql.Tx) error {
 		if _, err := tx.ExecContext(ctx, `INSERT INTO comments (server, coach, text, at) VALUES (?, ?, ?, ?)
-			ON CONFLICT DO UPDATE SET at = excluded.at`, server, coach, text, millis(db.now())); err != nil {
+			ON CONFLICT (server, coach, text) DO UPDATE SET at = excluded.at`, server, coach, text, millis(db.now())); err != nil {
 			return err
 		}
 		_, err := tx.ExecContext(ctx, `DELETE FROM comments WHERE server = ?1 AND coach = ?2 AND text NOT IN

@@ -32,7 +32,7 @@ func (db *DB) SetDigest(ctx context.Context, d Digest) error {
 	return db.update(ctx, "keeping a digest", func(tx *sql.Tx) error {
 		_, err := tx.ExecContext(ctx, `
 			INSERT INTO digests (server, coach, weekday, hour, time_zone, up_to) VALUES (?, ?, ?, ?, ?, ?)
-			ON CONFLICT DO UPDATE SET weekday = excluded.weekday, hour = excluded.hour,
+			ON CONFLICT (server, coach) DO UPDATE SET weekday = excluded.weekday, hour = excluded.hour,
 				time_zone = excluded.time_zone, refused = NULL`,
 			d.Server, d.Coach, d.Weekday, d.Hour, d.TimeZone, millis(db.now()))
 		return err

@@ -31,7 +31,7 @@ func adopt(ctx context.Context, tx *sql.Tx, server, student string) error {
 		`UPDATE views SET server = ?1 WHERE server = '' AND owner = ?2`,
 		`UPDATE answers SET server = ?1 WHERE server = '' AND who = ?2`,
 		`UPDATE intake SET server = ?1 WHERE server = '' AND asker = ?2`,
-		`DELETE FROM students WHERE server = '' AND student = ?2`,
+		`DELETE FROM students WHERE server = '' AND student = ?2 AND ?1 <> ''`,
 	} {
 		if _, err := tx.ExecContext(ctx, statement, server, direct.ID); err != nil {
 			return err

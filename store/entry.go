@@ -4,6 +4,7 @@ import (
 	"context"
 	"database/sql"
 	"encoding/json"
+	"strings"
 	"time"
 )
 
@@ -140,7 +141,7 @@ func leave(ctx context.Context, tx *sql.Tx, server, player string, nameStays boo
 		if err != nil {
 			return 0, err
 		}
-		statement := `DELETE FROM entries WHERE id = ?`
+		statement, args := `DELETE FROM entries WHERE id = ?1`, []any{e.ID}
 		if c.Closed.IsZero() {
 			if err := keepLeft(ctx, tx, c.ID, player); err != nil {
 				return 0, err
@@ -151,14 +152,14 @@ func leave(ctx context.Context, tx *sql.Tx, server, player string, nameStays boo
 			if err := nameless(ctx, tx, e, drawn); err != nil {
 				return 0, err
 			}
-			statement = `UPDATE entries SET player = '', session = NULL, sha256 = '', stretch = x'', past = x'' WHERE id = ?`
+			statement, args = `UPDATE entries SET player = '', session = NULL, sha256 = '', stretch = ?2, past = ?2 WHERE id = ?1`, []any{e.ID, []byte{}}
 		}
 		for _, about := range []string{`DELETE FROM entry_sessions WHERE entry = ?`, `UPDATE rulings SET entry = NULL, reason = '' WHERE entry = ?`} {
 			if _, err := tx.ExecContext(ctx, about, e.ID); err != nil {
 				return 0, err
 			}
 		}
-		if _, err := tx.ExecContext(ctx, statement, e.ID); err != nil {
+		if _, err := tx.ExecContext(ctx, statement, args...); err != nil {
 			return 0, err
 		}
 		if err := revise(ctx, tx, e.Challenge); err != nil {
@@ -188,7 +189,7 @@ func revise(ctx context.Context, tx *sql.Tx, challenge string) error {
 
 const selectEntry = `
 	SELECT id, challenge, server, player, session, sha256, at, stretch, past, reread, rescored, final, waiting, removed,
-		(SELECT json_group_array(session ORDER BY place) FROM entry_sessions WHERE entry = entries.id) FROM entries`
+		(SELECT string_agg(session, ' ' ORDER BY place) FROM entry_sessions WHERE entry = entries.id) FROM entries`
 
 func entries(ctx context.Context, tx *sql.Tx, challenge string) ([]Entry, error) {
 	return collect(ctx, tx, scanEntry, selectEntry+` WHERE challenge = ? ORDER BY at, rowid`, challenge)
@@ -197,16 +198,14 @@ func entries(ctx context.Context, tx *sql.Tx, challenge string) ([]Entry, error)
 func scanEntry(row scanner) (e Entry, err error) {
 	var session sql.NullString
 	var at, rescored sql.NullInt64
-	var sessions []byte
+	var sessions sql.NullString // ids, space between
 	err = row.Scan(&e.ID, &e.Challenge, &e.Server, &e.Player, &session, &e.SHA256, &at,
 		(*[]byte)(&e.Stretch), (*[]byte)(&e.Past), &e.Reread, &rescored, (*[]byte)(&e.Final),
 		(*[]byte)(&e.Waiting), &e.Removed, &sessions)
 	if err != nil {
 		return e, err
 	}
-	if err := json.Unmarshal(sessions, &e.Sessions); err != nil {
-		return e, err
-	}
+	e.Sessions = strings.Fields(sessions.String)
 	e.Session, e.At, e.Rescored = session.String, timeOf(at), timeOf(rescored)
 	return e, err
 }

@@ -4,6 +4,7 @@ import (
 	"database/sql"
 	"errors"
 	"fmt"
+	"strings"
 	"syscall"
 
 	"github.com/mattn/go-sqlite3"
@@ -11,16 +12,19 @@ import (
 
 // What a caller may want to tell apart. Anything else is internal.
 var (
-	ErrNotFound  = errors.New("not found")
-	ErrExpired   = errors.New("expired")                            // it was there, and its time has passed
-	ErrTaken     = errors.New("taken")                              // the thread is another student's
-	ErrForbidden = errors.New("not theirs to decide")               // somebody else has to say this
-	ErrChanged   = errors.New("changed meanwhile")                  // look again
-	ErrFull      = errors.New("the disk is full")                   // nothing was changed
-	ErrBusy      = errors.New("another program holds the database") // nothing was changed
-	ErrReadOnly  = errors.New("the database cannot be written")     // nothing was changed
-	ErrDamaged   = errors.New("the database is damaged")            // restore a backup
-	ErrNewer     = errors.New("written by a newer version of this") // this program must be updated first
+	ErrNotFound    = errors.New("not found")
+	ErrExpired     = errors.New("expired")                            // it was there, and its time has passed
+	ErrTaken       = errors.New("taken")                              // the thread is another student's
+	ErrForbidden   = errors.New("not theirs to decide")               // somebody else has to say this
+	ErrChanged     = errors.New("changed meanwhile")                  // look again
+	ErrFull        = errors.New("the disk is full")                   // nothing was changed
+	ErrBusy        = errors.New("another program holds the database") // nothing was changed
+	ErrReadOnly    = errors.New("the database cannot be written")     // nothing was changed
+	ErrDamaged     = errors.New("the database is damaged")            // restore a backup
+	ErrUnreachable = errors.New("the database cannot be reached")     // nothing was changed
+	ErrInDoubt     = errors.New("the connection was lost")            // it was kept, or nothing was changed: look
+	ErrOwnTools    = errors.New("PostgreSQL has tools of its own for this")
+	ErrNewer       = errors.New("written by a newer version of this") // this program must be updated first
 )
 
 // classify gives the driver's errors their names here.
@@ -28,8 +32,25 @@ func classify(err error) error {
 	if errors.Is(err, sql.ErrNoRows) {
 		return ErrNotFound
 	}
+	switch c := code(err); {
+	case errors.Is(err, ErrInDoubt):
+		return err
+	case c == "53100":
+		return fmt.Errorf("%w: %w", ErrFull, err)
+	case c == "40001", c == "40P01", c == "55P03", c == "57014": // one too many times
+		return fmt.Errorf("%w: %w", ErrBusy, err)
+	case c == "25006":
+		return fmt.Errorf("%w: %w", ErrReadOnly, err)
+	case strings.HasPrefix(c, "XX"):
+		return fmt.Errorf("%w: %w", ErrDamaged, err)
+	case c != "" && !cut(err):
+		return err
+	}
 	var se sqlite3.Error
 	if !errors.As(err, &se) {
+		if cut(err) {
+			return fmt.Errorf("%w: %w", ErrUnreachable, err)
+		}
 		return err
 	}
 	switch se.Code {

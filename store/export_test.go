@@ -1,9 +1,13 @@
 package store
 
 import (
+	"bytes"
 	"context"
 	"database/sql"
+	"encoding/hex"
+	"errors"
 	"fmt"
+	"os"
 	"path/filepath"
 	"slices"
 	"strings"
@@ -15,9 +19,14 @@ import (
 func RowsNaming(tb testing.TB, db *DB, server, who string) []string {
 	tb.Helper()
 	var found []string
-	for _, table := range list(tb, db.read, `SELECT name FROM sqlite_schema WHERE type = 'table' AND name NOT LIKE 'sqlite_%'`) {
-		columns := list(tb, db.read, `SELECT name FROM pragma_table_info(?) WHERE type = 'TEXT'`, table)
-		scope := `? <> ''`
+	tables, texts := `SELECT name FROM sqlite_schema WHERE type = 'table' AND name NOT LIKE 'sqlite_%'`, `SELECT name FROM pragma_table_info(?) WHERE type = 'TEXT'`
+	if IsServer(db.path) {
+		tables = `SELECT table_name FROM information_schema.tables WHERE table_schema = current_schema()`
+		texts = `SELECT column_name FROM information_schema.columns WHERE table_schema = current_schema() AND table_name = ? AND data_type = 'text'`
+	}
+	for _, table := range list(tb, db.read, tables) {
+		columns := list(tb, db.read, texts, table)
+		scope := `CAST(? AS TEXT) <> ''`
 		if slices.Contains(columns, "server") {
 			scope = `server = ?`
 		}
@@ -28,6 +37,30 @@ func RowsNaming(tb testing.TB, db *DB, server, who string) []string {
 		}
 	}
 	return found
+}
+
+// Holds reports whether the database holds some bytes: SQLite's files, or any
+// row on PostgreSQL.
+func Holds(tb testing.TB, db *DB, b []byte) bool {
+	tb.Helper()
+	if IsServer(db.path) {
+		for _, table := range list(tb, db.read, `SELECT table_name FROM information_schema.tables WHERE table_schema = current_schema()`) {
+			for range list(tb, db.read, `SELECT 'x' FROM `+table+` t WHERE strpos(t::TEXT, ?) > 0 OR strpos(t::TEXT, ?) > 0`, string(b), hex.EncodeToString(b)) {
+				return true
+			}
+		}
+		return false
+	}
+	for _, path := range []string{db.path, db.path + "-wal", db.path + "-shm"} {
+		content, err := os.ReadFile(path)
+		if err != nil && !errors.Is(err, os.ErrNotExist) {
+			tb.Fatal(err)
+		}
+		if bytes.Contains(content, b) {
+			return true
+		}
+	}
+	return false
 }
 
 // Dump is the SQL that makes a database what it is: its schema, and every row.
@@ -69,7 +102,7 @@ func SchemaAt(tb testing.TB, version int64) string {
 		tb.Fatal(err)
 	}
 	defer pool.Close()
-	m, err := migrator(pool)
+	m, err := new(sqlite).migrator(pool)
 	if err != nil {
 		tb.Fatal(err)
 	}
@@ -82,7 +115,7 @@ func SchemaAt(tb testing.TB, version int64) string {
 // Versions are the schema versions there are migrations to.
 func Versions(tb testing.TB, db *DB) (all []int64) {
 	tb.Helper()
-	m, err := migrator(db.write)
+	m, err := db.engine.migrator(db.write)
 	if err != nil {
 		tb.Fatal(err)
 	}

@@ -31,6 +31,7 @@ func noise(n int) []byte {
 }
 
 func TestFullDisk(t *testing.T) {
+	OnSQLite(t)
 	db := openFile(t)
 	small := NewSession{Server: "s", Student: "u", Raw: []byte("small")}
 	if _, _, err := db.PostSession(t.Context(), small); err != nil {
@@ -62,6 +63,7 @@ func TestFullDisk(t *testing.T) {
 // The database cannot be written from one moment to the next: what is there can
 // be read, nothing is half kept, and when it can be written again all goes on.
 func TestTurnsReadOnly(t *testing.T) {
+	OnSQLite(t)
 	db := openFile(t)
 	kept := NewSession{Server: "s", Student: "u", Raw: []byte("kept")}
 	if _, _, err := db.PostSession(t.Context(), kept); err != nil {
@@ -107,6 +109,7 @@ func TestWhatTheSystemSays(t *testing.T) {
 }
 
 func TestAnotherProgramWrites(t *testing.T) {
+	OnSQLite(t)
 	db := openFile(t)
 	other, err := sql.Open("sqlite3", dsn(db.path, "immediate"))
 	if err != nil {
@@ -143,6 +146,7 @@ func TestAnotherProgramWrites(t *testing.T) {
 }
 
 func TestNotADatabase(t *testing.T) {
+	OnSQLite(t)
 	for name, content := range map[string][]byte{
 		"text":  []byte(strings.Repeat("club,face\n7i,-1.5\n", 500)),
 		"noise": noise(8192),
@@ -165,6 +169,7 @@ func TestNotADatabase(t *testing.T) {
 
 // A page of the file is overwritten, as by a failing disk.
 func TestCheckFindsDamage(t *testing.T) {
+	OnSQLite(t)
 	path := filepath.Join(t.TempDir(), "rangepost.db")
 	db, err := Open(t.Context(), path)
 	if err != nil {
@@ -201,6 +206,7 @@ func TestCheckFindsDamage(t *testing.T) {
 // Check has to touch the disk to know that it can be written, and leaves no
 // trace.
 func TestCheckWrites(t *testing.T) {
+	OnSQLite(t)
 	db := openFile(t)
 	if err := db.emptyLog(t.Context()); err != nil {
 		t.Fatal(err)
@@ -218,6 +224,7 @@ func TestCheckWrites(t *testing.T) {
 }
 
 func TestCheckFindsOrphans(t *testing.T) {
+	OnSQLite(t)
 	db := openFile(t)
 	if _, err := db.write.Exec(`PRAGMA foreign_keys = off`); err != nil {
 		t.Fatal(err)
@@ -231,12 +238,12 @@ func TestCheckFindsOrphans(t *testing.T) {
 }
 
 func TestNewerSchemaIsLeftAlone(t *testing.T) {
-	path := filepath.Join(t.TempDir(), "rangepost.db")
+	path := NewPath(t)
 	db, err := Open(t.Context(), path)
 	if err != nil {
 		t.Fatal(err)
 	}
-	if _, err := db.write.Exec(`INSERT INTO goose_db_version (version_id, is_applied) VALUES (99999, 1)`); err != nil {
+	if _, err := db.write.Exec(`INSERT INTO goose_db_version (version_id, is_applied) VALUES (99999, 1 = 1)`); err != nil {
 		t.Fatal(err)
 	}
 	if err := db.Close(); err != nil {
@@ -272,6 +279,7 @@ func TestCancelled(t *testing.T) {
 // A reader that started before somebody was forgotten keeps their pages in the
 // log. Forgetting does not wait for it; the next pruning finishes the job.
 func TestForgottenUnderAReader(t *testing.T) {
+	OnSQLite(t)
 	db := openFile(t)
 	mark := []byte("zqforgotten")
 	if err := db.SetName(t.Context(), "s", "u", string(mark)); err != nil {

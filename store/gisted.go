@@ -70,6 +70,7 @@ func (db *DB) Shown(ctx context.Context, server, coach string, sessions []string
 		for _, b := range bound {
 			given[b.Student] = b.Given
 		}
+		all = nil
 		for _, id := range sessions {
 			one, err := optional(scanGisted(tx.QueryRowContext(ctx, selectGisted+` WHERE server = ?3 AND id = ?4`, coach, 0, server, id)))
 			if err != nil {

@@ -70,7 +70,7 @@ func (db *DB) TakeOver(ctx context.Context, most int) (all []Intake, err error) 
 		if err := living(ctx, tx, now); err != nil {
 			return err
 		}
-		if all, err = collect(ctx, tx, scanIntake, `SELECT id, server, asker, kind, body, at, attempts FROM intake`+orphaned+` ORDER BY at, id LIMIT ?`, millis(now), most); err != nil {
+		if all, err = collect(ctx, tx, scanIntake, `SELECT id, server, asker, kind, body, at, attempts FROM intake`+orphaned+` ORDER BY at, rowid LIMIT ?`, millis(now), most); err != nil {
 			return err
 		}
 		for _, in := range all {
@@ -139,8 +139,8 @@ func (db *DB) Rewrite(ctx context.Context, id string, body []byte) error {
 
 func (db *DB) settle(ctx context.Context, id, state, reason string) error {
 	return db.update(ctx, "settling a request", func(tx *sql.Tx) error {
-		where, args := byWorker(ctx, state, reason, millis(db.now()), id)
-		_, err := tx.ExecContext(ctx, `UPDATE intake SET state = ?, reason = ?, settled = ?, body = x'' WHERE id = ?`+where, args...)
+		where, args := byWorker(ctx, state, reason, millis(db.now()), []byte{}, id)
+		_, err := tx.ExecContext(ctx, `UPDATE intake SET state = ?, reason = ?, settled = ?, body = ? WHERE id = ?`+where, args...)
 		return err
 	})
 }

@@ -30,7 +30,7 @@ func (db *DB) Progress(ctx context.Context, b Brief) (p Progress, err error) {
 
 func progress(ctx context.Context, tx *sql.Tx, b Brief) (p Progress, err error) {
 	rows, err := tx.QueryContext(ctx, progressOf(b.Number.Info().Key),
-		b.Server, b.Student, millis(b.At), millis(b.Until), millis(b.Ended), b.Club.Key(), b.Low, b.High, b.Label)
+		b.Server, b.Student, millis(b.At), millis(b.Until), millis(b.Ended), b.Club.Key(), b.Low, b.High, folded(b.Label))
 	if err != nil {
 		return p, err
 	}
@@ -63,16 +63,16 @@ func progress(ctx context.Context, tx *sql.Tx, b Brief) (p Progress, err error) 
 
 // progressOf is the query for one column of numbers.
 func progressOf(number string) string {
-	v := `h.` + number
+	v := `h."` + number + `"`
 	return `
 	SELECT s.at, (
-		SELECT group_concat(inside, '') FROM (
-			SELECT (?7 IS NULL OR ` + v + ` >= ?7) AND (?8 IS NULL OR ` + v + ` <= ?8) AS inside
-			FROM shots h WHERE h.session = s.id AND (?6 = '' OR h.club = ?6 OR h.was = ?6) AND h.aside IN ('', 'mishit') AND ` + v + ` IS NOT NULL
-				AND CASE ?9 WHEN '' THEN h.setup <> 1 ELSE trim(h.label) = ?9 COLLATE NOCASE END
-			ORDER BY h.place))
+		SELECT string_agg(inside, '') FROM (
+			SELECT CASE WHEN (` + v + ` >= ?7 OR ?7 IS NULL) AND (` + v + ` <= ?8 OR ?8 IS NULL) THEN '1' ELSE '0' END AS inside
+			FROM shots h WHERE h.session = s.id AND (h.club = ?6 OR h.was = ?6 OR ?6 = '') AND h.aside IN ('', 'mishit') AND ` + v + ` IS NOT NULL
+				AND CASE ?9 WHEN '' THEN h.setup <> 1 ELSE lower(trim(h.label)) = ?9 END
+			ORDER BY h.place) AS hit)
 	FROM sessions s
 	WHERE s.server = ?1 AND s.student = ?2 AND s.posted >= ?3
-		AND ` + hitSince("?3") + ` AND (?4 IS NULL OR ` + hitBy("?4") + `) AND (?5 IS NULL OR s.posted <= ?5)
+		AND ` + hitSince("?3") + ` AND (` + hitBy("?4") + ` OR ?4 IS NULL) AND (s.posted <= ?5 OR ?5 IS NULL)
 	ORDER BY s.posted, s.id`
 }

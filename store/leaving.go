@@ -18,7 +18,7 @@ func leaver(challenge, player string) string {
 }
 
 func keepLeft(ctx context.Context, tx *sql.Tx, challenge, player string) error {
-	_, err := tx.ExecContext(ctx, `INSERT OR IGNORE INTO left_challenges (challenge, who) VALUES (?, ?)`, challenge, leaver(challenge, player))
+	_, err := tx.ExecContext(ctx, `INSERT INTO left_challenges (challenge, who) VALUES (?, ?) ON CONFLICT DO NOTHING`, challenge, leaver(challenge, player))
 	return err
 }
 
@@ -58,7 +58,7 @@ func (db *DB) Announce(ctx context.Context, server, challenge, player string) (a
 		if c.Over(db.stamp()) {
 			return ErrExpired
 		}
-		if _, err := tx.ExecContext(ctx, `INSERT OR IGNORE INTO announced (challenge, server, player, at) VALUES (?, ?, ?, ?)`,
+		if _, err := tx.ExecContext(ctx, `INSERT INTO announced (challenge, server, player, at) VALUES (?, ?, ?, ?) ON CONFLICT DO NOTHING`,
 			challenge, server, player, millis(db.stamp())); err != nil {
 			return err
 		}

@@ -96,7 +96,16 @@ func (db *DB) Shared() bool { return db.shared }
 func Sharing() Option { return func(db *DB) { db.shared = true } }
 
 // clock is the clock by which lives end, the same for all who share a database.
-func (db *DB) clock(context.Context, *sql.Tx) (time.Time, error) { return db.stamp(), nil }
+func (db *DB) clock(ctx context.Context, tx *sql.Tx) (time.Time, error) {
+	if db.clocked {
+		return db.stamp(), nil
+	}
+	now, err := db.engine.clock(ctx, tx)
+	if now.IsZero() {
+		now = db.stamp()
+	}
+	return now, err
+}
 
 // Join begins a life.
 func (db *DB) Join(ctx context.Context) (*Life, error) {

@@ -241,46 +241,46 @@ func TestTurns(t *testing.T) {
 // What processes know by heart is told to the others; where one serves, nothing is
 // written for it.
 func TestRevised(t *testing.T) {
-	for _, shared := range []bool{true, false} {
-		c := newClock()
-		opts := []store.Option{store.WithClock(c.now)}
-		if shared {
-			opts = append(opts, store.Sharing())
-		}
-		db := open(t, opts...)
-		want := 0
-		for what, change := range map[string]func() error{
-			"a clubhouse": func() error {
-				house, err := db.Clubhouse(t.Context(), saltmarsh)
-				if err != nil {
-					return err
-				}
-				return db.SetClubhouse(t.Context(), house)
-			},
-			"a junior":  func() error { return db.SetJunior(t.Context(), saltmarsh, odell, true) },
-			"a student": func() error { return db.ForgetStudent(t.Context(), saltmarsh, wren) },
-			"a binding": func() error {
-				b, err := db.AskConsent(t.Context(), saltmarsh, "t", wren, coach)
-				if err != nil {
-					return err
-				}
-				_, err = db.GiveConsent(t.Context(), saltmarsh, b.ID, wren)
+	t.Run("shared", func(t *testing.T) { testRevised(t, 1, store.Sharing()) })
+	t.Run("alone", func(t *testing.T) {
+		store.OnSQLite(t)
+		testRevised(t, 0)
+	})
+}
+
+func testRevised(t *testing.T, each int, opts ...store.Option) {
+	c := newClock()
+	db := open(t, append(opts, store.WithClock(c.now))...)
+	want := 0
+	for what, change := range map[string]func() error{
+		"a clubhouse": func() error {
+			house, err := db.Clubhouse(t.Context(), saltmarsh)
+			if err != nil {
 				return err
-			},
-		} {
-			if err := change(); err != nil {
-				t.Fatal(err)
 			}
-			if shared {
-				want++
+			return db.SetClubhouse(t.Context(), house)
+		},
+		"a junior":  func() error { return db.SetJunior(t.Context(), saltmarsh, odell, true) },
+		"a student": func() error { return db.ForgetStudent(t.Context(), saltmarsh, tamsin) },
+		"a binding": func() error {
+			b, err := db.AskConsent(t.Context(), saltmarsh, "t", wren, coach)
+			if err != nil {
+				return err
 			}
-			if counts, err := db.Revised(t.Context(), time.Minute); err != nil || counts[saltmarsh] != want {
-				t.Errorf("%s, shared %v: %v, %v, want %d", what, shared, counts, err, want)
-			}
+			_, err = db.GiveConsent(t.Context(), saltmarsh, b.ID, wren)
+			return err
+		},
+	} {
+		if err := change(); err != nil {
+			t.Fatal(err)
 		}
-		c.add(2 * time.Minute)
-		if counts, err := db.Revised(t.Context(), time.Minute); err != nil || len(counts) != 0 {
-			t.Errorf("still %v, %v", counts, err)
+		want += each
+		if counts, err := db.Revised(t.Context(), time.Minute); err != nil || counts[saltmarsh] != want {
+			t.Errorf("%s: %v, %v, want %d", what, counts, err, want)
 		}
+	}
+	c.add(2 * time.Minute)
+	if counts, err := db.Revised(t.Context(), time.Minute); err != nil || len(counts) != 0 {
+		t.Errorf("still %v, %v", counts, err)
 	}
 }

@@ -33,7 +33,7 @@ func (db *DB) Measured(ctx context.Context, server, student string) (all []Measu
 }
 
 const measured = `
-	SELECT number, club, count(*) FROM session_values WHERE server = ? AND student = ? GROUP BY number, club`
+	SELECT number, club, count(*) FROM session_values WHERE server = ? AND student = ? GROUP BY number, club ORDER BY number, club`
 
 // Airs are the air and wind of a student's sessions, of those that have any.
 func (db *DB) Airs(ctx context.Context, server, student string) (airs map[string]analysis.Conditions, err error) {

@@ -12,21 +12,23 @@ import (
 
 // A released migration is never edited: the next one corrects it.
 //
-//go:embed migrations/*.sql
+//go:embed migrations/*/*.sql
 var migrations embed.FS
 
-func migrator(pool *sql.DB) (*goose.Provider, error) {
-	files, err := fs.Sub(migrations, "migrations")
+// migratorOf is the line of an engine. The lines have the same versions from the
+// first of PostgreSQL's on.
+func migratorOf(dialect goose.Dialect, line string, pool *sql.DB) (*goose.Provider, error) {
+	files, err := fs.Sub(migrations, "migrations/"+line)
 	if err != nil {
 		return nil, err
 	}
-	return goose.NewProvider(goose.DialectSQLite3, pool, files, goose.WithDisableGlobalRegistry(true))
+	return goose.NewProvider(dialect, pool, files, goose.WithDisableGlobalRegistry(true))
 }
 
 // migrate brings the schema to the newest version, one transaction a step, and
 // refuses a database that a newer program has written.
-func migrate(ctx context.Context, pool *sql.DB) error {
-	m, err := migrator(pool)
+func (db *DB) migrate(ctx context.Context, pool *sql.DB) error {
+	m, err := db.engine.migrator(pool)
 	if err != nil {
 		return err
 	}
@@ -44,7 +46,7 @@ func migrate(ctx context.Context, pool *sql.DB) error {
 	if err := pool.QueryRowContext(ctx, `SELECT EXISTS (SELECT 1 FROM redraw)`).Scan(&waiting); err != nil || !waiting {
 		return err
 	}
-	return transact(ctx, pool, "judging which balls were hit as usual", func(tx *sql.Tx) error { return redraw(ctx, tx) })
+	return db.transact(ctx, pool, db.engine.updating(), "judging which balls were hit as usual", func(tx *sql.Tx) error { return redraw(ctx, tx) })
 }
 
 // redraw judges which balls were hit as usual, which no SQL knows, in sessions

@@ -29,6 +29,7 @@ var freeze = flag.Bool("freeze", false, "write down the newest schema, with one 
 // and commit the file. From then on its migration is never edited; before
 // then, the file may be deleted and frozen again.
 func TestReleasedSchemas(t *testing.T) {
+	store.OnSQLite(t)
 	c := newClock()
 	today := open(t, store.WithClock(c.now))
 	furnish(t, today, c, saltmarsh, wren, "zqwren")

@@ -147,7 +147,7 @@ func (db *DB) ForgetStudent(ctx context.Context, server, student string) error {
 			`UPDATE pins SET due = 1 WHERE binding IN (SELECT id FROM bindings WHERE server = ?1 AND student = ?2)`,
 			`DELETE FROM intake WHERE server = ?1 AND asker = ?2`,
 			`DELETE FROM views WHERE server = ?1 AND (owner = ?2 OR student = ?2)`,
-			`DELETE FROM answers WHERE server = ?1 AND who = ?2 AND NOT coach AND NOT manager`,
+			`DELETE FROM answers WHERE server = ?1 AND who = ?2 AND coach = 0 AND manager = 0`,
 			`UPDATE answers SET student = '' WHERE server = ?1 AND student = ?2`,
 			`DELETE FROM openings WHERE server = ?1 AND coach = ?2`,
 			`DELETE FROM digests WHERE server = ?1 AND coach = ?2`,
@@ -173,9 +173,5 @@ func (db *DB) ForgetStudent(ctx context.Context, server, student string) error {
 	return nil
 }
 
-// emptyLog moves the log into the file and cuts it to nothing. It gives up, and
-// that is no error, when a reader on an old snapshot outlasts the busy timeout.
-func (db *DB) emptyLog(ctx context.Context) error {
-	var busy, frames, moved int
-	return db.write.QueryRowContext(ctx, `PRAGMA wal_checkpoint(TRUNCATE)`).Scan(&busy, &frames, &moved)
-}
+// emptyLog has what was deleted leave the files.
+func (db *DB) emptyLog(ctx context.Context) error { return db.engine.overwrite(ctx, db) }

@@ -13,6 +13,7 @@ import (
 )
 
 func TestOpen(t *testing.T) {
+	store.OnSQLite(t)
 	t.Chdir(t.TempDir())
 	path := "a b?c#d%20+é:.db" // a name the address must not trip over
 	r := seeded()
@@ -40,6 +41,7 @@ func TestOpen(t *testing.T) {
 
 // A database without a name is like any other, and gone when closed.
 func TestTemporary(t *testing.T) {
+	store.OnSQLite(t)
 	db, err := store.Open(t.Context(), "")
 	if err != nil {
 		t.Fatal(err)

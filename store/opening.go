@@ -26,7 +26,7 @@ func (db *DB) WantThread(ctx context.Context, server, channel, student, coach st
 		}
 		_, err := tx.ExecContext(ctx, `
 			INSERT INTO openings (id, server, channel, student, coach, asked, thread) VALUES (?, ?, ?, ?, ?, ?, '')
-			ON CONFLICT (server, student, coach) DO UPDATE SET channel = excluded.channel WHERE thread = ''`,
+			ON CONFLICT (server, student, coach) DO UPDATE SET channel = excluded.channel WHERE openings.thread = ''`,
 			newID(), server, channel, student, coach, millis(db.now()))
 		return err
 	})

@@ -57,6 +57,7 @@ func readAll(t *testing.T, path string) []byte {
 
 // Nothing that is not ours is opened, and opening it changes nothing of it.
 func TestOpenLeavesOthersAlone(t *testing.T) {
+	store.OnSQLite(t)
 	text := filepath.Join(t.TempDir(), "notes.txt")
 	if err := os.WriteFile(text, []byte(strings.Repeat("dear diary ", 500)), 0o600); err != nil {
 		t.Fatal(err)
@@ -89,6 +90,7 @@ func TestOpenLeavesOthersAlone(t *testing.T) {
 
 // Where there is no database none is made by whoever asked for one that exists.
 func TestExisting(t *testing.T) {
+	store.OnSQLite(t)
 	path := filepath.Join(t.TempDir(), "none.db")
 	if _, err := store.Open(t.Context(), path, store.Existing()); !errors.Is(err, fs.ErrNotExist) {
 		t.Errorf("%v, want ErrNotExist", err)
@@ -106,6 +108,7 @@ func TestExisting(t *testing.T) {
 
 // Nothing that is not ours and whole is restored.
 func TestRestoreRefuses(t *testing.T) {
+	store.OnSQLite(t)
 	whole, raw := kept(t)
 	damaged := filepath.Join(t.TempDir(), "damaged.db")
 	data := readAll(t, whole)

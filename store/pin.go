@@ -36,7 +36,7 @@ func (db *DB) DuePins(ctx context.Context) (all []Pin, err error) {
 	return all, err
 }
 
-const duePins = `SELECT binding, thread, message FROM pins WHERE due = 1`
+const duePins = `SELECT binding, thread, message FROM pins WHERE due = 1 ORDER BY binding`
 
 func scanPin(row scanner) (p Pin, err error) {
 	return p, row.Scan(&p.Binding.ID, &p.Thread, &p.Message)
@@ -47,8 +47,8 @@ func scanPin(row scanner) (p Pin, err error) {
 func (db *DB) KeepPin(ctx context.Context, binding, message string, done bool) error {
 	return db.update(ctx, "keeping a pin", func(tx *sql.Tx) error {
 		return changed(tx.ExecContext(ctx, `
-			UPDATE pins SET message = ?, due = NOT (? AND EXISTS (
-				SELECT 1 FROM bindings WHERE id = pins.binding AND given IS NOT NULL AND ended IS NULL))
+			UPDATE pins SET message = ?, due = CASE WHEN ? = 1 AND EXISTS (
+				SELECT 1 FROM bindings WHERE id = pins.binding AND given IS NOT NULL AND ended IS NULL) THEN 0 ELSE 1 END
 			WHERE binding = ?`, message, done, binding))
 	})
 }

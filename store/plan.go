@@ -194,7 +194,7 @@ func (db *DB) Expect(ctx context.Context, f Forecast) error {
 			INSERT INTO forecasts (plan, who, server, chance, at)
 			SELECT id, ?2, server, ?3, ?4 FROM plans WHERE id = ?1 AND ended IS NULL
 				AND NOT EXISTS (SELECT 1 FROM placed WHERE plan = plans.id AND reading <> ?5)
-			ON CONFLICT DO UPDATE SET chance = excluded.chance, at = excluded.at`,
+			ON CONFLICT (plan, who) DO UPDATE SET chance = excluded.chance, at = excluded.at`,
 			f.Plan, f.Who, f.Chance, millis(db.stamp()), Elsewhere))
 	})
 }

@@ -61,11 +61,11 @@ func (db *DB) PooledTrials(ctx context.Context, server, coach string) (all []Poo
 
 const pooledTrials = `
 	SELECT b.student, st.hand, s.id, t.club, t.tool, t.number, t.difference, t.error, t.balls
-	FROM bindings b CROSS JOIN students st ON st.server = b.server AND st.student = b.student AND st.junior = 0
-		CROSS JOIN sessions s ON s.server = b.server AND s.student = b.student
-		CROSS JOIN taught t ON t.session = s.id
-	WHERE b.server = ? AND b.coach = ? AND b.given IS NOT NULL AND b.ended IS NULL
-	ORDER BY +b.student, s.at, s.id, t.place`
+	FROM bindings b CROSS JOIN students st CROSS JOIN sessions s CROSS JOIN taught t
+	WHERE st.server = b.server AND st.student = b.student AND st.junior = 0
+		AND s.server = b.server AND s.student = b.student AND t.session = s.id
+		AND b.server = ? AND b.coach = ? AND b.given IS NOT NULL AND b.ended IS NULL
+	ORDER BY b.student || '', s.at, s.id, t.place`
 
 // Pools lists what was ever made of a coach's students, with what it rests on and
 // without figures, the first before.
@@ -100,7 +100,7 @@ func (db *DB) Pools(ctx context.Context, server, coach string) (all []Pool, err 
 
 const (
 	poolsOfCoach   = `SELECT id, server, coach, club, tool, students FROM pools WHERE server = ? AND coach = ? ORDER BY at, id`
-	pooledSessions = `SELECT s.student, s.id FROM pooled m CROSS JOIN sessions s ON s.id = m.session WHERE m.pool = ? ORDER BY m.session`
+	pooledSessions = `SELECT s.student, s.id FROM pooled m CROSS JOIN sessions s WHERE s.id = m.session AND m.pool = ? ORDER BY m.session`
 )
 
 // KeepPool keeps figures in place of those made before, after being the id of
@@ -180,13 +180,14 @@ func (db *DB) Pooled(ctx context.Context, server, coach, student string) (all []
 
 const pooledFigures = `
 	SELECT p.club, p.tool, f.number, f.golfers, f.trials, f.mean, f.low, f.high, f.differ, f.within, f.least, f.most
-	FROM pools p CROSS JOIN pool_figures f ON f.pool = p.id
-	WHERE p.server = ?1 AND p.coach = ?2
+	FROM pools p CROSS JOIN pool_figures f
+	WHERE f.pool = p.id AND p.server = ?1 AND p.coach = ?2
 		AND f.without = CASE WHEN EXISTS (
-			SELECT 1 FROM pooled m CROSS JOIN sessions s ON s.id = m.session WHERE m.pool = p.id AND s.student = ?3) THEN ?3 ELSE '' END
+			SELECT 1 FROM pooled m CROSS JOIN sessions s WHERE s.id = m.session AND m.pool = p.id AND s.student = ?3) THEN ?3 ELSE '' END
 		AND p.sessions = (
-			SELECT count(*) FROM pooled m CROSS JOIN sessions s ON s.id = m.session
-				CROSS JOIN bindings b ON b.server = s.server AND b.student = s.student AND b.coach = p.coach AND b.given IS NOT NULL AND b.ended IS NULL
-				CROSS JOIN students st ON st.server = s.server AND st.student = s.student AND st.junior = 0
-			WHERE m.pool = p.id AND EXISTS (SELECT 1 FROM taught t WHERE t.session = s.id AND t.club = p.club AND t.tool = p.tool))
+			SELECT count(*) FROM pooled m CROSS JOIN sessions s CROSS JOIN bindings b CROSS JOIN students st
+			WHERE s.id = m.session
+				AND b.server = s.server AND b.student = s.student AND b.coach = p.coach AND b.given IS NOT NULL AND b.ended IS NULL
+				AND st.server = s.server AND st.student = s.student AND st.junior = 0
+				AND m.pool = p.id AND EXISTS (SELECT 1 FROM taught t WHERE t.session = s.id AND t.club = p.club AND t.tool = p.tool))
 	ORDER BY p.club, p.tool, f.number`

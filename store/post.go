@@ -41,7 +41,7 @@ func (db *DB) PostSession(ctx context.Context, n NewSession) (s Session, created
 		return Session{}, false, fmt.Errorf("store: packing %q: %w", n.Name, err)
 	}
 	sum := sha256.Sum256(n.Raw)
-	s = Session{
+	fresh := Session{
 		SessionInfo: SessionInfo{
 			ID: newID(), Server: n.Server, Student: n.Student, PostedBy: n.PostedBy,
 			Posted: db.stamp(), Channel: n.Channel, Name: n.Name, SHA256: hex.EncodeToString(sum[:]),
@@ -49,10 +49,11 @@ func (db *DB) PostSession(ctx context.Context, n NewSession) (s Session, created
 		Reading: n.Reading,
 		Said:    n.Said,
 	}
-	if s.PostedBy == "" {
-		s.PostedBy = s.Student
+	if fresh.PostedBy == "" {
+		fresh.PostedBy = fresh.Student
 	}
 	err = db.update(ctx, "posting a session", func(tx *sql.Tx) error {
+		s, created = fresh, false
 		if err := db.ensureStudent(ctx, tx, n.Server, n.Student); err != nil {
 			return err
 		}
@@ -114,7 +115,7 @@ func (db *DB) findSame(ctx context.Context, tx *sql.Tx, n NewSession) (s Session
 func sessionsLike(number string) string {
 	return `
 	SELECT id FROM sessions s WHERE student = ? AND balls = ? AND server = ?
-		AND abs((SELECT avg(h.` + number + `) FROM shots h WHERE h.session = s.id) - ?) <= ?
+		AND abs((SELECT avg(h."` + number + `") FROM shots h WHERE h.session = s.id) - ?) <= ?
 	ORDER BY +posted, id`
 }
 
@@ -179,7 +180,7 @@ func writeReading(ctx context.Context, tx *sql.Tx, s Session) (Session, error) {
 		UPDATE sessions SET at = ?, dated = ?, redate = 0, fingerprint = ?, rows_read = ?, rows_dropped = ?, labelled = ?,
 			decisions = ?, questions = ?, said = ?, hit = ?, hand = ?, ball = ?, target = ?, note = ?,
 			temperature = ?, altitude = ?, wind_speed = ?, wind_from = ?, balls = ?, used = ?, gist = ?,
-			first_ball = iif(first_ball = '' AND ? IN ('new', 'range'), ?, first_ball)
+			first_ball = CASE WHEN first_ball = '' AND ? IN ('new', 'range') THEN ? ELSE first_ball END
 		WHERE id = ?`,
 		millis(s.At), r.Session.Dated, r.Fingerprint, r.RowsRead, r.RowsDropped, r.Labelled,
 		string(decisions), questions, said, millis(r.Session.When), r.Session.Hand.String(),

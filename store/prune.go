@@ -51,9 +51,8 @@ func (db *DB) Prune(ctx context.Context) (p Pruned, err error) {
 	if err := db.emptyLog(ctx); err != nil {
 		return p, fmt.Errorf("store: emptying the log: %w", classify(err))
 	}
-	// SQLite refreshes the statistics its planner goes by, where they are stale.
-	if _, err := db.write.ExecContext(ctx, `PRAGMA optimize`); err != nil {
-		return p, fmt.Errorf("store: optimizing: %w", classify(err))
+	if err := db.engine.tidy(ctx, db); err != nil {
+		return p, fmt.Errorf("store: tidying: %w", classify(err))
 	}
 	return p, nil
 }

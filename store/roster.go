@@ -55,6 +55,7 @@ func (db *DB) Roster(ctx context.Context, server, coach string, students ...stri
 		if err != nil {
 			return err
 		}
+		lines = nil
 		for _, b := range bound {
 			if len(students) > 0 && !slices.Contains(students, b.Student) {
 				continue

@@ -131,7 +131,7 @@ func (db *DB) Running(ctx context.Context) (last time.Time, err error) {
 // KeepRunning keeps that it runs now.
 func (db *DB) KeepRunning(ctx context.Context) error {
 	return db.update(ctx, "keeping that it runs", func(tx *sql.Tx) error {
-		_, err := tx.ExecContext(ctx, `INSERT OR REPLACE INTO running (id, at) VALUES (1, ?)`, millis(db.stamp()))
+		_, err := tx.ExecContext(ctx, `INSERT INTO running (id, at) VALUES (1, ?) ON CONFLICT (id) DO UPDATE SET at = excluded.at`, millis(db.stamp()))
 		return err
 	})
 }

@@ -69,14 +69,26 @@ func (s Said) Over(before Said) Said {
 // in the order they were posted; "" if it never was.
 func (db *DB) LastBall(ctx context.Context, server, student string) (ball analysis.Ball, err error) {
 	err = db.query(ctx, "reading the last kind of ball", func(tx *sql.Tx) error {
-		said, err := optional(scanText(tx.QueryRowContext(ctx, lastBall, server, student)))
-		if said != nil {
-			ball = analysis.Ball(*said)
+		rows, err := tx.QueryContext(ctx, lastBall, server, student)
+		if err != nil {
+			return err
 		}
-		return err
+		defer rows.Close()
+		for ball = ""; ball == "" && rows.Next(); {
+			var text []byte
+			if err := rows.Scan(&text); err != nil {
+				return err
+			}
+			said, err := parseSaid(text)
+			if err != nil {
+				return err
+			}
+			ball = said.Ball
+		}
+		return rows.Err()
 	})
 	return ball, err
 }
 
-const lastBall = `SELECT json_extract(said, '$.ball') FROM sessions ` + ofStudent +
-	` AND json_extract(said, '$.ball') <> ''` + postedLast + ` LIMIT 1`
+// lastBall is what was said of sessions, if anything may have been of the ball.
+const lastBall = `SELECT said FROM sessions ` + ofStudent + ` AND said LIKE '%"ball":%'` + postedLast

@@ -35,7 +35,8 @@ func (db *DB) KeepTemplate(ctx context.Context, t Template, most int) error {
 		if others >= most {
 			return ErrTaken
 		}
-		_, err := tx.ExecContext(ctx, `INSERT OR REPLACE INTO templates (server, name, terms) VALUES (?, ?, ?)`, t.Server, t.Name, nonNil(t.Terms))
+		_, err := tx.ExecContext(ctx, `INSERT INTO templates (server, name, terms) VALUES (?, ?, ?)
+			ON CONFLICT (server, name) DO UPDATE SET terms = excluded.terms`, t.Server, t.Name, nonNil(t.Terms))
 		return err
 	})
 }
@@ -151,7 +152,7 @@ func (db *DB) unschedule(ctx context.Context, d Scheduled, statement string) err
 
 const (
 	selectScheduled = `SELECT (SELECT server FROM seasons WHERE id = season), season, day, name, days, terms, coalesce(challenge, ''), missed FROM scheduled`
-	dueScheduled    = ` WHERE challenge IS NULL AND missed = 0 AND day <= ? ORDER BY day`
+	dueScheduled    = ` WHERE challenge IS NULL AND missed = 0 AND day <= ? ORDER BY day, season, name`
 	ofScheduled     = ` WHERE season = ? AND day = ? AND name = ? AND challenge IS NULL AND missed = 0`
 )
 

@@ -81,7 +81,7 @@ func (db *DB) Season(ctx context.Context, server, id string) (s Season, err erro
 // asked.
 func (db *DB) Seasons(ctx context.Context, server string, running bool) (all []Season, err error) {
 	err = db.query(ctx, "listing seasons", func(tx *sql.Tx) error {
-		all, err = collect(ctx, tx, scanSeason, selectSeason+` WHERE server = ? AND (NOT ? OR closed IS NULL) ORDER BY made DESC, id DESC`, server, running)
+		all, err = collect(ctx, tx, scanSeason, selectSeason+` WHERE server = ? AND (? = 0 OR closed IS NULL) ORDER BY made DESC, id DESC`, server, running)
 		return err
 	})
 	return all, err
@@ -91,7 +91,7 @@ func (db *DB) Seasons(ctx context.Context, server string, running bool) (all []S
 // messages are behind.
 func (db *DB) DueSeasons(ctx context.Context) (all []Season, err error) {
 	err = db.query(ctx, "listing due seasons", func(tx *sql.Tx) error {
-		if all, err = collect(ctx, tx, scanSeason, selectSeason+` WHERE closed IS NULL ORDER BY server`); err != nil {
+		if all, err = collect(ctx, tx, scanSeason, selectSeason+` WHERE closed IS NULL ORDER BY server, id`); err != nil {
 			return err
 		}
 		behind, err := collect(ctx, tx, scanSeason, selectSeason+behind)
@@ -143,11 +143,11 @@ func (db *DB) CloseSeason(ctx context.Context, server, id string) error {
 		}
 		if _, err := tx.ExecContext(ctx, `
 			INSERT INTO handicaps (season, server, student, handicap, band, junior)
-			SELECT DISTINCT d.season, e.server, e.player, NULL, -1, 1
+			SELECT DISTINCT d.season, e.server, e.player, CAST(NULL AS REAL), -1, 1
 			FROM scheduled d JOIN entries e ON e.challenge = d.challenge
 				JOIN students s ON s.server = e.server AND s.student = e.player
 			WHERE d.season = ? AND s.junior = 1
-			ON CONFLICT DO UPDATE SET junior = 1`, id); err != nil {
+			ON CONFLICT (season, student) DO UPDATE SET junior = 1`, id); err != nil {
 			return err
 		}
 		_, err := tx.ExecContext(ctx, `UPDATE seasons SET closed = ?, revision = revision + 1 WHERE id = ?`, millis(db.now()), id)
@@ -186,7 +186,7 @@ func (db *DB) SetHandicaps(ctx context.Context, server, season string, all []Han
 func setHandicap(ctx context.Context, tx *sql.Tx, h Handicap) error {
 	_, err := tx.ExecContext(ctx, `
 		INSERT INTO handicaps (season, server, student, handicap, band, junior) VALUES (?, ?, ?, ?, ?, 0)
-		ON CONFLICT DO UPDATE SET handicap = excluded.handicap, band = excluded.band`, h.Season, h.Server, h.Student, h.Handicap, h.Band)
+		ON CONFLICT (season, student) DO UPDATE SET handicap = excluded.handicap, band = excluded.band`, h.Season, h.Server, h.Student, h.Handicap, h.Band)
 	return err
 }
 
@@ -201,8 +201,8 @@ func (db *DB) Handicaps(ctx context.Context, season string) (all []Handicap, err
 
 // FormerMembers says of entries of a season without a name whose they are.
 func (db *DB) FormerMembers(ctx context.Context, season string) (by map[string]FormerMember, err error) {
-	by = map[string]FormerMember{}
 	err = db.query(ctx, "listing former members", func(tx *sql.Tx) error {
+		by = map[string]FormerMember{}
 		_, err := collect(ctx, tx, func(row scanner) (entry string, err error) {
 			var f FormerMember
 			err = row.Scan(&entry, &f.Who, &f.Band, &f.Junior)
@@ -227,7 +227,7 @@ func nameless(ctx context.Context, tx *sql.Tx, e Entry, drawn map[string]string)
 		}
 		if _, err := tx.ExecContext(ctx, `
 			INSERT INTO former (entry, season, who, band, junior)
-			SELECT ?1, n.id, ?2, coalesce(h.band, -1), coalesce(h.junior, 0) OR n.closed IS NULL AND coalesce(s.junior, 0)
+			SELECT ?1, n.id, ?2, coalesce(h.band, -1), CASE WHEN h.junior = 1 OR n.closed IS NULL AND s.junior = 1 THEN 1 ELSE 0 END
 			FROM seasons n
 				LEFT JOIN students s ON s.server = n.server AND s.student = ?3
 				LEFT JOIN handicaps h ON h.season = n.id AND h.student = ?3

@@ -4,6 +4,7 @@ import (
 	"context"
 	"database/sql"
 	"encoding/json"
+	"math"
 	"slices"
 	"time"
 
@@ -124,7 +125,7 @@ type SessionFilter struct {
 func (db *DB) Sessions(ctx context.Context, server, student string, f SessionFilter) (all []SessionInfo, err error) {
 	limit := f.Limit
 	if limit == 0 {
-		limit = -1
+		limit = math.MaxInt32
 	}
 	err = db.query(ctx, "listing sessions", func(tx *sql.Tx) error {
 		all, err = collect(ctx, tx, scanSessionInfo, `

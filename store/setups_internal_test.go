@@ -63,7 +63,7 @@ func TestSetups(t *testing.T) {
 		if _, err := tx.ExecContext(ctx, `UPDATE shots SET setup = 0`); err != nil {
 			return err
 		}
-		if _, err := tx.ExecContext(ctx, `UPDATE session_values SET vals = x'0000000000000000'`); err != nil {
+		if _, err := tx.ExecContext(ctx, `UPDATE session_values SET vals = ?`, make([]byte, 8)); err != nil {
 			return err
 		}
 		if _, err := tx.ExecContext(ctx, `INSERT INTO redraw SELECT id FROM sessions`); err != nil {

@@ -15,7 +15,7 @@ import (
 var numberColumns = func() string {
 	keys := make([]string, 0, analysis.NumNumbers)
 	for _, n := range analysis.Numbers() {
-		keys = append(keys, n.Info().Key)
+		keys = append(keys, `"`+n.Info().Key+`"`) // quoted: lateral is a word of SQL
 	}
 	return strings.Join(keys, ", ")
 }()

@@ -28,36 +28,32 @@ import (
 	"database/sql"
 	"errors"
 	"fmt"
-	"io/fs"
 	"math"
-	"net/url"
-	"os"
-	"path/filepath"
-	"runtime"
+	"sync"
+	"sync/atomic"
 	"time"
-
-	_ "github.com/mattn/go-sqlite3"
 )
 
 // DB is the open database. Its methods may be called from many goroutines.
 type DB struct {
-	path  string
-	temp  string // private directory to remove on Close, if any
-	write *sql.DB
-	read  *sql.DB
-	now   func() time.Time
+	engine engine
+	path   string
+	write  *sql.DB
+	read   *sql.DB
+	now    func() time.Time
 
-	existing bool     // refuse to make one
-	shared   bool     // several may serve from it
-	held     *os.File // the lock, while this process serves from it
-	inode    os.FileInfo
+	existing bool // refuse to make one
+	shared   bool // several may serve from it
+	clocked  bool // its clock is this process's, by WithClock
+	retries  atomic.Int64
+	doubtful sync.Map // ids of requests that may or may not have been taken on
 }
 
 // An Option changes how Open opens.
 type Option func(*DB)
 
 // WithClock makes the database tell the time by now instead of time.Now.
-func WithClock(now func() time.Time) Option { return func(db *DB) { db.now = now } }
+func WithClock(now func() time.Time) Option { return func(db *DB) { db.now, db.clocked = now, true } }
 
 // Existing makes Open refuse to make a database where there is none.
 func Existing() Option { return func(db *DB) { db.existing = true } }
@@ -65,93 +61,33 @@ func Existing() Option { return func(db *DB) { db.existing = true } }
 // Open opens the database at path, creates it (readable by its owner only) if
 // there is none, and brings its schema up to date. An empty path is a database
 // of its own in a temporary directory, which Close removes: the demo runs on
-// the same file format, logging and pools as everybody else.
+// the same file format, logging and pools as everybody else. An address that
+// IsServer is a schema in a database of a PostgreSQL server.
 func Open(ctx context.Context, path string, opts ...Option) (*DB, error) {
-	db := &DB{path: path, now: time.Now}
+	db := &DB{engine: engineOf(path), path: path, now: time.Now, shared: IsServer(path)}
 	for _, o := range opts {
 		o(db)
 	}
-	if err := db.open(ctx); err != nil {
+	if err := db.engine.open(ctx, db); err != nil {
 		db.Close()
 		return nil, fmt.Errorf("store: opening %s: %w", db.path, classify(err))
 	}
 	return db, nil
 }
 
-func (db *DB) open(ctx context.Context) error {
-	if db.path == "" {
-		dir, err := os.MkdirTemp("", "rangepost-")
-		if err != nil {
-			return err
-		}
-		db.temp, db.path = dir, filepath.Join(dir, "rangepost.db")
-	}
-	known := recognise(ctx, db.path)
-	if known != nil {
-		empty := size(db.path) == 0 && !errors.Is(known, fs.ErrPermission) || errors.Is(known, errBlank)
-		if db.existing || !empty {
-			return known
-		}
-	}
-	// SQLite would create it readable by everyone; the log beside it takes
-	// its permissions from it.
-	f, err := os.OpenFile(db.path, os.O_CREATE|os.O_RDWR, 0o600)
-	if err != nil {
-		return err
-	}
-	db.inode, err = f.Stat()
-	if err := errors.Join(err, f.Close()); err != nil {
-		return err
-	}
-	if db.write, err = sql.Open("sqlite3", dsn(db.path, "immediate")); err != nil {
-		return err
-	}
-	db.write.SetMaxOpenConns(1)
-	if known != nil {
-		if err := claim(ctx, db.write); err != nil {
-			return err
-		}
-	}
-	if err := migrate(ctx, db.write); err != nil {
-		return err
-	}
-	if db.read, err = sql.Open("sqlite3", dsn(db.path, "deferred")+"&_query_only=true"); err != nil {
-		return err
-	}
-	db.read.SetMaxOpenConns(max(4, runtime.NumCPU()))
-	db.read.SetMaxIdleConns(max(4, runtime.NumCPU()))
-	return db.read.PingContext(ctx)
-}
-
-// dsn is the address of the database with its pragmas in it, so that every
-// connection a pool ever opens has them.
-func dsn(path, txlock string) string {
-	q := url.Values{
-		"_foreign_keys":    {"on"},
-		"_busy_timeout":    {"5000"},
-		"_journal_mode":    {"WAL"},
-		"_synchronous":     {"FULL"},
-		"_secure_delete":   {"on"}, // what is deleted is overwritten, not just unlinked
-		"_txlock":          {txlock},
-		"_stmt_cache_size": {"64"},
-	}
-	return (&url.URL{Scheme: "file", OmitHost: true, Path: path, RawQuery: q.Encode()}).String()
-}
-
-// There is an error when the database's file is not where it was opened any
-// more: what is written then is lost with the process.
+// There is an error when the database is not where it was opened any more, or
+// cannot be reached: what is written to a file that was moved away is lost with
+// the process.
 func (db *DB) There() error {
-	info, err := os.Stat(db.path)
-	if err != nil {
-		return fmt.Errorf("store: %w", err)
-	}
-	if !os.SameFile(info, db.inode) {
-		return fmt.Errorf("store: %s is another file than was opened", db.path)
+	ctx, cancel := context.WithTimeout(context.Background(), 3*time.Second)
+	defer cancel()
+	if err := db.engine.there(ctx); err != nil {
+		return fmt.Errorf("store: %w", classify(err))
 	}
 	return nil
 }
 
-// Path is where the database file is.
+// Path is where the database is: a file, or an address.
 func (db *DB) Path() string { return db.path }
 
 // Close closes the database. A temporary one is gone afterwards.
@@ -163,58 +99,7 @@ func (db *DB) Close() error {
 	if db.write != nil {
 		errs = append(errs, db.write.Close())
 	}
-	if db.held != nil {
-		errs = append(errs, db.held.Close())
-	}
-	if db.temp != "" {
-		errs = append(errs, os.RemoveAll(db.temp))
-	}
-	return errors.Join(errs...)
-}
-
-// update runs fn in the one write transaction there is room for.
-func (db *DB) update(ctx context.Context, what string, fn func(*sql.Tx) error) error {
-	life := LifeOf(ctx)
-	if !life.Alive() {
-		return fmt.Errorf("store: %s: %w", what, ErrLapsed)
-	}
-	return transact(ctx, db.write, what, func(tx *sql.Tx) error {
-		if err := fn(tx); err != nil {
-			return err
-		}
-		if !life.Alive() { // it was stopped in between
-			return ErrLapsed
-		}
-		return nil
-	})
-}
-
-// query runs fn on one consistent snapshot.
-func (db *DB) query(ctx context.Context, what string, fn func(*sql.Tx) error) error {
-	return transact(ctx, db.read, what, fn)
-}
-
-func transact(ctx context.Context, pool *sql.DB, what string, fn func(*sql.Tx) error) error {
-	failed := func(err error) error {
-		// A transaction that ctx has ended already says no more than that it is
-		// over.
-		if errors.Is(err, sql.ErrTxDone) && ctx.Err() != nil {
-			err = ctx.Err()
-		}
-		return fmt.Errorf("store: %s: %w", what, classify(err))
-	}
-	tx, err := pool.BeginTx(ctx, nil)
-	if err != nil {
-		return failed(err)
-	}
-	defer tx.Rollback()
-	if err := fn(tx); err != nil {
-		return failed(err)
-	}
-	if err := tx.Commit(); err != nil {
-		return failed(err)
-	}
-	return nil
+	return errors.Join(append(errs, db.engine.close())...)
 }
 
 // millis is t as it is kept; the zero time is kept as NULL.

@@ -4,7 +4,6 @@ import (
 	"context"
 	"fmt"
 	"math/rand/v2"
-	"path/filepath"
 	"testing"
 	"time"
 
@@ -34,7 +33,7 @@ func newClock() *clock { return &clock{time.Date(2026, 4, 1, 9, 0, 0, 0, time.UT
 // open is a database in a file of its own, gone when the test ends.
 func open(tb testing.TB, opts ...store.Option) *store.DB {
 	tb.Helper()
-	db, err := store.Open(tb.Context(), filepath.Join(tb.TempDir(), "rangepost.db"), opts...)
+	db, err := store.Open(tb.Context(), store.NewPath(tb), opts...)
 	if err != nil {
 		tb.Fatal(err)
 	}

@@ -29,19 +29,22 @@ func (db *DB) Tried(ctx context.Context, server, student string, n analysis.Numb
 	key := n.Info().Key
 	type ball struct {
 		session string
+		place   int
 		TriedBall
 	}
 	clubs := clubs{}
 	err = db.query(ctx, "reading what was tried", func(tx *sql.Tx) error {
 		all, err := collect(ctx, tx, func(row scanner) (b ball, err error) {
 			var club, inferred string
-			if err := row.Scan(&b.session, &club, &b.Label, &b.Value, &inferred); err != nil {
+			if err := row.Scan(&b.session, &b.place, &club, &b.Label, &b.Value, &inferred); err != nil {
 				return b, err
 			}
 			b.Inferred = slices.Contains(strings.Fields(inferred), key)
 			b.Club, err = clubs.parse(club)
 			return b, err
 		}, triedBalls(key), server, student, since(hitSince))
+		// SQLite hands them over in order, and sorting them there would cost it more.
+		slices.SortStableFunc(all, func(a, b ball) int { return a.place - b.place })
 		balls = map[string][]TriedBall{}
 		for _, b := range all {
 			balls[b.session] = append(balls[b.session], b.TriedBall)
@@ -55,8 +58,8 @@ func (db *DB) Tried(ctx context.Context, server, student string, n analysis.Numb
 // cross join is read as it is written: session by session, place by place.
 func triedBalls(column string) string {
 	return `
-	SELECT s.id, h.club, h.label, h.` + column + `, h.inferred
-	FROM sessions s CROSS JOIN shots h ON h.session = s.id
-	WHERE s.server = ? AND s.student = ? AND s.at >= ? AND (s.labelled = 1 OR instr(s.said, '"sets":') > 0)
-		AND h.setup = 2 AND h.aside = '' AND h.` + column + ` IS NOT NULL`
+	SELECT s.id, h.place, h.club, h.label, h."` + column + `", h.inferred
+	FROM sessions s CROSS JOIN shots h
+	WHERE h.session = s.id AND s.server = ? AND s.student = ? AND s.at >= ? AND (s.labelled = 1 OR s.said LIKE '%"sets":%')
+		AND h.setup = 2 AND h.aside = '' AND h."` + column + `" IS NOT NULL`
 }

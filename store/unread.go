@@ -40,6 +40,7 @@ func (db *DB) Unread(ctx context.Context, server, coach string, f UnreadFilter) 
 		}
 		// Each student's posts lie in order of time on an index: the first of
 		// each is a look, and the oldest of those is the one.
+		first = nil
 		all := 0
 		for _, b := range bound {
 			if f.Student != "" && b.Student != f.Student {
@@ -58,7 +59,7 @@ func (db *DB) Unread(ctx context.Context, server, coach string, f UnreadFilter) 
 			}
 			if all <= MostUnread {
 				var n int
-				if err := tx.QueryRowContext(ctx, `SELECT count(*) FROM (SELECT 1`+unread+` LIMIT ?7)`, append(args, MostUnread+1)...).Scan(&n); err != nil {
+				if err := tx.QueryRowContext(ctx, `SELECT count(*) FROM (SELECT 1`+unread+` LIMIT ?7) AS few`, append(args, MostUnread+1)...).Scan(&n); err != nil {
 					return err
 				}
 				all += n
@@ -73,7 +74,7 @@ func (db *DB) Unread(ctx context.Context, server, coach string, f UnreadFilter) 
 // unread is a student's posts since their consent that their coach has not
 // looked at, after one.
 const unread = `
-	FROM sessions WHERE server = ?1 AND student = ?2 AND posted >= max(?3, ?5)
+	FROM sessions WHERE server = ?1 AND student = ?2 AND posted >= ?3 AND posted >= ?5
 		AND (posted > ?5 OR posted = ?5 AND id > ?6)
 		AND NOT EXISTS (SELECT 1 FROM looked l WHERE l.session = sessions.id AND l.coach = ?4)`
 
@@ -101,8 +102,8 @@ func (db *DB) LastLooked(ctx context.Context, server, coach, student string) (ti
 	var at sql.NullInt64
 	err := db.query(ctx, "reading when a coach looked", func(tx *sql.Tx) error {
 		return tx.QueryRowContext(ctx, `
-			SELECT max(l.at) FROM sessions s CROSS JOIN looked l ON l.session = s.id AND l.coach = ?2
-			WHERE s.server = ?1 AND s.student = ?3`, server, coach, student).Scan(&at)
+			SELECT max(l.at) FROM sessions s CROSS JOIN looked l
+			WHERE l.session = s.id AND l.coach = ?2 AND s.server = ?1 AND s.student = ?3`, server, coach, student).Scan(&at)
 	})
 	return timeOf(at), err
 }
@@ -119,7 +120,7 @@ func (db *DB) CaughtUp(ctx context.Context, b Binding, until time.Time) error {
 		}
 		_, err := tx.ExecContext(ctx, `
 			INSERT INTO looks (server, coach, thread, at) VALUES (?, ?, ?, ?)
-			ON CONFLICT DO UPDATE SET at = max(at, excluded.at)`, b.Server, b.Coach, b.Thread, millis(until))
+			ON CONFLICT (server, coach, thread) DO UPDATE SET at = excluded.at WHERE looks.at < excluded.at`, b.Server, b.Coach, b.Thread, millis(until))
 		return err
 	})
 }

@@ -62,12 +62,13 @@ func (rs *Records) Enter(ctx context.Context, c store.Challenge, player, want st
 	if entry.Past, err = json.Marshal(e.Past); err != nil {
 		return e, err
 	}
+	doubtful := e.Why
 	_, err = rs.db.Enter(ctx, entry, func(others []store.Entry, left bool) ([]byte, error) {
 		why, err := besideOthers(e.Stretch, others, left)
 		if err != nil {
 			return nil, err
 		}
-		if e.Why = append(e.Why, why...); len(e.Why) == 0 {
+		if e.Why = append(slices.Clip(doubtful), why...); len(e.Why) == 0 {
 			return nil, nil
 		}
 		return json.Marshal(e.Why)

@@ -54,6 +54,8 @@ var arrows = []struct {
 		"rangepost/analysis/impact", "rangepost/analysis/ball", "rangepost/analysis/pattern",
 	}},
 	{"rangepost/store", []string{"rangepost/analysis"}},
+	// A server for tests; it knows nothing of what they keep.
+	{"rangepost/store/pgtest", nil},
 	{"rangepost/bot/words", []string{"rangepost/analysis", "rangepost/analysis/"}},
 	// Numbers in pictures are written by the hand that writes the sentences.
 	{"rangepost/bot/pictures", []string{"rangepost/analysis", "rangepost/analysis/", "rangepost/bot/words"}},
@@ -82,6 +84,7 @@ var rooms = map[string][]string{
 	"github.com/golang/freetype":          {"rangepost/bot/pictures"},
 	"golang.org/x/image":                  {"rangepost/bot/pictures"},
 	"github.com/mattn/go-sqlite3":         {"rangepost/store"},
+	"github.com/jackc/pgx":                {"rangepost/store", "rangepost/store/pgtest"},
 	"github.com/pressly/goose":            {"rangepost/store"},
 	"database/sql":                        {"rangepost/store"},
 	"github.com/xuri/excelize":            {"rangepost/analysis/sessionfile", "rangepost/analysis/shapes"},

@@ -92,7 +92,7 @@ func overlayOf(t *testing.T, constant, row, migration string) string {
 	}
 	insert("analysis/number.go", "\tBallSpeed\n", "\t"+constant)
 	insert("analysis/numbers.go", "}\n", "\t"+row)
-	released, err := filepath.Glob(filepath.Join(root, "store", "migrations", "*.sql"))
+	released, err := filepath.Glob(filepath.Join(root, "store", "migrations", "sqlite", "*.sql"))
 	if err != nil {
 		t.Fatal(err)
 	}
@@ -100,7 +100,9 @@ func overlayOf(t *testing.T, constant, row, migration string) string {
 	if err != nil {
 		t.Fatal(err)
 	}
-	put(fmt.Sprintf("store/migrations/%05d_bow.sql", newest+1), migration)
+	for line, real := range map[string]string{"sqlite": "REAL", "postgres": "DOUBLE PRECISION"} {
+		put(fmt.Sprintf("store/migrations/%s/%05d_bow.sql", line, newest+1), strings.ReplaceAll(migration, "REAL", real))
+	}
 	list, err := json.Marshal(map[string]any{"Replace": replace})
 	if err != nil {
 		t.Fatal(err)
