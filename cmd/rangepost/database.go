@@ -9,11 +9,21 @@ import (
 	"rangepost/bot/report"
 	"rangepost/bot/words"
 	"rangepost/store"
+
+	"github.com/alecthomas/kong"
 )
 
 // databaseFlag is where the database is.
 type databaseFlag struct {
-	DB string `name:"db" help:"The database file." default:"rangepost.db" type:"path" env:"RANGEPOST_DB"`
+	DB string `name:"db" help:"The database: a file, or postgres://USER@HOST/DATABASE." default:"rangepost.db" env:"RANGEPOST_DB"`
+}
+
+// AfterApply makes a path whole. An address stays as it is.
+func (f *databaseFlag) AfterApply() error {
+	if !store.IsServer(f.DB) {
+		f.DB = kong.ExpandPath(f.DB)
+	}
+	return nil
 }
 
 // backupCommand copies the database while the bot runs.
