@@ -14,6 +14,26 @@ import (
 // it. Each is a member of it by a life (store.Life) and does what it holds a lease
 // of; what a member that died had taken in goes to the others. Nobody is in charge:
 // each looks at the database every second and knows what is its own (share.go).
+//
+// What a process keeps in memory, and what becomes of it where there are several:
+//
+//	lesson threads, coach roles, juniors   read anew within a second or two of a
+//	(known.go)                             change by another process (relearn)
+//	remembered answers (record/late.go)    their key holds all that they rest on;
+//	                                       dropped with the same change
+//	files per person (quota.go)            counted in the database
+//	requests in the queue, by person       a request is one process's at a time, by
+//	(discord/dispatch.go)                  the intake; a person's order holds in each
+//	suspects worked on alone (intake.go)   each process's own
+//	when it was away, when it last swept,  of who does the chores; hurry is heard by
+//	hurry (outage.go, upkeep.go)           the same process alone, else the next tick
+//	turns to start a session               in the database
+//	(discord/gateway.go)
+//	requests a second, refused ones        a part for each who lives
+//	(discord/limits.go, budget.go)
+//	what must wait by a route's limit      each process's own: it meets the limit
+//	(discord/holds.go)                     itself
+//	slots, health, metrics                 each process's own
 
 // What members of a crew hold and keep.
 type (

@@ -63,6 +63,9 @@ func (c *serveCommand) Run(ctx context.Context, s streams) error {
 		collectors.NewGoCollector(collectors.WithGoCollectorRuntimeMetrics(
 			collectors.GoRuntimeMetricsRule{Matcher: regexp.MustCompile(`^/gc/heap/live:bytes$`)})),
 	)
+	metrics.MustRegister(prometheus.NewCounterFunc(prometheus.CounterOpts{
+		Namespace: "rangepost", Name: "database_retries_total", Help: "Transactions that were begun again.",
+	}, func() float64 { return float64(db.Retries()) }))
 	config := discord.Config{
 		Token: secret, Platform: c.Platform, Bot: b, Commands: bot.Commands(), Log: log, Metrics: metrics, Shards: c.Shards,
 	}
