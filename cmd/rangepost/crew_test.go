@@ -39,9 +39,10 @@ type fellows struct {
 	shards  int
 	servers []*standin.Server
 	clubs   []*standin.Channel // one on each
-	wren    *standin.User
+	people  []*standin.User    // likewise
 	session []byte
 
+	all      []*process // that ever were
 	posts    atomic.Int64
 	mu       sync.Mutex
 	answered []string // files of posts that were acknowledged
@@ -62,7 +63,6 @@ func newFellows(t *testing.T, shards int) *fellows {
 	f.Stand = st
 	st.AllowHaste(true)
 	kept.watch(st)
-	f.wren = st.User("Wren")
 	for there := map[uint64]bool{}; len(there) < shards; time.Sleep(time.Millisecond) {
 		s := st.Server(fmt.Sprint("Club ", len(f.clubs)))
 		id, err := strconv.ParseUint(s.ID, 10, 64)
@@ -71,7 +71,7 @@ func newFellows(t *testing.T, shards int) *fellows {
 		}
 		if shard := id >> 22 % uint64(shards); !there[shard] {
 			there[shard] = true
-			s.Join(f.wren)
+			f.people = append(f.people, s.Join(st.User(fmt.Sprint("Student ", len(f.people)))))
 			f.servers, f.clubs = append(f.servers, s), append(f.clubs, s.Channel("practice"))
 		}
 	}
@@ -83,21 +83,23 @@ func newFellows(t *testing.T, shards int) *fellows {
 
 func (f *fellows) start() *process {
 	f.t.Helper()
-	return serveProcess(f.t, f.Stand, f.db, "--listen", "127.0.0.1:0", "--shards", strconv.Itoa(f.shards))
+	p := serveProcess(f.t, f.Stand, f.db, "--listen", "127.0.0.1:0", "--shards", strconv.Itoa(f.shards))
+	f.all = append(f.all, p)
+	return p
 }
 
 // load posts at every club again and again until it is told to stop.
 func (f *fellows) load() (stop func()) {
 	ctx, cancel := context.WithCancel(f.ctx)
 	var wg sync.WaitGroup
-	for _, club := range f.clubs {
+	for i, club := range f.clubs {
 		wg.Go(func() {
 			for ctx.Err() == nil {
 				n := f.posts.Add(1)
 				file := standin.File{Name: fmt.Sprintf("session-%d.csv", n), Bytes: otherBalls(f.session, int(n))}
 				within, over := context.WithTimeout(f.ctx, 100*time.Second)
 				began := time.Now()
-				out, err := f.wren.Slash(within, club, "post", standin.Options{"file": file, "ball": "range"})
+				out, err := f.people[i].Slash(within, club, "post", standin.Options{"file": file, "ball": "range"})
 				over()
 				f.mu.Lock()
 				switch {
@@ -124,20 +126,29 @@ func (f *fellows) load() (stop func()) {
 func (f *fellows) served() time.Duration {
 	f.t.Helper()
 	began := time.Now()
-	for _, club := range f.clubs {
+	for i, club := range f.clubs {
 		for {
 			ctx, cancel := context.WithTimeout(f.ctx, 5*time.Second)
-			out, err := f.wren.Slash(ctx, club, "mine export", nil)
+			out, err := f.people[i].Slash(ctx, club, "mine export", nil)
 			cancel()
 			if err == nil && out.Failed == "" {
 				break
 			}
 			if f.ctx.Err() != nil || time.Since(began) > time.Minute {
+				f.logs()
 				f.t.Fatalf("a club is not served after %v: %v", time.Since(began), err)
 			}
 		}
 	}
 	return time.Since(began)
+}
+
+// logs shows what the processes said last.
+func (f *fellows) logs() {
+	for i, p := range f.all {
+		lines := strings.Split(p.log.String(), "\n")
+		f.t.Logf("process %d:\n%s", i, strings.Join(lines[max(0, len(lines)-40):], "\n"))
+	}
 }
 
 // judge looks at what is kept and seen: each post that was acknowledged is one
@@ -163,22 +174,22 @@ func (f *fellows) judge() {
 	}
 	times, visible := map[string]int{}, 0
 	for i, club := range f.clubs {
-		sessions, err := db.Sessions(f.ctx, f.servers[i].ID, f.wren.ID, store.SessionFilter{})
+		sessions, err := db.Sessions(f.ctx, f.servers[i].ID, f.people[i].ID, store.SessionFilter{})
 		if err != nil {
 			f.t.Fatal(err)
 		}
 		for _, s := range sessions {
 			times[s.Name]++
 		}
-		for _, m := range club.Messages(f.wren) {
+		for _, m := range club.Messages(f.people[i]) {
 			if m.Author == f.Bot().Name && strings.Contains(m.Text, "because the face pointed") {
 				visible++
 			}
 		}
-	}
-	for _, m := range f.wren.Direct().Messages(f.wren) {
-		if m.Author == f.Bot().Name && strings.Contains(m.Text, "because the face pointed") {
-			visible++
+		for _, m := range f.people[i].Direct().Messages(f.people[i]) {
+			if m.Author == f.Bot().Name && strings.Contains(m.Text, "because the face pointed") {
+				visible++
+			}
 		}
 	}
 	for _, name := range f.answered {
