@@ -13,6 +13,7 @@ import (
 	"rangepost/analysis/challenge"
 	"rangepost/analysis/months"
 	"rangepost/store"
+	"rangepost/store/pgtest"
 )
 
 // clocked is a server whose clock can be set, where people post sessions dated
@@ -25,7 +26,7 @@ type clocked struct {
 func newClocked(t *testing.T) *clocked {
 	t.Helper()
 	c := &clocked{desktop: &desktop{t: t, now: time.Date(2026, time.June, 8, 0, 0, 0, 0, time.UTC)}}
-	db, err := store.Open(t.Context(), "", store.WithClock(func() time.Time { return c.now }))
+	db, err := store.Open(t.Context(), pgtest.Path(t, ""), store.WithClock(func() time.Time { return c.now }))
 	if err != nil {
 		t.Fatal(err)
 	}

@@ -16,6 +16,7 @@ import (
 	"rangepost/analysis/season"
 	"rangepost/bot/record"
 	"rangepost/store"
+	"rangepost/store/pgtest"
 )
 
 // A clubYear is a season of challenges under a bot whose process ends in the
@@ -154,7 +155,7 @@ func TestSeasonsOverRestarts(t *testing.T) {
 		years = 3
 	}
 	for seed := range years {
-		y := &clubYear{t: t, rng: rand.New(rand.NewPCG(uint64(seed), 21)), path: filepath.Join(t.TempDir(), "year"), now: time.Date(2026, time.May, 30, 8, 0, 0, 0, time.UTC), cuts: cuts}
+		y := &clubYear{t: t, rng: rand.New(rand.NewPCG(uint64(seed), 21)), path: pgtest.Path(t, filepath.Join(t.TempDir(), "year")), now: time.Date(2026, time.May, 30, 8, 0, 0, 0, time.UTC), cuts: cuts}
 		y.start()
 		kept := y.begin()
 		members := []string{"wren", "tamsin", "odell", "priya"}

@@ -13,6 +13,7 @@ import (
 	"rangepost/bot"
 	"rangepost/bot/words"
 	"rangepost/store"
+	"rangepost/store/pgtest"
 )
 
 var update = flag.Bool("update", false, "write the README's table of commands anew")
@@ -103,7 +104,7 @@ func TestREADMEHasTheCommands(t *testing.T) {
 // The help reply fits a phone with its cautions, whoever asks, and speaks of
 // every command when asked.
 func TestHelpFits(t *testing.T) {
-	db, err := store.Open(t.Context(), "")
+	db, err := store.Open(t.Context(), pgtest.Path(t, ""))
 	if err != nil {
 		t.Fatal(err)
 	}

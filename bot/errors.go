@@ -43,6 +43,8 @@ var databaseFaults = []struct {
 }{
 	{store.ErrFull, "The disk I write to is full, so nothing of this was kept; what was kept before is safe. Tell whoever runs me, and ask again once there is room."},
 	{store.ErrBusy, "Another program is holding my database, so nothing of this was kept; what was kept before is safe. Ask again in a minute."},
+	{store.ErrUnreachable, "I cannot reach my database, so nothing of this was kept; what was kept before is safe. Ask again in a minute."},
+	{store.ErrInDoubt, "I lost my database while I kept this, so it may be kept or not; what was kept before is safe. Look in a minute, and ask again if it is not there."},
 	{store.ErrReadOnly, "My database cannot be written, so nothing of this was kept; what was kept before is safe. Tell whoever runs me."},
 	{store.ErrDamaged, "My database is damaged, so I could not do this. Whoever runs me has to restore a backup; until then asking again does not help."},
 	{store.ErrNewer, "My database was written by a newer version of me, so I leave it alone. Whoever runs me has to update me; until then asking again does not help."},

@@ -14,6 +14,7 @@ import (
 	"rangepost/analysis"
 	"rangepost/bot/words"
 	"rangepost/store"
+	"rangepost/store/pgtest"
 	"rangepost/testdata"
 )
 
@@ -21,7 +22,7 @@ import (
 // their names.
 func alone(t *testing.T, now func() time.Time) (*Bot, *bytes.Buffer) {
 	t.Helper()
-	db, err := store.Open(t.Context(), "", store.WithClock(now))
+	db, err := store.Open(t.Context(), pgtest.Path(t, ""), store.WithClock(now))
 	if err != nil {
 		t.Fatal(err)
 	}

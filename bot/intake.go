@@ -129,10 +129,10 @@ func (b *Bot) begin(ctx context.Context, r Request) (end func(), err error) {
 		}
 	}
 	attempts, err := b.db.Begin(ctx, r.ID)
-	for waited := false; errors.Is(err, store.ErrBusy) && ctx.Err() == nil; attempts, err = b.db.Begin(ctx, r.ID) {
+	for waited := false; (errors.Is(err, store.ErrBusy) || errors.Is(err, store.ErrUnreachable)) && ctx.Err() == nil; attempts, err = b.db.Begin(ctx, r.ID) {
 		// Whatever is asked, it could not be kept now either.
 		if !waited {
-			b.log.WarnContext(ctx, "the database is held; waiting to begin", "incident", r.Incident, "err", err)
+			b.log.WarnContext(ctx, "the database is held, or away; waiting to begin", "incident", r.Incident, "err", err)
 			waited = true
 		}
 	}

@@ -17,6 +17,7 @@ import (
 	"rangepost/analysis/timeline"
 	"rangepost/bot/record"
 	"rangepost/store"
+	"rangepost/store/pgtest"
 )
 
 var (
@@ -60,7 +61,7 @@ func TestSettledBriefsAreToldOnce(t *testing.T) {
 	for seed := *seasonFirst; seed < *seasonFirst+*seasons; seed++ {
 		s := &toldSeason{
 			crowd: present(), t: t, now: time.Date(2026, time.March, 2, 8, 0, 0, 0, time.UTC),
-			path: filepath.Join(t.TempDir(), "season"), rng: rand.New(rand.NewPCG(uint64(seed), 1000)),
+			path: pgtest.Path(t, filepath.Join(t.TempDir(), "season")), rng: rand.New(rand.NewPCG(uint64(seed), 1000)),
 			told: map[string][]string{}, cuts: cuts,
 		}
 		s.open()

@@ -14,7 +14,7 @@ import (
 // Backup writes a copy of the database, as it is at one instant, to a new file
 // at path. Posts go on meanwhile. The copy appears whole or not at all, and is
 // a database like any other: Open opens it, Restore puts it in place. It
-// refuses to write over a file. On PostgreSQL it is ErrOwnTools, with the command.
+// refuses to write over a file. On PostgreSQL it is ErrOwnTools.
 func (db *DB) Backup(ctx context.Context, path string) error {
 	if err := db.engine.backup(ctx, path); err != nil {
 		return fmt.Errorf("store: backing up to %s: %w", path, err)
@@ -66,8 +66,8 @@ func Restore(ctx context.Context, backup, path string) error {
 }
 
 func restore(ctx context.Context, backup, path string) error {
-	if IsServer(path) || IsServer(backup) {
-		return fmt.Errorf("%w: pg_restore --dbname='%s' %s", ErrOwnTools, path, backup)
+	if IsServer(path) {
+		return ErrOwnTools
 	}
 	for _, p := range []string{path, path + "-wal", path + "-shm"} {
 		if err := absent(p); err != nil {

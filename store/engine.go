@@ -53,6 +53,11 @@ type engine interface {
 	// tidy is what to do once a day.
 	tidy(ctx context.Context, db *DB) error
 	backup(ctx context.Context, path string) error
+
+	// tables are all there are but the one of the migrations, and copied makes
+	// ready for more rows after rows came with their rowids.
+	tables(ctx context.Context, tx *sql.Tx) ([]table, error)
+	copied(ctx context.Context, tx *sql.Tx) error
 }
 
 // engineOf is the engine for an address.

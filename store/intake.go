@@ -3,6 +3,7 @@ package store
 import (
 	"context"
 	"database/sql"
+	"errors"
 	"time"
 )
 
@@ -19,8 +20,18 @@ type Intake struct {
 
 // Accept writes a request down before any work on it starts. It reports false
 // if a request with that id was taken on before, settled or not. It is the life of
-// ctx that works on it.
+// ctx that works on it. After ErrInDoubt it may be said again, and then reports
+// true if it was taken on by that.
 func (db *DB) Accept(ctx context.Context, in Intake) (fresh bool, err error) {
+	defer func() {
+		if errors.Is(err, ErrInDoubt) {
+			db.doubtful.Store(in.ID, true)
+		} else if _, mine := db.doubtful.LoadAndDelete(in.ID); mine && err == nil {
+			fresh = true
+		} else if mine {
+			db.doubtful.Store(in.ID, true)
+		}
+	}()
 	err = db.update(ctx, "accepting a request", func(tx *sql.Tx) error {
 		res, err := tx.ExecContext(ctx, `
 			INSERT INTO intake (id, server, asker, kind, state, at, attempts, reason, body, worker)

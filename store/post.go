@@ -152,6 +152,11 @@ func insertSession(ctx context.Context, tx *sql.Tx, s Session, request string, f
 // over whatever was there, and returns it as it would be read back.
 func writeReading(ctx context.Context, tx *sql.Tx, s Session) (Session, error) {
 	r := s.Reading
+	r.Session.Shots = slices.Clone(r.Session.Shots) // the caller's stay as they are
+	for i, shot := range r.Session.Shots {
+		r.Session.Shots[i].Label, r.Session.Shots[i].Why = legible(shot.Label), legible(shot.Why)
+	}
+	s.Reading.Session.Shots = r.Session.Shots
 	if err := named(s.Said.Club); err != nil {
 		return s, err
 	}

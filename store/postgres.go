@@ -51,6 +51,19 @@ const oldestPostgres = 15
 var errPassword = errors.New("a password does not belong into the address, nor into PGPASSWORD: " +
 	"put it into ~/.pgpass (chmod 600; a line HOST:PORT:DATABASE:USER:PASSWORD), name another such file with PGPASSFILE, or use a service file with ?service=NAME")
 
+// shown is an address as it may be shown: without what must not be in it.
+func shown(address string) string {
+	if u, err := url.Parse(address); IsServer(address) && (err != nil || hasSecret(u)) {
+		return "the server"
+	}
+	return address
+}
+
+func hasSecret(u *url.URL) bool {
+	_, secret := u.User.Password()
+	return secret || u.Query().Has("password") || u.Query().Has("sslpassword")
+}
+
 // pgConfig reads an address and everything around it as libpq does: a service
 // file, a file of passwords, several hosts, TLS.
 func pgConfig(address string) (c *pgx.ConnConfig, schema string, err error) {
@@ -58,8 +71,7 @@ func pgConfig(address string) (c *pgx.ConnConfig, schema string, err error) {
 	if err != nil {
 		return nil, "", errors.New("the address is none: postgres://USER@HOST:PORT/DATABASE is how one looks") // the error has the address in it
 	}
-	_, secret := u.User.Password()
-	if q := u.Query(); secret || q.Has("password") || q.Has("sslpassword") || os.Getenv("PGPASSWORD") != "" {
+	if hasSecret(u) || os.Getenv("PGPASSWORD") != "" {
 		return nil, "", errPassword
 	}
 	if c, err = pgx.ParseConfig(address); err != nil {
@@ -69,8 +81,7 @@ func pgConfig(address string) (c *pgx.ConnConfig, schema string, err error) {
 		schema = schemaName
 	}
 	for name, value := range map[string]string{
-		"search_path":      pgx.Identifier{schema}.Sanitize(),
-		"application_name": schemaName,
+		"search_path": pgx.Identifier{schema}.Sanitize(),
 		// A process that stands still in the middle of a transaction holds others up
 		// no longer than a connection that is lost.
 		"idle_in_transaction_session_timeout": fmt.Sprint(patience.Milliseconds()),
@@ -98,6 +109,7 @@ func (e *postgres) open(ctx context.Context, db *DB) error {
 		return err
 	}
 	e.schema = schema
+	config.RuntimeParams["application_name"] = db.called
 	if err := e.prepare(ctx, db, *config); err != nil {
 		return err
 	}
@@ -237,7 +249,9 @@ func (*postgres) again(err error, times int, passed time.Duration) (time.Duratio
 	if errors.Is(err, context.Canceled) || errors.Is(err, ErrInDoubt) {
 		return 0, false
 	}
-	first, longest, most := 2*time.Millisecond, 100*time.Millisecond, 5*time.Second
+	// What a process that stands still in mid transaction holds up waits until the
+	// server has ended that.
+	first, longest, most := 2*time.Millisecond, 250*time.Millisecond, patience+patience/2
 	switch code(err) {
 	case "40001", "40P01":
 	case "23505", "23503":
@@ -335,9 +349,7 @@ func (*postgres) overwrite(context.Context, *DB) error { return nil }
 
 func (*postgres) tidy(context.Context, *DB) error { return nil }
 
-func (e *postgres) backup(_ context.Context, path string) error {
-	return fmt.Errorf("%w: pg_dump --format=custom --schema=%s --file=%s '%s'", ErrOwnTools, e.schema, path, e.address)
-}
+func (*postgres) backup(context.Context, string) error { return ErrOwnTools }
 
 func (e *postgres) clock(ctx context.Context, tx *sql.Tx) (now time.Time, err error) {
 	var ms sql.NullInt64

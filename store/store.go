@@ -42,9 +42,10 @@ type DB struct {
 	read   *sql.DB
 	now    func() time.Time
 
-	existing bool // refuse to make one
-	shared   bool // several may serve from it
-	clocked  bool // its clock is this process's, by WithClock
+	existing bool   // refuse to make one
+	called   string // what this process is called on a server
+	shared   bool   // several may serve from it
+	clocked  bool   // its clock is this process's, by WithClock
 	retries  atomic.Int64
 	doubtful sync.Map // ids of requests that may or may not have been taken on
 }
@@ -64,7 +65,7 @@ func Existing() Option { return func(db *DB) { db.existing = true } }
 // the same file format, logging and pools as everybody else. An address that
 // IsServer is a schema in a database of a PostgreSQL server.
 func Open(ctx context.Context, path string, opts ...Option) (*DB, error) {
-	db := &DB{engine: engineOf(path), path: path, now: time.Now, shared: IsServer(path)}
+	db := &DB{engine: engineOf(path), path: shown(path), now: time.Now, shared: IsServer(path), called: schemaName}
 	for _, o := range opts {
 		o(db)
 	}

@@ -6,11 +6,12 @@ import (
 	"time"
 
 	"rangepost/store"
+	"rangepost/store/pgtest"
 )
 
 // A junior is not to be named while the clubhouse keeps juniors private.
 func TestPlayer(t *testing.T) {
-	db, err := store.Open(t.Context(), "")
+	db, err := store.Open(t.Context(), pgtest.Path(t, ""))
 	if err != nil {
 		t.Fatal(err)
 	}

@@ -18,6 +18,7 @@ import (
 	"rangepost/analysis/season"
 	"rangepost/bot/words"
 	"rangepost/store"
+	"rangepost/store/pgtest"
 )
 
 // A ground is a database on which simulated clubs play, each a server of its own,
@@ -36,7 +37,7 @@ func newGround(t *testing.T) *ground {
 	g := &ground{t: t, asked: map[string]int{}}
 	clock := func() time.Time { return g.now }
 	var err error
-	g.db, err = store.Open(t.Context(), filepath.Join(t.TempDir(), "club"), store.WithClock(clock))
+	g.db, err = store.Open(t.Context(), pgtest.Path(t, filepath.Join(t.TempDir(), "club")), store.WithClock(clock))
 	must(t, err)
 	t.Cleanup(func() { must(t, g.db.Close()) })
 	g.rs = New(g.db, clock, slog.New(slog.DiscardHandler))

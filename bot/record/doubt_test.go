@@ -15,6 +15,7 @@ import (
 	"rangepost/analysis/challenge"
 	"rangepost/analysis/player"
 	"rangepost/store"
+	"rangepost/store/pgtest"
 )
 
 // A visited is a file of one visit, row by row, as a device writes it.
@@ -205,7 +206,7 @@ func TestWhatWaitsForAHost(t *testing.T) {
 		t.Skip("a few hundred files are read")
 	}
 	const each = 20
-	db, err := store.Open(t.Context(), "", store.WithClock(func() time.Time { return opened.Add(6 * time.Hour) }))
+	db, err := store.Open(t.Context(), pgtest.Path(t, ""), store.WithClock(func() time.Time { return opened.Add(6 * time.Hour) }))
 	if err != nil {
 		t.Fatal(err)
 	}
@@ -265,7 +266,7 @@ func TestWhatWaitsForAHost(t *testing.T) {
 // What is typed in, dated ahead, or for once without a date waits.
 func TestOddFilesWait(t *testing.T) {
 	now := opened.Add(6 * time.Hour)
-	db, err := store.Open(t.Context(), "", store.WithClock(func() time.Time { return now }))
+	db, err := store.Open(t.Context(), pgtest.Path(t, ""), store.WithClock(func() time.Time { return now }))
 	if err != nil {
 		t.Fatal(err)
 	}

@@ -10,6 +10,7 @@ import (
 	"rangepost/analysis"
 	"rangepost/analysis/cause"
 	"rangepost/store"
+	"rangepost/store/pgtest"
 	"rangepost/testdata"
 )
 
@@ -73,7 +74,7 @@ func TestAgain(t *testing.T) {
 // it again, once, and so many at a time.
 func TestStaleGists(t *testing.T) {
 	now := func() time.Time { return time.Date(2026, time.June, 20, 9, 0, 0, 0, time.UTC) }
-	db, err := store.Open(t.Context(), "", store.WithClock(now))
+	db, err := store.Open(t.Context(), pgtest.Path(t, ""), store.WithClock(now))
 	if err != nil {
 		t.Fatal(err)
 	}

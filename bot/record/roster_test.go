@@ -10,6 +10,7 @@ import (
 	"rangepost/analysis"
 	"rangepost/analysis/months"
 	"rangepost/store"
+	"rangepost/store/pgtest"
 )
 
 var rosters = flag.Int("rosters", 2, "rosters of thirty for each load; 12 for figures to quote")
@@ -26,6 +27,9 @@ const club, coach = "saltmarsh", "tamsin"
 
 func newDesk(t *testing.T, path string, now time.Time) *desk {
 	d := &desk{t: t, now: now}
+	if path == "" {
+		path = pgtest.Path(t, "")
+	}
 	d.open(path)
 	return d
 }

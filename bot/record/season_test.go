@@ -12,6 +12,7 @@ import (
 	"rangepost/analysis/challenge"
 	"rangepost/analysis/season"
 	"rangepost/store"
+	"rangepost/store/pgtest"
 )
 
 // aSeason is a season whose challenges are over as given: of each, everybody's
@@ -20,7 +21,7 @@ func aSeason(t *testing.T, over ...map[string]final) (rs *Records, s Season) {
 	t.Helper()
 	now := time.Date(2026, time.June, 1, 12, 0, 0, 0, time.UTC)
 	clock := func() time.Time { return now }
-	db, err := store.Open(t.Context(), "", store.WithClock(clock))
+	db, err := store.Open(t.Context(), pgtest.Path(t, ""), store.WithClock(clock))
 	must(t, err)
 	t.Cleanup(func() { db.Close() })
 	rs = New(db, clock, slog.New(slog.DiscardHandler))

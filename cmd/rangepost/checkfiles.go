@@ -21,6 +21,9 @@ import (
 // and then at the database. What is wrong with the folder would only be worse
 // with a database in it.
 func checkDatabase(ctx context.Context, path string) []discord.Finding {
+	if store.IsServer(path) {
+		return checkServer(ctx, path)
+	}
 	out := []discord.Finding{checkFolder(filepath.Dir(path))}
 	if !out[0].OK {
 		return out

@@ -6,24 +6,30 @@ import (
 	"fmt"
 	"io/fs"
 
+	"github.com/alecthomas/kong"
+
 	"rangepost/bot/report"
 	"rangepost/bot/words"
 	"rangepost/store"
-
-	"github.com/alecthomas/kong"
 )
 
 // databaseFlag is where the database is.
 type databaseFlag struct {
-	DB string `name:"db" help:"The database: a file, or postgres://USER@HOST/DATABASE." default:"rangepost.db" env:"RANGEPOST_DB"`
+	DB string `name:"db" help:"The database: a file, or the address of one on a PostgreSQL server, postgres://USER@HOST/DATABASE." default:"rangepost.db" env:"RANGEPOST_DB"`
 }
 
-// AfterApply makes a path whole. An address stays as it is.
+// AfterApply makes a file's path whole.
 func (f *databaseFlag) AfterApply() error {
-	if !store.IsServer(f.DB) {
-		f.DB = kong.ExpandPath(f.DB)
-	}
+	f.DB = databasePath(f.DB)
 	return nil
+}
+
+// databasePath is a path as it is meant, or an address as it is.
+func databasePath(db string) string {
+	if db == "" || store.IsServer(db) {
+		return db
+	}
+	return kong.ExpandPath(db)
 }
 
 // backupCommand copies the database while the bot runs.
@@ -46,6 +52,9 @@ func (c *backupCommand) Run(ctx context.Context, s streams) error {
 		if errors.Is(err, fs.ErrExist) {
 			return fmt.Errorf("%s is there already: name a new file", c.File)
 		}
+		if errors.Is(err, store.ErrOwnTools) {
+			return fmt.Errorf("a database on a server is backed up by the server's own tools: pg_dump --format=custom --schema=rangepost --file=%s %s", shellQuoted(c.File), shellQuoted(c.DB))
+		}
 		return err
 	}
 	fmt.Fprintf(s.out, "Copied to %s. To go back to it, stop the bot and run: rangepost restore %s --db ANOTHER-FILE\n", c.File, c.File)
@@ -60,6 +69,9 @@ type restoreCommand struct {
 
 // Run restores.
 func (c *restoreCommand) Run(ctx context.Context, s streams) error {
+	if store.IsServer(c.DB) {
+		return fmt.Errorf("a database on a server is restored by the server's own tools, into a database without the schema: pg_restore --dbname=%s %s", shellQuoted(c.DB), shellQuoted(c.File))
+	}
 	if err := store.Restore(ctx, c.File, c.DB); err != nil {
 		if errors.Is(err, fs.ErrExist) {
 			return fmt.Errorf("%s is there already, or a log beside it: move them away first, so that nothing is overwritten", c.DB)

@@ -17,6 +17,7 @@ import (
 	"rangepost/bot"
 	"rangepost/bot/standin"
 	"rangepost/bot/standin/openapi"
+	"rangepost/store/pgtest"
 	"rangepost/testdata"
 )
 
@@ -36,6 +37,9 @@ func rehearse(t *testing.T) *play {
 func staged(t *testing.T, ctx context.Context, begins time.Time, db string, hosts []string) *stage {
 	t.Helper()
 	log := kept.log()
+	if db == "" {
+		db = pgtest.Path(t, "")
+	}
 	st, err := newStageOn(ctx, begins, log, db, hosts...)
 	if err != nil {
 		t.Fatal(err)

@@ -11,6 +11,7 @@ import (
 
 	"rangepost/bot"
 	"rangepost/bot/standin"
+	"rangepost/store/pgtest"
 )
 
 // A student who never types a command posts with the pinned message and with
@@ -93,7 +94,7 @@ func TestKilledOverAFormsFile(t *testing.T) {
 	ctx, cancel := context.WithTimeout(t.Context(), 2*time.Minute)
 	defer cancel()
 	st := gather(t, 1)
-	wren, db := st.people[0], filepath.Join(t.TempDir(), "rangepost.db")
+	wren, db := st.people[0], pgtest.Path(t, filepath.Join(t.TempDir(), "rangepost.db"))
 	p := serveProcess(t, st.Stand, db)
 	defer func() { p.kill() }()
 	if err := st.Connected(ctx, 1); err != nil {

@@ -16,6 +16,7 @@ import (
 	"time"
 
 	"rangepost/bot/standin"
+	"rangepost/store/pgtest"
 )
 
 // A trick is something done to mislead the bot.
@@ -344,7 +345,7 @@ func TestBombsTakeLittleMemory(t *testing.T) {
 	ctx, cancel := context.WithTimeout(t.Context(), 2*time.Minute)
 	defer cancel()
 	st := gather(t, 6)
-	p := serveProcess(t, st.Stand, filepath.Join(t.TempDir(), "rangepost.db"))
+	p := serveProcess(t, st.Stand, pgtest.Path(t, filepath.Join(t.TempDir(), "rangepost.db")))
 	defer func() { p.kill() }()
 	if err := st.Connected(ctx, 1); err != nil {
 		t.Fatalf("%v\n%s", err, p.log)

@@ -11,6 +11,7 @@ import (
 
 	"rangepost/bot/standin"
 	"rangepost/store"
+	"rangepost/store/pgtest"
 	"rangepost/testdata"
 )
 
@@ -45,7 +46,7 @@ func TestKilledInMidPost(t *testing.T) {
 	if err != nil {
 		t.Fatal(err)
 	}
-	db := filepath.Join(t.TempDir(), "rangepost.db")
+	db := pgtest.Path(t, filepath.Join(t.TempDir(), "rangepost.db"))
 
 	rng := rand.New(rand.NewPCG(7, 0))
 	p := serveProcess(t, st, db)

@@ -12,6 +12,7 @@ import (
 
 	"rangepost/bot/standin"
 	"rangepost/store"
+	"rangepost/store/pgtest"
 	"rangepost/testdata"
 )
 
@@ -38,7 +39,7 @@ func TestLoad(t *testing.T) {
 	if err != nil {
 		t.Fatal(err)
 	}
-	db := filepath.Join(t.TempDir(), "rangepost.db")
+	db := pgtest.Path(t, filepath.Join(t.TempDir(), "rangepost.db"))
 	p := serveProcess(t, st.Stand, db)
 	defer func() { p.kill() }()
 	if err := st.Connected(ctx, 1); err != nil {

@@ -41,6 +41,7 @@ type commands struct {
 	Check    checkCommand    `cmd:"" help:"Check folder, token, database, clock and permissions, and say how to mend each."`
 	Backup   backupCommand   `cmd:"" help:"Copy the database while the bot runs."`
 	Restore  restoreCommand  `cmd:"" help:"Put a backup in place of a database."`
+	Copy     copyCommand     `cmd:"" help:"Copy everything from one database to another, of either kind."`
 	Version  versionCommand  `cmd:"" help:"Print the version."`
 }
 

@@ -16,6 +16,7 @@ import (
 	"rangepost/analysis/plan"
 	"rangepost/analysis/player"
 	"rangepost/bot/standin"
+	"rangepost/store/pgtest"
 )
 
 // A plan on the command line from its card to its end: a file that stops early is
@@ -116,7 +117,7 @@ func TestPlanOverRestarts(t *testing.T) {
 	t.Parallel()
 	ctx, cancel := context.WithTimeout(t.Context(), 5*time.Minute)
 	t.Cleanup(cancel)
-	st := staged(t, ctx, fortnightBegins, filepath.Join(t.TempDir(), "rangepost.db"), nil)
+	st := staged(t, ctx, fortnightBegins, pgtest.Path(t, filepath.Join(t.TempDir(), "rangepost.db")), nil)
 	p := newPlay(ctx, st)
 	again := func() {
 		t.Helper()

@@ -12,6 +12,7 @@ import (
 	"time"
 
 	"rangepost/bot/standin"
+	"rangepost/store/pgtest"
 	"rangepost/testdata"
 )
 
@@ -46,7 +47,7 @@ func TestSoak(t *testing.T) {
 	if err != nil {
 		t.Fatal(err)
 	}
-	p := serveProcess(t, st.Stand, filepath.Join(t.TempDir(), "rangepost.db"), "--listen", "127.0.0.1:0")
+	p := serveProcess(t, st.Stand, pgtest.Path(t, filepath.Join(t.TempDir(), "rangepost.db")), "--listen", "127.0.0.1:0")
 	defer p.kill()
 	if err := st.Connected(ctx, 1); err != nil {
 		t.Fatalf("%v\n%s", err, p.log)

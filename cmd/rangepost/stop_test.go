@@ -12,6 +12,7 @@ import (
 
 	"rangepost/bot/standin"
 	"rangepost/store"
+	"rangepost/store/pgtest"
 	"rangepost/testdata"
 )
 
@@ -29,7 +30,7 @@ func TestStoppedInMidPost(t *testing.T) {
 	if err != nil {
 		t.Fatal(err)
 	}
-	db := filepath.Join(t.TempDir(), "rangepost.db")
+	db := pgtest.Path(t, filepath.Join(t.TempDir(), "rangepost.db"))
 	rounds := 3
 	if testing.Short() {
 		rounds = 1
@@ -126,7 +127,7 @@ func fetching(t *testing.T, ctx context.Context, takes time.Duration) (st *crowd
 	t.Helper()
 	st = gather(t, 1)
 	st.AllowHaste(true)
-	db = filepath.Join(t.TempDir(), "rangepost.db")
+	db = pgtest.Path(t, filepath.Join(t.TempDir(), "rangepost.db"))
 	p = serveProcess(t, st.Stand, db)
 	if err := st.Connected(ctx, 1); err != nil {
 		t.Fatalf("%v\n%s", err, p.log)

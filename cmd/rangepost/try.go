@@ -8,13 +8,13 @@ import (
 	"log/slog"
 	"net"
 	"net/http"
-	"os"
 	"runtime/debug"
 	"time"
 
 	"rangepost/bot"
 	"rangepost/bot/standin"
 	"rangepost/bot/try"
+	"rangepost/store"
 )
 
 // worldMade is when the world of try is made, whenever that is: the ids of its
@@ -24,7 +24,7 @@ var worldMade = time.Date(2026, time.January, 1, 0, 0, 0, 0, time.UTC)
 
 // tryCommand is the bot on a page of its own.
 type tryCommand struct {
-	DB     string `name:"db" help:"Keep what is tried in this database, and begin with what it holds; without one all of it goes at the end." type:"path"`
+	DB     string `name:"db" help:"Keep what is tried in this database, and begin with what it holds; without one all of it goes at the end."`
 	Empty  bool   `help:"Begin with the club's people alone, without the fortnight behind them."`
 	Listen string `help:"Address of the page. Beyond 127.0.0.1 whoever has the address with its key can open it." default:"127.0.0.1:8082"`
 }
@@ -61,8 +61,15 @@ func (c *tryCommand) Run(ctx context.Context, s streams) (err error) {
 
 // page sets the stage and makes the page that shows it.
 func (c *tryCommand) page(ctx context.Context, s streams) (*try.Page, *stage, error) {
-	_, err := os.Stat(c.DB)
-	anew := c.DB == "" || errors.Is(err, fs.ErrNotExist)
+	c.DB = databasePath(c.DB)
+	anew := c.DB == ""
+	if !anew {
+		kept, err := store.Open(ctx, c.DB, store.Existing())
+		if err == nil {
+			err = kept.Close()
+		}
+		anew = errors.Is(err, fs.ErrNotExist)
+	}
 	st, err := emptyStage(worldMade, standin.Config{Lean: true})
 	if err != nil {
 		return nil, nil, err

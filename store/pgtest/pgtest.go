@@ -28,6 +28,16 @@ import (
 // rather than on SQLite: the variable RANGEPOST_TEST_DB says postgres.
 func Chosen() bool { return os.Getenv("RANGEPOST_TEST_DB") == "postgres" }
 
+// Path is where a test keeps its database: at a path, or where PostgreSQL is
+// chosen in a new database of the shared cluster.
+func Path(tb testing.TB, path string) string {
+	tb.Helper()
+	if !Chosen() {
+		return path
+	}
+	return Database(tb, nil)
+}
+
 // ErrNone is a machine without PostgreSQL's programs.
 var ErrNone = errors.New("there is no initdb on this machine")
 

@@ -1,0 +1,53 @@
+package main
+
+import (
+	"context"
+	"errors"
+	"fmt"
+	"io/fs"
+	"time"
+
+	"rangepost/bot/discord"
+	"rangepost/bot/words"
+	"rangepost/store"
+)
+
+// checkServer looks at a database on a server: whether it is reached, may be
+// written, tells the time as we do, and who else is there.
+func checkServer(ctx context.Context, address string) []discord.Finding {
+	const what = "Database"
+	ctx, cancel := context.WithTimeout(ctx, time.Minute)
+	defer cancel()
+	db, err := store.Open(ctx, address)
+	if err != nil {
+		f := discord.Finding{What: what, Say: fmt.Sprintf("It cannot be opened: %v.", err)}
+		switch {
+		case errors.Is(err, store.ErrUnreachable):
+			f.Mend = "psql " + shellQuoted(address)
+		case errors.Is(err, fs.ErrPermission):
+			f.Mend = "give this user a schema of its own, as said above"
+		}
+		return []discord.Finding{f}
+	}
+	defer db.Close()
+	h, err := db.Check(ctx)
+	if err != nil {
+		return []discord.Finding{{What: what, Say: fmt.Sprintf("%v.", err), Mend: "pg_restore the last pg_dump into a new database"}}
+	}
+	s, err := db.Server(ctx)
+	if err != nil {
+		return []discord.Finding{{What: what, Say: fmt.Sprintf("%v.", err)}}
+	}
+	found := []discord.Finding{{What: what, OK: true, Say: fmt.Sprintf(
+		"PostgreSQL %s, schema %d, whole and writable; %s, %s, %s, %s unanswered.",
+		s.Version, h.Schema, words.Count(h.Students, "student"), words.Count(h.Sessions, "session"), words.Count(h.Shots, "ball"), words.Count(h.Open, "request"))}}
+	clock := discord.Finding{What: "The database's clock", OK: true, Say: fmt.Sprintf("within %v of this machine's.", s.Ahead.Abs().Round(10*time.Millisecond)+10*time.Millisecond)}
+	if s.Ahead.Abs() > 2*time.Second {
+		clock = discord.Finding{What: clock.What, Say: fmt.Sprintf("It differs from this machine's by %v.", s.Ahead.Abs().Round(time.Second)), Mend: "timedatectl set-ntp true"}
+	}
+	found = append(found, clock)
+	if s.Together {
+		found = append(found, discord.Finding{What: "Processes", OK: true, Say: fmt.Sprintf("%s serving, %s held.", words.Count(s.Processes, "process"), words.Count(s.Shards, "shard"))})
+	}
+	return found
+}
