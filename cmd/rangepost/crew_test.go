@@ -3,6 +3,7 @@ package main
 import (
 	"context"
 	"encoding/json"
+	"errors"
 	"fmt"
 	"math/rand/v2"
 	"net/http"
@@ -47,6 +48,7 @@ type fellows struct {
 	mu       sync.Mutex
 	answered []string // files of posts that were acknowledged
 	lost     int      // that were not
+	refused  int      // that were, and refused while the database was away
 	slowest  time.Duration
 }
 
@@ -97,7 +99,7 @@ func (f *fellows) load() (stop func()) {
 			for ctx.Err() == nil {
 				n := f.posts.Add(1)
 				file := standin.File{Name: fmt.Sprintf("session-%d.csv", n), Bytes: otherBalls(f.session, int(n))}
-				within, over := context.WithTimeout(f.ctx, 100*time.Second)
+				within, over := context.WithTimeout(f.ctx, 40*time.Second)
 				began := time.Now()
 				out, err := f.people[i].Slash(within, club, "post", standin.Options{"file": file, "ball": "range"})
 				over()
@@ -105,8 +107,11 @@ func (f *fellows) load() (stop func()) {
 				switch {
 				case err != nil:
 					f.t.Errorf("post %d: %v", n, err)
+					f.logs()
 				case out.Failed != "":
 					f.lost++
+				case strings.Contains(out.Text, "nothing of this was kept"):
+					f.refused++ // and said so
 				default:
 					f.answered = append(f.answered, file.Name)
 					f.slowest = max(f.slowest, time.Since(began))
@@ -200,7 +205,7 @@ func (f *fellows) judge() {
 	if n := len(f.answered); visible < n || visible > n+f.lost {
 		f.t.Errorf("%d visible answers to %d acknowledged posts (%d more were never acknowledged)", visible, n, f.lost)
 	}
-	f.t.Logf("%d posts acknowledged, %d not, the slowest answered in %v", len(f.answered), f.lost, f.slowest.Round(time.Millisecond))
+	f.t.Logf("%d posts acknowledged, %d not, %d refused, the slowest answered in %v", len(f.answered), f.lost, f.refused, f.slowest.Round(time.Millisecond))
 }
 
 // shardsHeld is what a process's health page says.
@@ -325,4 +330,57 @@ func TestCrewIsUpgraded(t *testing.T) {
 	if n := f.Identifies(); n != f.shards {
 		t.Errorf("%d sessions were started, want the first %d alone", n, f.shards)
 	}
+}
+
+// The database is killed in mid load and comes back after every life has ended:
+// nothing is lost, nothing is there twice, and the clubs are served again soon.
+func TestCrewOutlivesItsDatabase(t *testing.T) {
+	if testing.Short() {
+		t.Skip("a minute")
+	}
+	t.Parallel()
+	cluster, err := pgtest.Start(true)
+	if errors.Is(err, pgtest.ErrNone) {
+		t.Skip(err)
+	}
+	if err != nil {
+		t.Fatal(err)
+	}
+	defer cluster.Remove()
+	f := newFellows(t, 2)
+	if err := cluster.Exec(`CREATE DATABASE club`); err != nil {
+		t.Fatal(err)
+	}
+	f.db = cluster.Address("club")
+	all := []*process{f.start(), f.start()}
+	defer func() {
+		for _, p := range all {
+			p.kill()
+		}
+	}()
+	f.evenly(all)
+	stop := f.load()
+	for _, away := range []time.Duration{3 * time.Second, 20 * time.Second} {
+		time.Sleep(2 * time.Second)
+		if err := cluster.Kill(); err != nil {
+			t.Fatal(err)
+		}
+		time.Sleep(away)
+		for _, p := range all {
+			if _, well := shardsHeld(f.ctx, p.page(f.ctx, t)); well {
+				t.Error("without its database a process says that it is well")
+			}
+		}
+		if err := cluster.Resume(); err != nil {
+			t.Fatal(err)
+		}
+		took := f.served()
+		t.Logf("away for %v, the clubs are served %v after its return", away, took.Round(time.Millisecond))
+		if took > 15*time.Second {
+			t.Errorf("served %v after the database's return", took)
+		}
+		f.evenly(all)
+	}
+	stop()
+	f.judge()
 }
