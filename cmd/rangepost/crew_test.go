@@ -202,8 +202,10 @@ func (f *fellows) judge() {
 			f.t.Errorf("%s is %d sessions, want 1", name, times[name])
 		}
 	}
-	if n := len(f.answered); visible < n || visible > n+f.lost {
-		f.t.Errorf("%d visible answers to %d acknowledged posts (%d more were never acknowledged)", visible, n, f.lost)
+	// One that was refused while the database was away, which could not be written
+	// down either, is worked on again by who takes it over, and answered in its place.
+	if n := len(f.answered); visible < n || visible > n+f.lost+f.refused {
+		f.t.Errorf("%d visible answers to %d acknowledged posts (%d more were never acknowledged, %d refused)", visible, n, f.lost, f.refused)
 	}
 	f.t.Logf("%d posts acknowledged, %d not, %d refused, the slowest answered in %v", len(f.answered), f.lost, f.refused, f.slowest.Round(time.Millisecond))
 }
