@@ -90,8 +90,9 @@ func (f *fellows) start() *process {
 	return p
 }
 
-// load posts at every club again and again until it is told to stop.
-func (f *fellows) load() (stop func()) {
+// load posts at every club again and again until it is told to stop, with a pause
+// that keeps each student below the files that one may hand over in an hour.
+func (f *fellows) load(pause time.Duration) (stop func()) {
 	ctx, cancel := context.WithCancel(f.ctx)
 	var wg sync.WaitGroup
 	for i, club := range f.clubs {
@@ -120,7 +121,7 @@ func (f *fellows) load() (stop func()) {
 					}
 				}
 				f.mu.Unlock()
-				time.Sleep(300 * time.Millisecond)
+				time.Sleep(pause)
 			}
 		})
 	}
@@ -268,7 +269,7 @@ func TestCrewIsKilled(t *testing.T) {
 		}
 	}()
 	f.evenly(all)
-	stop := f.load()
+	stop := f.load(4 * time.Second)
 	rng := rand.New(rand.NewPCG(22, 0))
 	var dead []time.Duration
 	for i := range crewKills() {
@@ -307,7 +308,7 @@ func TestCrewIsUpgraded(t *testing.T) {
 		}
 	}()
 	f.evenly(all)
-	stop := f.load()
+	stop := f.load(300 * time.Millisecond)
 	for range 3 {
 		all = append(all, f.start())
 		f.evenly(all)
@@ -361,7 +362,7 @@ func TestCrewOutlivesItsDatabase(t *testing.T) {
 		}
 	}()
 	f.evenly(all)
-	stop := f.load()
+	stop := f.load(300 * time.Millisecond)
 	for _, away := range []time.Duration{3 * time.Second, 20 * time.Second} {
 		time.Sleep(2 * time.Second)
 		if err := cluster.Kill(); err != nil {
