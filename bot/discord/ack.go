@@ -15,7 +15,7 @@ const intakeWithin = 1500 * time.Millisecond
 // takeIn writes j to the intake and acknowledges it, in this order: what was
 // acknowledged survives the death of the process at any instant, which it
 // could not if the acknowledgement came first.
-func (q *queue) takeIn(j *job) {
+func (q *queue) takeIn(j *job, settle func()) {
 	defer close(j.ready)
 	a := q.a
 	type written struct {
@@ -40,10 +40,14 @@ func (q *queue) takeIn(j *job) {
 		q.acknowledge(j)
 		w = <-intake
 	}
+	if w.err == nil {
+		settle()
+	}
 	switch {
-	case w.err != nil && q.ctx.Err() != nil:
-		j.drop = true
+	case w.err != nil && (q.ctx.Err() != nil || !bot.Alive(q.ctx)):
+		j.drop = true // it is sent again to whoever serves next
 	case w.err != nil:
+		settle()
 		j.drop = true
 		a.log.Error("could not write a request to the intake", "incident", j.request.Incident, "err", w.err)
 		a.deliver(q.ctx, j, bot.NotTakenIn(w.err, j.request.Incident))
