@@ -78,7 +78,9 @@ func (q *queue) acknowledge(j *job) {
 	a.metrics.acknowledged(took, err)
 	if err != nil {
 		// Too late or no connection. The request is still worth doing: the
-		// answer goes to the channel, or to the asker directly.
+		// answer goes to the channel, or to the asker directly. Too late is said
+		// for good: nothing was shown, and the token is not asked for once more.
+		j.note.Late = tokenDead(err)
 		a.log.Warn("could not acknowledge in time", "incident", j.request.Incident, "took", took.Round(time.Millisecond), "err", err)
 		return
 	}
