@@ -31,16 +31,22 @@ type limits struct {
 func newLimits(m *metrics) *limits {
 	return &limits{
 		holds:  holds{until: map[string]time.Time{}},
-		global: rate.NewLimiter(perSecond, perSecond), refused: newBudget(), metrics: m,
+		global: rate.NewLimiter(perSecond-atOnce, atOnce), refused: newBudget(), metrics: m,
 	}
 }
 
-const perSecond = 45
+// perSecond is how many requests any second has at most, two fewer than the
+// platform allows; atOnce of them may come at once, and the others evenly.
+const (
+	perSecond = 48
+	atOnce    = 5
+)
 
 // shareOut keeps to this process's part of what the platform allows them all.
 func (l *limits) shareOut(processes int) {
-	l.global.SetLimit(perSecond / rate.Limit(processes))
-	l.global.SetBurst(max(1, perSecond/processes))
+	burst := max(1, atOnce/processes)
+	l.global.SetLimit(max(0.5, perSecond/rate.Limit(processes)-rate.Limit(burst)))
+	l.global.SetBurst(burst)
 	l.refused.shareOut(processes)
 }
 

@@ -5,6 +5,7 @@ import (
 	"io"
 	"net/http"
 	"net/http/httptest"
+	"slices"
 	"strings"
 	"testing"
 	"time"
@@ -88,6 +89,33 @@ func TestErrorsHoldNoSecrets(t *testing.T) {
 			if strings.Contains(err.Error(), secret) {
 				t.Errorf("%q holds %q", err, secret)
 			}
+		}
+	}
+}
+
+// However many processes share it, no second has more requests than the platform
+// allows, all asked for at once, and few fewer.
+func TestNoSecondHasTooMany(t *testing.T) {
+	for _, processes := range []int{1, 2, 3, 5, 8, 20} {
+		at := time.Now()
+		var out []time.Time
+		for range processes {
+			l := newLimits(newMetrics(nil))
+			l.shareOut(processes)
+			for range 200 {
+				out = append(out, at.Add(l.global.ReserveN(at, 1).DelayFrom(at)))
+			}
+		}
+		slices.SortFunc(out, time.Time.Compare)
+		most := 0
+		for i, from := 0, 0; i < len(out); i++ {
+			for out[i].Sub(out[from]) > time.Second {
+				from++
+			}
+			most = max(most, i-from+1)
+		}
+		if most > 50 || most < 35 {
+			t.Errorf("%d processes: a second has %d requests", processes, most)
 		}
 	}
 }

@@ -140,14 +140,12 @@ func TestNothingLeavesAfterLife(t *testing.T) {
 	}
 }
 
-// Together all processes send what one alone would.
+// Together all processes may be refused what one alone may; TestNoSecondHasTooMany
+// has what they may send.
 func TestLimitsAreShared(t *testing.T) {
 	for _, n := range []int{1, 3, 100} {
 		l := newLimits(newMetrics(nil))
 		l.shareOut(n)
-		if all := float64(l.global.Limit()) * float64(n); all < perSecond-1e-9 || all > perSecond+1e-9 {
-			t.Errorf("%d processes may send %v a second, want %d", n, all, perSecond)
-		}
 		if l.refused.left > budgetMost/float64(n) {
 			t.Errorf("each of %d may be refused %v times", n, l.refused.left)
 		}

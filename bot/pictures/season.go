@@ -121,9 +121,9 @@ func (l seasonLayout) row(c *canvas, r SeasonRow, y float64) {
 }
 
 func (l seasonLayout) foot() string {
-	says := []string{fmt.Sprintf("Points: the mean of the shaded ones and of %d.", season.Begun)}
+	says := []string{fmt.Sprintf("Points: the mean of the shaded and of %d.", season.Begun)}
 	if l.first > 0 {
-		says = append(says, fmt.Sprintf("The last %d of %d challenges; totals of all.", seasonColumns, len(l.Columns)))
+		says = append(says, fmt.Sprintf("The last %d of %d; totals of all.", seasonColumns, len(l.Columns)))
 	}
 	if n := len(l.Rows) - len(l.rows); n > 0 {
 		says = append(says, fmt.Sprintf("And %d more.", n))

@@ -26,7 +26,7 @@ func (f *fleet) verify() {
 			p.judge.break_("panic", "see the log of %s", m.name)
 		}
 	}
-	most := p.judge.refusals(200)
+	most := p.judge.refusals(400) // of which each death brings what was asked in the seconds before it
 	f.mu.Lock()
 	var dead, back []time.Duration
 	for _, o := range f.past {
