@@ -15,6 +15,12 @@ import (
 // explain is the one place where errors become replies. What it does not know
 // becomes a fixed sentence with an incident id, and one line in the log.
 func (b *Bot) explain(ctx context.Context, r Request, err error) Reply {
+	reply := b.explained(ctx, r, err)
+	reply.Away = b.db.Shared() && (errors.Is(err, store.ErrUnreachable) || errors.Is(err, store.ErrInDoubt) || errors.Is(err, context.DeadlineExceeded) && b.db.There() != nil)
+	return reply
+}
+
+func (b *Bot) explained(ctx context.Context, r Request, err error) Reply {
 	var refusal *analysis.Refusal
 	switch {
 	case errors.As(err, &refusal):

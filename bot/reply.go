@@ -45,6 +45,11 @@ type Reply struct {
 	// can change that. A delivery may be owed for hours: consent may end in them.
 	Still func(context.Context) bool
 
+	// Away says that the database could not be reached, so that nothing came of the
+	// request. Where several processes serve it is worked on again, by this one or
+	// by another, and nothing is said.
+	Away bool
+
 	about  string   // the student whose numbers it shows, "" if nobody's
 	among  []string // students whose numbers it shows together, to their coach alone
 	shared bool     // that student asked for everybody to see it

@@ -18,6 +18,10 @@ const intakeWithin = 1500 * time.Millisecond
 func (q *queue) takeIn(j *job, settle func()) {
 	defer close(j.ready)
 	a := q.a
+	if q.member != nil {
+		q.takeInAsOne(j, settle)
+		return
+	}
 	type written struct {
 		fresh bool
 		err   error
@@ -40,20 +44,48 @@ func (q *queue) takeIn(j *job, settle func()) {
 		q.acknowledge(j)
 		w = <-intake
 	}
-	if w.err == nil {
-		settle()
-	}
+	settle()
 	switch {
-	case w.err != nil && (q.ctx.Err() != nil || !bot.Alive(q.ctx)):
+	case w.err != nil && q.ctx.Err() != nil:
 		j.drop = true // it is sent again to whoever serves next
 	case w.err != nil:
-		settle()
 		j.drop = true
 		a.log.Error("could not write a request to the intake", "incident", j.request.Incident, "err", w.err)
 		a.deliver(q.ctx, j, bot.NotTakenIn(w.err, j.request.Incident))
 	case !w.fresh:
 		j.drop = true
 		a.metrics.duplicates.Inc()
+	}
+}
+
+// soon is how often a pause grows that the database's return ends: to four seconds.
+const soon = 4
+
+// takeInAsOne is takeIn where several processes serve. Nothing is acknowledged
+// before it is written: one that is cut off from the database could not keep what it
+// promised, and the others know nothing of it. It is tried until it is written, or
+// this life ends; then whoever resumes the shard is sent it again.
+func (q *queue) takeInAsOne(j *job, settle func()) {
+	for attempt := 0; ; attempt++ {
+		ctx, cancel := context.WithTimeout(q.ctx, 30*time.Second)
+		fresh, err := q.a.cfg.Bot.Accept(ctx, j.request)
+		cancel()
+		switch {
+		case err == nil && fresh:
+			q.acknowledge(j)
+			settle()
+			return
+		case err == nil:
+			j.drop = true
+			q.a.metrics.duplicates.Inc()
+			settle()
+			return
+		}
+		q.a.log.Warn("could not write a request to the intake; trying on", "incident", j.request.Incident, "err", err)
+		if !bot.Alive(q.ctx) || sleepWithin(q.ctx, backOff(min(attempt, soon))) != nil {
+			j.drop = true
+			return
+		}
 	}
 }
 

@@ -292,6 +292,19 @@ func (q *queue) work(j *job) (reply bot.Reply, ok bool) {
 
 // reply works out the answer to j, as soon as there is a seat for it.
 func (q *queue) reply(j *job) (reply bot.Reply, ok bool) {
+	for attempt := 0; ; attempt++ {
+		reply, ok = q.replyOnce(j)
+		if !ok || !reply.Away || q.member == nil {
+			return reply, ok
+		}
+		// Not a word of it: it goes on when the database is back, here or elsewhere.
+		if !bot.Alive(q.ctx) || sleepWithin(q.seating, backOff(min(attempt, soon))) != nil {
+			return reply, false
+		}
+	}
+}
+
+func (q *queue) replyOnce(j *job) (reply bot.Reply, ok bool) {
 	at := &seat{work: q.slots, fetch: q.fetch, who: j.request.Asker.ID}
 	if j.urgent {
 		at.work = q.urgent
