@@ -128,7 +128,7 @@ func (db *DB) ExportStudent(ctx context.Context, server, student string, each fu
 // made after does not.
 func (db *DB) ForgetStudent(ctx context.Context, server, student string) error {
 	err := db.update(ctx, "forgetting a student", func(tx *sql.Tx) error {
-		if _, err := leave(ctx, tx, server, student, false); err != nil {
+		if _, err := db.leave(ctx, tx, server, student, false); err != nil {
 			return err
 		}
 		if err := keepDeleted(ctx, tx, server, student, ""); err != nil {

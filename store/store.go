@@ -18,6 +18,7 @@ type DB struct {
 	write  *sql.DB
 	read   *sql.DB
 	now    func() time.Time
+	bits   func() uint64 // of which ids are made
 
 	existing bool   // refuse to make one
 	called   string // what this process is called on a server
@@ -40,7 +41,7 @@ func Existing() Option { return func(db *DB) { db.existing = true } }
 // the same file format, logging and pools as everybody else. An address that
 // IsServer is a schema in a database of a PostgreSQL server.
 func Open(ctx context.Context, path string, opts ...Option) (*DB, error) {
-	db := &DB{engine: engineOf(path), path: shown(path), now: time.Now, called: schemaName}
+	db := &DB{engine: engineOf(path), path: shown(path), now: time.Now, bits: secretBits, called: schemaName}
 	for _, o := range opts {
 		o(db)
 	}
