@@ -86,6 +86,9 @@ func New(ctx context.Context, c Config) (*Bot, error) {
 		return nil, err
 	}
 	b.records = record.New(b.db, b.now, b.log)
+	if b.db.Shared() {
+		b.quota.db = b.db
+	}
 	var err error
 	if b.known, err = recall(ctx, c.DB); err != nil {
 		return nil, fmt.Errorf("bot: %w", err)

@@ -42,20 +42,37 @@ func (b *Bot) Answered(ctx context.Context, id string) error {
 	return nil
 }
 
+// ErrNotOurs is a request that another process works on, or nobody any more.
+var ErrNotOurs = errors.New("the request is not ours to answer")
+
 // Redirect writes down that the answer to a request that was accepted takes
-// another way back from now on, that of r.ReplyTo.
+// another way back from now on, that of r.ReplyTo. It is ErrNotOurs where several
+// processes serve and this one does not work on it any more.
 func (b *Bot) Redirect(ctx context.Context, r Request) error {
 	body, err := json.Marshal(r)
 	if err != nil {
 		return fmt.Errorf("bot: redirecting an answer: %w", err)
 	}
-	return b.db.Rewrite(ctx, r.ID, body)
+	if err := b.db.Rewrite(ctx, r.ID, body); !errors.Is(err, store.ErrNotFound) {
+		return err
+	}
+	return ErrNotOurs
 }
 
+// mostAtOnce is how many requests a process takes over from dead ones at once, so
+// that the others take some too.
+const mostAtOnce = 50
+
 // Unfinished are the requests accepted but not answered, oldest first, for a
-// restart to take up. With an error come those that were read before it.
+// restart to take up; where several processes serve, those that nobody alive works
+// on, some of them, which are this one's from now on. With an error come those that
+// were read before it.
 func (b *Bot) Unfinished(ctx context.Context) ([]Request, error) {
-	open, err := b.db.Unfinished(ctx)
+	list := b.db.Unfinished
+	if store.LifeOf(ctx) != nil {
+		list = func(ctx context.Context) ([]store.Intake, error) { return b.db.TakeOver(ctx, mostAtOnce) }
+	}
+	open, err := list(ctx)
 	if err != nil {
 		return nil, err
 	}

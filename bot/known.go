@@ -2,6 +2,7 @@ package bot
 
 import (
 	"context"
+	"maps"
 	"sync"
 
 	"rangepost/store"
@@ -18,29 +19,63 @@ type known struct {
 }
 
 func recall(ctx context.Context, db *store.DB) (*known, error) {
-	k := &known{threads: map[string]store.Binding{}, roles: map[string]string{}, juniors: map[store.Junior]bool{}}
+	k := &known{}
+	return k, k.all(ctx, db)
+}
+
+// all reads everything.
+func (k *known) all(ctx context.Context, db *store.DB) error {
 	bindings, err := db.LiveBindings(ctx)
 	if err != nil {
-		return nil, err
-	}
-	for _, binding := range bindings {
-		k.threads[binding.Thread] = binding
+		return err
 	}
 	houses, err := db.Clubhouses(ctx)
 	if err != nil {
-		return nil, err
+		return err
+	}
+	juniors, err := db.Juniors(ctx)
+	if err != nil {
+		return err
+	}
+	k.mu.Lock()
+	defer k.mu.Unlock()
+	k.threads, k.roles, k.juniors = map[string]store.Binding{}, map[string]string{}, map[store.Junior]bool{}
+	k.add(bindings, houses, juniors)
+	return nil
+}
+
+// again reads anew what there is of one server.
+func (k *known) again(ctx context.Context, db *store.DB, server string) error {
+	bindings, err := db.LiveBindingsOf(ctx, server)
+	if err != nil {
+		return err
+	}
+	house, err := db.Clubhouse(ctx, server)
+	if err != nil {
+		return err
+	}
+	juniors, err := db.JuniorsOf(ctx, server)
+	if err != nil {
+		return err
+	}
+	k.mu.Lock()
+	defer k.mu.Unlock()
+	maps.DeleteFunc(k.threads, func(_ string, b store.Binding) bool { return b.Server == server })
+	maps.DeleteFunc(k.juniors, func(j store.Junior, _ bool) bool { return j.Server == server })
+	k.add(bindings, []store.Clubhouse{house}, juniors)
+	return nil
+}
+
+func (k *known) add(bindings []store.Binding, houses []store.Clubhouse, juniors []store.Junior) {
+	for _, binding := range bindings {
+		k.threads[binding.Thread] = binding
 	}
 	for _, house := range houses {
 		k.roles[house.Server] = house.CoachRole
 	}
-	juniors, err := db.Juniors(ctx)
-	if err != nil {
-		return nil, err
-	}
 	for _, j := range juniors {
 		k.juniors[j] = true
 	}
-	return k, nil
 }
 
 // junior reports whether somebody is a junior, whose numbers are never for a

@@ -120,7 +120,9 @@ func pressForget(ctx context.Context, b *Bot, r Call) (Reply, error) {
 		return Reply{}, err
 	}
 	b.known.forget(r.Server, r.Asker.ID)
-	b.quota.forget(r.Asker.ID)
+	if err := b.quota.forget(ctx, r.Asker.ID); err != nil {
+		return Reply{}, err
+	}
 	b.hurry()
 	return Reply{Text: "Everything kept about you here is deleted. Messages in channels are the platform's: delete those yourself if you want them gone. The next backup no longer has you."}, nil
 }

@@ -128,7 +128,7 @@ func renamedNote(s store.Session) string {
 
 // takeFile fetches a file and posts it as the student's the call is about.
 func takeFile(ctx context.Context, b *Bot, r Call, file Attachment, said store.Said) (s store.Session, answer report.Report, fresh bool, err error) {
-	if err := b.quota.take(r.Asker.ID, b.now()); err != nil {
+	if err := b.quota.take(ctx, r.Asker.ID, b.now()); err != nil {
 		return s, answer, false, err
 	}
 	raw, err := b.fetch(ctx, file)

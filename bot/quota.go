@@ -1,12 +1,14 @@
 package bot
 
 import (
+	"context"
 	"fmt"
 	"slices"
 	"sync"
 	"time"
 
 	"rangepost/analysis"
+	"rangepost/store"
 )
 
 // The most files one person may hand over. Nobody who practises comes near; it
@@ -18,14 +20,19 @@ const (
 )
 
 // A quota remembers when people handed over files, for a day. It lives in
-// memory: a restart forgives.
+// memory, and a restart forgives; where several processes serve, it is in the
+// database.
 type quota struct {
+	db    *store.DB // nil for memory
 	mu    sync.Mutex
 	times map[string][]time.Time // by person, oldest first
 }
 
 // take counts a file of somebody's, or says in words why it is one too many.
-func (q *quota) take(who string, now time.Time) error {
+func (q *quota) take(ctx context.Context, who string, now time.Time) error {
+	if q.db != nil {
+		return q.db.Handed(ctx, who, now, func(times []time.Time) error { return room(times, now) })
+	}
 	q.mu.Lock()
 	defer q.mu.Unlock()
 	if q.times == nil {
@@ -39,7 +46,15 @@ func (q *quota) take(who string, now time.Time) error {
 			delete(q.times, person)
 		}
 	}
-	times := q.times[who]
+	if err := room(q.times[who], now); err != nil {
+		return err
+	}
+	q.times[who] = append(q.times[who], now)
+	return nil
+}
+
+// room says in words why a file is one too many for who handed over some of late.
+func room(times []time.Time, now time.Time) error {
 	for _, bound := range []struct {
 		most int
 		per  time.Duration
@@ -55,15 +70,18 @@ func (q *quota) take(who string, now time.Time) error {
 				"That is one file too many: I read %d of one person within %s. Nothing of it was kept.", bound.most, bound.name)
 		}
 	}
-	q.times[who] = append(times, now)
 	return nil
 }
 
 // forget drops what is remembered of a person.
-func (q *quota) forget(who string) {
+func (q *quota) forget(ctx context.Context, who string) error {
+	if q.db != nil {
+		return q.db.ForgetHanded(ctx, who)
+	}
 	q.mu.Lock()
 	defer q.mu.Unlock()
 	delete(q.times, who)
+	return nil
 }
 
 // roughly is a time to wait, rounded up to whole minutes or hours.

@@ -11,7 +11,7 @@ import (
 
 // postRows posts rows somebody pasted or typed.
 func postRows(ctx context.Context, b *Bot, r Call, text string, said store.Said) (Reply, error) {
-	if err := b.quota.take(r.Asker.ID, b.now()); err != nil {
+	if err := b.quota.take(ctx, r.Asker.ID, b.now()); err != nil {
 		return Reply{}, err
 	}
 	s, answer, fresh, err := takeBytes(ctx, b, r, record.Pasted, []byte(text), said)

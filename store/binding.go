@@ -105,9 +105,11 @@ func (db *DB) GiveConsent(ctx context.Context, server, id, by string) (b Binding
 			millis(b.Given), Replaced, server, b.Student); err != nil {
 			return err
 		}
-		_, err = tx.ExecContext(ctx, `UPDATE bindings SET given = ?, guardian = ? WHERE id = ?`,
-			millis(b.Given), b.Guardian, b.ID)
-		return err
+		if _, err := tx.ExecContext(ctx, `UPDATE bindings SET given = ?, guardian = ? WHERE id = ?`,
+			millis(b.Given), b.Guardian, b.ID); err != nil {
+			return err
+		}
+		return db.revise(ctx, tx, server)
 	})
 	return b, err
 }
@@ -136,8 +138,10 @@ func (db *DB) EndBinding(ctx context.Context, server, id, by string) (b Binding,
 		if _, err := tx.ExecContext(ctx, `UPDATE pins SET due = 1 WHERE binding = ?`, b.ID); err != nil {
 			return err
 		}
-		_, err = tx.ExecContext(ctx, `UPDATE bindings SET ended = ?, why = ? WHERE id = ?`, millis(b.Ended), b.Why, b.ID)
-		return err
+		if _, err := tx.ExecContext(ctx, `UPDATE bindings SET ended = ?, why = ? WHERE id = ?`, millis(b.Ended), b.Why, b.ID); err != nil {
+			return err
+		}
+		return db.revise(ctx, tx, server)
 	})
 	return b, err
 }
@@ -181,6 +185,11 @@ func (db *DB) Left(ctx context.Context, server, coach string, since time.Time) (
 // them by heart.
 func (db *DB) LiveBindings(ctx context.Context) ([]Binding, error) {
 	return db.bindings(ctx, ` WHERE given IS NOT NULL AND ended IS NULL ORDER BY server, given, id`)
+}
+
+// LiveBindingsOf lists the live ones of a server.
+func (db *DB) LiveBindingsOf(ctx context.Context, server string) ([]Binding, error) {
+	return db.bindings(ctx, ` WHERE server = ? AND given IS NOT NULL AND ended IS NULL ORDER BY given, id`, server)
 }
 
 const (

@@ -63,6 +63,9 @@ func (db *DB) SetClubhouse(ctx context.Context, c Clubhouse) error {
 				return err
 			}
 		}
+		if err := db.revise(ctx, tx, c.Server); err != nil {
+			return err
+		}
 		_, err = tx.ExecContext(ctx, `
 			INSERT INTO clubhouses (server, coach_role, challenge_channels, distance, speed,
 				time_zone, quiet_from, quiet_until, retention_days, juniors_private)

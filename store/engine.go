@@ -39,6 +39,10 @@ type engine interface {
 	// more, after so many times and so much time; false if it is not.
 	again(err error, times int, passed time.Duration) (time.Duration, bool)
 
+	// clock is the time by the clock of all who share the database; the zero
+	// time where that is this process's.
+	clock(ctx context.Context, tx *sql.Tx) (time.Time, error)
+
 	there(ctx context.Context) error
 	hold(ctx context.Context) error
 	integrity(ctx context.Context, tx *sql.Tx) error
@@ -75,7 +79,19 @@ func IsServer(address string) bool {
 // fn may run several times, the last of which counts: it sets anew what it sets
 // outside itself.
 func (db *DB) update(ctx context.Context, what string, fn func(*sql.Tx) error) error {
-	return db.transact(ctx, db.write, db.engine.updating(), what, fn)
+	life := LifeOf(ctx)
+	return db.transact(ctx, db.write, db.engine.updating(), what, func(tx *sql.Tx) error {
+		if !life.Alive() {
+			return once{ErrLapsed}
+		}
+		if err := fn(tx); err != nil {
+			return err
+		}
+		if !life.Alive() { // it was stopped in between
+			return once{ErrLapsed}
+		}
+		return nil
+	})
 }
 
 // query runs fn on one consistent snapshot; likewise maybe several times.

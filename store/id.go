@@ -15,6 +15,10 @@ const crockford = "0123456789abcdefghjkmnpqrstvwxyz"
 // insert fails; nothing is overwritten.
 func (db *DB) newID() string { return idOf(db.bits()) }
 
+// hiddenID is one that nobody is shown and that settles nothing, drawn as often as
+// an engine or somebody who looks in has need of it.
+func hiddenID() string { return idOf(secretBits()) }
+
 func idOf(bits uint64) string {
 	var id [10]byte
 	for i := range id {

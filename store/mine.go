@@ -137,6 +137,9 @@ func (db *DB) ForgetStudent(ctx context.Context, server, student string) error {
 		if err := untell(ctx, tx, server, student); err != nil {
 			return err
 		}
+		if err := db.revise(ctx, tx, server); err != nil {
+			return err
+		}
 		for _, statement := range []string{
 			`DELETE FROM looks WHERE server = ?1 AND thread IN
 				(SELECT thread FROM bindings WHERE server = ?1 AND student = ?2)`,

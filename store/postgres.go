@@ -249,7 +249,9 @@ func (*postgres) again(err error, times int, passed time.Duration) (time.Duratio
 	if errors.Is(err, context.Canceled) || errors.Is(err, ErrInDoubt) {
 		return 0, false
 	}
-	first, longest, most := 2*time.Millisecond, 100*time.Millisecond, 5*time.Second
+	// What a process that stands still in mid transaction holds up waits until the
+	// server has ended that.
+	first, longest, most := 2*time.Millisecond, 250*time.Millisecond, patience+patience/2
 	switch code(err) {
 	case "40001", "40P01":
 	case "23505", "23503":
@@ -348,3 +350,9 @@ func (*postgres) overwrite(context.Context, *DB) error { return nil }
 func (*postgres) tidy(context.Context, *DB) error { return nil }
 
 func (*postgres) backup(context.Context, string) error { return ErrOwnTools }
+
+func (e *postgres) clock(ctx context.Context, tx *sql.Tx) (now time.Time, err error) {
+	var ms sql.NullInt64
+	err = tx.QueryRowContext(ctx, `SELECT (extract(epoch FROM now()) * 1000)::BIGINT`).Scan(&ms)
+	return timeOf(ms), err
+}

@@ -28,6 +28,8 @@ func (db *DB) Prune(ctx context.Context) (p Pruned, err error) {
 		}{
 			{&p.Requests, `DELETE FROM intake WHERE state <> 'accepted' AND settled < ?`, millis(now.Add(-keepSettled))},
 			{&p.Views, `DELETE FROM views WHERE expires < ?`, millis(now.Add(-keepExpired))},
+			{new(int64), `DELETE FROM handed WHERE at < ?`, millis(now.Add(-24 * time.Hour))},
+			{new(int64), `DELETE FROM revisions WHERE at < ?`, millis(now.Add(-24 * time.Hour))},
 			{&p.Sessions, `
 				DELETE FROM sessions WHERE id IN (
 					SELECT s.id FROM clubhouses c JOIN sessions s ON s.server = c.server

@@ -42,6 +42,9 @@ func (db *DB) RemoveSession(ctx context.Context, server, student, id string) err
 		if err := keepDeleted(ctx, tx, server, student, id); err != nil {
 			return err
 		}
+		if err := db.revise(ctx, tx, server); err != nil {
+			return err
+		}
 		_, err = tx.ExecContext(ctx, `DELETE FROM sessions WHERE id = ?`, id)
 		return err
 	})

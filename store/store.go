@@ -22,6 +22,8 @@ type DB struct {
 
 	existing bool   // refuse to make one
 	called   string // what this process is called on a server
+	shared   bool   // several may serve from it
+	clocked  bool   // its clock is this process's, by WithClock
 	retries  atomic.Int64
 	doubtful sync.Map // ids of requests that may or may not have been taken on
 }
@@ -30,7 +32,7 @@ type DB struct {
 type Option func(*DB)
 
 // WithClock makes the database tell the time by now instead of time.Now.
-func WithClock(now func() time.Time) Option { return func(db *DB) { db.now = now } }
+func WithClock(now func() time.Time) Option { return func(db *DB) { db.now, db.clocked = now, true } }
 
 // Existing makes Open refuse to make a database where there is none.
 func Existing() Option { return func(db *DB) { db.existing = true } }
@@ -41,7 +43,7 @@ func Existing() Option { return func(db *DB) { db.existing = true } }
 // the same file format, logging and pools as everybody else. An address that
 // IsServer is a schema in a database of a PostgreSQL server.
 func Open(ctx context.Context, path string, opts ...Option) (*DB, error) {
-	db := &DB{engine: engineOf(path), path: shown(path), now: time.Now, bits: secretBits, called: schemaName}
+	db := &DB{engine: engineOf(path), path: shown(path), now: time.Now, bits: secretBits, shared: IsServer(path), called: schemaName}
 	for _, o := range opts {
 		o(db)
 	}

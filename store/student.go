@@ -132,6 +132,9 @@ func (db *DB) SetJunior(ctx context.Context, server, student string, junior bool
 		if err := db.changeStudent(ctx, tx, server, student, `junior = ?`, junior); err != nil {
 			return err
 		}
+		if err := db.revise(ctx, tx, server); err != nil {
+			return err
+		}
 		_, err := tx.ExecContext(ctx, `
 			UPDATE challenges SET revision = revision + 1
 			WHERE id IN (SELECT challenge FROM entries WHERE server = ? AND player = ?)`, server, student)

@@ -15,7 +15,7 @@ const intakeWithin = 1500 * time.Millisecond
 // takeIn writes j to the intake and acknowledges it, in this order: what was
 // acknowledged survives the death of the process at any instant, which it
 // could not if the acknowledgement came first.
-func (q *queue) takeIn(j *job) {
+func (q *queue) takeIn(j *job, settle func()) {
 	defer close(j.ready)
 	a := q.a
 	type written struct {
@@ -40,10 +40,14 @@ func (q *queue) takeIn(j *job) {
 		q.acknowledge(j)
 		w = <-intake
 	}
+	if w.err == nil {
+		settle()
+	}
 	switch {
-	case w.err != nil && q.ctx.Err() != nil:
-		j.drop = true
+	case w.err != nil && (q.ctx.Err() != nil || !bot.Alive(q.ctx)):
+		j.drop = true // it is sent again to whoever serves next
 	case w.err != nil:
+		settle()
 		j.drop = true
 		a.log.Error("could not write a request to the intake", "incident", j.request.Incident, "err", w.err)
 		a.deliver(q.ctx, j, bot.NotTakenIn(w.err, j.request.Incident))
@@ -74,7 +78,9 @@ func (q *queue) acknowledge(j *job) {
 	a.metrics.acknowledged(took, err)
 	if err != nil {
 		// Too late or no connection. The request is still worth doing: the
-		// answer goes to the channel, or to the asker directly.
+		// answer goes to the channel, or to the asker directly. Too late is said
+		// for good: nothing was shown, and the token is not asked for once more.
+		j.note.Late = tokenDead(err)
 		a.log.Warn("could not acknowledge in time", "incident", j.request.Incident, "took", took.Round(time.Millisecond), "err", err)
 		return
 	}

@@ -102,7 +102,7 @@ func TestBannedForTenMinutes(t *testing.T) {
 						if i%3 == 0 {
 							n = note{Message: id}
 						}
-						a.queue.event(bot.Request{ID: id, Kind: bot.CommandRequest, Server: "1", Channel: fmt.Sprint(i % 7), Asker: bot.Person{ID: fmt.Sprint(second*perSecond+i) + "7"}}, n)
+						a.queue.event(bot.Request{ID: id, Kind: bot.CommandRequest, Server: "1", Channel: fmt.Sprint(i % 7), Asker: bot.Person{ID: fmt.Sprint(second*perSecond+i) + "7"}}, n, func() {})
 					}
 					time.Sleep(time.Second)
 				}

@@ -13,6 +13,8 @@ import (
 // refused is back at full speed within seconds.
 type budget struct {
 	mu     sync.Mutex
+	most   float64
+	rate   float64 // a second
 	left   float64
 	at     time.Time // when left was so
 	flying int       // requests under way, each of which may be refused
@@ -23,7 +25,18 @@ const (
 	budgetPerSecond = 1.0
 )
 
-func newBudget() *budget { return &budget{left: budgetMost, at: time.Now()} }
+func newBudget() *budget {
+	return &budget{most: budgetMost, rate: budgetPerSecond, left: budgetMost, at: time.Now()}
+}
+
+// shareOut makes it the part of one of so many processes.
+func (b *budget) shareOut(processes int) {
+	b.mu.Lock()
+	defer b.mu.Unlock()
+	b.refill()
+	b.most, b.rate = budgetMost/float64(processes), budgetPerSecond/float64(processes)
+	b.left = min(b.left, b.most)
+}
 
 // begin lets a request out, or says after how long to ask again.
 func (b *budget) begin() time.Duration {
@@ -32,7 +45,7 @@ func (b *budget) begin() time.Duration {
 	b.refill()
 	if short := float64(b.flying+1) - b.left; short > 0 {
 		// One that comes back unharmed may make room before that.
-		return min(time.Duration(short/budgetPerSecond*float64(time.Second))+time.Millisecond, time.Second)
+		return min(time.Duration(short/b.rate*float64(time.Second))+time.Millisecond, time.Second)
 	}
 	b.flying++
 	return 0
@@ -51,6 +64,6 @@ func (b *budget) end(refused bool) {
 
 func (b *budget) refill() {
 	now := time.Now()
-	b.left = min(budgetMost, b.left+now.Sub(b.at).Seconds()*budgetPerSecond)
+	b.left = min(b.most, b.left+now.Sub(b.at).Seconds()*b.rate)
 	b.at = now
 }

@@ -54,7 +54,7 @@ func (a *Adapter) deliver(ctx context.Context, j *job, reply bot.Reply) {
 	}
 	err := a.answer(ctx, j, reply)
 	for tries := 0; errors.Is(err, errOvertaken) && tries < maxOvertaken; tries++ {
-		next, ok := a.queue.reply(j)
+		next, ok := j.queue.reply(j)
 		if !ok {
 			return // the next start does
 		}
@@ -73,6 +73,9 @@ func (a *Adapter) deliver(ctx context.Context, j *job, reply bot.Reply) {
 	switch {
 	case err == nil:
 		a.metrics.delivered("ok")
+	case !bot.Alive(ctx) || errors.Is(err, bot.ErrNotOurs):
+		a.log.Warn("a reply is left to the other processes", "incident", j.request.Incident, "err", err)
+		return
 	case refused(err) && !unauthorized(err):
 		a.metrics.delivered("refused")
 		a.log.Error("a reply cannot be delivered", "incident", j.request.Incident, "err", err)
@@ -91,7 +94,7 @@ func (a *Adapter) deliver(ctx context.Context, j *job, reply bot.Reply) {
 	}
 	if err := a.cfg.Bot.Answered(ctx, j.request.ID); err != nil {
 		a.log.Error("could not mark a request as answered; trying on", "incident", j.request.Incident, "err", err)
-		a.queue.spawn(func() { a.settle(j) })
+		j.queue.spawn(func() { a.settle(j) })
 	}
 }
 
@@ -99,10 +102,10 @@ func (a *Adapter) deliver(ctx context.Context, j *job, reply bot.Reply) {
 // stayed open would be answered once more by the next start.
 func (a *Adapter) settle(j *job) {
 	for attempt := 0; ; attempt++ {
-		if sleepWithin(a.queue.ctx, backOff(attempt)) != nil {
+		if sleepWithin(j.queue.ctx, backOff(attempt)) != nil {
 			return
 		}
-		if err := a.cfg.Bot.Answered(a.queue.ctx, j.request.ID); err == nil {
+		if err := a.cfg.Bot.Answered(j.queue.ctx, j.request.ID); err == nil {
 			return
 		}
 	}
@@ -150,7 +153,9 @@ func (a *Adapter) answer(ctx context.Context, j *job, reply bot.Reply) error {
 			return err
 		}
 		a.log.Info("an interaction's token no longer helps; answering without it", "incident", j.request.Incident)
-		a.redirect(ctx, j)
+		if err := a.redirect(ctx, j); err != nil {
+			return err
+		}
 		why = perhapsAgain
 	}
 	return a.answerLate(ctx, j, reply, why)
@@ -165,20 +170,32 @@ func (a *Adapter) onceMore(ctx context.Context, j *job, reply bot.Reply) error {
 // redirect writes down that an answer goes on without the token, before it
 // does: a start that came between would edit the placeholder as well, where the
 // nonce lets the same message be seen once.
-func (a *Adapter) redirect(ctx context.Context, j *job) {
+func (a *Adapter) redirect(ctx context.Context, j *job) error {
 	j.note.Late = true
-	a.rewrite(ctx, j, j.note)
+	return a.rewrite(ctx, j, j.note)
 }
 
-// rewrite keeps a note for the next start in place of the one there is.
-func (a *Adapter) rewrite(ctx context.Context, j *job, n note) {
+// rewrite keeps a note for the next start in place of the one there is. A process
+// that serves alone goes on when that fails, and perhaps answers twice if it dies
+// just then; one of several, which may be cut off from the database while another
+// takes the request over, tries until it is kept, and has an error otherwise.
+func (a *Adapter) rewrite(ctx context.Context, j *job, n note) error {
 	if j.drop {
-		return // it never was in the intake
+		return nil // it never was in the intake
 	}
 	r := j.request
 	r.ReplyTo = n.text()
-	if err := a.cfg.Bot.Redirect(ctx, r); err != nil {
-		a.log.Warn("could not write down which way an answer goes", "incident", r.Incident, "err", err)
+	for attempt := 0; ; attempt++ {
+		err := a.cfg.Bot.Redirect(ctx, r)
+		switch {
+		case err == nil || errors.Is(err, bot.ErrNotOurs):
+			return err
+		case j.queue.member == nil:
+			a.log.Warn("could not write down which way an answer goes", "incident", r.Incident, "err", err)
+			return nil
+		case !bot.Alive(ctx) || sleepWithin(ctx, backOff(attempt)) != nil:
+			return err
+		}
 	}
 }
 
@@ -210,7 +227,9 @@ func (a *Adapter) answerByToken(ctx context.Context, j *job, reply bot.Reply) er
 	// run or the next.
 	tried := n
 	tried.Tried = true
-	a.rewrite(ctx, j, tried)
+	if err := a.rewrite(ctx, j, tried); err != nil {
+		return err
+	}
 	return a.rest.do(ctx, call{
 		method: "POST", route: "/webhooks/{app}/{token}", args: []string{n.App, n.Token}, body: p.body(), manner: manner{once: true},
 	})
@@ -257,7 +276,9 @@ func (a *Adapter) answerLate(ctx context.Context, j *job, reply bot.Reply, why s
 func (a *Adapter) direct(ctx context.Context, j *job, reply bot.Reply, why, notice string) error {
 	if !j.note.Hidden { // a start after this one keeps to it, whatever may be shown by then
 		j.note.Hidden = true
-		a.rewrite(ctx, j, j.note)
+		if err := a.rewrite(ctx, j, j.note); err != nil {
+			return err
+		}
 	}
 	reply.Text = j.request.Recalls() + why + ":\n" + reply.Text
 	to, err := a.directChannel(ctx, j.request.Asker.ID)

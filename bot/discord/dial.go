@@ -13,6 +13,8 @@ import (
 	"net/url"
 	"syscall"
 	"time"
+
+	"rangepost/bot"
 )
 
 // network is how the platform is reached.
@@ -37,6 +39,33 @@ func networkFor(platform string) network {
 		return nil
 	}
 	return network{dial: d.DialContext}
+}
+
+// while is this network for as long as alive says so: what is sent later does not
+// leave this process, however long it was stopped before it could send.
+func (n network) while(alive func() bool) network {
+	dial := n.dial
+	n.dial = func(ctx context.Context, network, address string) (net.Conn, error) {
+		c, err := dial(ctx, network, address)
+		if err != nil {
+			return nil, err
+		}
+		return &living{c, alive}, nil
+	}
+	return n
+}
+
+// living is a connection that sends nothing once the process's life is over.
+type living struct {
+	net.Conn
+	alive func() bool
+}
+
+func (l *living) Write(p []byte) (int, error) {
+	if !l.alive() {
+		return 0, bot.ErrLapsed
+	}
+	return l.Conn.Write(p)
 }
 
 func onLoopback(platform string) bool {

@@ -27,6 +27,12 @@ type Conversation interface {
 	Unfinished(context.Context) ([]bot.Request, error)
 }
 
+// A Crew is the processes that serve one bot together: *bot.Bot, on a database
+// that they share.
+type Crew interface {
+	Join(context.Context) (*bot.Member, error)
+}
+
 // Config is what an Adapter needs. Zero values take the defaults given.
 type Config struct {
 	Token    string // the bot's
@@ -37,6 +43,9 @@ type Config struct {
 	Metrics  prometheus.Registerer
 
 	Shards int // 0 for as many as the platform recommends
+
+	Crew   Crew                  // nil where this process serves alone
+	Chores func(context.Context) // with a crew: what one process at a time does until told to stop
 
 	Workers int           // requests worked on at once: 4
 	Fetches int           // files waited for at once: 8
@@ -68,7 +77,8 @@ type Adapter struct {
 	log     *slog.Logger
 	rest    *client
 	metrics *metrics
-	queue   *queue
+	queue   *queue // where this process serves alone
+	member  atomic.Pointer[bot.Member]
 	self    atomic.Pointer[user]
 	health  health
 
@@ -85,8 +95,8 @@ func New(c Config) (*Adapter, error) {
 		return nil, errors.New("discord: no conversation to put on the platform")
 	}
 	a := &Adapter{cfg: c, log: c.Log, metrics: newMetrics(c.Metrics), droppings: rate.Sometimes{First: 20, Interval: time.Second}}
-	a.rest = newClient(c.Platform, c.Token, newLimits(a.metrics), networkFor(c.Platform))
-	a.queue = newQueue(a)
+	a.rest = newClient(c.Platform, c.Token, newLimits(a.metrics), networkFor(c.Platform).while(a.alive))
+	a.queue = newQueue(a, nil)
 	return a, nil
 }
 
@@ -94,37 +104,46 @@ func New(c Config) (*Adapter, error) {
 // returns nil. It returns an error, in words for the operator, only when going
 // on makes no sense: the token is wrong, or the platform refuses the bot.
 func (a *Adapter) Run(ctx context.Context) error {
-	// Work outlives ctx by the grace period; links do not.
-	work, stop := context.WithCancel(context.WithoutCancel(ctx))
-	defer stop()
-
 	if err := a.introduce(ctx); err != nil {
 		return err
 	}
-	if ctx.Err() != nil {
+	switch {
+	case ctx.Err() != nil:
 		return nil
+	case a.cfg.Crew != nil:
+		return a.serveLives(ctx)
 	}
+	// Work outlives ctx by the grace period; links do not.
+	work, stop := context.WithCancel(context.WithoutCancel(ctx))
+	defer stop()
 	a.queue.start(work)
 	a.takeUp(work)
+	return a.serve(ctx, stop, a.queue, a.serveGateway)
+}
+
+// serve answers what comes by the gateway until ctx ends, or gateway does. Then it
+// finishes what is under way in q, within the grace period, and has the rest cut
+// short by stop.
+func (a *Adapter) serve(ctx context.Context, stop func(), q *queue, gateway func(context.Context) error) error {
 
 	// Saying goodbye to the gateway takes a second or more, so nothing new is
 	// started from the moment ctx ends.
 	told := make(chan time.Time, 1)
 	context.AfterFunc(ctx, func() {
 		told <- time.Now()
-		a.queue.close()
+		q.close()
 	})
-	err := a.serveGateway(ctx)
+	err := gateway(ctx)
 	grace := a.cfg.Grace
 	select {
 	case at := <-told:
 		grace -= time.Since(at)
 	default:
-		a.queue.close()
+		q.close()
 	}
-	a.queue.wait(grace)
+	q.wait(grace)
 	stop() // what is still under way is cut short, and taken up by the next start
-	a.queue.wait(2 * time.Second)
+	q.wait(2 * time.Second)
 	return err
 }
 
@@ -179,7 +198,7 @@ var errBadToken = errors.New("the platform refuses the bot token: copy it again 
 // next start.
 func (a *Adapter) takeUp(ctx context.Context) {
 	began := time.Now()
-	if a.tookUp(ctx, began) {
+	if a.tookUp(ctx, a.queue, began) {
 		return
 	}
 	a.queue.spawn(func() {
@@ -189,7 +208,7 @@ func (a *Adapter) takeUp(ctx context.Context) {
 			case <-a.queue.closing:
 				return
 			}
-			if a.tookUp(ctx, began) {
+			if a.tookUp(ctx, a.queue, began) {
 				return
 			}
 		}
@@ -198,10 +217,10 @@ func (a *Adapter) takeUp(ctx context.Context) {
 
 // tookUp queues what was accepted before this run began, and reports whether
 // that was all of it.
-func (a *Adapter) tookUp(ctx context.Context, began time.Time) bool {
+func (a *Adapter) tookUp(ctx context.Context, q *queue, began time.Time) bool {
 	rs, err := a.cfg.Bot.Unfinished(ctx)
 	for _, r := range rs {
-		a.queue.resume(r, began)
+		q.resume(r, began)
 	}
 	if len(rs) > 0 {
 		a.log.Info("took up unanswered requests", "count", len(rs))

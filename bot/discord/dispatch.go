@@ -17,12 +17,14 @@ const ackWithin = 2800 * time.Millisecond
 
 // job is one request on its way.
 type job struct {
+	queue   *queue
 	request bot.Request
 	note    note
 	resumed bool          // of the intake: a run before this one may have answered it
 	urgent  bool          // does not wait behind its asker's other requests
 	ready   chan struct{} // closed when written down and acknowledged
 	drop    bool          // set before ready closes: nothing more to do
+	given   bool          // to the other processes; queue.mu guards it
 }
 
 // queue takes requests in, each at once, and works through them: a few at a
@@ -30,10 +32,11 @@ type job struct {
 // What is urgent has a line and slots of its own.
 type queue struct {
 	a      *Adapter
-	slots  *slots // for work
-	fetch  *slots // for waiting for files
-	urgent *slots // for what must not wait behind work
-	asked  *slots // for answers that must come at once
+	member *bot.Member // of a crew; nil where this process serves alone
+	slots  *slots      // for work
+	fetch  *slots      // for waiting for files
+	urgent *slots      // for what must not wait behind work
+	asked  *slots      // for answers that must come at once
 
 	mu      sync.Mutex
 	ctx     context.Context
@@ -41,6 +44,8 @@ type queue struct {
 	active  map[string]bool   // request ids in the queue
 	owed    map[string]int    // replies the line no longer waits for
 	closing chan struct{}     // closed when no new work may start
+	seating context.Context   // ends then too
+	noSeats context.CancelFunc
 	once    sync.Once
 	wg      sync.WaitGroup
 
@@ -48,9 +53,10 @@ type queue struct {
 	over bool // nothing may be added to wg any more
 }
 
-func newQueue(a *Adapter) *queue {
+func newQueue(a *Adapter, m *bot.Member) *queue {
 	return &queue{
 		a:       a,
+		member:  m,
 		slots:   newSlots(a.cfg.Workers, a.cfg.Workers/2),
 		fetch:   newSlots(a.cfg.Fetches, a.cfg.Fetches/4),
 		urgent:  newSlots(4, 1),
@@ -62,30 +68,39 @@ func newQueue(a *Adapter) *queue {
 	}
 }
 
-func (q *queue) start(ctx context.Context) { q.ctx = ctx }
+func (q *queue) start(ctx context.Context) {
+	q.ctx = ctx
+	q.seating, q.noSeats = context.WithCancel(ctx)
+}
 
-// event takes in an event of the gateway. It never blocks: the link's reader
-// calls it.
-func (q *queue) event(r bot.Request, n note) {
+// event takes in an event of the gateway, and settles it when it is written down
+// or there is nothing to write. It never blocks: the link's reader calls it.
+func (q *queue) event(r bot.Request, n note, settle func()) {
+	if q.member != nil && q.isClosing() {
+		return // it is sent again to the process that serves next
+	}
 	n.Got = time.Now()
 	r.Incident = bot.NewIncident()
 	n.Ack = q.a.cfg.Bot.Ack(r)
 	n.Hidden = n.Hidden && n.Ack == bot.AckUpdate || n.Ack == bot.AckPrivate
-	j := &job{request: r, note: n, urgent: q.a.cfg.Bot.Urgent(r), ready: make(chan struct{})}
+	j := &job{queue: q, request: r, note: n, urgent: q.a.cfg.Bot.Urgent(r), ready: make(chan struct{})}
 	j.request.ReplyTo = n.text()
 
 	if n.Ack == bot.AckImmediate {
 		q.spawn(func() { q.answerAtOnce(j) })
+		settle()
 		return
 	}
 	switch q.enter(j) {
 	case entered:
-		q.spawn(func() { q.takeIn(j) })
+		q.spawn(func() { q.takeIn(j, settle) })
 	case twice:
 		q.a.metrics.duplicates.Inc()
+		settle()
 	case full:
 		q.a.metrics.turnedAway.Inc()
 		q.spawn(func() { q.turnAway(j) })
+		settle()
 	}
 }
 
@@ -94,16 +109,20 @@ func (q *queue) resume(r bot.Request, began time.Time) {
 	if r.Incident == "" { // taken in by an older version
 		r.Incident = bot.NewIncident()
 	}
-	j := &job{request: r, resumed: true, urgent: q.a.cfg.Bot.Urgent(r), ready: make(chan struct{})}
+	j := &job{queue: q, request: r, resumed: true, urgent: q.a.cfg.Bot.Urgent(r), ready: make(chan struct{})}
 	if err := json.Unmarshal([]byte(r.ReplyTo), &j.note); err != nil {
 		// Without a note there is still the channel.
 		j.note = note{Ack: bot.AckPrivate, Hidden: true, Direct: r.Server == ""}
 	}
-	if j.note.Got.After(began) {
+	if q.member == nil && j.note.Got.After(began) {
 		return
 	}
 	switch q.enter(j) {
 	case full:
+		if q.member != nil {
+			q.spawn(func() { q.release(j) })
+			return
+		}
 		q.a.log.Warn("more unanswered requests than the queue holds; the rest waits for the next start")
 		return
 	case twice:
@@ -148,7 +167,7 @@ func (q *queue) enter(j *job) entry {
 	}
 	q.active[j.request.ID] = true
 	q.people[line] = append(q.people[line], j)
-	q.a.metrics.waiting.Set(float64(len(q.active)))
+	q.count()
 	if len(q.people[line]) == 1 {
 		q.spawn(func() { q.walk(line) })
 	}
@@ -176,6 +195,9 @@ func (q *queue) walk(line string) {
 			q.bring(j, reply)
 		} else {
 			q.leave(j)
+			if q.isClosing() && !j.drop && !q.gave(j) {
+				q.release(j)
+			}
 		}
 
 		q.mu.Lock()
@@ -194,7 +216,26 @@ func (q *queue) leave(j *job) {
 	q.mu.Lock()
 	defer q.mu.Unlock()
 	delete(q.active, j.request.ID)
+	q.count()
+}
+
+// count says how many are in the queue.
+func (q *queue) count() {
 	q.a.metrics.waiting.Set(float64(len(q.active)))
+	q.a.health.waiting.Store(int64(len(q.active)))
+}
+
+// release gives j, on which no work was begun, to the other processes, if there
+// are any.
+func (q *queue) release(j *job) {
+	if q.member == nil {
+		return
+	}
+	ctx, cancel := context.WithTimeout(q.ctx, 2*time.Second)
+	defer cancel()
+	if err := q.member.Release(ctx, j.request.ID); err != nil && ctx.Err() == nil {
+		q.a.log.Warn("could not give a request back; the end of this process does", "incident", j.request.Incident, "err", err)
+	}
 }
 
 // bringWithin is how long a line waits for a reply to get through before it
@@ -243,7 +284,7 @@ func (q *queue) work(j *job) (reply bot.Reply, ok bool) {
 	case <-q.ctx.Done():
 		return reply, false
 	}
-	if j.drop || q.isClosing() {
+	if j.drop || q.isClosing() || q.gave(j) {
 		return reply, false // the intake has it; the next start takes it up
 	}
 	return q.reply(j)
@@ -255,7 +296,7 @@ func (q *queue) reply(j *job) (reply bot.Reply, ok bool) {
 	if j.urgent {
 		at.work = q.urgent
 	}
-	if at.work.take(q.ctx, at.who) != nil {
+	if at.work.take(q.seating, at.who) != nil {
 		return reply, false
 	}
 	if q.isClosing() {
@@ -310,8 +351,41 @@ func (q *queue) handle(j *job, within time.Duration, at *seat) bot.Reply {
 	}
 }
 
-// close makes that no new work is started.
-func (q *queue) close() { q.once.Do(func() { close(q.closing) }) }
+// close makes that no new work is started. What waits in a line is given to the
+// other processes, if there are any, without waiting for who is before it.
+func (q *queue) close() {
+	q.once.Do(func() {
+		close(q.closing)
+		q.noSeats()
+		if q.member == nil {
+			return
+		}
+		q.mu.Lock()
+		defer q.mu.Unlock()
+		for _, line := range q.people {
+			for _, j := range line[1:] {
+				j.given = true
+				q.spawn(func() {
+					select {
+					case <-j.ready:
+					case <-q.ctx.Done():
+						return
+					}
+					if !j.drop {
+						q.release(j)
+					}
+				})
+			}
+		}
+	})
+}
+
+// gave reports whether j was given to the other processes.
+func (q *queue) gave(j *job) bool {
+	q.mu.Lock()
+	defer q.mu.Unlock()
+	return j.given
+}
 
 // wait takes in nothing more and waits for everything to return, for at most d.
 func (q *queue) wait(d time.Duration) {

@@ -17,6 +17,8 @@
 //	holds.go     what the platform says must wait, and how long
 //	budget.go    how many requests may be refused
 //	slots.go     how many things go on at once, shared fairly over people
+//	crew.go      serving as one of several processes: lives, leases, handing over
+//	place.go     how far a shard was read, for another process to go on there
 //
 // discordgo is used for the gateway alone. Its REST client keeps an entry for
 // every interaction token it has seen, retries without bound, and puts tokens

@@ -107,10 +107,10 @@ func TestEventPanics(t *testing.T) {
 	if err != nil {
 		t.Fatal(err)
 	}
-	a.event("INTERACTION_CREATE", []byte(`{"id":"1","type":2,`+asker+`,"data":{"name":"post"}}`))
-	a.event("INTERACTION_CREATE", []byte(`{`))
-	a.event("MESSAGE_CREATE", []byte(`{"id":"1"}`)) // before we know who we are
-	a.event("SOMETHING_NEW", []byte(`{}`))
+	a.event(a.queue, "INTERACTION_CREATE", []byte(`{"id":"1","type":2,`+asker+`,"data":{"name":"post"}}`), func() {})
+	a.event(a.queue, "INTERACTION_CREATE", []byte(`{`), func() {})
+	a.event(a.queue, "MESSAGE_CREATE", []byte(`{"id":"1"}`), func() {}) // before we know who we are
+	a.event(a.queue, "SOMETHING_NEW", []byte(`{}`), func() {})
 	families, err := reg.Gather()
 	if err != nil {
 		t.Fatal(err)

@@ -112,7 +112,7 @@ func TestDeadToken(t *testing.T) {
 }
 
 // Too late to acknowledge: the platform says so, the work is done all the
-// same, and the answer arrives directly.
+// same, and the answer arrives directly, without the token's being tried again.
 func TestTooLate(t *testing.T) {
 	tk := &talk{handle: say("Read.")}
 	s := stage(t, tk, standin.Config{AckWithin: time.Second}, discord.Config{})
@@ -126,6 +126,11 @@ func TestTooLate(t *testing.T) {
 	}
 	if _, err := s.wren.Direct().Await(s.ctx, s.wren, func(m *standin.Message) bool { return answers(m.Text, "Read.") }); err != nil {
 		t.Errorf("no late answer: %v\n%s", err, s.log)
+	}
+	for _, r := range s.Requests() {
+		if strings.HasPrefix(r.Path, "/webhooks/") {
+			t.Errorf("%s %s with a token that is dead", r.Method, r.Path)
+		}
 	}
 	s.settled()
 }

@@ -51,7 +51,7 @@ func FuzzGateway(f *testing.F) {
 		} {
 			w := newWire(fakeConn{Reader: io.MultiReader(strings.NewReader(opening), bytes.NewReader(sent))}, ears{
 				heard:   func(int, json.RawMessage) {},
-				event:   func(name string, data json.RawMessage) { decodeInteraction(data) },
+				event:   func(name string, data json.RawMessage, _ func()) { decodeInteraction(data) },
 				dropped: func(string) {},
 				closed:  func(int) {},
 			})

@@ -10,6 +10,8 @@ import (
 	"time"
 
 	"golang.org/x/sync/errgroup"
+
+	"rangepost/bot"
 )
 
 // start is what the platform says before one connects.
@@ -51,11 +53,27 @@ func (a *Adapter) serveGateway(ctx context.Context) error {
 	}
 	gate := newGate(max(1, st.Limit.AtOnce))
 	g, ctx := errgroup.WithContext(ctx)
-	a.health.shards.Store(int64(count))
+	a.health.total.Store(int64(count))
+	a.hold(count)
 	for i := range count {
-		g.Go(func() error { return a.serveShard(ctx, i, count, gate) })
+		g.Go(func() error {
+			return a.serveShard(ctx, shard{queue: a.queue, id: i, count: count, turn: gate.wait})
+		})
 	}
 	return g.Wait()
+}
+
+// hold counts the shards that this process serves.
+func (a *Adapter) hold(more int) {
+	a.metrics.held.Set(float64(a.health.shards.Add(int64(more))))
+}
+
+// shard is a part of the gateway that this process serves.
+type shard struct {
+	queue     *queue
+	id, count int
+	turn      func(ctx context.Context, shard int) error // waits until a session may be started
+	ledger    *ledger                                    // nil where this process serves alone
 }
 
 const (
@@ -69,15 +87,16 @@ const (
 // serveShard is the watchdog of one shard: it opens, resumes, and when that
 // does not help builds a new session. It returns an error only for what
 // connecting again cannot mend.
-func (a *Adapter) serveShard(ctx context.Context, shard, count int, gate *gate) error {
+func (a *Adapter) serveShard(ctx context.Context, s shard) error {
 	var l *link
-	log := a.log.With("shard", shard)
+	log := a.log.With("shard", s.id)
 	failures, disowned := 0, 0
 	for ctx.Err() == nil {
-		fresh := l == nil
-		if fresh {
+		session, _ := s.ledger.resumes()
+		fresh := l == nil && session == ""
+		if l == nil {
 			var err error
-			if l, err = a.identify(ctx, shard, count, gate); err != nil {
+			if l, err = a.prepare(ctx, s, failures); err != nil {
 				if ctx.Err() != nil {
 					return nil
 				}
@@ -105,7 +124,11 @@ func (a *Adapter) serveShard(ctx context.Context, shard, count int, gate *gate) 
 			a.health.connected.Add(-1)
 		}
 		if ctx.Err() != nil {
-			l.close(3 * time.Second)
+			if s.ledger != nil {
+				l.hangUp() // another process goes on with the session
+			} else {
+				l.close(3 * time.Second)
+			}
 			return nil
 		}
 		if final := l.final(); final != nil {
@@ -116,6 +139,7 @@ func (a *Adapter) serveShard(ctx context.Context, shard, count int, gate *gate) 
 		if !l.worthKeeping() || failures > maxResumes {
 			l.kill()
 			l = nil
+			s.ledger.forget()
 		}
 		sleep(ctx, reconnectDelay(failures))
 	}
@@ -147,9 +171,31 @@ func (a *Adapter) attend(ctx context.Context, l *link) error {
 	}
 }
 
+// prepare prepares a link: to the session that another process left, by the
+// address that goes with it first, or to a new one.
+func (a *Adapter) prepare(ctx context.Context, s shard, failures int) (*link, error) {
+	session, address := s.ledger.left()
+	if session == "" {
+		return a.identify(ctx, s)
+	}
+	if address == "" || failures%2 == 1 {
+		st, err := a.start(ctx)
+		if err != nil {
+			return nil, err
+		}
+		address = st.URL
+	}
+	return a.linkTo(address, s)
+}
+
+func (a *Adapter) linkTo(address string, s shard) (*link, error) {
+	take := func(name string, data json.RawMessage, settle func()) { a.event(s.queue, name, data, settle) }
+	return newLink(a.cfg.Token, address, s.id, s.count, networkFor(a.cfg.Platform), take, a.dropped, s.ledger)
+}
+
 // identify waits for this shard's turn and prepares a new session.
-func (a *Adapter) identify(ctx context.Context, shard, count int, gate *gate) (*link, error) {
-	if err := gate.wait(ctx, shard); err != nil {
+func (a *Adapter) identify(ctx context.Context, s shard) (*link, error) {
+	if err := s.turn(ctx, s.id); err != nil {
 		return nil, err
 	}
 	st, err := a.start(ctx)
@@ -165,7 +211,7 @@ func (a *Adapter) identify(ctx context.Context, shard, count int, gate *gate) (*
 			return nil, err
 		}
 	}
-	return newLink(a.cfg.Token, st.URL, shard, count, networkFor(a.cfg.Platform), a.event, a.dropped)
+	return a.linkTo(st.URL, s)
 }
 
 // dropped notes that something of the gateway was dropped, without a flood in
@@ -175,9 +221,16 @@ func (a *Adapter) dropped(why string) {
 	a.droppings.Do(func() { a.log.Warn("dropped what the gateway sent", "what", why) })
 }
 
-// event takes an event of the gateway to where it belongs. It is called by the
-// link's reader and must not block.
-func (a *Adapter) event(name string, data json.RawMessage) {
+// event takes an event of the gateway to where it belongs, and settles it where
+// nothing is to be done about it. It is called by the link's reader and must not
+// block.
+func (a *Adapter) event(q *queue, name string, data json.RawMessage, settle func()) {
+	handed := false
+	defer func() {
+		if !handed {
+			settle()
+		}
+	}()
 	defer func() {
 		if v := recover(); v != nil { // discordgo would let it end the process
 			a.metrics.panics.Inc()
@@ -192,16 +245,18 @@ func (a *Adapter) event(name string, data json.RawMessage) {
 			a.log.Error("an interaction cannot be read", "err", err)
 			return
 		}
-		a.queue.event(r, n)
+		q.event(r, n, settle)
+		handed = true
 	case "MESSAGE_CREATE":
-		r, n, wanted, err := decodeMessage(data, a.self.Load().ID)
+		r, n, ours, err := decodeMessage(data, a.self.Load().ID)
 		if err != nil {
 			a.metrics.undecoded.Inc()
 			a.log.Error("a message cannot be read", "err", err)
 			return
 		}
-		if wanted {
-			a.queue.event(r, n)
+		if ours {
+			q.event(r, n, settle)
+			handed = true
 		}
 	}
 }
@@ -226,14 +281,7 @@ func sleep(ctx context.Context, d time.Duration) error {
 
 // gate lets sessions start no faster than the platform allows: one in five
 // seconds for each of max_concurrency groups of shards, and a thousand a day.
-type gate struct{ turns []chan turn }
-
-// turn is when a group's next session may start, and how many have started in
-// the hour that began at since.
-type turn struct {
-	free, since time.Time
-	count       int
-}
+type gate struct{ turns []chan bot.Turn }
 
 const (
 	identifyEvery = 5100 * time.Millisecond
@@ -244,8 +292,8 @@ const (
 func newGate(atOnce int) *gate {
 	g := &gate{}
 	for range atOnce {
-		c := make(chan turn, 1)
-		c <- turn{}
+		c := make(chan bot.Turn, 1)
+		c <- bot.Turn{}
 		g.turns = append(g.turns, c)
 	}
 	return g
@@ -255,22 +303,23 @@ func (g *gate) wait(ctx context.Context, shard int) error {
 	group := g.turns[shard%len(g.turns)]
 	select {
 	case t := <-group:
-		err := sleep(ctx, time.Until(t.free))
-		group <- t.next(time.Now())
+		err := sleep(ctx, time.Until(t.Free))
+		group <- nextTurn(t, time.Now())
 		return err
 	case <-ctx.Done():
 		return ctx.Err()
 	}
 }
 
-func (t turn) next(now time.Time) turn {
-	if now.Sub(t.since) > time.Hour {
-		t.since, t.count = now, 0
+// nextTurn is when a group's next session may start after one that starts now.
+func nextTurn(t bot.Turn, now time.Time) bot.Turn {
+	if now.Sub(t.Since) > time.Hour {
+		t.Since, t.Count = now, 0
 	}
-	t.count++
-	t.free = now.Add(identifyEvery)
-	if t.count > atEase {
-		t.free = now.Add(slowly)
+	t.Count++
+	t.Free = now.Add(identifyEvery)
+	if t.Count > atEase {
+		t.Free = now.Add(slowly)
 	}
 	return t
 }

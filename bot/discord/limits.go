@@ -14,6 +14,8 @@ import (
 	"time"
 
 	"golang.org/x/time/rate"
+
+	"rangepost/bot"
 )
 
 // limits is what all requests of a bot share: the platform allows fifty a
@@ -29,8 +31,17 @@ type limits struct {
 func newLimits(m *metrics) *limits {
 	return &limits{
 		holds:  holds{until: map[string]time.Time{}},
-		global: rate.NewLimiter(45, 45), refused: newBudget(), metrics: m,
+		global: rate.NewLimiter(perSecond, perSecond), refused: newBudget(), metrics: m,
 	}
+}
+
+const perSecond = 45
+
+// shareOut keeps to this process's part of what the platform allows them all.
+func (l *limits) shareOut(processes int) {
+	l.global.SetLimit(perSecond / rate.Limit(processes))
+	l.global.SetBurst(max(1, perSecond/processes))
+	l.refused.shareOut(processes)
 }
 
 // begin waits for key's turn. What cannot have it before ctx ends is not sent.
@@ -100,6 +111,10 @@ func (c *careful) RoundTrip(req *http.Request) (*http.Response, error) {
 	for attempt := 0; ; attempt++ {
 		if err := c.limits.begin(ctx, key, exempt); err != nil {
 			return nil, err
+		}
+		if !bot.Alive(ctx) {
+			c.limits.refused.end(false)
+			return nil, bot.ErrLapsed
 		}
 		if still, ok := ctx.Value(stillKey{}).(func(context.Context) bool); ok && !still(ctx) {
 			c.limits.refused.end(false)

@@ -34,8 +34,9 @@ type link struct {
 	dg        *discordgo.Session
 	down      chan struct{} // something ended the connection
 	confirmed chan struct{} // READY or RESUMED came
-	event     func(name string, data json.RawMessage)
+	event     func(name string, data json.RawMessage, settle func())
 	dropped   func(why string)
+	ledger    *ledger // nil for none; a session that is in it is resumed
 
 	mu      sync.Mutex
 	conn    net.Conn
@@ -48,13 +49,16 @@ type link struct {
 	over    bool          // close was called; a dial that ends later is in vain
 }
 
-// newLink prepares a session on the gateway at address, as one of count shards.
-func newLink(token, address string, shard, count int, n network, event func(string, json.RawMessage), dropped func(string)) (*link, error) {
+// newLink prepares a session on the gateway at address, as one of count shards: the
+// one that is in the ledger, or a new one.
+func newLink(token, address string, shard, count int, n network, event func(string, json.RawMessage, func()), dropped func(string), led *ledger) (*link, error) {
 	dg, err := discordgo.New("Bot " + token)
 	if err != nil {
 		return nil, err
 	}
-	l := &link{dg: dg, down: make(chan struct{}, 1), confirmed: make(chan struct{}, 1), event: event, dropped: dropped}
+	l := &link{dg: dg, down: make(chan struct{}, 1), confirmed: make(chan struct{}, 1), event: event, dropped: dropped, ledger: led}
+	session, _ := led.resumes()
+	l.known = session != ""
 	dg.Identify.Intents = intents
 	dg.Identify.Compress, dg.Compress = false, false
 	dg.ShardID, dg.ShardCount = shard, count
@@ -104,7 +108,7 @@ func (l *link) fall() {
 
 // watch begins a new connection on c.
 func (l *link) watch(c net.Conn) net.Conn {
-	w := newWire(c, ears{heard: l.hear, event: l.event, dropped: l.dropped, closed: func(code int) {
+	w := newWire(c, ears{heard: l.hear, event: l.event, dropped: l.dropped, ledger: l.ledger, closed: func(code int) {
 		l.mu.Lock()
 		l.code = code
 		l.mu.Unlock()
@@ -194,6 +198,15 @@ func (l *link) kill() {
 	if l.conn != nil {
 		l.conn.Close()
 	}
+}
+
+// hangUp ends the connection for good without a word, which keeps the session for
+// another process.
+func (l *link) hangUp() {
+	l.mu.Lock()
+	l.over = true
+	l.mu.Unlock()
+	l.kill()
 }
 
 // close says goodbye and ends the session.

@@ -70,9 +70,9 @@ func TestSecureLink(t *testing.T) {
 			n.roots.AddCert(front.Certificate())
 
 			heard := make(chan string, 10)
-			l, err := newLink(stand.Token(), "wss"+strings.TrimPrefix(front.URL, "https")+"/gateway", 0, 1, n, func(name string, _ json.RawMessage) {
+			l, err := newLink(stand.Token(), "wss"+strings.TrimPrefix(front.URL, "https")+"/gateway", 0, 1, n, func(name string, _ json.RawMessage, _ func()) {
 				heard <- name
-			}, func(why string) { t.Errorf("dropped %s", why) })
+			}, func(why string) { t.Errorf("dropped %s", why) }, nil)
 			if err != nil {
 				t.Fatal(err)
 			}
@@ -149,7 +149,7 @@ func TestConnectionEndsOnce(t *testing.T) {
 		return &cutAfter{Conn: c, writes: 2}, err // the opening and the identify
 	}
 	l, err := newLink(stand.Token(), "ws"+strings.TrimPrefix(stand.URL(), "http")+"/gateway", 0, 1, n,
-		func(string, json.RawMessage) {}, func(why string) { t.Errorf("dropped %s", why) })
+		func(string, json.RawMessage, func()) {}, func(why string) { t.Errorf("dropped %s", why) }, nil)
 	if err != nil {
 		t.Fatal(err)
 	}

@@ -23,6 +23,10 @@ type metrics struct {
 	turnedAway prometheus.Counter
 	undecoded  prometheus.Counter
 	panics     prometheus.Counter
+	held       prometheus.Gauge
+	lost       prometheus.Counter
+	taken      prometheus.Counter
+	takenOver  prometheus.Counter
 }
 
 func newMetrics(reg prometheus.Registerer) *metrics {
@@ -51,9 +55,13 @@ func newMetrics(reg prometheus.Registerer) *metrics {
 		turnedAway: counter("turned_away_total", "Requests refused because the queue was full."),
 		undecoded:  counter("undecoded_total", "Events that could not be read."),
 		panics:     counter("panics_total", "Conversations that panicked."),
+		held:       prometheus.NewGauge(prometheus.GaugeOpts{Namespace: "rangepost", Name: "shards_held", Help: "Shards of the gateway that this process serves."}),
+		lost:       counter("leases_lost_total", "Leases that ended before they were given back."),
+		taken:      counter("takeovers_total", "Leases taken that another process had held before."),
+		takenOver:  counter("requests_taken_over_total", "Requests taken over from other processes."),
 	}
 	if reg != nil {
-		reg.MustRegister(m.ack, m.ackFailed, m.work, m.waiting, m.outcome, m.retries, m.sessions, m.stale, m.duplicates, m.turnedAway, m.undecoded, m.panics)
+		reg.MustRegister(m.ack, m.ackFailed, m.work, m.waiting, m.outcome, m.retries, m.sessions, m.stale, m.duplicates, m.turnedAway, m.undecoded, m.panics, m.held, m.lost, m.taken, m.takenOver)
 	}
 	return m
 }
@@ -83,20 +91,27 @@ func (m *metrics) connected(fresh bool) {
 
 // health is what the health page tells.
 type health struct {
-	shards, connected atomic.Int64
+	total             atomic.Int64 // shards of the bot
+	shards, connected atomic.Int64 // that this process serves, and how many of them are connected
+	waiting           atomic.Int64
+	outside           atomic.Bool  // of the crew: the database is out of reach, or was for too long
 	stuck             atomic.Int64 // conversations that do not end, each keeping a worker
 	acked             atomic.Int64 // when the last acknowledgement got through, Unix nanoseconds
 }
 
-// Health answers 200 while every shard is connected and a worker is free to
-// work, else 503, with the reasons as JSON. A supervisor should restart what
-// stays at 503.
+// Health answers 200 while every shard that this process serves is connected, the
+// database within reach and a worker free to work, else 503, with the reasons as
+// JSON. Where several processes serve, one may hold no shard and be well. A
+// supervisor should restart what stays at 503.
 func (a *Adapter) Health() http.Handler {
 	return http.HandlerFunc(func(w http.ResponseWriter, r *http.Request) {
-		want, have := a.health.shards.Load(), a.health.connected.Load()
-		stuck := a.health.stuck.Load()
-		ok := want > 0 && have >= want && stuck < int64(a.cfg.Workers)
-		page := map[string]any{"ok": ok, "shards": want, "connected": have, "waiting": a.queue.size(), "stuck": stuck}
+		total, want, have := a.health.total.Load(), a.health.shards.Load(), a.health.connected.Load()
+		stuck, outside := a.health.stuck.Load(), a.health.outside.Load()
+		ok := total > 0 && have >= want && !outside && stuck < int64(a.cfg.Workers)
+		page := map[string]any{"ok": ok, "shards": total, "shards_held": want, "connected": have, "waiting": a.health.waiting.Load(), "stuck": stuck}
+		if a.cfg.Crew != nil {
+			page["database"] = !outside
+		}
 		if t := a.health.acked.Load(); t != 0 {
 			page["last_acknowledgement"] = time.Unix(0, t).UTC().Format(time.RFC3339)
 		}
@@ -106,10 +121,4 @@ func (a *Adapter) Health() http.Handler {
 		}
 		json.NewEncoder(w).Encode(page)
 	})
-}
-
-func (q *queue) size() int {
-	q.mu.Lock()
-	defer q.mu.Unlock()
-	return len(q.active)
 }

@@ -20,6 +20,9 @@ const userAgent = "DiscordBot (rangepost, 1)"
 type client struct {
 	base  string // ".../api/v10"
 	token string
+
+	limits *limits
+
 	quick *http.Client // acknowledgements: little patience with each attempt
 	slow  *http.Client // everything else
 }
@@ -41,7 +44,7 @@ func newClient(platform, token string, l *limits, n network) *client {
 	}
 	return &client{
 		base:  strings.TrimSuffix(platform, "/") + "/api/v10",
-		token: token,
+		token: token, limits: l,
 		quick: with(1200 * time.Millisecond),
 		slow:  with(30 * time.Second),
 	}

@@ -6,6 +6,7 @@ import (
 	"encoding/json"
 	"io"
 	"net"
+	"slices"
 	"strings"
 	"sync/atomic"
 	"time"
@@ -15,6 +16,8 @@ import (
 const (
 	opEvent     = 0
 	opBeat      = 1 // a heartbeat is wanted now
+	opIdentify  = 2
+	opResume    = 6
 	opReconnect = 7
 	opInvalid   = 9
 	opHello     = 10
@@ -56,9 +59,10 @@ type wire struct {
 // ears is who listens to a wire.
 type ears struct {
 	heard   func(op int, data json.RawMessage)
-	event   func(name string, data json.RawMessage)
+	event   func(name string, data json.RawMessage, settle func())
 	closed  func(code int)
 	dropped func(why string)
+	ledger  *ledger // nil for none
 }
 
 // Write implements io.Writer. Once the connection is over it sends nothing:
@@ -73,7 +77,7 @@ func (w *wire) Write(p []byte) (int, error) {
 	if w.over.Load() {
 		return len(p), nil
 	}
-	if _, err := w.Conn.Write(p); err != nil {
+	if _, err := w.Conn.Write(w.resuming(p)); err != nil {
 		w.over.Store(true)
 		w.Conn.SetReadDeadline(time.Now().Add(lastWords))
 	}
@@ -270,23 +274,74 @@ func (w *wire) take(name string, seq int64, data json.RawMessage) []byte {
 	case "READY":
 		var d struct {
 			Session string `json:"session_id"`
+			Address string `json:"resume_gateway_url"`
 		}
 		if json.Unmarshal(data, &d) != nil || d.Session == "" {
 			w.dropped("READY without a session")
 			return nil
 		}
 		stub["t"], stub["d"] = name, map[string]any{"v": 10, "session_id": d.Session}
+		w.ledger.opened(d.Session, d.Address, seq)
 	case "RESUMED":
 		stub["t"] = name
+		w.ledger.passed(seq)
 	default:
 		if len(data) == 0 || data[0] != '{' {
 			w.dropped("an event without data")
+			w.ledger.passed(seq)
 			break
 		}
-		w.event(name, data)
+		if settle, ok := w.ledger.begin(seq); ok {
+			w.event(name, data, settle)
+		}
 	}
 	w.begun = true
 	return textFrame(stub)
+}
+
+// resuming is what is sent in place of what discordgo sends: where another process
+// was before in a session, that is resumed where it was left, for discordgo knows
+// nothing of it and would identify, or resume a session without a name.
+func (w *wire) resuming(p []byte) []byte {
+	session, last := w.ledger.resumes()
+	if session == "" || len(p) < 6 || p[0] != 0x80|frameText || p[1]&0x80 == 0 {
+		return p
+	}
+	key, at := p[2:6], 6
+	switch p[1] & 0x7f {
+	case 126:
+		key, at = p[4:8], 8
+	case 127: // nothing that is sent is as long
+		return p
+	}
+	text := make([]byte, len(p)-at)
+	for i := range text {
+		text[i] = p[at+i] ^ key[i%4]
+	}
+	var m struct {
+		Op   int `json:"op"`
+		Data struct {
+			Token string `json:"token"`
+		} `json:"d"`
+	}
+	if json.Unmarshal(text, &m) != nil || m.Op != opIdentify && m.Op != opResume {
+		return p
+	}
+	return masked(textFrame(map[string]any{"op": opResume, "d": map[string]any{"token": m.Data.Token, "session_id": session, "seq": last}}))
+}
+
+// masked is a frame of a server's as a client sends it, with a key of nothing (RFC
+// 6455, section 5.3: a key hides nothing from who it is sent to).
+func masked(f []byte) []byte {
+	at := 2
+	switch f[1] {
+	case 126:
+		at = 4
+	case 127:
+		at = 10
+	}
+	f[1] |= 0x80
+	return slices.Insert(f, at, 0, 0, 0, 0)
 }
 
 // interval reads how often the gateway wants a heartbeat, in milliseconds. What

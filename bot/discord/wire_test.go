@@ -94,7 +94,7 @@ func TestWireHearsEverything(t *testing.T) {
 					heartbeats++
 				}
 			},
-			event:   func(_ string, data json.RawMessage) { heard = append(heard, string(data)) },
+			event:   func(_ string, data json.RawMessage, _ func()) { heard = append(heard, string(data)) },
 			dropped: func(string) {},
 			closed:  func(int) {},
 		})

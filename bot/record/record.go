@@ -50,6 +50,9 @@ func (rs *Records) Golfer(ctx context.Context, server, id string) (g Golfer, err
 	return g, err
 }
 
+// ForgetLate drops the answers that are remembered.
+func (rs *Records) ForgetLate() { rs.late.forget() }
+
 // Remove deletes one session of a student.
 func (rs *Records) Remove(ctx context.Context, s store.Session) error {
 	defer rs.late.forget()

@@ -63,10 +63,21 @@ func (c *serveCommand) Run(ctx context.Context, s streams) error {
 		collectors.NewGoCollector(collectors.WithGoCollectorRuntimeMetrics(
 			collectors.GoRuntimeMetricsRule{Matcher: regexp.MustCompile(`^/gc/heap/live:bytes$`)})),
 	)
-	adapter, err := discord.New(discord.Config{
+	metrics.MustRegister(prometheus.NewCounterFunc(prometheus.CounterOpts{
+		Namespace: "rangepost", Name: "database_retries_total", Help: "Transactions that were begun again.",
+	}, func() float64 { return float64(db.Retries()) }))
+	config := discord.Config{
 		Token: secret, Platform: c.Platform, Bot: b, Commands: bot.Commands(), Log: log, Metrics: metrics, Shards: c.Shards,
-	})
-	if err != nil {
+	}
+	var adapter *discord.Adapter
+	ownAccord := func(ctx context.Context) {
+		go prune(ctx, db, log)
+		b.Run(ctx, adapter)
+	}
+	if db.Shared() {
+		config.Crew, config.Chores = b, ownAccord
+	}
+	if adapter, err = discord.New(config); err != nil {
 		return err
 	}
 	if c.Listen != "" {
@@ -76,8 +87,9 @@ func (c *serveCommand) Run(ctx context.Context, s streams) error {
 		}
 		defer page.Close()
 	}
-	go prune(ctx, db, log)
-	go b.Run(ctx, adapter)
+	if !db.Shared() {
+		go ownAccord(ctx)
+	}
 	log.Info("starting", "database", db.Path())
 	return adapter.Run(ctx)
 }
