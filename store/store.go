@@ -60,7 +60,7 @@ func Open(ctx context.Context, path string, opts ...Option) (*DB, error) {
 func (db *DB) There() error {
 	ctx, cancel := context.WithTimeout(context.Background(), 3*time.Second)
 	defer cancel()
-	if err := db.engine.there(ctx); err != nil {
+	if err := db.engine.there(ctx, db); err != nil {
 		return fmt.Errorf("store: %w", classify(err))
 	}
 	return nil
