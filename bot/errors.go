@@ -49,6 +49,7 @@ var databaseFaults = []struct {
 }{
 	{store.ErrFull, "The disk I write to is full, so nothing of this was kept; what was kept before is safe. Tell whoever runs me, and ask again once there is room."},
 	{store.ErrBusy, "Another program is holding my database, so nothing of this was kept; what was kept before is safe. Ask again in a minute."},
+	{store.ErrCrowded, "Too much is being written to my database at once, so nothing of this was kept; what was kept before is safe. Ask again in a minute."},
 	{store.ErrUnreachable, "I cannot reach my database, so nothing of this was kept; what was kept before is safe. Ask again in a minute."},
 	{store.ErrInDoubt, "I lost my database while I kept this, so it may be kept or not; what was kept before is safe. Look in a minute, and ask again if it is not there."},
 	{store.ErrReadOnly, "My database cannot be written, so nothing of this was kept; what was kept before is safe. Tell whoever runs me."},

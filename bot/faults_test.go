@@ -95,7 +95,7 @@ func TestDatabaseFaultsInWords(t *testing.T) {
 	b, log := alone(t, time.Now)
 	number := regexp.MustCompile(`incident ([0-9a-z]{6})\b`)
 	said := map[string]bool{}
-	for _, fault := range []error{store.ErrFull, store.ErrBusy, store.ErrReadOnly, store.ErrDamaged, store.ErrNewer, errors.New("anything else")} {
+	for _, fault := range []error{store.ErrFull, store.ErrBusy, store.ErrCrowded, store.ErrUnreachable, store.ErrInDoubt, store.ErrReadOnly, store.ErrDamaged, store.ErrNewer, errors.New("anything else")} {
 		asked := posting("x.csv")
 		asked.Incident = NewIncident()
 		reply := b.explain(t.Context(), asked, fmt.Errorf("store: posting a session: %w: sqlite code 13", fault))

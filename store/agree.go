@@ -66,7 +66,7 @@ func (db *DB) Handed(ctx context.Context, person string, now time.Time, may func
 		if err := may(times); err != nil {
 			return err
 		}
-		_, err = tx.ExecContext(ctx, `INSERT INTO handed (id, person, at) VALUES (?, ?, ?)`, newID(), person, millis(now))
+		_, err = tx.ExecContext(ctx, `INSERT INTO handed (id, person, at) VALUES (?, ?, ?)`, hiddenID(), person, millis(now))
 		return err
 	})
 }

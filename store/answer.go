@@ -29,7 +29,7 @@ func (a Answer) Own(student string) bool { return a.Who == student || a.Student 
 
 // RememberAnswer keeps an answer for the files to come.
 func (db *DB) RememberAnswer(ctx context.Context, a Answer) (Answer, error) {
-	a.ID, a.At = newID(), db.stamp()
+	a.ID, a.At = db.newID(), db.stamp()
 	return a, db.update(ctx, "remembering an answer", func(tx *sql.Tx) error {
 		_, err := tx.ExecContext(ctx, `
 			INSERT INTO answers (id, server, fingerprint, key, value, who, student, coach, manager, at)

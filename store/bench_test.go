@@ -120,6 +120,61 @@ func BenchmarkMillion(b *testing.B) {
 	})
 }
 
+// BenchmarkEngines does what people wait for on either engine, in databases of ten
+// and of a hundred thousand balls, each synced as it is by default: a post of 60
+// balls, a number of 66 sessions, a roster of 200, the next post of a review, and
+// what is offered while a session is typed.
+func BenchmarkEngines(b *testing.B) {
+	for _, size := range []struct {
+		name            string
+		members, theirs int // the first so many of the roster have so many sessions each
+	}{{"1e4", 100, 1}, {"1e5", 200, 8}} {
+		b.Run(size.name, func(b *testing.B) {
+			c := newClock()
+			db, err := store.Open(b.Context(), store.NewSyncedPath(b), store.WithClock(c.now))
+			if err != nil {
+				b.Fatal(err)
+			}
+			defer db.Close()
+			r := seeded()
+			postSeason(b, db, r, wren, 66)
+			for i := range 200 {
+				coached(b, db, c, number(i))
+				if i < size.members {
+					postSeason(b, db, r, number(i), size.theirs)
+				}
+			}
+			for _, job := range []struct {
+				name string
+				do   func() error
+			}{
+				{"post", func() error { post(b, db, r, saltmarsh, tamsin, newClock().at, 60); return nil }},
+				{"timeline", func() error {
+					_, err := db.Values(b.Context(), saltmarsh, wren, store.ValuesFilter{Number: analysis.Face})
+					return err
+				}},
+				{"roster", func() error { _, err := db.Roster(b.Context(), saltmarsh, coach); return err }},
+				{"review", func() error {
+					_, _, err := db.Unread(b.Context(), saltmarsh, coach, store.UnreadFilter{})
+					return err
+				}},
+				{"completion", func() error {
+					_, err := db.Sessions(b.Context(), saltmarsh, wren, store.SessionFilter{Limit: 25})
+					return err
+				}},
+			} {
+				b.Run(job.name, func(b *testing.B) {
+					for b.Loop() {
+						if err := job.do(); err != nil {
+							b.Fatal(err)
+						}
+					}
+				})
+			}
+		})
+	}
+}
+
 func number(i int) string { return fmt.Sprintf("user-%03d", i) }
 
 // postSeason posts sessions of 60 balls, one a day.

@@ -39,6 +39,7 @@ func (b Binding) Live() bool { return !b.Given.IsZero() && b.Ended.IsZero() }
 // thread. Asked again while the answer is open or given, the same binding
 // comes back. It is ErrTaken if the thread is another student's.
 func (db *DB) AskConsent(ctx context.Context, server, thread, student, coach string) (b Binding, err error) {
+	id := db.newID()
 	err = db.update(ctx, "asking consent", func(tx *sql.Tx) error {
 		if err := db.ensureStudent(ctx, tx, server, student); err != nil {
 			return err
@@ -52,7 +53,7 @@ func (db *DB) AskConsent(ctx context.Context, server, thread, student, coach str
 		if !errors.Is(err, sql.ErrNoRows) {
 			return err
 		}
-		b = Binding{ID: newID(), Server: server, Student: student, Coach: coach, Thread: thread, Asked: db.stamp()}
+		b = Binding{ID: id, Server: server, Student: student, Coach: coach, Thread: thread, Asked: db.stamp()}
 		_, err = tx.ExecContext(ctx, `
 			INSERT INTO bindings (id, server, student, coach, thread, asked, guardian, why)
 			VALUES (?, ?, ?, ?, ?, ?, 0, '')`,

@@ -54,7 +54,7 @@ func (db *DB) SetBrief(ctx context.Context, b Brief) (Brief, error) {
 	if int(b.Number) >= analysis.NumNumbers {
 		return Brief{}, fmt.Errorf("store: setting a brief: there is no number %d", b.Number)
 	}
-	b.ID, b.At, b.Until, b.Ended, b.Settled = newID(), db.stamp(), timeOf(millis(b.Until)), time.Time{}, nil
+	b.ID, b.At, b.Until, b.Ended, b.Settled = db.newID(), db.stamp(), timeOf(millis(b.Until)), time.Time{}, nil
 	err := db.update(ctx, "setting a brief", func(tx *sql.Tx) error {
 		if err := db.ensureStudent(ctx, tx, b.Server, b.Student); err != nil {
 			return err

@@ -38,7 +38,7 @@ func (db *DB) OpenChallenge(ctx context.Context, c Challenge) (Challenge, error)
 
 // newChallenge is a challenge as it opens now.
 func (db *DB) newChallenge(c Challenge) Challenge {
-	c.ID, c.Opened, c.Until, c.Closed = newID(), db.stamp(), timeOf(millis(c.Until)), time.Time{}
+	c.ID, c.Opened, c.Until, c.Closed = db.newID(), db.stamp(), timeOf(millis(c.Until)), time.Time{}
 	c.Message, c.Winners, c.Voided, c.Revision, c.Shown, c.Drawn = "", "", "", 1, 0, time.Time{}
 	return c
 }

@@ -93,7 +93,7 @@ func wholeFiles(ctx context.Context) func(*sql.Tx) error {
 // writable commits a row that comes and goes within one transaction, for the
 // pages it touched have to be written and synced all the same.
 func (db *DB) writable(ctx context.Context) error {
-	nobody := newID()
+	nobody := hiddenID()
 	return db.update(ctx, "trying to write", func(tx *sql.Tx) error {
 		if err := db.ensureStudent(ctx, tx, "", nobody); err != nil {
 			return err

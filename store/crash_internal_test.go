@@ -63,7 +63,7 @@ func halfPost(db *DB) {
 		if err != nil {
 			return err
 		}
-		s := Session{SessionInfo: SessionInfo{ID: newID(), Server: n.Server, Student: n.Student, Posted: db.stamp()}, Reading: n.Reading}
+		s := Session{SessionInfo: SessionInfo{ID: db.newID(), Server: n.Server, Student: n.Student, Posted: db.stamp()}, Reading: n.Reading}
 		if _, err := insertSession(ctx, tx, s, "", file); err != nil {
 			return err
 		}

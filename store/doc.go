@@ -22,7 +22,7 @@
 //
 // On PostgreSQL what writes is serializable: as if there were one writer, however
 // many processes there are. Transactions that meet are begun again, for five
-// seconds at most (ErrBusy then), and those that lost the server for ten
+// seconds at most (ErrCrowded then), and those that lost the server for ten
 // (ErrUnreachable). Of one that was cut off as it was committed the server is
 // asked, by its number, how it ended; only if it cannot be asked within twenty
 // seconds, or before the caller gave up, the method returns ErrInDoubt: it was

@@ -43,7 +43,7 @@ type engine interface {
 	// time where that is this process's.
 	clock(ctx context.Context, tx *sql.Tx) (time.Time, error)
 
-	there(ctx context.Context) error
+	there(ctx context.Context, db *DB) error
 	hold(ctx context.Context) error
 	integrity(ctx context.Context, tx *sql.Tx) error
 	// bytes is how large the database is, and a log beside it.

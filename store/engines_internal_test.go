@@ -54,6 +54,21 @@ func NewPath(tb testing.TB) string {
 	})
 }
 
+// NewSyncedPath is NewPath where PostgreSQL syncs what it commits, as it does by
+// default and the tests' own does not.
+func NewSyncedPath(tb testing.TB) string {
+	tb.Helper()
+	if !onPostgres {
+		return NewPath(tb)
+	}
+	c, err := pgtest.Start(true)
+	if err != nil {
+		tb.Fatal(err)
+	}
+	tb.Cleanup(func() { c.Remove() })
+	return c.Address("postgres")
+}
+
 // OnSQLite skips what is about SQLite's own file.
 func OnSQLite(tb testing.TB) {
 	tb.Helper()

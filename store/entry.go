@@ -38,7 +38,7 @@ const inPlay = `waiting IS NULL AND removed = ''`
 // left before or deleted a session since. A player has one entry, and a file
 // counts once: ErrTaken. A challenge that is over is ErrExpired.
 func (db *DB) Enter(ctx context.Context, e Entry, fits func(others []Entry, left bool) (waiting []byte, err error)) (Entry, error) {
-	e.ID, e.At = newID(), db.stamp()
+	e.ID, e.At = db.newID(), db.stamp()
 	err := db.update(ctx, "entering a challenge", func(tx *sql.Tx) error {
 		c, err := findChallenge(ctx, tx, e.Server, e.Challenge)
 		if err != nil {
@@ -113,7 +113,7 @@ func (db *DB) Rescore(ctx context.Context, e Entry, stretch []byte) error {
 // were.
 func (db *DB) LeaveChallenges(ctx context.Context, server, player string, nameStays bool) (n int, err error) {
 	err = db.update(ctx, "leaving challenges", func(tx *sql.Tx) error {
-		n, err = leave(ctx, tx, server, player, nameStays)
+		n, err = db.leave(ctx, tx, server, player, nameStays)
 		return err
 	})
 	return n, err
@@ -127,8 +127,8 @@ func (db *DB) Entered(ctx context.Context, server, player string) (n int, err er
 	return n, err
 }
 
-func leave(ctx context.Context, tx *sql.Tx, server, player string, nameStays bool) (n int, err error) {
-	mine, err := collect(ctx, tx, scanEntry, selectEntry+` WHERE server = ? AND player = ? AND player <> ''`, server, player)
+func (db *DB) leave(ctx context.Context, tx *sql.Tx, server, player string, nameStays bool) (n int, err error) {
+	mine, err := collect(ctx, tx, scanEntry, selectEntry+` WHERE server = ? AND player = ? AND player <> '' ORDER BY at, rowid`, server, player)
 	if err != nil {
 		return 0, err
 	}
@@ -149,7 +149,7 @@ func leave(ctx context.Context, tx *sql.Tx, server, player string, nameStays boo
 		} else if nameStays {
 			continue
 		} else if e.InPlay() {
-			if err := nameless(ctx, tx, e, drawn); err != nil {
+			if err := db.nameless(ctx, tx, e, drawn); err != nil {
 				return 0, err
 			}
 			statement, args = `UPDATE entries SET player = '', session = NULL, sha256 = '', stretch = ?2, past = ?2 WHERE id = ?1`, []any{e.ID, []byte{}}

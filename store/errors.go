@@ -19,6 +19,7 @@ var (
 	ErrChanged     = errors.New("changed meanwhile")                  // look again
 	ErrFull        = errors.New("the disk is full")                   // nothing was changed
 	ErrBusy        = errors.New("another program holds the database") // nothing was changed
+	ErrCrowded     = errors.New("too many wrote at once")             // likewise, on a server
 	ErrReadOnly    = errors.New("the database cannot be written")     // nothing was changed
 	ErrDamaged     = errors.New("the database is damaged")            // restore a backup
 	ErrUnreachable = errors.New("the database cannot be reached")     // nothing was changed
@@ -38,7 +39,7 @@ func classify(err error) error {
 	case c == "53100":
 		return fmt.Errorf("%w: %w", ErrFull, err)
 	case c == "40001", c == "40P01", c == "55P03", c == "57014": // one too many times
-		return fmt.Errorf("%w: %w", ErrBusy, err)
+		return fmt.Errorf("%w: %w", ErrCrowded, err)
 	case c == "25006":
 		return fmt.Errorf("%w: %w", ErrReadOnly, err)
 	case strings.HasPrefix(c, "XX"):

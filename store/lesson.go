@@ -15,7 +15,7 @@ type Lesson struct {
 
 // AddLesson marks a lesson; a zero At is now.
 func (db *DB) AddLesson(ctx context.Context, l Lesson) (Lesson, error) {
-	l.ID, l.At = newID(), timeOf(millis(l.At))
+	l.ID, l.At = db.newID(), timeOf(millis(l.At))
 	if l.At.IsZero() {
 		l.At = db.stamp()
 	}

@@ -110,7 +110,7 @@ func (db *DB) clock(ctx context.Context, tx *sql.Tx) (time.Time, error) {
 // Join begins a life.
 func (db *DB) Join(ctx context.Context) (*Life, error) {
 	host, _ := os.Hostname()
-	l := &Life{ID: newID(), now: db.now, asked: db.now()}
+	l := &Life{ID: hiddenID(), now: db.now, asked: db.now()}
 	err := db.update(ctx, "joining", func(tx *sql.Tx) error {
 		now, err := db.clock(ctx, tx)
 		if err != nil {

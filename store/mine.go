@@ -32,9 +32,16 @@ type StudentExport struct {
 
 // ExportStudent hands over everything kept of a student, on one snapshot. each
 // is given every session in turn, oldest first, with its file as it was handed
-// over, so that no more than one file is in memory; its error ends the export.
+// over, so that no more than one file is in memory; its error ends the export. It is
+// given none twice: a connection lost after the first ends it too.
 func (db *DB) ExportStudent(ctx context.Context, server, student string, each func(s Session, raw []byte) error) (e StudentExport, err error) {
-	err = db.query(ctx, "exporting a student", func(tx *sql.Tx) error {
+	begun := false
+	err = db.query(ctx, "exporting a student", func(tx *sql.Tx) (err error) {
+		defer func() {
+			if err != nil && begun {
+				err = once{err}
+			}
+		}()
 		if e.Student, err = findStudent(ctx, tx, server, student); err != nil {
 			return err
 		}
@@ -102,6 +109,7 @@ func (db *DB) ExportStudent(ctx context.Context, server, student string, each fu
 			if err != nil {
 				return err
 			}
+			begun = true
 			if err := each(s, raw); err != nil {
 				return err
 			}
@@ -128,7 +136,7 @@ func (db *DB) ExportStudent(ctx context.Context, server, student string, each fu
 // made after does not.
 func (db *DB) ForgetStudent(ctx context.Context, server, student string) error {
 	err := db.update(ctx, "forgetting a student", func(tx *sql.Tx) error {
-		if _, err := leave(ctx, tx, server, student, false); err != nil {
+		if _, err := db.leave(ctx, tx, server, student, false); err != nil {
 			return err
 		}
 		if err := keepDeleted(ctx, tx, server, student, ""); err != nil {

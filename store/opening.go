@@ -20,6 +20,7 @@ type Opening struct {
 // channel. Wanted again before it is open, it is opened where it was wanted
 // last.
 func (db *DB) WantThread(ctx context.Context, server, channel, student, coach string) error {
+	id := db.newID()
 	return db.update(ctx, "wanting a lesson thread", func(tx *sql.Tx) error {
 		if err := db.ensureStudent(ctx, tx, server, student); err != nil {
 			return err
@@ -27,7 +28,7 @@ func (db *DB) WantThread(ctx context.Context, server, channel, student, coach st
 		_, err := tx.ExecContext(ctx, `
 			INSERT INTO openings (id, server, channel, student, coach, asked, thread) VALUES (?, ?, ?, ?, ?, ?, '')
 			ON CONFLICT (server, student, coach) DO UPDATE SET channel = excluded.channel WHERE openings.thread = ''`,
-			newID(), server, channel, student, coach, millis(db.now()))
+			id, server, channel, student, coach, millis(db.now()))
 		return err
 	})
 }

@@ -74,6 +74,9 @@ func (c *pgConn) QueryContext(ctx context.Context, query string, args []driver.N
 		defer cancel()
 		return nil, heard(ctx, err)
 	}
+	if timer != nil {
+		timer.Stop()
+	}
 	return &pgRows{rows, c, timer, cancel}, nil
 }
 
@@ -84,10 +87,12 @@ type pgRows struct {
 	cancel context.CancelFunc
 }
 
-// Next implements driver.Rows.
+// Next implements driver.Rows. It is the server that is waited for, and not what
+// is done between two rows.
 func (r *pgRows) Next(to []driver.Value) error {
 	if r.timer != nil {
 		r.timer.Reset(r.on.patience)
+		defer r.timer.Stop()
 	}
 	return r.Rows.Next(to)
 }

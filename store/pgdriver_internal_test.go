@@ -4,6 +4,8 @@ import (
 	"database/sql/driver"
 	"math"
 	"testing"
+
+	"rangepost/analysis"
 )
 
 func TestDollars(t *testing.T) {
@@ -36,6 +38,25 @@ func TestBound(t *testing.T) {
 		}
 		if f, ok := v.Value.(float64); ok && math.Signbit(f) {
 			t.Errorf("%v keeps its sign", tt.in)
+		}
+	}
+}
+
+// What PostgreSQL would refuse is kept, and alike on both engines.
+func TestLegible(t *testing.T) {
+	db := openFile(t)
+	const typed, want = "stick\x00on\xff\xfe the ground", "stick\ufffdon\ufffd the ground"
+	kept, err := db.AddLesson(t.Context(), Lesson{Server: "s", Student: "u", Lesson: analysis.Lesson{Note: typed}})
+	if err != nil {
+		t.Fatal(err)
+	}
+	got, err := db.Lessons(t.Context(), "s", "u")
+	if err != nil || len(got) != 1 || got[0].ID != kept.ID || got[0].Note != want {
+		t.Errorf("%+v, %v, want %q", got, err, want)
+	}
+	for _, s := range []string{"", "as it is \u00e9", "\ufffd"} {
+		if l := legible(s); l != s {
+			t.Errorf("%q becomes %q", s, l)
 		}
 	}
 }

@@ -43,7 +43,7 @@ type Forecast struct {
 
 // SetPlan sets a plan in place of the one a student has.
 func (db *DB) SetPlan(ctx context.Context, p Plan) (Plan, error) {
-	p.ID, p.At, p.Settled, p.Status, p.Found, p.Ended = newID(), db.stamp(), time.Time{}, "", nil, time.Time{}
+	p.ID, p.At, p.Settled, p.Status, p.Found, p.Ended = db.newID(), db.stamp(), time.Time{}, "", nil, time.Time{}
 	err := db.update(ctx, "setting a plan", func(tx *sql.Tx) error {
 		if err := named(p.Club); err != nil {
 			return err

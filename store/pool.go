@@ -106,6 +106,7 @@ const (
 // KeepPool keeps figures in place of those made before, after being the id of
 // those ("" for none). It is ErrTaken if others were made meanwhile.
 func (db *DB) KeepPool(ctx context.Context, p Pool, after string) error {
+	p.ID = db.newID()
 	return db.update(ctx, "keeping a pool", func(tx *sql.Tx) error {
 		last, err := optional(scanText(tx.QueryRowContext(ctx, `
 			SELECT id FROM pools WHERE server = ? AND coach = ? AND club = ? AND tool = ? ORDER BY at DESC, id DESC LIMIT 1`,
@@ -119,7 +120,6 @@ func (db *DB) KeepPool(ctx context.Context, p Pool, after string) error {
 		if _, err := tx.ExecContext(ctx, `DELETE FROM pool_figures WHERE pool = ?`, after); err != nil {
 			return err
 		}
-		p.ID = newID()
 		sessions := 0
 		for _, ids := range p.Sessions {
 			sessions += len(ids)

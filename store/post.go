@@ -43,7 +43,7 @@ func (db *DB) PostSession(ctx context.Context, n NewSession) (s Session, created
 	sum := sha256.Sum256(n.Raw)
 	fresh := Session{
 		SessionInfo: SessionInfo{
-			ID: newID(), Server: n.Server, Student: n.Student, PostedBy: n.PostedBy,
+			ID: db.newID(), Server: n.Server, Student: n.Student, PostedBy: n.PostedBy,
 			Posted: db.stamp(), Channel: n.Channel, Name: n.Name, SHA256: hex.EncodeToString(sum[:]),
 		},
 		Reading: n.Reading,

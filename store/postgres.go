@@ -36,6 +36,14 @@ const (
 	pgReaders = 8
 )
 
+// A process that stands still in the middle of a transaction that writes holds
+// others up no longer than a connection that is lost. One that reads holds nobody
+// up, and may hand over files meanwhile as slowly as they are taken.
+const (
+	idleTooLong     = "idle_in_transaction_session_timeout"
+	readersPatience = time.Hour
+)
+
 // schemaName is the schema that everything is in, unless the address names
 // another with search_path.
 const schemaName = "rangepost"
@@ -82,9 +90,7 @@ func pgConfig(address string) (c *pgx.ConnConfig, schema string, err error) {
 	}
 	for name, value := range map[string]string{
 		"search_path": pgx.Identifier{schema}.Sanitize(),
-		// A process that stands still in the middle of a transaction holds others up
-		// no longer than a connection that is lost.
-		"idle_in_transaction_session_timeout": fmt.Sprint(patience.Milliseconds()),
+		idleTooLong:   fmt.Sprint(patience.Milliseconds()),
 		// Under serializable isolation a table that was read from end to end conflicts
 		// with every row anybody adds to it, and while a table is small the planner
 		// does that even where there is an index (PostgreSQL 15 documentation,
@@ -113,7 +119,9 @@ func (e *postgres) open(ctx context.Context, db *DB) error {
 	if err := e.prepare(ctx, db, *config); err != nil {
 		return err
 	}
-	pool := func(most int) *sql.DB {
+	pool := func(most int, idle time.Duration) *sql.DB {
+		config := config.Copy()
+		config.RuntimeParams[idleTooLong] = fmt.Sprint(idle.Milliseconds())
 		p := sql.OpenDB(&pgConnector{stdlib.GetConnector(*config), patience})
 		p.SetMaxOpenConns(most)
 		p.SetMaxIdleConns(most)
@@ -121,7 +129,7 @@ func (e *postgres) open(ctx context.Context, db *DB) error {
 		p.SetConnMaxLifetime(time.Hour) // so that a server that came back gets its share
 		return p
 	}
-	db.write, db.read = pool(pgWriters), pool(pgReaders)
+	db.write, db.read = pool(pgWriters, patience), pool(pgReaders, readersPatience)
 	return db.read.PingContext(ctx)
 }
 
@@ -315,16 +323,15 @@ func outlast(ctx context.Context, least, most time.Duration) (context.Context, c
 	return out, func() { stop(); cancel() }
 }
 
-func (e *postgres) there(ctx context.Context) error {
-	config, _, err := pgConfig(e.address)
-	if err != nil {
-		return err
+// there asks on a connection that is open, if one is: a server that takes nothing
+// any more that is written, for another does, is not where it was.
+func (*postgres) there(ctx context.Context, db *DB) error {
+	var readOnly bool
+	err := db.read.QueryRowContext(ctx, `SELECT current_setting('transaction_read_only')::BOOLEAN`).Scan(&readOnly)
+	if err == nil && readOnly {
+		err = ErrReadOnly
 	}
-	conn, err := pgx.ConnectConfig(ctx, config)
-	if err != nil {
-		return err
-	}
-	return conn.Close(ctx)
+	return err
 }
 
 // hold does nothing: any number of processes serve from one database.

@@ -2,6 +2,7 @@ package store
 
 import (
 	"context"
+	"database/sql"
 	"errors"
 	"fmt"
 	"io"
@@ -13,6 +14,8 @@ import (
 	"sync/atomic"
 	"testing"
 	"time"
+
+	"github.com/jackc/pgx/v5/stdlib"
 
 	"rangepost/analysis"
 	"rangepost/store/pgtest"
@@ -62,6 +65,7 @@ type cutter struct {
 	cut  atomic.Bool // at the next commit
 	pass bool        // having handed it on
 	cuts atomic.Int64
+	came atomic.Int64 // connections
 }
 
 func newCutter(t *testing.T, server string, pass bool) *cutter {
@@ -77,6 +81,7 @@ func newCutter(t *testing.T, server string, pass bool) *cutter {
 			if err != nil {
 				return
 			}
+			c.came.Add(1)
 			there, err := net.Dial("unix", filepath.Join(server, ".s.PGSQL.5432"))
 			if err != nil {
 				client.Close()
@@ -302,5 +307,119 @@ func TestNoPasswordInTheAddress(t *testing.T) {
 	t.Setenv("PGPASSWORD", "zqsecret")
 	if _, err := Open(t.Context(), "postgres://localhost/x"); !errors.Is(err, errPassword) {
 		t.Errorf("PGPASSWORD: %v", err)
+	}
+}
+
+// Whether the server is there is asked on a connection that is open.
+func TestThereOnAnOpenConnection(t *testing.T) {
+	onServer(t)
+	shared, err := pgtest.Shared()
+	if err != nil {
+		t.Fatal(err)
+	}
+	c := newCutter(t, shared.Dir, true)
+	db, err := Open(t.Context(), strings.Replace(NewPath(t), shared.Dir, c.dir, 1))
+	if err != nil {
+		t.Fatal(err)
+	}
+	defer db.Close()
+	before := c.came.Load()
+	for range 5 {
+		if err := db.There(); err != nil {
+			t.Error(err)
+		}
+	}
+	if n := c.came.Load() - before; n != 0 {
+		t.Errorf("%d connections were made", n)
+	}
+}
+
+// An export whose connection is lost after a session was handed over ends, and
+// hands none over twice; before the first it is begun again.
+func TestExportCutOff(t *testing.T) {
+	onServer(t)
+	db := openFile(t)
+	for i := range 3 {
+		if _, _, err := db.PostSession(t.Context(), NewSession{Server: "s", Student: "u", Raw: []byte{byte(i)}}); err != nil {
+			t.Fatal(err)
+		}
+	}
+	cutAll := func() {
+		if _, err := db.write.ExecContext(t.Context(), `SELECT pg_terminate_backend(pid) FROM pg_stat_activity WHERE datname = current_database() AND pid <> pg_backend_pid()`); err != nil {
+			t.Fatal(err)
+		}
+	}
+	given := map[string]int{}
+	_, err := db.ExportStudent(t.Context(), "s", "u", func(s Session, _ []byte) error {
+		if given[s.ID]++; len(given) == 2 && given[s.ID] == 1 {
+			cutAll()
+		}
+		return nil
+	})
+	if !errors.Is(err, ErrUnreachable) || len(given) != 2 {
+		t.Errorf("%v, after %v", err, given)
+	}
+	once := func() {
+		t.Helper()
+		for id, n := range given {
+			if n != 1 {
+				t.Errorf("session %s was handed over %d times", id, n)
+			}
+		}
+	}
+	once()
+	clear(given)
+	cutAll()
+	if _, err := db.ExportStudent(t.Context(), "s", "u", func(s Session, _ []byte) error { given[s.ID]++; return nil }); err != nil || len(given) != 3 {
+		t.Errorf("%v, after %v", err, given)
+	}
+	once()
+}
+
+// A transaction that reads may be handed over slowly; one that writes ends when it
+// stands still as long as a lost connection would.
+func TestReadersAreNotHurried(t *testing.T) {
+	onServer(t)
+	db := openFile(t)
+	for pool, want := range map[*sql.DB]string{db.write: "10s", db.read: "1h"} {
+		var got string
+		if err := pool.QueryRowContext(t.Context(), `SELECT current_setting('idle_in_transaction_session_timeout')`).Scan(&got); err != nil || got != want {
+			t.Errorf("it may stand still for %s, %v, want %s", got, err, want)
+		}
+	}
+	config, _, err := pgConfig(db.path)
+	if err != nil {
+		t.Fatal(err)
+	}
+	pool := sql.OpenDB(&pgConnector{stdlib.GetConnector(*config), 200 * time.Millisecond})
+	defer pool.Close()
+	rows, err := pool.QueryContext(t.Context(), `SELECT repeat('x', 1000) FROM generate_series(1, 20000)`)
+	if err != nil {
+		t.Fatal(err)
+	}
+	defer rows.Close()
+	n := 0
+	for rows.Next() {
+		if n++; n == 2 {
+			time.Sleep(400 * time.Millisecond)
+		}
+	}
+	if err := rows.Err(); err != nil || n != 20000 {
+		t.Errorf("%d rows, %v", n, err)
+	}
+}
+
+// A check finds how far the server's clock is from this machine's.
+func TestServersClock(t *testing.T) {
+	onServer(t)
+	for _, ahead := range []time.Duration{0, time.Hour, -time.Minute} {
+		db, err := Open(t.Context(), NewPath(t), WithClock(func() time.Time { return time.Now().Add(-ahead) }))
+		if err != nil {
+			t.Fatal(err)
+		}
+		defer db.Close()
+		if s, err := db.Server(t.Context()); err != nil || (s.Ahead-ahead).Abs() > time.Second {
+			t.Errorf("%v ahead, %v, want %v", s.Ahead, err, ahead)
+		}
 	}
 }

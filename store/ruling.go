@@ -43,7 +43,7 @@ func (db *DB) Rulings(ctx context.Context, challenge string) (all []Ruling, err 
 
 func (db *DB) rule(ctx context.Context, tx *sql.Tx, challenge string, r Ruling) error {
 	if _, err := tx.ExecContext(ctx, `INSERT INTO rulings (id, challenge, at, host, what, entry, reason) VALUES (?, ?, ?, ?, ?, ?, ?)`,
-		newID(), challenge, millis(db.stamp()), r.Host, r.What, sql.NullString{String: r.Entry, Valid: r.Entry != ""}, r.Reason); err != nil {
+		db.newID(), challenge, millis(db.stamp()), r.Host, r.What, sql.NullString{String: r.Entry, Valid: r.Entry != ""}, r.Reason); err != nil {
 		return err
 	}
 	return revise(ctx, tx, challenge)

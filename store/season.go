@@ -44,7 +44,7 @@ type FormerMember struct {
 // OpenSeason keeps a new season. The handicaps of the one before go with it; band
 // says in which of the new one's each is.
 func (db *DB) OpenSeason(ctx context.Context, s Season, band func(handicap *float64) int) (Season, error) {
-	s.ID, s.Made, s.Closed = newID(), db.stamp(), time.Time{}
+	s.ID, s.Made, s.Closed = db.newID(), db.stamp(), time.Time{}
 	s.Message, s.Winners, s.Revision, s.Shown, s.Drawn = "", "", 1, 0, time.Time{}
 	return s, db.update(ctx, "opening a season", func(tx *sql.Tx) error {
 		before, err := collect(ctx, tx, scanHandicap, selectHandicap+`
@@ -216,14 +216,14 @@ func (db *DB) FormerMembers(ctx context.Context, season string) (by map[string]F
 
 // nameless keeps that an entry whose name goes belongs with the others of its
 // player in its season; drawn holds what each season's were given so far.
-func nameless(ctx context.Context, tx *sql.Tx, e Entry, drawn map[string]string) error {
+func (db *DB) nameless(ctx context.Context, tx *sql.Tx, e Entry, drawn map[string]string) error {
 	seasons, err := collect(ctx, tx, scanText, `SELECT season FROM scheduled WHERE challenge = ?`, e.Challenge)
 	if err != nil {
 		return err
 	}
 	for _, season := range seasons {
 		if drawn[season] == "" {
-			drawn[season] = newID()
+			drawn[season] = db.newID()
 		}
 		if _, err := tx.ExecContext(ctx, `
 			INSERT INTO former (entry, season, who, band, junior)

@@ -22,17 +22,16 @@ func (db *DB) Server(ctx context.Context) (s Server, err error) {
 	if !IsServer(db.path) {
 		return s, fmt.Errorf("store: %s is on no server", db.path)
 	}
-	asked := time.Now()
 	err = db.query(ctx, "asking the server", func(tx *sql.Tx) error {
 		var now int64
-		asked = time.Now()
+		asked := db.now()
 		if err := tx.QueryRowContext(ctx, `
 			SELECT current_setting('server_version'), (extract(epoch FROM clock_timestamp()) * 1000)::BIGINT,
 				to_regclass('lives') IS NOT NULL AND to_regclass('leases') IS NOT NULL`).Scan(&s.Version, &now, &s.Together); err != nil {
 			return err
 		}
 		// It was read some time between the question and the answer.
-		middle := asked.Add(time.Since(asked) / 2)
+		middle := asked.Add(db.now().Sub(asked) / 2)
 		s.Ahead = time.UnixMilli(now).Sub(middle)
 		if !s.Together {
 			return nil

@@ -135,7 +135,7 @@ func (*sqlite) settle(_ context.Context, err error) error { return err }
 // again is never: the driver waits for the one writer itself.
 func (*sqlite) again(error, int, time.Duration) (time.Duration, bool) { return 0, false }
 
-func (e *sqlite) there(context.Context) error {
+func (e *sqlite) there(context.Context, *DB) error {
 	info, err := os.Stat(e.path)
 	if err != nil {
 		return err

@@ -18,6 +18,7 @@ type DB struct {
 	write  *sql.DB
 	read   *sql.DB
 	now    func() time.Time
+	bits   func() uint64 // of which ids are made
 
 	existing bool   // refuse to make one
 	called   string // what this process is called on a server
@@ -42,7 +43,7 @@ func Existing() Option { return func(db *DB) { db.existing = true } }
 // the same file format, logging and pools as everybody else. An address that
 // IsServer is a schema in a database of a PostgreSQL server.
 func Open(ctx context.Context, path string, opts ...Option) (*DB, error) {
-	db := &DB{engine: engineOf(path), path: shown(path), now: time.Now, shared: IsServer(path), called: schemaName}
+	db := &DB{engine: engineOf(path), path: shown(path), now: time.Now, bits: secretBits, shared: IsServer(path), called: schemaName}
 	for _, o := range opts {
 		o(db)
 	}
@@ -59,7 +60,7 @@ func Open(ctx context.Context, path string, opts ...Option) (*DB, error) {
 func (db *DB) There() error {
 	ctx, cancel := context.WithTimeout(context.Background(), 3*time.Second)
 	defer cancel()
-	if err := db.engine.there(ctx); err != nil {
+	if err := db.engine.there(ctx, db); err != nil {
 		return fmt.Errorf("store: %w", classify(err))
 	}
 	return nil

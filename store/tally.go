@@ -23,6 +23,7 @@ type Tally struct {
 // StartTally is the tally a student is at: the one with this club changed
 // within the last while, or a new one with room for so many flights.
 func (db *DB) StartTally(ctx context.Context, server, student string, club analysis.Club, flights int, while time.Duration) (t Tally, err error) {
+	id := db.newID()
 	err = db.update(ctx, "starting a tally", func(tx *sql.Tx) error {
 		if err := db.ensureStudent(ctx, tx, server, student); err != nil {
 			return err
@@ -33,7 +34,7 @@ func (db *DB) StartTally(ctx context.Context, server, student string, club analy
 		if !errors.Is(err, sql.ErrNoRows) {
 			return err
 		}
-		t = Tally{ID: newID(), Server: server, Student: student, Club: club, At: db.stamp(), Flights: make([]int, flights), Last: -1}
+		t = Tally{ID: id, Server: server, Student: student, Club: club, At: db.stamp(), Flights: make([]int, flights), Last: -1}
 		t.Counted = t.At
 		_, err = tx.ExecContext(ctx, `
 			INSERT INTO tallies (id, server, student, club, at, counted, flights, last) VALUES (?, ?, ?, ?, ?, ?, ?, -1)`,

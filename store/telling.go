@@ -40,6 +40,7 @@ func (db *DB) Sending(ctx context.Context, t Telling) error {
 	if err != nil {
 		return err
 	}
+	id := db.newID()
 	return db.update(ctx, "keeping what is on its way", func(tx *sql.Tx) error {
 		if err := dropTelling(ctx, tx, t.Server, t.Coach); err != nil {
 			return err
@@ -47,7 +48,7 @@ func (db *DB) Sending(ctx context.Context, t Telling) error {
 		const outlasts = 100 * 365 * 24 * time.Hour // it never expires
 		_, err := tx.ExecContext(ctx, `
 			INSERT INTO views (id, server, owner, student, kind, body, expires) VALUES (?, ?, ?, '', ?, ?, ?)`,
-			newID(), t.Server, t.Coach, tellingKind, body, millis(db.now().Add(outlasts)))
+			id, t.Server, t.Coach, tellingKind, body, millis(db.now().Add(outlasts)))
 		return err
 	})
 }

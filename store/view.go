@@ -19,7 +19,7 @@ type View struct {
 
 // KeepView keeps a view for ttl and says the id to put into the buttons.
 func (db *DB) KeepView(ctx context.Context, v View, ttl time.Duration) (id string, err error) {
-	id = newID()
+	id = db.newID()
 	return id, db.update(ctx, "keeping a view", func(tx *sql.Tx) error {
 		_, err := tx.ExecContext(ctx, `
 			INSERT INTO views (id, server, owner, student, kind, body, expires) VALUES (?, ?, ?, ?, ?, ?, ?)`,

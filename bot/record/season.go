@@ -275,7 +275,8 @@ func (s Season) Of(rows []season.Row, player string) (season.Row, bool) {
 // Top are those of some rows who are first; nobody is without a point.
 func Top(rows []season.Row) []season.Row {
 	n := 0
-	for n < len(rows) && rows[n].Place == 1 && rows[n].Total > 0 {
+	pointed := func(r season.Row) bool { return slices.ContainsFunc(r.Points, func(p int) bool { return p > 0 }) }
+	for n < len(rows) && rows[n].Place == 1 && pointed(rows[n]) {
 		n++
 	}
 	return rows[:n]

@@ -7,6 +7,7 @@ import (
 	"slices"
 	"strings"
 	"testing"
+	"time"
 
 	"rangepost/bot"
 	"rangepost/bot/discord"
@@ -33,6 +34,20 @@ func TestCheck(t *testing.T) {
 	for _, what := range []string{"Database", "Token", "Clock", "Intents"} {
 		if !seen[what] {
 			t.Errorf("%s was not looked at", what)
+		}
+	}
+}
+
+func TestCheckOfAServersClock(t *testing.T) {
+	for ahead, want := range map[time.Duration]string{
+		-4 * time.Millisecond:   "within 10ms of this machine's.",
+		1900 * time.Millisecond: "within 1.91s of this machine's.",
+		time.Hour:               "It is 1h0m0s ahead of this machine's.",
+		-3 * time.Second:        "It is 3s behind this machine's.",
+	} {
+		f := checkClock(ahead)
+		if f.Say != want || f.OK != strings.HasPrefix(want, "within") || f.OK != (f.Mend == "") {
+			t.Errorf("%v ahead: %+v, want %q", ahead, f, want)
 		}
 	}
 }

@@ -41,13 +41,23 @@ func checkServer(ctx context.Context, address string) []discord.Finding {
 	found := []discord.Finding{{What: what, OK: true, Say: fmt.Sprintf(
 		"PostgreSQL %s, schema %d, whole and writable; %s, %s, %s, %s unanswered.",
 		s.Version, h.Schema, words.Count(h.Students, "student"), words.Count(h.Sessions, "session"), words.Count(h.Shots, "ball"), words.Count(h.Open, "request"))}}
-	clock := discord.Finding{What: "The database's clock", OK: true, Say: fmt.Sprintf("within %v of this machine's.", s.Ahead.Abs().Round(10*time.Millisecond)+10*time.Millisecond)}
-	if s.Ahead.Abs() > 2*time.Second {
-		clock = discord.Finding{What: clock.What, Say: fmt.Sprintf("It differs from this machine's by %v.", s.Ahead.Abs().Round(time.Second)), Mend: "timedatectl set-ntp true"}
-	}
-	found = append(found, clock)
+	found = append(found, checkClock(s.Ahead))
 	if s.Together {
 		found = append(found, discord.Finding{What: "Processes", OK: true, Say: fmt.Sprintf("%s serving, %s held.", words.Count(s.Processes, "process"), words.Count(s.Shards, "shard"))})
 	}
 	return found
+}
+
+// checkClock is what there is to say of a clock that is so much ahead of this
+// machine's.
+func checkClock(ahead time.Duration) discord.Finding {
+	const what = "The database's clock"
+	if off := ahead.Abs(); off > 2*time.Second {
+		than := "behind"
+		if ahead > 0 {
+			than = "ahead of"
+		}
+		return discord.Finding{What: what, Say: fmt.Sprintf("It is %v %s this machine's.", off.Round(time.Second), than), Mend: "timedatectl set-ntp true"}
+	}
+	return discord.Finding{What: what, OK: true, Say: fmt.Sprintf("within %v of this machine's.", ahead.Abs().Round(10*time.Millisecond)+10*time.Millisecond)}
 }

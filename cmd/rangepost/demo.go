@@ -18,7 +18,7 @@ type demoCommand struct {
 func (c *demoCommand) Run(ctx context.Context, s streams) (err error) {
 	ctx, cancel := context.WithTimeout(ctx, 5*time.Minute)
 	defer cancel()
-	st, err := newStage(ctx, fortnightBegins, io.Discard)
+	st, err := newStage(ctx, fortnightBegins, io.Discard, "")
 	if err != nil {
 		return err
 	}

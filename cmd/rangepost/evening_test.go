@@ -255,7 +255,7 @@ func TestReadmeCommandsParse(t *testing.T) {
 	if err != nil {
 		t.Fatal(err)
 	}
-	command := regexp.MustCompile(`(?:^|[ /])rangepost ((?:serve|check|invite|backup|restore|read|plan|demo|version)\b[^'\n>]*)`)
+	command := regexp.MustCompile(`(?:^|[ /])rangepost ((?:serve|check|invite|backup|restore|copy|read|plan|demo|version)\b[^'\n>]*)`)
 	n := 0
 	for line := range strings.Lines(string(data)) {
 		if !strings.HasPrefix(line, "    ") {
@@ -277,7 +277,7 @@ func TestReadmeCommandsParse(t *testing.T) {
 			n++
 		}
 	}
-	if n < 8 {
+	if n < 9 {
 		t.Errorf("only %d commands were found", n)
 	}
 }

@@ -295,6 +295,7 @@ func (p *play) date(day int) time.Time {
 // tick lets the bot do what is due by now of its own accord.
 func (p *play) tick() {
 	if p.err == nil {
+		p.st.clock.act()
 		p.err = p.st.tick(p.ctx)
 	}
 }
@@ -439,6 +440,7 @@ func (p *play) complete(who *standin.User, where *standin.Channel, command, opti
 	if p.err != nil {
 		return nil
 	}
+	p.st.clock.act()
 	choices, err := who.Complete(p.ctx, where, command, nil, option, "")
 	if err != nil {
 		p.err = fmt.Errorf("%s types /%s %s: %w", who.Name, command, option, err)
@@ -459,6 +461,7 @@ func (p *play) do(what string, act func() (*standin.Outcome, error)) *standin.Ou
 	if p.err != nil {
 		return nil
 	}
+	p.st.clock.act()
 	out, err := act()
 	if err == nil && out.Failed != "" {
 		err = fmt.Errorf("the platform says %q", out.Failed)

@@ -55,14 +55,9 @@ func TestSeason(t *testing.T) {
 	t.Parallel()
 	ctx, cancel := context.WithTimeout(t.Context(), 15*time.Minute)
 	t.Cleanup(cancel)
-	begins := time.Date(2026, time.March, 2, 7, 0, 0, 0, time.UTC) // a Monday
-	st := staged(t, ctx, begins, "", nil)
-	s := newSeason(ctx, t, st, begins, students, weeks)
-	s.open()
-	for week := range weeks {
-		s.week(week)
-	}
-	s.close()
+	st := staged(t, ctx, seasonBegins, "", nil)
+	s := newSeason(ctx, t, st, seasonBegins, students, weeks)
+	s.whole()
 	entries := st.Transcript()
 	if dir := os.Getenv("RANGEPOST_TRANSCRIPT"); dir != "" {
 		if err := newPage("A season", "", entries, st.Names()).write(dir); err != nil {
@@ -71,6 +66,18 @@ func TestSeason(t *testing.T) {
 	}
 	s.must(t)
 	s.check(entries, full)
+}
+
+// seasonBegins is a Monday.
+var seasonBegins = time.Date(2026, time.March, 2, 7, 0, 0, 0, time.UTC)
+
+// whole plays all of it.
+func (s *season) whole() {
+	s.open()
+	for week := range s.weeks {
+		s.week(week)
+	}
+	s.close()
 }
 
 func newSeason(ctx context.Context, t *testing.T, st *stage, begins time.Time, students, weeks int) *season {

@@ -6,6 +6,7 @@ import (
 	"fmt"
 	"io"
 	"log/slog"
+	"math/rand/v2"
 	"sync"
 	"time"
 
@@ -23,18 +24,26 @@ type stage struct {
 	bot   *bot.Bot
 	on    *discord.Adapter
 	clock *clock
-	level slog.Level // of what is logged
+	ids   rand.Source // of the database, nil for ids nobody can guess
+	level slog.Level  // of what is logged
 	done  chan error
 	stop  context.CancelFunc
 }
 
-// newStage sets a stage whose calendar begins at the given time.
-func newStage(ctx context.Context, from time.Time, log io.Writer) (*stage, error) {
-	return newStageOn(ctx, from, log, "")
+// newStage sets a stage whose calendar begins at the given time, on an empty
+// database at a path, "" for one of its own. What is played on it is the same
+// every time, to the byte.
+func newStage(ctx context.Context, from time.Time, log io.Writer, path string) (*stage, error) {
+	s, err := emptyStage(from, standin.Config{})
+	if err != nil {
+		return nil, err
+	}
+	s.ids, s.clock.still = rand.NewPCG(uint64(from.Unix()), 0), true
+	return s, s.open(ctx, log, path)
 }
 
-// newStageOn is newStage with the database at a path, "" for one of its own,
-// and files from further hosts than the stand-in's.
+// newStageOn is newStage on any database, and with files from further hosts than
+// the stand-in's.
 func newStageOn(ctx context.Context, from time.Time, log io.Writer, path string, hosts ...string) (*stage, error) {
 	s, err := emptyStage(from, standin.Config{})
 	if err != nil {
@@ -54,7 +63,11 @@ func emptyStage(from time.Time, c standin.Config) (s *stage, err error) {
 // open brings a database and a bot onto an empty stage. If it fails nothing is
 // left of the stage.
 func (s *stage) open(ctx context.Context, log io.Writer, path string, hosts ...string) (err error) {
-	if s.db, err = store.Open(ctx, path, store.WithClock(s.clock.Now)); err != nil {
+	options := []store.Option{store.WithClock(s.clock.Now)}
+	if s.ids != nil {
+		options = append(options, store.WithIDs(s.ids))
+	}
+	if s.db, err = store.Open(ctx, path, options...); err != nil {
 		return errors.Join(err, s.Stand.Close())
 	}
 	if err := s.enter(ctx, log, hosts...); err != nil {
@@ -103,17 +116,20 @@ func (s *stage) tick(ctx context.Context) error { return s.bot.Tick(ctx, s.on) }
 
 // A clock is a calendar that moves when it is told to.
 type clock struct {
-	mu   sync.Mutex
-	now  time.Time
-	runs bool // with everybody's
+	mu    sync.Mutex
+	now   time.Time
+	runs  bool // with everybody's
+	still bool // but when somebody does something
 }
 
 // Now is the time on the stage. It creeps on at every look, so that no two
-// things happen at once.
+// things happen at once, unless it stands still.
 func (c *clock) Now() time.Time {
 	c.mu.Lock()
 	defer c.mu.Unlock()
-	c.now = c.now.Add(time.Millisecond)
+	if !c.still {
+		c.now = c.now.Add(time.Millisecond)
+	}
 	if now := time.Now(); c.runs && now.After(c.now) {
 		c.now = now
 	}
@@ -125,6 +141,16 @@ func (c *clock) run() {
 	c.mu.Lock()
 	defer c.mu.Unlock()
 	c.runs = true
+}
+
+// act is a second of somebody's. Where the clock stands still otherwise, what is
+// done at once has one time, however often each of it looks.
+func (c *clock) act() {
+	c.mu.Lock()
+	defer c.mu.Unlock()
+	if c.still {
+		c.now = c.now.Add(time.Second)
+	}
 }
 
 // set moves the calendar on.
