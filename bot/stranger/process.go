@@ -137,6 +137,11 @@ func (s *Process) second(d time.Duration) time.Duration {
 		return 1
 	}
 	s.p.record.addf("process", "a second one on the same database, %d", cmd.Process.Pid)
+	// It may find the first ended by a word that forbids coming back, and is
+	// whoever runs the bot starting it again.
+	s.p.mu.Lock()
+	delete(s.p.gate.stopped, s.p.gate.gen)
+	s.p.mu.Unlock()
 	ended := make(chan error, 1)
 	go func() { ended <- cmd.Wait() }()
 	select {
