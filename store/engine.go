@@ -169,21 +169,19 @@ func bound(v *driver.NamedValue) (err error) {
 			v.Value = 0.0 // SQLite keeps no sign of it
 		}
 	case string:
-		v.Value = legible(x)
+		if !isLegible(x) { // nearly every text is: to put it back costs an allocation
+			v.Value = legible(x)
+		}
 	}
 	return nil
 }
 
+func isLegible(s string) bool { return utf8.ValidString(s) && strings.IndexByte(s, 0) < 0 }
+
 // legible is a text as it is kept.
 func legible(s string) string {
 	const unknown = string(utf8.RuneError)
-	if !utf8.ValidString(s) {
-		s = strings.ToValidUTF8(s, unknown)
-	}
-	if strings.IndexByte(s, 0) >= 0 {
-		s = strings.ReplaceAll(s, "\x00", unknown)
-	}
-	return s
+	return strings.ReplaceAll(strings.ToValidUTF8(s, unknown), "\x00", unknown)
 }
 
 // folded is a label as labels are compared: no spaces around it, and A to Z
