@@ -101,6 +101,9 @@ func (v Voice) oneSided(k analysis.Kind, low, high float64) string {
 		low, high = -high, -low
 	}
 	text := strings.TrimPrefix(v.between(k, low, high, "", "", ""), "between ")
+	if _, most, ok := strings.Cut(text, " and "); ok && low == 0 {
+		return " (at most " + most + ")" // limits that stop at nothing do not say that it may be nothing
+	}
 	if s := step(k, v.half(k, low, high, true)); low > 0 && low/v.Scale(k) < s {
 		// Nothing is not among the values: do not round it in.
 		text = "under " + figure(s, s) + strings.TrimPrefix(text, figure(0, s))
