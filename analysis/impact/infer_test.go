@@ -98,35 +98,43 @@ func TestLimits(t *testing.T) {
 			rng := rand.New(rand.NewPCG(20, 5))
 			h := HeadOf(club(key))
 			const n = 2000
-			balls, face, path := 0, 0, 0
-			for balls < n {
+			f, p := hold(t, h, noise, n, func() (analysis.Delivery, analysis.Shot) {
 				d := ball(h, golfer(h, rng), rng)
 				s := read(h.Perturbed(rng).Strike(d), noise, rng)
 				if struck {
 					s = strikeRead(s, d, noise, rng)
 				}
-				if possible(s) != nil {
-					continue
-				}
-				i, err := h.Infer(s, noise)
-				if err != nil {
-					t.Fatal(err)
-				}
-				balls++
-				if lo, hi := Limits95(i.Face, i.FaceSD); lo <= d.Face && d.Face <= hi {
-					face++
-				}
-				if lo, hi := Limits95(i.Path, i.PathSD); lo <= d.Path && d.Path <= hi {
-					path++
-				}
-			}
-			f, p := float64(face)/n, float64(path)/n
+				return d, s
+			})
 			t.Logf("%s, strike measured %v: face %.1f %%, path %.1f %%", key, struck, 100*f, 100*p)
 			if f < 0.93 || f > 0.97 || p < 0.93 || p > 0.97 {
 				t.Errorf("%s, strike measured %v: limits hold the face %.1f %% and the path %.1f %% of the time", key, struck, 100*f, 100*p)
 			}
 		}
 	}
+}
+
+// hold is the share of n balls whose limits hold the face, and the path.
+func hold(t *testing.T, h Head, noise Noise, n int, hit func() (analysis.Delivery, analysis.Shot)) (face, path float64) {
+	t.Helper()
+	for balls := 0; balls < n; {
+		d, s := hit()
+		if possible(s) != nil {
+			continue
+		}
+		i, err := h.Infer(s, noise)
+		if err != nil {
+			t.Fatal(err)
+		}
+		balls++
+		if lo, hi := Limits95(i.Face, i.FaceSD); lo <= d.Face && d.Face <= hi {
+			face += 1 / float64(n)
+		}
+		if lo, hi := Limits95(i.Path, i.PathSD); lo <= d.Path && d.Path <= hi {
+			path += 1 / float64(n)
+		}
+	}
+	return face, path
 }
 
 // TestLimitsWithClubSpeed: with the club's speed a lost smash tells how far off
@@ -138,27 +146,11 @@ func TestLimitsWithClubSpeed(t *testing.T) {
 		rng := rand.New(rand.NewPCG(21, 5))
 		h := HeadOf(club(key))
 		const n = 1000
-		balls, face, path := 0, 0, 0
-		for balls < n {
+		f, p := hold(t, h, noise, n, func() (analysis.Delivery, analysis.Shot) {
 			d := ball(h, golfer(h, rng), rng)
 			s := read(h.Perturbed(rng).Strike(d), noise, rng)
-			s = s.With(analysis.ClubSpeed, d.ClubSpeed*(1+noise.ClubSpeed*rng.NormFloat64()))
-			if possible(s) != nil {
-				continue
-			}
-			i, err := h.Infer(s, noise)
-			if err != nil {
-				t.Fatal(err)
-			}
-			balls++
-			if lo, hi := Limits95(i.Face, i.FaceSD); lo <= d.Face && d.Face <= hi {
-				face++
-			}
-			if lo, hi := Limits95(i.Path, i.PathSD); lo <= d.Path && d.Path <= hi {
-				path++
-			}
-		}
-		f, p := float64(face)/n, float64(path)/n
+			return d, s.With(analysis.ClubSpeed, d.ClubSpeed*(1+noise.ClubSpeed*rng.NormFloat64()))
+		})
 		t.Logf("%s: face %.1f %%, path %.1f %%", key, 100*f, 100*p)
 		// Of a face that two places on it may have turned, two standard deviations
 		// hold more than 95 %; of the path, chance alone would leave 93.6 to 96.4.
