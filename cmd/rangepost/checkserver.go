@@ -43,7 +43,7 @@ func checkServer(ctx context.Context, address string) []discord.Finding {
 		s.Version, h.Schema, words.Count(h.Students, "student"), words.Count(h.Sessions, "session"), words.Count(h.Shots, "ball"), words.Count(h.Open, "request"))}}
 	found = append(found, checkClock(s.Ahead))
 	if s.Together {
-		found = append(found, discord.Finding{What: "Processes", OK: true, Say: fmt.Sprintf("%s serving, %s held.", words.Count(s.Processes, "process"), words.Count(s.Shards, "shard"))})
+		found = append(found, discord.Finding{What: "Processes", OK: true, Say: fmt.Sprintf("%d serving, %s held.", s.Processes, words.Count(s.Shards, "shard"))})
 	}
 	return found
 }
