@@ -73,7 +73,7 @@ func overlayOf(t *testing.T, constant, row, migration string) string {
 	}
 	replace := map[string]string{}
 	put := func(path, text string) {
-		with := filepath.Join(dir, filepath.Base(path))
+		with := filepath.Join(dir, strings.ReplaceAll(path, "/", "-"))
 		if err := os.WriteFile(with, []byte(text), 0o644); err != nil {
 			t.Fatal(err)
 		}

@@ -180,6 +180,8 @@ func TestMirrorImage(t *testing.T) {
 	swapped := func(text string) string {
 		return leftEndFirst.ReplaceAllString(change.Replace(text), "between $2 left and $1 right")
 	}
+	// How many more balls it takes is drawn, and what is drawn has no mirror image.
+	drawn := regexp.MustCompile(`about \d+ more balls`)
 	for _, v := range story {
 		shots, err := v.shots()
 		if err != nil {
@@ -208,7 +210,7 @@ func TestMirrorImage(t *testing.T) {
 		}
 		for i := range one.Sets {
 			want, got := swapped(one.Verdict(one.Sets[i])), other.Verdict(other.Sets[i])
-			if got != want {
+			if drawn.ReplaceAllString(got, "") != drawn.ReplaceAllString(want, "") {
 				t.Errorf("%s: %q mirrored is %q", v.file, want, got)
 			}
 		}
