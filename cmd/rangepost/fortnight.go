@@ -296,8 +296,8 @@ func (p *play) date(day int) time.Time {
 func (p *play) tick() {
 	if p.err == nil {
 		if p.st != nil { // a test plays on a stand-in alone
-		p.st.clock.act()
-	}
+			p.st.clock.act()
+		}
 		p.err = p.st.tick(p.ctx)
 	}
 }
