@@ -22,13 +22,9 @@ import (
 	"rangepost/testdata"
 )
 
-// crewKills is how often a process of a crew is killed or stopped.
-func crewKills() int {
-	if testing.Short() {
-		return 3
-	}
-	return 12
-}
+// crewKills is how often a process of a crew is killed or stopped: each time its
+// lease has to end. TestFleet, of another hand, does it a hundred times.
+const crewKills = 4
 
 // fellows are real processes of the real binary on one PostgreSQL, and a load of
 // posts, each of other balls.
@@ -272,7 +268,7 @@ func TestCrewIsKilled(t *testing.T) {
 	stop := f.load(4 * time.Second)
 	rng := rand.New(rand.NewPCG(22, 0))
 	var dead []time.Duration
-	for i := range crewKills() {
+	for i := range crewKills {
 		victim := rng.IntN(len(all))
 		p := all[victim]
 		if i%4 == 3 {
