@@ -12,6 +12,7 @@ import (
 	"strings"
 	"sync"
 	"sync/atomic"
+	"syscall"
 	"testing"
 	"time"
 
@@ -208,7 +209,7 @@ func TestServerKilled(t *testing.T) {
 	}
 	for range 2 {
 		time.Sleep(300 * time.Millisecond)
-		if err := cluster.Kill(); err != nil {
+		if err := cluster.End(syscall.SIGKILL); err != nil {
 			t.Fatal(err)
 		}
 		if err := cluster.Resume(); err != nil {

@@ -361,7 +361,7 @@ func TestCrewOutlivesItsDatabase(t *testing.T) {
 	stop := f.load(300 * time.Millisecond)
 	for _, away := range []time.Duration{3 * time.Second, 20 * time.Second} {
 		time.Sleep(2 * time.Second)
-		if err := cluster.Kill(); err != nil {
+		if err := cluster.End(syscall.SIGKILL); err != nil {
 			t.Fatal(err)
 		}
 		time.Sleep(away)

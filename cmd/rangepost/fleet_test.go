@@ -11,6 +11,7 @@ import (
 	"time"
 
 	"rangepost/bot/stranger"
+	"rangepost/store/pgtest"
 )
 
 var (
@@ -27,13 +28,13 @@ var (
 //	go test ./cmd/rangepost -run 'TestFleet$' -v -timeout 3h -fleet all -fleet-kills 100
 func TestFleet(t *testing.T) {
 	db, err := stranger.NewCluster()
-	if errors.Is(err, stranger.ErrNoPostgres) {
+	if errors.Is(err, pgtest.ErrNone) {
 		t.Skip(err)
 	}
 	if err != nil {
 		t.Fatal(err)
 	}
-	t.Cleanup(db.Close)
+	t.Cleanup(func() { db.Remove() })
 	plays := strings.Split(*fleetPlays, ",")
 	if *fleetPlays == "all" {
 		plays = []string{"kills", "stop", "cut", "connections", "fast", "immediate", "kill", "upgrade"}

@@ -75,8 +75,9 @@ var arrows = []struct {
 	// A page for people to play on: it knows the commands and the stand-in.
 	{"rangepost/bot/try", []string{"rangepost/bot", "rangepost/bot/standin"}},
 	{"rangepost/bot/standin/openapi", nil},
-	// It disagrees with the stand-in only while it knows nothing of ours.
-	{"rangepost/bot/stranger", nil},
+	// It disagrees with the stand-in only while it knows nothing of ours, but for
+	// how a server of the tests' own is started.
+	{"rangepost/bot/stranger", []string{"rangepost/store/pgtest"}},
 	{"rangepost/testdata", nil},
 	{"rangepost/cmd/", []string{"rangepost/"}},
 }

@@ -43,14 +43,13 @@ var ErrNone = errors.New("there is no initdb on this machine")
 
 // A Cluster is a running server.
 type Cluster struct {
-	Dir    string // the socket is in it
-	dir    string // all of it
-	bin    string
-	as     *syscall.Credential
-	rein   *os.File // as long as it is open, the cluster is kept
-	keeper *exec.Cmd
-	fsync  bool
-	broom  *os.File // held open as long as this process lives, if its folder is to go then
+	Dir   string // all of it, and the socket
+	bin   string
+	as    *syscall.Credential
+	rein  *os.File      // as long as it is open, the cluster is kept
+	ended chan struct{} // closed when the server has ended
+	fsync bool
+	broom *os.File // held open as long as this process lives, if its folder is to go then
 }
 
 // Start starts a cluster. Without fsync it is faster, and whole as long as the
@@ -64,12 +63,11 @@ func Start(fsync bool) (*Cluster, error) {
 	if c.as, err = anybody(); err != nil {
 		return nil, err
 	}
-	if c.dir, err = os.MkdirTemp("", "rangepost-pg-"); err != nil {
+	if c.Dir, err = os.MkdirTemp("", "rangepost-pg-"); err != nil {
 		return nil, err
 	}
-	c.Dir = c.dir
 	if err := c.make(); err != nil {
-		os.RemoveAll(c.dir)
+		os.RemoveAll(c.Dir)
 		return nil, err
 	}
 	return c, nil
@@ -77,45 +75,27 @@ func Start(fsync bool) (*Cluster, error) {
 
 func (c *Cluster) make() error {
 	if c.as != nil {
-		if err := os.Chown(c.dir, int(c.as.Uid), int(c.as.Gid)); err != nil {
+		if err := os.Chown(c.Dir, int(c.as.Uid), int(c.as.Gid)); err != nil {
 			return err
 		}
 	}
 	// "C" alone would hide where an order depends on the database's.
-	if err := c.run("initdb", "-D", filepath.Join(c.dir, "data"), "-U", "rangepost", "-A", "trust", "-E", "UTF8", "--locale=C.UTF-8", "--no-sync"); err != nil {
+	if err := c.run("initdb", "-D", filepath.Join(c.Dir, "data"), "-U", "rangepost", "-A", "trust", "-E", "UTF8", "--locale=C.UTF-8", "--no-sync"); err != nil {
 		return err
 	}
 	return c.Resume()
 }
 
-// Resume starts the server again after Stop or Kill.
+// Resume starts the server again after Stop or End, and waits until it answers.
+// What the children of one that was killed still hold may keep a new one from
+// starting at first.
 func (c *Cluster) Resume() error {
-	read, write, err := os.Pipe()
-	if err != nil {
-		return err
-	}
-	defer read.Close()
-	// It waits for the end of this process, or for Stop, and ends the server then;
-	// and it ends with the server.
-	const keep = `exec 3<&0; "$0" "$@" </dev/null & server=$!; (cat <&3 >/dev/null; kill -INT $server) & wait $server`
-	fsync := "off"
-	if c.fsync {
-		fsync = "on"
-	}
-	c.keeper = c.command("/bin/sh", "-c", keep, filepath.Join(c.bin, "postgres"), "-D", filepath.Join(c.dir, "data"),
-		"-k", c.dir, "-c", "listen_addresses=", "-c", "fsync="+fsync, "-c", "max_connections=200", "-c", "autovacuum_naptime=5s")
-	c.keeper.Stdin = read
-	log, err := os.OpenFile(filepath.Join(c.dir, "log"), os.O_CREATE|os.O_APPEND|os.O_WRONLY, 0o600)
-	if err != nil {
-		return err
-	}
-	defer log.Close()
-	c.keeper.Stdout, c.keeper.Stderr = log, log
-	if err := c.keeper.Start(); err != nil {
-		return err
-	}
-	c.rein = write
 	for deadline := time.Now().Add(30 * time.Second); ; time.Sleep(20 * time.Millisecond) {
+		if !c.runs() {
+			if err := c.start(); err != nil {
+				return err
+			}
+		}
 		err := c.Exec("SELECT 1")
 		if err == nil || time.Now().After(deadline) {
 			return err
@@ -123,15 +103,64 @@ func (c *Cluster) Resume() error {
 	}
 }
 
+func (c *Cluster) runs() bool {
+	if c.ended == nil {
+		return false
+	}
+	select {
+	case <-c.ended:
+		c.rein.Close()
+		return false
+	default:
+		return true
+	}
+}
+
+func (c *Cluster) start() error {
+	read, write, err := os.Pipe()
+	if err != nil {
+		return err
+	}
+	defer read.Close()
+	// It waits for the end of this process, or for Stop, and ends the server then;
+	// and it ends with the server.
+	const keep = `exec 3<&0; "$0" "$@" </dev/null & server=$!; (cat <&3 >/dev/null; kill -INT $server) & waits=$!; wait $server; kill $waits`
+	fsync := "off"
+	if c.fsync {
+		fsync = "on"
+	}
+	keeper := c.command("/bin/sh", "-c", keep, filepath.Join(c.bin, "postgres"), "-D", filepath.Join(c.Dir, "data"),
+		"-k", c.Dir, "-c", "listen_addresses=", "-c", "fsync="+fsync, "-c", "max_connections=200", "-c", "autovacuum_naptime=5s")
+	keeper.Stdin = read
+	log, err := os.OpenFile(filepath.Join(c.Dir, "log"), os.O_CREATE|os.O_APPEND|os.O_WRONLY, 0o600)
+	if err != nil {
+		return err
+	}
+	defer log.Close()
+	keeper.Stdout, keeper.Stderr = log, log
+	if err := keeper.Start(); err != nil {
+		return errors.Join(err, write.Close())
+	}
+	ended := make(chan struct{})
+	c.rein, c.ended = write, ended
+	go func() {
+		keeper.Wait()
+		close(ended)
+	}()
+	return nil
+}
+
 // Stop stops the server as its operator would (fast shutdown).
 func (c *Cluster) Stop() {
 	c.rein.Close()
-	c.keeper.Wait()
+	<-c.ended
 }
 
-// Kill kills the server, all of it, as a crash would.
-func (c *Cluster) Kill() error {
-	first, err := os.ReadFile(filepath.Join(c.dir, "data", "postmaster.pid"))
+// End ends the server by a signal: SIGINT and SIGQUIT are its own ways to shut
+// down, fast and at once (PostgreSQL documentation, "Shutting Down the Server"
+// [M]), and SIGKILL is a crash.
+func (c *Cluster) End(by syscall.Signal) error {
+	first, err := os.ReadFile(filepath.Join(c.Dir, "data", "postmaster.pid"))
 	if err != nil {
 		return err
 	}
@@ -140,10 +169,11 @@ func (c *Cluster) Kill() error {
 	if err != nil {
 		return err
 	}
-	err = syscall.Kill(pid, syscall.SIGKILL)
-	c.keeper.Wait()
-	c.rein.Close()
-	return err
+	if err := syscall.Kill(pid, by); err != nil {
+		return err
+	}
+	<-c.ended
+	return nil
 }
 
 // Remove stops the server and takes away all of it.
@@ -152,12 +182,12 @@ func (c *Cluster) Remove() error {
 	if c.broom != nil {
 		defer c.broom.Close()
 	}
-	return os.RemoveAll(c.dir)
+	return os.RemoveAll(c.Dir)
 }
 
 // Address is the address of a database of the cluster.
 func (c *Cluster) Address(database string) string {
-	return "postgres://rangepost@/" + database + "?host=" + c.dir
+	return "postgres://rangepost@/" + database + "?host=" + c.Dir
 }
 
 // Exec runs SQL that is no part of a transaction.
@@ -165,9 +195,14 @@ func (c *Cluster) Exec(sql ...string) error { return c.ExecOn("postgres", sql...
 
 // ExecOn is Exec on a database.
 func (c *Cluster) ExecOn(database string, sql ...string) error {
+	return ExecAt(c.Address(database), sql...)
+}
+
+// ExecAt is Exec on the database at an address.
+func ExecAt(address string, sql ...string) error {
 	ctx, cancel := context.WithTimeout(context.Background(), time.Minute)
 	defer cancel()
-	conn, err := pgx.Connect(ctx, c.Address(database))
+	conn, err := pgx.Connect(ctx, address)
 	if err != nil {
 		return err
 	}
@@ -190,7 +225,7 @@ func (c *Cluster) run(program string, args ...string) error {
 
 func (c *Cluster) command(program string, args ...string) *exec.Cmd {
 	cmd := exec.Command(program, args...)
-	cmd.Dir = c.dir
+	cmd.Dir = c.Dir
 	cmd.SysProcAttr = &syscall.SysProcAttr{Credential: c.as, Setpgid: true} // a Ctrl-C is for the test alone
 	return cmd
 }
@@ -243,7 +278,7 @@ var Shared = sync.OnceValues(func() (*Cluster, error) {
 		return nil, err
 	}
 	defer read.Close()
-	broom := exec.Command("/bin/sh", "-c", `cat >/dev/null; for i in $(seq 100); do [ -e "$0/data/postmaster.pid" ] || break; sleep 0.1; done; rm -rf "$0"`, c.dir)
+	broom := exec.Command("/bin/sh", "-c", `cat >/dev/null; for i in $(seq 100); do [ -e "$0/data/postmaster.pid" ] || break; sleep 0.1; done; rm -rf "$0"`, c.Dir)
 	broom.Stdin = read
 	broom.SysProcAttr = &syscall.SysProcAttr{Setpgid: true}
 	c.broom = write
