@@ -57,6 +57,17 @@ var databaseFaults = []struct {
 	{store.ErrNewer, "My database was written by a newer version of me, so I leave it alone. Whoever runs me has to update me; until then asking again does not help."},
 }
 
+// Lasting reports whether err is a fault of the database that stays until somebody
+// mends it, rather than one that passes.
+func Lasting(err error) bool {
+	for _, lasts := range []error{store.ErrFull, store.ErrReadOnly, store.ErrDamaged, store.ErrNewer} {
+		if errors.Is(err, lasts) {
+			return true
+		}
+	}
+	return false
+}
+
 func databaseFault(err error, incident string) (reply Reply, ok bool) {
 	for _, f := range databaseFaults {
 		if errors.Is(err, f.err) {

@@ -17,11 +17,16 @@ const intakeWithin = 1500 * time.Millisecond
 // could not if the acknowledgement came first.
 func (q *queue) takeIn(j *job, settle func()) {
 	defer close(j.ready)
-	a := q.a
 	if q.member != nil {
 		q.takeInAsOne(j, settle)
-		return
+	} else {
+		q.takeInAlone(j)
 	}
+}
+
+// takeInAlone is takeIn where one process serves.
+func (q *queue) takeInAlone(j *job) {
+	a := q.a
 	type written struct {
 		fresh bool
 		err   error
@@ -44,14 +49,11 @@ func (q *queue) takeIn(j *job, settle func()) {
 		q.acknowledge(j)
 		w = <-intake
 	}
-	settle()
 	switch {
 	case w.err != nil && q.ctx.Err() != nil:
-		j.drop = true // it is sent again to whoever serves next
-	case w.err != nil:
 		j.drop = true
-		a.log.Error("could not write a request to the intake", "incident", j.request.Incident, "err", w.err)
-		a.deliver(q.ctx, j, bot.NotTakenIn(w.err, j.request.Incident))
+	case w.err != nil:
+		q.notTaken(j, w.err)
 	case !w.fresh:
 		j.drop = true
 		a.metrics.duplicates.Inc()
@@ -64,7 +66,8 @@ const soon = 4
 // takeInAsOne is takeIn where several processes serve. Nothing is acknowledged
 // before it is written: one that is cut off from the database could not keep what it
 // promised, and the others know nothing of it. It is tried until it is written, or
-// this life ends; then whoever resumes the shard is sent it again.
+// this life ends; then whoever resumes the shard is sent it again. What trying does
+// not help is said at once.
 func (q *queue) takeInAsOne(j *job, settle func()) {
 	for attempt := 0; ; attempt++ {
 		ctx, cancel := context.WithTimeout(q.ctx, 30*time.Second)
@@ -80,6 +83,11 @@ func (q *queue) takeInAsOne(j *job, settle func()) {
 			q.a.metrics.duplicates.Inc()
 			settle()
 			return
+		case bot.Lasting(err):
+			q.acknowledge(j)
+			settle()
+			q.notTaken(j, err)
+			return
 		}
 		q.a.log.Warn("could not write a request to the intake; trying on", "incident", j.request.Incident, "err", err)
 		if !bot.Alive(q.ctx) || sleepWithin(q.ctx, backOff(min(attempt, soon))) != nil {
@@ -87,6 +95,13 @@ func (q *queue) takeInAsOne(j *job, settle func()) {
 			return
 		}
 	}
+}
+
+// notTaken tells somebody that what they asked could not be written down.
+func (q *queue) notTaken(j *job, err error) {
+	j.drop = true
+	q.a.log.Error("could not write a request to the intake", "incident", j.request.Incident, "err", err)
+	q.a.deliver(q.ctx, j, bot.NotTakenIn(err, j.request.Incident))
 }
 
 // acknowledge tells the platform that an answer to j is coming. Under a message

@@ -31,11 +31,21 @@ type colleague struct {
 	told    context.CancelFunc
 	ended   chan error
 	working func(context.Context, bot.Request) bot.Reply
+	accept  func() error // what keeps a request from being written down, nil for nothing
 	answers atomic.Int64 // how many requests were worked on here
 }
 
 func (c *colleague) Ack(bot.Request) bot.Ack { return bot.AckPrivate }
 func (c *colleague) Urgent(bot.Request) bool { return false }
+func (c *colleague) Accept(ctx context.Context, r bot.Request) (bool, error) {
+	if c.accept != nil {
+		if err := c.accept(); err != nil {
+			return false, err
+		}
+	}
+	return c.Bot.Accept(ctx, r)
+}
+
 func (c *colleague) Handle(ctx context.Context, r bot.Request) bot.Reply {
 	c.answers.Add(1)
 	return c.working(ctx, r)
@@ -243,6 +253,42 @@ func TestCrewShares(t *testing.T) {
 			t.Fatalf("%d requests are unfinished, %v", len(open), err)
 		}
 		time.Sleep(50 * time.Millisecond)
+	}
+}
+
+// Nothing is acknowledged before it is written down, which is tried while the
+// database is away, and what a request came to without it is not said but worked on
+// again. What stays wrong until somebody mends it is said.
+func TestCrewPromisesNothing(t *testing.T) {
+	c := newCrew(t, standin.Config{})
+	var worked atomic.Int64
+	one := c.join("wren", func(context.Context, bot.Request) bot.Reply {
+		if worked.Add(1) == 1 {
+			return bot.Reply{Text: "Nothing was kept.", Away: true}
+		}
+		return bot.Reply{Text: "Read."}
+	})
+	one.holds(t, c.ctx, 1)
+	tries, early := 0, 0
+	one.accept = func() error {
+		for _, r := range c.Requests() {
+			if strings.HasSuffix(r.Path, "/callback") {
+				early++
+			}
+		}
+		if tries++; tries <= 3 {
+			return store.ErrUnreachable
+		}
+		return nil
+	}
+	out, err := c.wren.Slash(c.ctx, c.places[0], "mine export", nil)
+	if err != nil || out.Text != "Read." || tries != 4 || early != 0 {
+		t.Errorf("%v, %+v, after %d tries to write it down, acknowledged before %d of them\n%s", err, out, tries, early, c.log)
+	}
+	one.accept = func() error { return store.ErrFull }
+	out, err = c.wren.Slash(c.ctx, c.places[0], "mine export", nil)
+	if err != nil || !strings.Contains(out.Text, "disk I write to is full") {
+		t.Errorf("%v, %+v\n%s", err, out, c.log)
 	}
 }
 
