@@ -13,7 +13,7 @@ import (
 // Several processes may serve one bot together, a crew, where the database allows
 // it. Each is a member of it by a life (store.Life) and does what it holds a lease
 // of; what a member that died had taken in goes to the others. Nobody is in charge:
-// each looks at the database every second and knows what is its own (share.go).
+// each looks at the database every second and knows what is its own (crewshare.go).
 //
 // What a process keeps in memory, and what becomes of it where there are several:
 //

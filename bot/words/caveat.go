@@ -137,7 +137,7 @@ var caveats = map[string]func(v Voice, w analysis.Warning) string{
 		return "The times in the file go back at " + balls(w.Count) + "."
 	},
 	integrity.Alike: func(v Voice, w analysis.Warning) string {
-		return sentence(balls(w.Count)) + " nearly the same as another in every figure: rows may be in the file twice."
+		return sentence(balls(w.Count)) + " nearly the same as another in all that the club did, or the ball: rows may be in the file twice."
 	},
 	integrity.SideOff: func(v Voice, w analysis.Warning) string {
 		return "Where the balls finished sideways does not go with how they started and curved: that column may be in another unit, or turned round."

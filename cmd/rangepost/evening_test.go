@@ -116,7 +116,7 @@ func TestEvening(t *testing.T) {
 	srv := st.NewServer("Saltmarsh Links")
 	tamsin := srv.Join(st.User("Tamsin"), srv.Role("Stewards", standin.ManageServer)) // the volunteer
 	wren := srv.Join(st.User("Wren"))
-	p := &play{ctx: ctx}
+	p := &play{ctx: ctx, st: &stage{clock: &clock{}}}
 
 	e := &evening{t: t}
 	e.env = append(os.Environ(), "HOME="+t.TempDir(),
