@@ -21,7 +21,7 @@
 // has changed nothing, but for ErrInDoubt.
 //
 // On PostgreSQL what writes is serializable: as if there were one writer, however
-// many processes there are. Transactions that meet are begun again, for five
+// many processes there are. Transactions that meet are begun again, for fifteen
 // seconds at most (ErrCrowded then), and those that lost the server for ten
 // (ErrUnreachable). Of one that was cut off as it was committed the server is
 // asked, by its number, how it ended; only if it cannot be asked within twenty
@@ -55,10 +55,10 @@
 //
 // A shard takes at most 2,500 servers; a process is taken to carry 20 of them. At
 // 1,000 one SQLite file does, and two processes are for the loss of one. At 30,000
-// one PostgreSQL on one machine does, with a terabyte of disk for each year. At a million the writer breaks first: 152
-// posts a second are more than two cores of the database at 17 ms, and the year's
-// growth is more than one disk is kept whole by dump; then the tables are
-// partitioned by server, which every key but a session's begins with, rosters and
-// timelines read from replicas, and a pooler that keeps sessions stands before the
-// 320 connections.
+// one PostgreSQL on one machine does, with a terabyte of disk for each year. At a
+// million the writer breaks first: 152 posts a second are more than two cores of
+// the database at 17 ms, and the year's growth is more than one disk is kept whole
+// by dump; then the tables are partitioned by server, which every key but a
+// session's begins with, rosters and timelines read from replicas, and a pooler
+// that keeps sessions stands before the 320 connections.
 package store

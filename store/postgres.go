@@ -249,8 +249,8 @@ func cut(err error) bool {
 		errors.Is(err, errSilent) || errors.Is(err, net.ErrClosed) || errors.Is(err, errUndone)
 }
 
-// again: what met another transaction has another try for as long as SQLite's
-// writers wait, and what lost the server for as long as one takes to start. Not
+// again: what met another transaction has another try for longer than one that
+// stands still holds others up, and what lost the server for as long as one takes to start. Not
 // every meeting is told as one: of two that add the same key, or add to what the
 // other deletes, one is told of the key (13.5, serialization failure handling).
 func (*postgres) again(err error, times int, passed time.Duration) (time.Duration, bool) {

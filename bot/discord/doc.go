@@ -18,7 +18,8 @@
 //	budget.go    how many requests may be refused
 //	slots.go     how many things go on at once, shared fairly over people
 //	crew.go      serving as one of several processes: lives, leases, handing over
-//	place.go     how far a shard was read, for another process to go on there
+//	ledger.go    which events of a shard are written down, and so where another
+//	             process goes on
 //
 // discordgo is used for the gateway alone. Its REST client keeps an entry for
 // every interaction token it has seen, retries without bound, and puts tokens

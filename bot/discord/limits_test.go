@@ -119,3 +119,14 @@ func TestNoSecondHasTooMany(t *testing.T) {
 		}
 	}
 }
+
+// Together all processes may be refused what one alone may.
+func TestRefusalsAreShared(t *testing.T) {
+	for _, n := range []int{1, 3, 100} {
+		l := newLimits(newMetrics(nil))
+		l.shareOut(n)
+		if l.refused.left > budgetMost/float64(n) {
+			t.Errorf("each of %d may be refused %v times", n, l.refused.left)
+		}
+	}
+}

@@ -40,6 +40,20 @@ func patience() time.Duration {
 	return 4 * time.Minute
 }
 
+// hasty is a stand-in that lets a bot start every second, which is the point here.
+func hasty(t *testing.T) *standin.Stand {
+	t.Helper()
+	st, err := standin.Start(standin.Config{})
+	if err != nil {
+		t.Fatal(err)
+	}
+	t.Cleanup(func() { st.Close() })
+	st.AllowHaste(true)
+	st.SetIdentifies(1_000_000)
+	kept.watch(st)
+	return st
+}
+
 // The bot is killed at random instants of posts, by command and by form in turns,
 // and started again: every post that was acknowledged ends as one session and
 // one visible answer. The form stays open all the while, as forms do.
@@ -47,14 +61,7 @@ func TestKilledInMidPost(t *testing.T) {
 	t.Parallel()
 	ctx, cancel := context.WithTimeout(t.Context(), patience())
 	defer cancel()
-	st, err := standin.Start(standin.Config{})
-	if err != nil {
-		t.Fatal(err)
-	}
-	defer st.Close()
-	st.AllowHaste(true) // a restart every second is the point here
-	st.SetIdentifies(1_000_000)
-	kept.watch(st)
+	st := hasty(t)
 	validate(t, st)
 	server := st.Server("Saltmarsh Links")
 	practice := server.Channel("practice")
@@ -179,14 +186,7 @@ func TestKilledInMidPlanPost(t *testing.T) {
 	t.Parallel()
 	ctx, cancel := context.WithTimeout(t.Context(), patience())
 	defer cancel()
-	st, err := standin.Start(standin.Config{})
-	if err != nil {
-		t.Fatal(err)
-	}
-	defer st.Close()
-	st.AllowHaste(true)
-	st.SetIdentifies(1_000_000)
-	kept.watch(st)
+	st := hasty(t)
 	server := st.Server("Saltmarsh Links")
 	practice := server.Channel("practice")
 	wren := server.Join(st.User("Wren"))

@@ -139,15 +139,3 @@ func TestNothingLeavesAfterLife(t *testing.T) {
 		t.Errorf("%v, %d came after its life", err, came.Load())
 	}
 }
-
-// Together all processes may be refused what one alone may; TestNoSecondHasTooMany
-// has what they may send.
-func TestLimitsAreShared(t *testing.T) {
-	for _, n := range []int{1, 3, 100} {
-		l := newLimits(newMetrics(nil))
-		l.shareOut(n)
-		if l.refused.left > budgetMost/float64(n) {
-			t.Errorf("each of %d may be refused %v times", n, l.refused.left)
-		}
-	}
-}
