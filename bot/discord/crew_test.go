@@ -31,8 +31,9 @@ type colleague struct {
 	told    context.CancelFunc
 	ended   chan error
 	working func(context.Context, bot.Request) bot.Reply
-	accept  func() error // what keeps a request from being written down, nil for nothing
-	answers atomic.Int64 // how many requests were worked on here
+	accept  func() error  // what keeps a request from being written down, nil for nothing
+	slowly  time.Duration // how long it takes to look what the dead left
+	answers atomic.Int64  // how many requests were worked on here
 }
 
 func (c *colleague) Ack(bot.Request) bot.Ack { return bot.AckPrivate }
@@ -44,6 +45,11 @@ func (c *colleague) Accept(ctx context.Context, r bot.Request) (bool, error) {
 		}
 	}
 	return c.Bot.Accept(ctx, r)
+}
+
+func (c *colleague) Unfinished(ctx context.Context) ([]bot.Request, error) {
+	time.Sleep(c.slowly)
+	return c.Bot.Unfinished(ctx)
 }
 
 func (c *colleague) Handle(ctx context.Context, r bot.Request) bot.Reply {
@@ -253,6 +259,43 @@ func TestCrewShares(t *testing.T) {
 			t.Fatalf("%d requests are unfinished, %v", len(open), err)
 		}
 		time.Sleep(50 * time.Millisecond)
+	}
+}
+
+// What a dead process had acknowledged is sent again to who resumes its shard, and
+// taken over as well, in any order: it is answered soon, and once.
+func TestCrewIsSentAgain(t *testing.T) {
+	c := newCrew(t, standin.Config{})
+	dead := c.join("wren", func(ctx context.Context, _ bot.Request) bot.Reply {
+		<-ctx.Done()
+		return bot.Reply{}
+	})
+	dead.holds(t, c.ctx, 1)
+	time.Sleep(3500 * time.Millisecond) // until it is kept how far the shard was read
+	answered := make(chan string, 1)
+	go func() {
+		out, err := c.wren.Slash(c.ctx, c.places[0], "mine export", nil)
+		answered <- fmt.Sprint(out.Text, err)
+	}()
+	for dead.answers.Load() == 0 {
+		time.Sleep(10 * time.Millisecond)
+	}
+	well := c.join("tamsin", say("Read."))
+	well.slowly = 500 * time.Millisecond
+	well.accept = func() error { time.Sleep(2 * time.Second); return nil }
+	dead.db.Close()
+	well.holds(t, c.ctx, 1)
+	select {
+	case text := <-answered:
+		if text != "Read.<nil>" {
+			t.Errorf("the answer is %q\n%s", text, c.log)
+		}
+	case <-time.After(10 * time.Second):
+		t.Fatalf("no answer\n%s", c.log)
+	}
+	time.Sleep(time.Second)
+	if n := well.answers.Load(); n != 1 {
+		t.Errorf("worked on %d times", n)
 	}
 }
 

@@ -126,6 +126,11 @@ func (q *queue) resume(r bot.Request, began time.Time) {
 		q.a.log.Warn("more unanswered requests than the queue holds; the rest waits for the next start")
 		return
 	case twice:
+		if q.member != nil {
+			// It was sent again as well, and that is on its way to be dropped as one
+			// that is known: given back, it is taken over at the next look.
+			q.spawn(func() { q.release(j) })
+		}
 		return
 	}
 	q.spawn(func() {
