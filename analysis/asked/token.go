@@ -44,7 +44,7 @@ func tokensOf(text string) (tokens []token) {
 			tokens = append(tokens, token{text: s[:size], known: true, word: word{kind: joiner}})
 			s = s[size:]
 		case r == '°' || r == '&' || r == '+':
-			tokens = append(tokens, token{text: s[:size], known: true, word: vocabulary[s[:size]]})
+			tokens = append(tokens, token{text: s[:size], known: true, word: vocabulary()[s[:size]]})
 			s = s[size:]
 		case unicode.IsSpace(r) || strings.ContainsRune(":=.()'\"!-–—", r):
 			s = s[size:]
@@ -76,7 +76,7 @@ func figureToken(s string) token {
 // wordsOf is a word of the vocabulary, as it was typed or with one slip; else,
 // where nothing parts words, the words that it is made of.
 func wordsOf(s string) []token {
-	if w, ok := vocabulary[s]; ok {
+	if w, ok := vocabulary()[s]; ok {
 		return []token{{text: s, word: w, known: true}}
 	}
 	if parts, ok := unspaced(s); ok {
@@ -105,14 +105,14 @@ func unspaced(s string) (all []token, ok bool) {
 		}
 		longest := ""
 		for i := range s + " " {
-			if _, is := vocabulary[s[:i]]; is && i > len(longest) {
+			if _, is := vocabulary()[s[:i]]; is && i > len(longest) {
 				longest = s[:i]
 			}
 		}
 		if longest == "" {
 			return nil, false
 		}
-		all = append(all, token{text: longest, word: vocabulary[longest], known: true})
+		all = append(all, token{text: longest, word: vocabulary()[longest], known: true})
 		s = s[len(longest):]
 	}
 	return all, len(all) > 0
@@ -125,7 +125,7 @@ func slipOf(s string) (found word, ok bool) {
 	if utf8.RuneCountInString(s) < least {
 		return found, false
 	}
-	for spelling, w := range vocabulary {
+	for spelling, w := range vocabulary() {
 		if w.kind > short || utf8.RuneCountInString(spelling) < least || !oneOff([]rune(s), []rune(spelling)) {
 			continue
 		}

@@ -2,6 +2,7 @@ package asked
 
 import (
 	"strings"
+	"sync"
 	"unicode"
 
 	"golang.org/x/text/runes"
@@ -38,7 +39,9 @@ type word struct {
 // English, German, French, Spanish, Italian, Swedish, Japanese, Korean. Trade
 // words; draw and fade are the same in most (common practice, no source).
 // Phrases of several words are joined by "-" before they are looked up.
-var vocabulary = func() map[string]word {
+// It is made when a text is first read: a process that only answers posts has no
+// use for its four megabytes.
+var vocabulary = sync.OnceValue(func() map[string]word {
 	v := map[string]word{}
 	// Every spelling also as it is typed without its marks, or with "oe" for "ö".
 	add := func(w word, spellings ...string) {
@@ -80,7 +83,7 @@ var vocabulary = func() map[string]word {
 	add(word{kind: filler}, "a", "an", "the", "of", "to", "by", "it", "little", "bit", "small", "gentle", "slight", "slightly", "light", "tiny", "baby", "dead", "nice", "soft", "keep", "hit", "it", "flight", "direction", "ball-flight", "about", "ball", "balls", "shot", "shots", "yd.", "ein", "eine", "einen", "nach", "um", "von", "der", "die", "das", "ball", "schlag", "ein-wenig", "leichter", "leichtes", "kleiner", "kleines", "kleinen",
 		"un", "une", "de", "à", "a-la", "la", "le", "vers", "balle", "coup", "léger", "petit", "petite", "una", "pequeño", "pequeña", "suave", "leggero", "leggera", "piccolo", "el", "hacia", "golpe", "bola", "il", "lo", "di", "verso", "colpo", "palla", "en", "ett", "åt", "till", "mot", "slag", "boll", "liten", "lätt", "の", "に", "へ", "を", "で", "ボール", "球", "軽い", "軽く", "弱い", "弾道", "약한", "가벼운", "공", "탄도", "볼", "구질", "로", "으로", "shape", "shaped", "side", "line", "linie", "ligne")
 	return v
-}()
+})
 
 // phrases are words that mean something together, and words that are two, as they
 // are looked up.
