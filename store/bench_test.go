@@ -121,15 +121,18 @@ func BenchmarkMillion(b *testing.B) {
 }
 
 // BenchmarkEngines does what people wait for on either engine, in databases of ten
-// and of a hundred thousand balls, each synced as it is by default: a post of 60
-// balls, a number of 66 sessions, a roster of 200, the next post of a review, and
-// what is offered while a session is typed.
+// thousand, a hundred thousand and, unless -short, a million balls, each synced as
+// it is by default: a post of 60 balls, a number of 66 sessions, a roster of 200,
+// the next post of a review, and what is offered while a session is typed.
 func BenchmarkEngines(b *testing.B) {
 	for _, size := range []struct {
 		name            string
 		members, theirs int // the first so many of the roster have so many sessions each
-	}{{"1e4", 100, 1}, {"1e5", 200, 8}} {
+	}{{"1e4", 100, 1}, {"1e5", 200, 8}, {"1e6", 200, 83}} {
 		b.Run(size.name, func(b *testing.B) {
+			if testing.Short() && size.theirs > 50 {
+				b.Skip("filling it takes minutes")
+			}
 			c := newClock()
 			db, err := store.Open(b.Context(), store.NewSyncedPath(b), store.WithClock(c.now))
 			if err != nil {

@@ -1,4 +1,4 @@
-package main
+package main_test
 
 import (
 	"bytes"
@@ -16,20 +16,6 @@ import (
 	"rangepost/analysis/player"
 	"rangepost/bot/standin"
 )
-
-// binary is the bot's own program: built now, or the build RANGEPOST_BINARY
-// names, so that two of them can be set side by side.
-func binary(b *testing.B) string {
-	b.Helper()
-	if named := os.Getenv("RANGEPOST_BINARY"); named != "" {
-		return named
-	}
-	made := filepath.Join(b.TempDir(), "rangepost")
-	if out, err := exec.Command("go", "build", "-o", made, ".").CombinedOutput(); err != nil {
-		b.Fatalf("%v\n%s", err, out)
-	}
-	return made
-}
 
 // taken is the processor time of a process that has ended, user and system
 // (getrusage(2)).

@@ -102,11 +102,16 @@ func strangers(t *testing.T) func(*testing.T, stranger.Options) {
 	}
 }
 
-// binary builds the real one.
-func binary(t *testing.T) string {
-	file := filepath.Join(t.TempDir(), "rangepost")
-	if out, err := exec.Command("go", "build", "-o", file, "rangepost/cmd/rangepost").CombinedOutput(); err != nil {
-		t.Fatalf("go build: %v\n%s", err, out)
+// binary is the bot's own program: built now, or what RANGEPOST_BINARY names, so
+// that two builds can be set side by side, or one be held to a share of a machine.
+func binary(tb testing.TB) string {
+	tb.Helper()
+	if named := os.Getenv("RANGEPOST_BINARY"); named != "" {
+		return named
+	}
+	file := filepath.Join(tb.TempDir(), "rangepost")
+	if out, err := exec.Command("go", "build", "-o", file, ".").CombinedOutput(); err != nil {
+		tb.Fatalf("go build: %v\n%s", err, out)
 	}
 	return file
 }
