@@ -99,7 +99,7 @@ func pressMisplaced(ctx context.Context, b *Bot, r Call) (Reply, error) {
 func planLead(voice words.Voice, p record.Placing) []string {
 	lines := voice.PlanStands(p.Card, p.Result, p.Next())
 	if p.New && len(p.Reading.Parts) > 0 {
-		lines = append(lines, "Taken as: "+words.PlanReading(p.Reading)+".")
+		lines = append(lines, words.PlanTaken(p.Reading))
 	}
 	if !p.Runs() {
 		lines = append(lines, planFound(voice, p.Plan)...)

@@ -47,8 +47,10 @@ func (p Plan) Match(before []Placed, s analysis.Session) (Match, error) {
 		placed, reading := m.certain()
 		return Match{Placed: placed, Reading: reading}, nil
 	}
-	if best, ok := m.withoutAsking(); ok {
-		return Match{Placed: m.placed(m.turns(best)), Reading: m.reading(best)}, nil
+	if best, doubt := m.withoutAsking(); best != nil {
+		r := m.reading(best)
+		r.Doubt = doubt
+		return Match{Placed: m.placed(m.turns(best)), Reading: r}, nil
 	}
 	return Match{Likely: m.likely()}, nil
 }
@@ -295,17 +297,20 @@ func (p Plan) setOf(turn int) int {
 	return p.Turns[turn].Set
 }
 
-// withoutAsking is the candidate that is certain enough: its count fits, and it
-// is unlikely that a ball is of another set.
-func (m *matching) withoutAsking() (*candidate, bool) {
+// withoutAsking is the candidate that is certain enough, and how likely it is that a
+// ball is of another set than it says; nil if none is. Its count fits.
+func (m *matching) withoutAsking() (*candidate, float64) {
 	if len(m.found) == 0 || m.doubt {
-		return nil, false
+		return nil, 0
 	}
 	best := m.found[0]
 	if !best.whole() || best.later {
-		return nil, false
+		return nil, 0
 	}
-	return best, m.wrong(best) < doubted
+	if wrong := m.wrong(best); wrong < doubted {
+		return best, wrong
+	}
+	return nil, 0
 }
 
 // wrong is how likely it is that a ball is of another set than a candidate says.

@@ -24,8 +24,8 @@ type Judged struct {
 // A JudgedFile is one file: the set of each ball, or what has to be asked first.
 type JudgedFile struct {
 	Name     string
-	Reading  string   // how its balls were taken
-	Sets     []string // of each ball, "" for none of the card's
+	Reading  plan.Reading // how its balls were taken; of one that was answered the key alone
+	Sets     []string     // of each ball, "" for none of the card's
 	Question *analysis.Question
 }
 
@@ -106,7 +106,7 @@ func (j Judged) JSON() ([]byte, error) {
 			}
 			question = object{{"key", q.Key}, {"text", q.Text}, {"choices", choices}}
 		}
-		assigned = append(assigned, object{{"file", f.Name}, {"reading", f.Reading}, {"sets", sets}, {"question", question}})
+		assigned = append(assigned, object{{"file", f.Name}, {"reading", f.Reading.Key}, {"on_trust", f.Reading.OnTrust()}, {"sets", sets}, {"question", question}})
 	}
 	rows, compensation := []object{}, []object{}
 	if j.Trial != nil {

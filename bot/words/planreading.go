@@ -17,6 +17,16 @@ func PlanReading(r plan.Reading) string {
 	return strings.Join(parts, ", ")
 }
 
+// PlanTaken says how a file's balls were taken without asking, and where it was
+// their count that decided.
+func PlanTaken(r plan.Reading) string {
+	taken := "Taken as: " + PlanReading(r)
+	if r.OnTrust() {
+		return taken + "; the figures alone do not show it, so say if a turn was left out or hit twice."
+	}
+	return taken + "."
+}
+
 func planPart(p plan.Part) string {
 	turn := "a turn"
 	if p.Turn > 0 {

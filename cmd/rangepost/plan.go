@@ -179,7 +179,7 @@ func (c *planJudge) place(card plan.Plan, before []plan.Placed, session analysis
 	if err != nil {
 		return placed, err
 	}
-	placed, f.Reading = match.Placed, match.Reading.Key
+	placed, f.Reading = match.Placed, match.Reading
 	if len(match.Likely) > 0 {
 		chosen, answered := c.Answer[key]
 		if !answered {
@@ -192,7 +192,7 @@ func (c *planJudge) place(card plan.Plan, before []plan.Placed, session analysis
 		if placed, err = card.Take(before, session, chosen); err != nil {
 			return placed, err
 		}
-		f.Reading = chosen
+		f.Reading = plan.Reading{Key: chosen}
 	}
 	for _, turn := range placed.Turn {
 		label := ""
@@ -219,6 +219,9 @@ func (c *planJudge) print(s streams, j report.Judged) error {
 			for _, choice := range q.Choices {
 				fmt.Fprintf(s.out, "  --answer %s=%s  %s\n", q.Key, choice.Value, choice.Text)
 			}
+		}
+		if len(f.Reading.Parts) > 0 {
+			fmt.Fprintf(s.out, "%s: %s\n", f.Name, words.PlanTaken(f.Reading))
 		}
 	}
 	for _, line := range j.Sentences() {
