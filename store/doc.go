@@ -24,7 +24,8 @@
 // many processes there are. Transactions that meet are begun again, for fifteen
 // seconds at most (ErrCrowded then), and those that lost the server for ten
 // (ErrUnreachable). Of one that was cut off as it was committed the server is
-// asked, by its number, how it ended; only if it cannot be asked within twenty
+// asked how it ended, by the mark its connection left with it, since a server that
+// crashed may give a number again; only if it cannot be asked within twenty
 // seconds, or before the caller gave up, the method returns ErrInDoubt: it was
 // kept, or not. Accept may then be said again and takes the request on once.
 // Others that are said again do again what they do, or find that it is done: a

@@ -54,7 +54,7 @@ type engine interface {
 	tidy(ctx context.Context, db *DB) error
 	backup(ctx context.Context, path string) error
 
-	// tables are all there are but the one of the migrations, and copied makes
+	// tables are all there are but the engine's own, and copied makes
 	// ready for more rows after rows came with their rowids.
 	tables(ctx context.Context, tx *sql.Tx) ([]table, error)
 	copied(ctx context.Context, tx *sql.Tx) error

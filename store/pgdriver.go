@@ -2,6 +2,7 @@ package store
 
 import (
 	"context"
+	"crypto/rand"
 	"database/sql/driver"
 	"errors"
 	"fmt"
@@ -26,12 +27,13 @@ func (c *pgConnector) Connect(ctx context.Context) (driver.Conn, error) {
 	if err != nil {
 		return nil, err
 	}
-	return &pgConn{inner.(*stdlib.Conn), c.patience}, nil
+	return &pgConn{inner.(*stdlib.Conn), c.patience, rand.Text()}, nil
 }
 
 type pgConn struct {
 	*stdlib.Conn
 	patience time.Duration
+	name     string // that no other connection has, or ever had
 }
 
 // CheckNamedValue implements driver.NamedValueChecker.
@@ -146,24 +148,36 @@ type pgTx struct {
 
 // inDoubt is a transaction that was cut off as it was committed.
 type inDoubt struct {
-	number string
+	number, on string // its own, and the name of its connection
 	error
 }
 
 func (d inDoubt) Unwrap() error { return d.error }
+
+// seal writes down, in a transaction that writes and as the last of it, that it was
+// committed. The server alone cannot be asked: one that crashed, or the standby that
+// took its place, may give the number of a transaction it never heard of to another.
+const seal = `INSERT INTO committed (connection, number, at) VALUES ('%s', '%s', now())
+	ON CONFLICT (connection) DO UPDATE SET number = excluded.number, at = excluded.at; COMMIT`
 
 // Commit implements driver.Tx.
 func (t *pgTx) Commit() error {
 	ctx, _, cancel := t.on.patient(context.Background())
 	defer cancel()
 	raw := t.on.Conn.Conn().PgConn()
-	results, err := raw.Exec(ctx, `COMMIT`).ReadAll()
+	commit := `COMMIT`
+	if t.number != "" {
+		commit = fmt.Sprintf(seal, t.on.name, t.number)
+	}
+	results, err := raw.Exec(ctx, commit).ReadAll()
 	switch {
 	case err != nil && raw.IsClosed() && !pgconn.SafeToRetry(err) && t.number != "":
-		return inDoubt{t.number, heard(ctx, err)}
+		return inDoubt{t.number, t.on.name, heard(ctx, err)}
+	case err != nil && !raw.IsClosed(): // before it came to the commit
+		return errors.Join(heard(ctx, err), t.Rollback())
 	case err != nil:
 		return heard(ctx, err)
-	case results[0].CommandTag.String() != "COMMIT":
+	case results[len(results)-1].CommandTag.String() != "COMMIT":
 		return errors.New("a statement of this transaction failed, and it was not kept")
 	}
 	return nil

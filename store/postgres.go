@@ -157,7 +157,10 @@ func (e *postgres) prepare(ctx context.Context, db *DB, config pgx.ConnConfig) e
 	if err := e.claim(ctx, db, conn, config); err != nil {
 		return err
 	}
-	err = db.migrate(ctx, pool)
+	if err = db.migrate(ctx, pool); err == nil {
+		_, err = conn.ExecContext(ctx, `
+			CREATE TABLE IF NOT EXISTS committed (connection TEXT PRIMARY KEY, number TEXT NOT NULL, at TIMESTAMPTZ NOT NULL)`) // see seal
+	}
 	if _, unlocked := conn.ExecContext(ctx, `SELECT pg_advisory_unlock($1)`, ours); err == nil {
 		err = unlocked
 	}
@@ -280,9 +283,10 @@ func (*postgres) again(err error, times int, passed time.Duration) (time.Duratio
 // errUndone is a transaction that was cut off and is not kept.
 var errUndone = errors.New("the connection was lost before it was committed")
 
-// settle asks the server how a transaction ended whose commit was not answered.
-// One whose connection is lost is over at the latest when the server has waited
-// for it as long as for any that stands still.
+// settle asks the server how a transaction ended whose commit was not answered:
+// once it is over, by whether its connection wrote down that it was committed. One
+// whose connection is lost is over at the latest when the server has waited for it
+// as long as for any that stands still.
 func (e *postgres) settle(ctx context.Context, err error) error {
 	var doubt inDoubt
 	if !errors.As(err, &doubt) {
@@ -302,10 +306,19 @@ func (e *postgres) settle(ctx context.Context, err error) error {
 		var status sql.NullString
 		err := pool.QueryRowContext(ctx, `SELECT pg_xact_status(?::TEXT::XID8)`, doubt.number).Scan(&status)
 		switch {
-		case err == nil && status.String == "committed":
-			return nil
+		case code(err) == "22023": // a number that is still to come: lost with a server that crashed
+			return errUndone
 		case err == nil && status.String == "aborted":
 			return errUndone
+		case err == nil && status.String != "in progress":
+			var kept bool
+			err := pool.QueryRowContext(ctx, `SELECT EXISTS (SELECT 1 FROM committed WHERE connection = ? AND number = ?)`, doubt.on, doubt.number).Scan(&kept)
+			switch {
+			case err == nil && kept:
+				return nil
+			case err == nil:
+				return errUndone
+			}
 		}
 		select {
 		case <-time.After(100 * time.Millisecond):
@@ -350,11 +363,16 @@ func (*postgres) bytes(ctx context.Context, db *DB) (data, log int64, err error)
 	return data, 0, err
 }
 
-// overwrite and tidy do nothing: the server's vacuum frees what was deleted, and
-// keeps its statistics.
+// overwrite does nothing: the server's vacuum frees what was deleted.
 func (*postgres) overwrite(context.Context, *DB) error { return nil }
 
-func (*postgres) tidy(context.Context, *DB) error { return nil }
+// tidy forgets what connections committed that are long closed.
+func (*postgres) tidy(ctx context.Context, db *DB) error {
+	return db.update(ctx, "tidying", func(tx *sql.Tx) error {
+		_, err := tx.ExecContext(ctx, `DELETE FROM committed WHERE at < now() - INTERVAL '1 day'`)
+		return err
+	})
+}
 
 func (*postgres) backup(context.Context, string) error { return ErrOwnTools }
 

@@ -155,6 +155,24 @@ func TestCommitCutOff(t *testing.T) {
 	}
 }
 
+// A server that crashed may give the number of a transaction it never heard of to
+// another: that one's end says nothing of the first's.
+func TestNumberGivenAgain(t *testing.T) {
+	onServer(t)
+	db := openFile(t)
+	var another string
+	if err := db.update(t.Context(), "a transaction", func(tx *sql.Tx) error {
+		return tx.QueryRowContext(t.Context(), `SELECT pg_current_xact_id()::TEXT`).Scan(&another)
+	}); err != nil {
+		t.Fatal(err)
+	}
+	for _, number := range []string{another, "4000000000"} {
+		if err := db.engine.settle(t.Context(), inDoubt{number, "a connection that is no more", io.EOF}); !errors.Is(err, errUndone) {
+			t.Errorf("number %s: %v, want %v", number, err, errUndone)
+		}
+	}
+}
+
 // A request whose keeping is in doubt is taken on when it is said again.
 func TestAcceptAfterDoubt(t *testing.T) {
 	db := openFile(t)
@@ -174,12 +192,61 @@ func TestAcceptAfterDoubt(t *testing.T) {
 // is there, and who waited is served.
 func TestServerKilled(t *testing.T) {
 	onServer(t)
+	cluster := ownCluster(t)
+	underLoad(t, cluster.Address("postgres"), func(more func()) {
+		for range 2 {
+			if err := cluster.End(syscall.SIGKILL); err != nil {
+				t.Fatal(err)
+			}
+			if err := cluster.Resume(); err != nil {
+				t.Fatal(err)
+			}
+			more()
+		}
+	})
+}
+
+// Of several hosts in an address the one that can be written to is taken; when it is
+// lost and its standby promoted, that one, with all that was acknowledged, since
+// it was replicated synchronously.
+func TestStandbyPromoted(t *testing.T) {
+	onServer(t)
+	first := ownCluster(t)
+	standby, err := first.Standby()
+	if err != nil {
+		t.Fatal(err)
+	}
+	t.Cleanup(func() { standby.Remove() })
+	if err := first.Exec(`ALTER SYSTEM SET synchronous_standby_names = '*'`, `SELECT pg_reload_conf()`); err != nil {
+		t.Fatal(err)
+	}
+	underLoad(t, standby.Address("postgres")+","+first.Dir, func(more func()) {
+		if err := first.End(syscall.SIGKILL); err != nil {
+			t.Fatal(err)
+		}
+		if err := standby.Exec(`SELECT pg_promote()`); err != nil {
+			t.Fatal(err)
+		}
+		more()
+	})
+}
+
+// ownCluster is one to kill.
+func ownCluster(t *testing.T) *pgtest.Cluster {
+	t.Helper()
 	cluster, err := pgtest.Start(true)
 	if err != nil {
 		t.Fatal(err)
 	}
 	t.Cleanup(func() { cluster.Remove() })
-	db, err := Open(t.Context(), cluster.Address("postgres"))
+	return cluster
+}
+
+// underLoad does something to a server while requests are taken in, and sees
+// whether all that were acknowledged are there. It hands on what waits for ten more.
+func underLoad(t *testing.T, address string, do func(more func())) {
+	t.Helper()
+	db, err := Open(t.Context(), address)
 	if err != nil {
 		t.Fatal(err)
 	}
@@ -207,16 +274,17 @@ func TestServerKilled(t *testing.T) {
 			}
 		})
 	}
-	for range 2 {
-		time.Sleep(300 * time.Millisecond)
-		if err := cluster.End(syscall.SIGKILL); err != nil {
-			t.Fatal(err)
-		}
-		if err := cluster.Resume(); err != nil {
-			t.Fatal(err)
+	acknowledged := func() int { mu.Lock(); defer mu.Unlock(); return len(kept) }
+	more := func() {
+		for enough, until := acknowledged()+10, time.Now().Add(time.Minute); acknowledged() < enough; time.Sleep(10 * time.Millisecond) {
+			if time.Now().After(until) {
+				t.Error("for a minute fewer than ten requests were acknowledged")
+				return
+			}
 		}
 	}
-	time.Sleep(300 * time.Millisecond)
+	more()
+	do(more)
 	stop()
 	all.Wait()
 	open, err := db.Unfinished(t.Context())

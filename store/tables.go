@@ -104,7 +104,7 @@ func (*sqlite) tables(ctx context.Context, tx *sql.Tx) (all []table, err error) 
 
 func (*postgres) tables(ctx context.Context, tx *sql.Tx) (all []table, err error) {
 	names, err := collect(ctx, tx, scanText, `
-		SELECT relname FROM pg_class WHERE relnamespace = current_schema()::REGNAMESPACE AND relkind = 'r' AND relname <> 'goose_db_version'
+		SELECT relname FROM pg_class WHERE relnamespace = current_schema()::REGNAMESPACE AND relkind = 'r' AND relname NOT IN ('goose_db_version', 'committed')
 		ORDER BY relname COLLATE "C"`)
 	if err != nil {
 		return nil, err

@@ -73,17 +73,44 @@ func Start(fsync bool) (*Cluster, error) {
 	return c, nil
 }
 
+// own gives the folder to whom the server runs as.
+func (c *Cluster) own() error {
+	if c.as == nil {
+		return nil
+	}
+	return os.Chown(c.Dir, int(c.as.Uid), int(c.as.Gid))
+}
+
 func (c *Cluster) make() error {
-	if c.as != nil {
-		if err := os.Chown(c.Dir, int(c.as.Uid), int(c.as.Gid)); err != nil {
-			return err
-		}
+	if err := c.own(); err != nil {
+		return err
 	}
 	// "C" alone would hide where an order depends on the database's.
 	if err := c.run("initdb", "-D", filepath.Join(c.Dir, "data"), "-U", "rangepost", "-A", "trust", "-E", "UTF8", "--locale=C.UTF-8", "--no-sync"); err != nil {
 		return err
 	}
 	return c.Resume()
+}
+
+// Standby is a cluster that follows this one and can be read, until it is promoted
+// (SELECT pg_promote()).
+func (c *Cluster) Standby() (*Cluster, error) {
+	s := &Cluster{bin: c.bin, as: c.as, fsync: c.fsync}
+	var err error
+	if s.Dir, err = os.MkdirTemp("", "rangepost-pg-"); err != nil {
+		return nil, err
+	}
+	if err = s.own(); err == nil {
+		err = s.run("pg_basebackup", "-D", filepath.Join(s.Dir, "data"), "-h", c.Dir, "-U", "rangepost", "-R", "-c", "fast", "--no-sync")
+	}
+	if err == nil {
+		err = s.Resume()
+	}
+	if err != nil {
+		os.RemoveAll(s.Dir)
+		return nil, err
+	}
+	return s, nil
 }
 
 // Resume starts the server again after Stop or End, and waits until it answers.
@@ -233,7 +260,8 @@ func (c *Cluster) command(program string, args ...string) *exec.Cmd {
 // programs is where the newest PostgreSQL's programs are.
 func programs() (string, error) {
 	if path, err := exec.LookPath("initdb"); err == nil {
-		return filepath.Dir(path), nil
+		path, err = filepath.EvalSymlinks(path) // the others are beside where it really is
+		return filepath.Dir(path), err
 	}
 	all, err := filepath.Glob("/usr/lib/postgresql/*/bin/initdb")
 	if err != nil || len(all) == 0 {
