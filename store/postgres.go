@@ -187,16 +187,20 @@ func (e *postgres) claim(ctx context.Context, db *DB, conn *sql.Conn, config pgx
 	case db.existing:
 		return fmt.Errorf("the database %s has no schema %s: %w", config.Database, e.schema, fs.ErrNotExist)
 	}
-	tx, err := conn.BeginTx(ctx, nil)
-	if err != nil {
-		return err
+	tx, failed := conn.BeginTx(ctx, nil)
+	if failed != nil {
+		return failed
 	}
 	defer tx.Rollback()
 	name := pgx.Identifier{e.schema}.Sanitize()
-	for _, statement := range []string{
-		`CREATE SCHEMA IF NOT EXISTS ` + name,
+	statements := []string{
+		`CREATE SCHEMA ` + name,
 		`COMMENT ON SCHEMA ` + name + ` IS '` + strings.ReplaceAll(pgMark, `'`, `''`) + `'`,
-	} {
+	}
+	if err == nil { // to make one that is there takes the right to make others, too
+		statements = statements[1:]
+	}
+	for _, statement := range statements {
 		if _, err := tx.ExecContext(ctx, statement); err != nil {
 			if code(err) == "42501" {
 				return fmt.Errorf("%w: let whoever owns the database %s run in it: CREATE SCHEMA %s AUTHORIZATION %s (%w)", fs.ErrPermission,

@@ -272,5 +272,5 @@ func (j *Judge) copied(m *Message) bool {
 		return false
 	}
 	who := j.p.owner(m)
-	return slices.ContainsFunc(j.asks, func(a *Ask) bool { return a.Who == who && a.told() && said.of(a) })
+	return slices.ContainsFunc(j.asks, func(a *Ask) bool { return a.Who == who && (a.told() || len(a.alone) > 0) && said.of(a) })
 }
