@@ -13,7 +13,7 @@ import (
 // usual with this club where it is known (Config.Usual), else the better of two
 // kinds of swing where the set has two. What no reference tells owns nothing,
 // and then what is left over may be the club or the whole swing: not known.
-func distance(used []analysis.Shot, club analysis.Club, m *ball.Model, seen launchSeen, streak stat.Streak, c Config, usual *Usual) Distance {
+func distance(used []analysis.Shot, club analysis.Club, m *ball.Model, off ball.Doubt, seen launchSeen, streak stat.Streak, c Config, usual *Usual) Distance {
 	carries, _ := analysis.Values(used, analysis.Carry)
 	if c.Target <= 0 || len(carries) == 0 {
 		return Distance{Verdict: DistanceNone}
@@ -23,6 +23,15 @@ func distance(used []analysis.Shot, club analysis.Club, m *ball.Model, seen laun
 	if d.Miss.OK {
 		d.Miss.Low -= c.Target
 		d.Miss.High -= c.Target
+	}
+	// Beside earlier sessions what counts is how the flight changes from their launch
+	// to today's, which a flight that fits today's carry and apex tells better.
+	// Without them the air is what is off the published flight.
+	if usual != nil {
+		fitted := *m
+		fitted.Flight = m.Off(off).Flight
+		usual = usual.in(m, &fitted)
+		m = &fitted
 	}
 	fliers := fliersOf(used, m)
 	if len(carries) < leastBalls {
@@ -41,7 +50,7 @@ func distance(used []analysis.Shot, club analysis.Club, m *ball.Model, seen laun
 	for _, day := range e.reference.days {
 		e.reference.off = append(e.reference.off, e.slopes.parts(day, e.reference))
 	}
-	e.flown = flownDoubt(e.at, m, c.Seed)
+	e.flown, e.lofted = flownDoubt(e.at, e.slopes.unlofted(e.at, e.off.launch), m, c.Seed)
 	e.said, e.give = said(e.at, club, c.Ball, c.Hand, c.Conditions)
 	if usual != nil {
 		e.said = e.said.less(usual.said)

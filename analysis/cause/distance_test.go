@@ -275,9 +275,59 @@ func TestTwoThingsAreToldBoth(t *testing.T) {
 // and not another club.
 func TestSlopeIsInTheAir(t *testing.T) {
 	e := owing{at: flier{carry: 150}, give: 3}
-	o := other{slope: [byAir]float64{bySpeed: 1.2, byStrike: 1, byLoft: 0.9, bySpin: 1}}
+	o := other{slope: [byAir]float64{bySpeed: -2, byLoft: -0.5}}
 	v, _ := e.owed([numParts]float64{bySpeed: -10, byLoft: 5, byAir: 1, byClub: 2}, o)
 	for i, want := range [numParts]float64{bySpeed: -12, byLoft: 4.5, byAir: 3.5, byClub: 2} {
 		within(t, string(owners[i]), v[i], want, 1e-12)
+	}
+}
+
+// A driver with more loft than usual, of a ball that has less lift and more drag than
+// the model's: the flight that fits its carry and apex tells what the loft is worth,
+// and air and ball are the same as ever.
+func TestLoftInAnotherFlight(t *testing.T) {
+	p := golfer(driver, 0, 0)
+	p.World.Ball.Flight = p.World.Ball.Flight.Off(-2, 0, 1, 0, 0)
+	var past []analysis.Session
+	for day := range uint64(4) {
+		past = append(past, analysis.Session{Shots: p.Set(20, "", seeded(90+day)).Shots})
+	}
+	u, ok := UsualOf(past, driver, Config{})
+	if !ok {
+		t.Fatal("no usual")
+	}
+	usual := meanOf(u.days).carry
+	p.Delivery.DynamicLoft += 5 * degree
+	m := ModelOf(driver, Config{})
+	worth := meanOf(fliersOf(p.Set(200, "", seeded(78)).Shots, &m)).carry - usual
+	d := judged(p.Set(40, "", seeded(9)), Config{Target: usual, Usual: map[analysis.Club]Usual{driver: u}}).Distance
+	within(t, "loft", d.Loft.Mean, worth, 3)
+	within(t, "air", d.Air.Mean, 0, 3)
+}
+
+// Near the launch that carries farthest loft is worth nothing in one flight and yards
+// in another: its limits hold what it is worth in all of them.
+func TestLoftInOtherFlights(t *testing.T) {
+	m := ModelOf(driver, Config{})
+	for _, off := range []struct{ lift, liftTilt, drag, dragTilt float64 }{
+		{lift: 1.5}, {lift: -1.5}, {liftTilt: 1.5}, {liftTilt: -1.5}, {drag: 1.5}, {drag: -1.5}, {dragTilt: 1.5}, {dragTilt: -1.5},
+	} {
+		p := golfer(driver, 0, 0)
+		p.World.Ball.Flight = p.World.Ball.Flight.Off(off.lift, off.liftTilt, off.drag, off.dragTilt, 0)
+		var past []analysis.Session
+		for day := range uint64(4) {
+			past = append(past, analysis.Session{Shots: p.Set(20, "", seeded(110+day)).Shots})
+		}
+		u, ok := UsualOf(past, driver, Config{})
+		if !ok {
+			t.Fatal("no usual")
+		}
+		usual := meanOf(u.days).carry
+		p.Delivery.DynamicLoft += 8 * degree
+		worth := meanOf(fliersOf(p.Set(200, "", seeded(79)).Shots, &m)).carry - usual
+		d := judged(p.Set(40, "", seeded(10)), Config{Target: usual, Usual: map[analysis.Club]Usual{driver: u}}).Distance
+		if worth < d.Loft.Low || worth > d.Loft.High {
+			t.Errorf("%+v: worth %.1f, loft %.1f (%.1f to %.1f)", off, worth, d.Loft.Mean, d.Loft.Low, d.Loft.High)
+		}
 	}
 }

@@ -82,7 +82,8 @@
 // A miss in length is shared out among club speed, strike, loft, spin, and what
 // air and ball did, each set against the golfer's usual with the club in earlier
 // sessions (UsualOf), else against the better of two kinds of swing where the set
-// shows two, and the air against the model's own. Loft takes with it the smash and
+// shows two, and the air against the model's own. Beside earlier sessions all are
+// flown in the air that fits today's carry and apex. Loft takes with it the smash and
 // spin that come with it, speed its spin; the strike has what speed was lost
 // beyond that. What is left over is another club's distance.
 //

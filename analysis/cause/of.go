@@ -94,7 +94,7 @@ func one(set analysis.Set, worked []*impact.Inference, p pattern.Pattern, c Conf
 		usual = &u
 	}
 	if s != partly {
-		r.Distance = distance(used, set.Club, &still, seenOf(r.Delivery), p.Streak, c, usual)
+		r.Distance = distance(used, set.Club, &still, known.off, seenOf(r.Delivery), p.Streak, c, usual)
 	}
 	if r.Distance.Known && c.Ball == analysis.RangeBall {
 		r.warn(RangeBalls, len(used), analysis.Carry)

@@ -9,7 +9,7 @@ import (
 	"rangepost/analysis/stat"
 )
 
-// doubtCarry is how far the model's slope of carry on any of its owners may be
+// doubtCarry is how far the model's slope of carry on any of its owners but loft may be
 // off, as the standard deviation of its logarithm: the published coefficient sets
 // differ by about this much (our choice).
 const doubtCarry = 0.15
@@ -60,6 +60,7 @@ type owing struct {
 	at, off   flier // the mean ball, and what it differs by from the reference
 	seen      launchSeen
 	flown     float64 // m, how far the carry of a model that might be the true one is off
+	lofted    float64 // m, and what the loft makes of it
 	said      Said    // m of air and ball, by what was said of them
 	give      float64 // m, and how far that may be off
 	zero      float64 // m, the miss that is none
@@ -101,13 +102,18 @@ func (e *owing) draw() (drawn [][numParts]float64, mean [numParts]float64) {
 // other is how all but the balls may be otherwise than in the model.
 type other struct {
 	between, from [byClub]float64 // m
-	slope         [byAir]float64  // factors
+	slope         [byAir]float64  // m, what a slope that is off makes of the mean ball
 	strike        float64         // what the strike has of a ball's speed, where the club's is not known
 }
 
 func (e *owing) other(rng *rand.Rand) (o other) {
 	for i := range o.slope {
-		o.slope[i] = math.Exp(doubtCarry * rng.NormFloat64())
+		z := rng.NormFloat64()
+		if i == byLoft {
+			o.slope[i] = e.lofted * z
+		} else {
+			o.slope[i] = math.Expm1(doubtCarry*z) * e.mean[i]
+		}
 	}
 	o.between, o.from = e.between(rng), e.from(rng)
 	// A share of which nothing is known: Jeffreys' prior, beta(1/2, 1/2) [M].
@@ -126,8 +132,7 @@ func (e *owing) owed(v [numParts]float64, o other) (owed [numParts]float64, weig
 	for i := range o.between {
 		v[i] += o.between[i]
 	}
-	for i, slope := range o.slope { // what the model's own is off by shows as air
-		off := (slope - 1) * v[i]
+	for i, off := range o.slope { // what the model's own is off by shows as air
 		v[i], v[byAir] = v[i]+off, v[byAir]-off
 	}
 	for i := range o.from {
@@ -279,11 +284,14 @@ func (e *owing) explained(miss analysis.Estimate) bool {
 }
 
 // flownDoubt is how far the carry of a launch is off in the models that might be
-// the true ones, with a device's own error, m, a standard deviation.
-func flownDoubt(at flier, m *ball.Model, seed uint64) float64 {
+// the true ones, with a device's own error, and how far what it changes from
+// another's, m, a standard deviation each. What loft is worth is no share of itself:
+// near the launch that carries farthest it is nothing in one model and yards in the
+// next.
+func flownDoubt(at, from flier, m *ball.Model, seed uint64) (carry, change float64) {
 	const models = 30
 	rng := rand.New(rand.NewPCG(seed, 0xe7037ed1a0b428db))
-	carries := make([]float64, models)
+	carries, changes := make([]float64, models), make([]float64, models)
 	for i := range carries {
 		var by ball.Doubt
 		for k := range by {
@@ -291,8 +299,10 @@ func flownDoubt(at flier, m *ball.Model, seed uint64) float64 {
 		}
 		other := m.Off(by)
 		carries[i] = other.Flight.Fly(at.launched()).Carry
+		changes[i] = carries[i] - other.Flight.Fly(from.launched()).Carry
 	}
-	return math.Hypot(math.Sqrt(stat.SampleOf(carries).Variance), carryError*at.carry)
+	sd := func(v []float64) float64 { return math.Sqrt(stat.SampleOf(v).Variance) }
+	return math.Hypot(sd(carries), carryError*at.carry), sd(changes)
 }
 
 // Said is what wind, air and ball do to a carry by what was said of them, m.

@@ -109,6 +109,16 @@ func UsualOf(sessions []analysis.Session, club analysis.Club, c Config) (u Usual
 	return u, u.Sessions > 0
 }
 
+// in is the same days with what air and ball did taken from another model.
+func (u *Usual) in(was, m *ball.Model) *Usual {
+	is := *u
+	is.days = slices.Clone(u.days)
+	for i, day := range is.days {
+		is.days[i].air += was.Flight.Fly(day.launched()).Carry - m.Flight.Fly(day.launched()).Carry
+	}
+	return &is
+}
+
 // lacksClub reports whether any of the balls has a speed and no club speed.
 func lacksClub(used []analysis.Shot) bool {
 	return slices.ContainsFunc(used, func(s analysis.Shot) bool {
@@ -318,6 +328,14 @@ func (s slopes) parts(f flier, r reference) (v [numParts]float64) {
 	v[byStrike] = s.smash * (smash - s.smashByLaunch*launch)
 	v[byAir] = f.air - r.air
 	return v
+}
+
+// unlofted is a ball that starts so much lower, rad, with what comes with loft.
+func (s slopes) unlofted(f flier, launch float64) flier {
+	f.launch -= launch
+	f.smash -= s.smashByLaunch * launch
+	f.spin -= s.spinByLaunch * launch
+	return f
 }
 
 // alone is what each is worth by itself, m.
