@@ -44,6 +44,32 @@
 // anyway (Galton 1886): a level that may have walked there takes that into its
 // limits.
 //
+// # How narrow limits can be
+//
+// With as many sessions on either side, 6 to 20, the limits of an effect hold 93
+// to 97 % of golfers whose level walks by 0.2 degrees a session, and 96 to 99 % of
+// those whose level does not: few sessions do not tell the one from the other. An
+// oracle that knows everything of a golfer but the level and the effect has these
+// limits (TestSimulatedOracle, 4,000 golfers of each kind; half of the limits of
+// face-to-path, in degrees):
+//
+//	sessions   level stands still   level walks     the most powerful   taken for the other kind,
+//	a side     oracle    ours       oracle   ours   test tells a walk   the oracle's hold of still, walking
+//	 6         1.05      1.49       1.29     1.55    7 %                98.0 %  88.5 %
+//	10         0.81      1.17       1.21     1.28   14 %                99.0 %  78.0 %
+//	20         0.57      1.01       1.19     1.19   40 %                99.5 %  52.6 %
+//
+// The test is wrong of one in twenty who stand still. So ours are as wide as those
+// of a golfer who walks have to be, and six a side pay for days and trends besides,
+// which are not known either. What makes all of it hold 93 to 97 % was looked for
+// among golfers of another hand, 500 to 1,000 of each world and number of sessions,
+// and judged by as many others. A level that goes by the chance of a walk, with
+// none at all among the walks or not, leaves walkers at 92 % for 98 of the others.
+// A long walk for everybody (.12 for all of walks) does come to 94.8 to 97.0 % with
+// twenty a side, since it goes by the sessions next to the lesson alone; but who
+// stands still then has limits an eighth wider, about an effect that is a third
+// further off: they hold less often because they know less.
+//
 // # Drift and trend
 //
 // Drift follows the level of the same model from session to session. A shift is

@@ -244,9 +244,8 @@ func (v verdict) middle() (sum float64) {
 // allow for is a trend that hardly anybody has; with fewer the day to day is not
 // known, with more a walk is. An effect that comes or goes takes more, its forms
 // being only nearly those of the model. All of it is by simulation [C]
-// (TestSimulatedLessonThatDidNothing and the judge of the months). With twenty a side
-// they hold 98 % of those who do not walk and 93 of those who do; a level that goes
-// by how likely the sessions make a walk did no better on golfers held out.
+// (TestSimulatedLessonThatDidNothing and the judge of the months). Why they hold more
+// of those who do not walk is in the package's comment.
 func (v verdict) level(before, after int) float64 {
 	const six, steep, others = 0.875, 0.35, 0.965
 	sudden := 0.0
