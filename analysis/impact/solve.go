@@ -202,6 +202,7 @@ func (p *problem) row(b *belief) (row [numUnknowns]float64) {
 type answer struct {
 	x          unknowns
 	covariance *mat.SymDense
+	logDet     float64 // of its inverse
 	cost       float64
 	weight     float64 // its share of the probability, up to a factor
 }
@@ -217,20 +218,20 @@ func (p *problem) solve() (x unknowns, covariance *mat.SymDense, fits bool) {
 	for i, k := range p.free {
 		p.at[k] = i
 	}
-	x, cost := p.search(p.start)
+	x, cost, near := p.search(p.start)
 	if d := x.delivery(); p.at[loft] >= 0 && SpinLoft(d) > p.head.gripLimit(d) {
 		// The ball slides here; with less loft it might spin as much gripping.
 		start := x
 		start[loft] = x[attack] + p.head.gripLimit(d) - 5*analysis.Degree
-		if y, c := p.search(start); c < cost {
-			x, cost = y, c
+		if y, c, e := p.search(start); c < cost {
+			x, cost, near = y, c, e
 		}
 	}
 	best := cost
 	if p.sided && p.at[toe] >= 0 {
 		x, covariance, best = p.overTheFace(x)
 	} else {
-		covariance = p.covariance(&x)
+		covariance, _ = near.covariance()
 	}
 	if covariance == nil {
 		return x, nil, false
@@ -245,17 +246,22 @@ func (p *problem) solve() (x unknowns, covariance *mat.SymDense, fits bool) {
 	return x, covariance, freedom <= 0 || best <= fitLimit[min(freedom, len(fitLimit)-1)]
 }
 
-// covariance is that of the unknowns at their most probable place, nil when the
-// equations leave one of them open.
-func (p *problem) covariance(x *unknowns) *mat.SymDense {
-	n := len(p.free)
-	e := p.linear(x)
-	var chol mat.Cholesky
-	c := mat.NewSymDense(n, nil)
-	if !chol.Factorize(mat.NewSymDense(n, e.h[:n*n])) || chol.InverseTo(c) != nil {
-		return nil
+// covariance is that of the unknowns, and the logarithm of the determinant of its
+// inverse; nil when the equations leave one of them open.
+func (e *equations) covariance() (c *mat.SymDense, logDet float64) {
+	n := e.n
+	h := e.h
+	root, ok := lapack64.Potrf(blas64.Symmetric{N: n, Stride: n, Uplo: blas.Upper, Data: h[:n*n]})
+	if !ok {
+		return nil, 0
 	}
-	return c
+	for i := range n {
+		logDet += 2 * math.Log(h[i*n+i])
+	}
+	if _, ok := lapack64.Potri(root); !ok {
+		return nil, 0
+	}
+	return mat.NewSymDense(n, append([]float64(nil), h[:n*n]...)), logDet
 }
 
 // Where on the face overTheFace tries a strike, m to either side of the middle: as
@@ -291,8 +297,10 @@ func (p *problem) overTheFace(x unknowns) (mean unknowns, covariance *mat.SymDen
 	best = math.Inf(1)
 	try := func(start unknowns, at float64) unknowns {
 		start[toe] = at
-		y, cost := q.search(start)
-		answers = append(answers, answer{x: y, cost: cost})
+		y, cost, near := q.search(start)
+		a := answer{x: y, cost: cost}
+		a.covariance, a.logDet = near.covariance()
+		answers = append(answers, a)
 		best = min(best, cost)
 		return y
 	}
@@ -307,16 +315,12 @@ func (p *problem) overTheFace(x unknowns) (mean unknowns, covariance *mat.SymDen
 			last = y
 		}
 	}
-	n := len(q.free)
-	var chol mat.Cholesky
 	for i := range answers {
 		a := &answers[i]
-		e := q.linear(&a.x)
-		a.covariance = mat.NewSymDense(n, nil)
-		if !chol.Factorize(mat.NewSymDense(n, e.h[:n*n])) || chol.InverseTo(a.covariance) != nil {
+		if a.covariance == nil {
 			return x, nil, best
 		}
-		a.weight = math.Exp(-(a.cost-best)/2 - chol.LogDet()/2) // height times volume (Laplace)
+		a.weight = math.Exp(-(a.cost-best)/2 - a.logDet/2) // height times volume (Laplace)
 	}
 	mean, covariance = p.mixture(&q, answers)
 	return mean, covariance, best
@@ -354,10 +358,20 @@ func (p *problem) mixture(q *problem, answers []answer) (x unknowns, covariance 
 }
 
 // search goes down from a start by damped Gauss-Newton steps
-// (Levenberg-Marquardt).
-func (p *problem) search(x unknowns) (best unknowns, cost float64) {
+// (Levenberg-Marquardt). Held to a strike far from what the readings say such steps
+// go too far, time and again: they are cut to where a parabola along them is least.
+// near are the equations of the last step, which moved no more than settledGain
+// allows.
+func (p *problem) search(x unknowns) (best unknowns, cost float64, near equations) {
 	n := len(p.free)
 	step := blas64.General{Rows: n, Cols: 1, Stride: 1, Data: make([]float64, n)}
+	along := func(t float64) (y unknowns, cost float64) {
+		y = x
+		for i, k := range p.free {
+			y[k] -= t * step.Data[i]
+		}
+		return y, p.cost(&y)
+	}
 	cost = p.cost(&x)
 	damping := 1e-4
 	e := p.linear(&x)
@@ -366,19 +380,26 @@ func (p *problem) search(x unknowns) (best unknowns, cost float64) {
 		for i := range n {
 			damped.h[i*n+i] *= 1 + damping
 		}
-		y, settled := x, false
 		// Without the condition that a mat.Cholesky would estimate each time.
-		if root, ok := lapack64.Potrf(blas64.Symmetric{N: n, Stride: n, Uplo: blas.Upper, Data: damped.h[:n*n]}); ok {
-			copy(step.Data, e.g[:n])
-			lapack64.Potrs(root, step)
-			gain := 0.0
-			for i, k := range p.free {
-				y[k] -= step.Data[i]
-				gain += step.Data[i] * e.g[i]
-			}
-			settled = gain < p.enough()
+		root, ok := lapack64.Potrf(blas64.Symmetric{N: n, Stride: n, Uplo: blas.Upper, Data: damped.h[:n*n]})
+		if !ok {
+			damping = max(1e-4, damping*10)
+			continue
 		}
-		if c := p.cost(&y); c <= cost {
+		copy(step.Data, e.g[:n])
+		lapack64.Potrs(root, step)
+		gain := 0.0
+		for i := range step.Data {
+			gain += step.Data[i] * e.g[i]
+		}
+		y, c := along(1)
+		if p.rough && c > cost-gain/2 {
+			if z, least := along(gain / (c - cost + 2*gain)); least < c {
+				y, c = z, least
+			}
+		}
+		settled := gain < p.enough()
+		if c <= cost {
 			x, cost = y, c
 			if settled {
 				break
@@ -392,7 +413,7 @@ func (p *problem) search(x unknowns) (best unknowns, cost float64) {
 		}
 		damping = max(1e-4, damping*10)
 	}
-	return x, cost
+	return x, cost, e
 }
 
 // enough is the gain that ends a search: of the many that weigh the face, ten
