@@ -124,16 +124,17 @@ func (p *problem) misses(h Head, d analysis.Delivery) (m readings) {
 	return m
 }
 
-func (p *problem) cost(x *unknowns) float64 {
-	sum := 0.0
-	for _, m := range p.misses(p.head.moved(x.deviation()), x.delivery()) {
+// cost is the sum of squares that unknowns leave, and what the readings are off.
+func (p *problem) cost(x *unknowns) (sum float64, off readings) {
+	off = p.misses(p.head.moved(x.deviation()), x.delivery())
+	for _, m := range off {
 		sum += m * m
 	}
 	for i := range p.beliefs {
 		m := p.beliefs[i].miss(x)
 		sum += m * m
 	}
-	return sum
+	return sum, off
 }
 
 // equations are the normal equations of the problem made linear at one place:
@@ -156,12 +157,12 @@ func (e *equations) add(row *[numUnknowns]float64, miss float64) {
 	}
 }
 
-// linear makes the problem linear at x, by forward differences.
-func (p *problem) linear(x *unknowns) equations {
+// linear makes the problem linear at x, where the readings are off by base, by
+// forward differences.
+func (p *problem) linear(x *unknowns, base readings) equations {
 	const step = 1e-6
 	e := equations{n: len(p.free)}
 	head := p.head.moved(x.deviation())
-	base := p.misses(head, x.delivery())
 	var slopes [numReadings][numUnknowns]float64
 	for i, k := range p.free {
 		y, h := *x, head
@@ -365,16 +366,17 @@ func (p *problem) mixture(q *problem, answers []answer) (x unknowns, covariance 
 func (p *problem) search(x unknowns) (best unknowns, cost float64, near equations) {
 	n := len(p.free)
 	step := blas64.General{Rows: n, Cols: 1, Stride: 1, Data: make([]float64, n)}
-	along := func(t float64) (y unknowns, cost float64) {
+	along := func(t float64) (y unknowns, cost float64, off readings) {
 		y = x
 		for i, k := range p.free {
 			y[k] -= t * step.Data[i]
 		}
-		return y, p.cost(&y)
+		cost, off = p.cost(&y)
+		return y, cost, off
 	}
-	cost = p.cost(&x)
+	cost, off := p.cost(&x)
 	damping := 1e-4
-	e := p.linear(&x)
+	e := p.linear(&x, off)
 	for range 60 {
 		damped := e
 		for i := range n {
@@ -392,10 +394,10 @@ func (p *problem) search(x unknowns) (best unknowns, cost float64, near equation
 		for i := range step.Data {
 			gain += step.Data[i] * e.g[i]
 		}
-		y, c := along(1)
+		y, c, off := along(1)
 		if p.rough && c > cost-gain/2 {
-			if z, least := along(gain / (c - cost + 2*gain)); least < c {
-				y, c = z, least
+			if z, least, offZ := along(gain / (c - cost + 2*gain)); least < c {
+				y, c, off = z, least, offZ
 			}
 		}
 		settled := gain < p.enough()
@@ -405,7 +407,7 @@ func (p *problem) search(x unknowns) (best unknowns, cost float64, near equation
 				break
 			}
 			damping *= 0.1
-			e = p.linear(&x)
+			e = p.linear(&x, off)
 			continue
 		}
 		if settled {
