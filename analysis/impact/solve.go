@@ -89,7 +89,8 @@ type problem struct {
 	beliefs []belief
 	prior   [NumShared]int // the belief each shared unknown is about, -1 if none
 	sided   bool           // a lost ball speed may have been lost toward toe or heel
-	rough   bool           // one of many searches
+	rough   bool           // one of many searches, held to a place,
+	best    float64        // where the free one left so much
 }
 
 // misses is how far the readings are off a head and a delivery, in standard
@@ -228,9 +229,8 @@ func (p *problem) solve() (x unknowns, covariance *mat.SymDense, fits bool) {
 			x, cost, near = y, c, e
 		}
 	}
-	best := cost
 	if p.sided && p.at[toe] >= 0 {
-		x, covariance, best = p.overTheFace(x)
+		x, covariance = p.overTheFace(x, cost)
 	} else {
 		covariance, _ = near.covariance()
 	}
@@ -244,7 +244,7 @@ func (p *problem) solve() (x unknowns, covariance *mat.SymDense, fits bool) {
 		}
 	}
 	freedom := known - n
-	return x, covariance, freedom <= 0 || best <= fitLimit[min(freedom, len(fitLimit)-1)]
+	return x, covariance, freedom <= 0 || cost <= fitLimit[min(freedom, len(fitLimit)-1)]
 }
 
 // covariance is that of the unknowns, and the logarithm of the determinant of its
@@ -279,9 +279,9 @@ const (
 // much ball speed was lost says how far off the middle a ball was struck and
 // not to which side, so the probability has two peaks or a flat top, and an
 // answer made linear at one place would be far too sure of itself.
-func (p *problem) overTheFace(x unknowns) (mean unknowns, covariance *mat.SymDense, best float64) {
+func (p *problem) overTheFace(x unknowns, best float64) (mean unknowns, covariance *mat.SymDense) {
 	q := *p
-	q.rough = true
+	q.rough, q.best = true, best
 	q.free = make([]int, 0, len(p.free)-1)
 	for _, k := range p.free {
 		if k != toe {
@@ -295,14 +295,12 @@ func (p *problem) overTheFace(x unknowns) (mean unknowns, covariance *mat.SymDen
 		q.at[k] = i
 	}
 	answers := make([]answer, 0, 2*strikeSteps+1)
-	best = math.Inf(1)
 	try := func(start unknowns, at float64) unknowns {
 		start[toe] = at
 		y, cost, near := q.search(start)
 		a := answer{x: y, cost: cost}
 		a.covariance, a.logDet = near.covariance()
 		answers = append(answers, a)
-		best = min(best, cost)
 		return y
 	}
 	middle := try(x, 0)
@@ -319,12 +317,11 @@ func (p *problem) overTheFace(x unknowns) (mean unknowns, covariance *mat.SymDen
 	for i := range answers {
 		a := &answers[i]
 		if a.covariance == nil {
-			return x, nil, best
+			return x, nil
 		}
 		a.weight = math.Exp(-(a.cost-best)/2 - a.logDet/2) // height times volume (Laplace)
 	}
-	mean, covariance = p.mixture(&q, answers)
-	return mean, covariance, best
+	return p.mixture(&q, answers)
 }
 
 // mixture is the mean of answers to q, which leaves some of p's unknowns fixed,
@@ -400,7 +397,7 @@ func (p *problem) search(x unknowns) (best unknowns, cost float64, near equation
 				y, c, off = z, least, offZ
 			}
 		}
-		settled := gain < p.enough()
+		settled := gain < p.enough(cost)
 		if c <= cost {
 			x, cost = y, c
 			if settled {
@@ -418,14 +415,18 @@ func (p *problem) search(x unknowns) (best unknowns, cost float64, near equation
 	return x, cost, e
 }
 
-// enough is the gain that ends a search: of the many that weigh the face, ten
-// times as much, whose answers are averaged.
-func (p *problem) enough() float64 {
+// enough is the gain that ends a search at a place that leaves so much: of the many
+// that weigh the face, whose answers are averaged, ten times as much, and more where
+// the answer will count for less.
+func (p *problem) enough(cost float64) float64 {
 	if p.rough {
-		return 10 * settledGain
+		return min(mostGain, 10*settledGain*math.Exp((cost-p.best)/2))
 	}
 	return settledGain
 }
+
+// mostGain is a weight that is a third off, of an answer that hardly has any.
+const mostGain = 0.5
 
 // settledGain ends the search: a step that promises to lower the sum of
 // squares by less than this moves nothing by a hundredth of its standard
