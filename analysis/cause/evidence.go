@@ -97,6 +97,20 @@ const (
 // deviations (common practice, no source).
 const usualFace, usualPath = 2.5 * analysis.Degree, 3.5 * analysis.Degree
 
+// Whoever's path is off is as likely to have a face about the one that brings this
+// path's ball to the target as one about the target, as far off the one as the other
+// (common practice, no source). Without that a path of ten degrees, its face turned
+// to match and the ball on target, would rather be a smaller face, and the path a
+// cause. faces is the probability of a draw's face, given its path, up to a factor.
+func (e evidence) faces(d draw) float64 {
+	about := usual(d.faceAngle / usualFace)
+	if e.worth.face == 0 {
+		return about
+	}
+	off := (d.face + d.path) / e.worth.face
+	return (about + usual(off/usualFace)) / 2
+}
+
 // Golfers find the target more often than their faces and paths would by
 // chance: whoever is off in one soon matches the other to it (common practice, no
 // source). So a mean miss about the practical zero is this many times as usual
@@ -128,7 +142,7 @@ func (e evidence) alike(d draw) float64 {
 // and a few balls far off are more often bad luck than a golfer that far off.
 func (e evidence) weight(d draw) float64 {
 	miss := d.miss() / e.zero
-	return usual((d.rest-d.strike-e.wind)/e.rest) * usual(d.faceAngle/usualFace) * usual(d.pathAngle/usualPath) *
+	return usual((d.rest-d.strike-e.wind)/e.rest) * e.faces(d) * usual(d.pathAngle/usualPath) *
 		(1 + matched*math.Exp(-miss*miss/2)) * (1 + aimed*e.alike(d))
 }
 

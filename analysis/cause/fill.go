@@ -1,6 +1,8 @@
 package cause
 
 import (
+	"slices"
+
 	"rangepost/analysis"
 	"rangepost/analysis/ball"
 	"rangepost/analysis/impact"
@@ -21,7 +23,10 @@ func fill(set analysis.Set, c Config) (analysis.Set, []*impact.Inference) {
 	set.Shots = append([]analysis.Shot(nil), set.Shots...)
 	worked := make([]*impact.Inference, len(set.Shots))
 	m := ModelOf(set.Club, c)
-	noise := noiseOf(set.Shots, &m)
+	var noise impact.Noise
+	if slices.ContainsFunc(set.Shots, func(s analysis.Shot) bool { return !told(s) }) {
+		noise = noiseOf(set.Shots, &m)
+	}
 	for i, s := range set.Shots {
 		s = flown(s, &m)
 		s, worked[i] = workedBack(s, &m, noise)
@@ -43,11 +48,14 @@ func flown(s analysis.Shot, m *ball.Model) analysis.Shot {
 	return s.WithInferred(analysis.Lateral, landing.Lateral).WithInferred(analysis.Carry, landing.Carry)
 }
 
+// told reports whether face and path were measured.
+func told(s analysis.Shot) bool { return s.Measured(analysis.Face) && s.Measured(analysis.Path) }
+
 // workedBack fills in the delivery of a ball whose face or path was not
 // measured, if its launch tells. Where the spin axis was not measured, the one
 // that explains the curve to a measured lateral takes its place.
 func workedBack(s analysis.Shot, m *ball.Model, noise impact.Noise) (analysis.Shot, *impact.Inference) {
-	if s.Measured(analysis.Face) && s.Measured(analysis.Path) {
+	if told(s) {
 		return s, nil
 	}
 	known := s

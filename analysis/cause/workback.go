@@ -20,9 +20,8 @@ func (e evidence) workBack(r *Result, draws []draw) WorkBack {
 		return WorkBack{OK: true, Number: analysis.StrikeToe}
 	}
 	w := WorkBack{OK: true}
-	curves := e.curves()
-	w.FaceAlone = e.alone(miss, r.Miss.N, draws, change{face: 1}, curves.face)
-	w.PathAlone = e.alone(miss, r.Miss.N, draws, change{path: 1}, curves.path)
+	w.FaceAlone = e.alone(miss, r.Miss.N, draws, change{face: 1})
+	w.PathAlone = e.alone(miss, r.Miss.N, draws, change{path: 1})
 
 	off := change{r.Delivery[analysis.Face].Mean - r.RefFace, r.Delivery[analysis.Path].Mean - r.RefPath}
 	var need change
@@ -96,15 +95,15 @@ const (
 // alone is the change of one number that lands the middle ball on target. It is
 // not OK where none within reach does, or where limits are too wide to use: then
 // that number alone will not do.
-func (e evidence) alone(miss float64, n int, draws []draw, way change, curves [][]float64) analysis.Estimate {
+func (e evidence) alone(miss float64, n int, draws []draw, way change) analysis.Estimate {
 	mean, ok := smallest(func(x float64) float64 { return e.shift(way.times(x)) + miss }, furthest)
 	if !ok {
 		return analysis.Estimate{}
 	}
 	a := analysis.Estimate{N: n, Mean: mean}
-	needs := make([]float64, len(draws))
+	curves, needs := e.curves(way), make([]float64, len(draws))
 	for i, d := range draws {
-		needs[i] = against(curves[d.model], d.miss(), mean)
+		needs[i] = curves[d.model].against(d.miss(), mean)
 	}
 	slices.Sort(needs)
 	a.Low, a.High = stat.SortedQuantile(needs, 0.025), stat.SortedQuantile(needs, 0.975)
@@ -159,48 +158,55 @@ func smallest(f func(float64) float64, most float64) (x float64, ok bool) {
 // curvePoints are the changes that each possible model is flown with, rad.
 var curvePoints = [...]float64{-20 * analysis.Degree, -10 * analysis.Degree, -4 * analysis.Degree, 0, 4 * analysis.Degree, 10 * analysis.Degree, 20 * analysis.Degree}
 
-// curves are how far those changes move the middle ball in each model, m.
-type curves struct{ face, path [][]float64 }
+const middlePoint = len(curvePoints) / 2
 
-func (e evidence) curves() (c curves) {
+// A curve is how far changes of one number move the middle ball in one model, m.
+// They are flown when they are asked for: few are.
+type curve struct {
+	lateral func(by float64) float64
+	at      [len(curvePoints)]float64
+	flown   [len(curvePoints)]bool
+}
+
+func (c *curve) moved(i int) float64 {
+	if !c.flown[i] {
+		c.at[i], c.flown[i] = c.lateral(curvePoints[i]), true
+		if i != middlePoint {
+			c.moved(middlePoint)
+		}
+	}
+	return c.at[i] - c.at[middlePoint]
+}
+
+// curves are those of a change one way, model by model.
+func (e evidence) curves(way change) []curve {
+	all := make([]curve, len(e.models))
 	for k := range e.models {
 		p := &e.models[k]
-		middle := lateral(&p.model, e.typical, p.own, change{})
-		face, path := make([]float64, len(curvePoints)), make([]float64, len(curvePoints))
-		for i, x := range curvePoints {
-			if x != 0 {
-				face[i] = lateral(&p.model, e.typical, p.own, change{face: x}) - middle
-				path[i] = lateral(&p.model, e.typical, p.own, change{path: x}) - middle
-			}
-		}
-		c.face, c.path = append(c.face, face), append(c.path, path)
+		all[k].lateral = func(by float64) float64 { return lateral(&p.model, e.typical, p.own, way.times(by)) }
 	}
-	return c
+	return all
 }
 
 // against is the change on a curve that takes a miss away: the one nearest to
 // nothing, and infinite, on the side of guess, where none within reach does.
-func against(curve []float64, miss, guess float64) float64 {
-	const middle = len(curvePoints) / 2
-	best := math.Copysign(math.Inf(1), guess)
-	for i := middle; i < len(curve)-1; i++ {
-		if x, ok := crossing(i, i+1, curve, miss); ok && x < math.Abs(best) {
-			best = x
-			break
+func (c *curve) against(miss, guess float64) float64 {
+	for k := range middlePoint {
+		more, okMore := c.crossing(middlePoint+k, middlePoint+k+1, miss)
+		less, okLess := c.crossing(middlePoint-k, middlePoint-k-1, miss)
+		switch {
+		case okLess && (!okMore || -less < more):
+			return less
+		case okMore:
+			return more
 		}
 	}
-	for i := middle; i > 0; i-- {
-		if x, ok := crossing(i, i-1, curve, miss); ok && -x < math.Abs(best) {
-			best = x
-			break
-		}
-	}
-	return best
+	return math.Copysign(math.Inf(1), guess)
 }
 
 // crossing is where between two points of a curve a miss is gone.
-func crossing(i, j int, curve []float64, miss float64) (x float64, ok bool) {
-	a, b := curve[i]+miss, curve[j]+miss
+func (c *curve) crossing(i, j int, miss float64) (x float64, ok bool) {
+	a, b := c.moved(i)+miss, c.moved(j)+miss
 	if a == 0 {
 		return curvePoints[i], true
 	}

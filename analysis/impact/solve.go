@@ -89,7 +89,8 @@ type problem struct {
 	beliefs []belief
 	prior   [NumShared]int // the belief each shared unknown is about, -1 if none
 	sided   bool           // a lost ball speed may have been lost toward toe or heel
-	rough   bool           // one of many searches
+	rough   bool           // one of many searches, held to a place,
+	best    float64        // where the free one left so much
 }
 
 // misses is how far the readings are off a head and a delivery, in standard
@@ -124,16 +125,17 @@ func (p *problem) misses(h Head, d analysis.Delivery) (m readings) {
 	return m
 }
 
-func (p *problem) cost(x *unknowns) float64 {
-	sum := 0.0
-	for _, m := range p.misses(p.head.moved(x.deviation()), x.delivery()) {
+// cost is the sum of squares that unknowns leave, and what the readings are off.
+func (p *problem) cost(x *unknowns) (sum float64, off readings) {
+	off = p.misses(p.head.moved(x.deviation()), x.delivery())
+	for _, m := range off {
 		sum += m * m
 	}
 	for i := range p.beliefs {
 		m := p.beliefs[i].miss(x)
 		sum += m * m
 	}
-	return sum
+	return sum, off
 }
 
 // equations are the normal equations of the problem made linear at one place:
@@ -156,12 +158,12 @@ func (e *equations) add(row *[numUnknowns]float64, miss float64) {
 	}
 }
 
-// linear makes the problem linear at x, by forward differences.
-func (p *problem) linear(x *unknowns) equations {
+// linear makes the problem linear at x, where the readings are off by base, by
+// forward differences.
+func (p *problem) linear(x *unknowns, base readings) equations {
 	const step = 1e-6
 	e := equations{n: len(p.free)}
 	head := p.head.moved(x.deviation())
-	base := p.misses(head, x.delivery())
 	var slopes [numReadings][numUnknowns]float64
 	for i, k := range p.free {
 		y, h := *x, head
@@ -202,6 +204,7 @@ func (p *problem) row(b *belief) (row [numUnknowns]float64) {
 type answer struct {
 	x          unknowns
 	covariance *mat.SymDense
+	logDet     float64 // of its inverse
 	cost       float64
 	weight     float64 // its share of the probability, up to a factor
 }
@@ -217,20 +220,19 @@ func (p *problem) solve() (x unknowns, covariance *mat.SymDense, fits bool) {
 	for i, k := range p.free {
 		p.at[k] = i
 	}
-	x, cost := p.search(p.start)
+	x, cost, near := p.search(p.start)
 	if d := x.delivery(); p.at[loft] >= 0 && SpinLoft(d) > p.head.gripLimit(d) {
 		// The ball slides here; with less loft it might spin as much gripping.
 		start := x
 		start[loft] = x[attack] + p.head.gripLimit(d) - 5*analysis.Degree
-		if y, c := p.search(start); c < cost {
-			x, cost = y, c
+		if y, c, e := p.search(start); c < cost {
+			x, cost, near = y, c, e
 		}
 	}
-	best := cost
 	if p.sided && p.at[toe] >= 0 {
-		x, covariance, best = p.overTheFace(x)
+		x, covariance = p.overTheFace(x, cost)
 	} else {
-		covariance = p.covariance(&x)
+		covariance, _ = near.covariance()
 	}
 	if covariance == nil {
 		return x, nil, false
@@ -242,20 +244,25 @@ func (p *problem) solve() (x unknowns, covariance *mat.SymDense, fits bool) {
 		}
 	}
 	freedom := known - n
-	return x, covariance, freedom <= 0 || best <= fitLimit[min(freedom, len(fitLimit)-1)]
+	return x, covariance, freedom <= 0 || cost <= fitLimit[min(freedom, len(fitLimit)-1)]
 }
 
-// covariance is that of the unknowns at their most probable place, nil when the
-// equations leave one of them open.
-func (p *problem) covariance(x *unknowns) *mat.SymDense {
-	n := len(p.free)
-	e := p.linear(x)
-	var chol mat.Cholesky
-	c := mat.NewSymDense(n, nil)
-	if !chol.Factorize(mat.NewSymDense(n, e.h[:n*n])) || chol.InverseTo(c) != nil {
-		return nil
+// covariance is that of the unknowns, and the logarithm of the determinant of its
+// inverse; nil when the equations leave one of them open.
+func (e *equations) covariance() (c *mat.SymDense, logDet float64) {
+	n := e.n
+	h := e.h
+	root, ok := lapack64.Potrf(blas64.Symmetric{N: n, Stride: n, Uplo: blas.Upper, Data: h[:n*n]})
+	if !ok {
+		return nil, 0
 	}
-	return c
+	for i := range n {
+		logDet += 2 * math.Log(h[i*n+i])
+	}
+	if _, ok := lapack64.Potri(root); !ok {
+		return nil, 0
+	}
+	return mat.NewSymDense(n, append([]float64(nil), h[:n*n]...)), logDet
 }
 
 // Where on the face overTheFace tries a strike, m to either side of the middle: as
@@ -272,9 +279,9 @@ const (
 // much ball speed was lost says how far off the middle a ball was struck and
 // not to which side, so the probability has two peaks or a flat top, and an
 // answer made linear at one place would be far too sure of itself.
-func (p *problem) overTheFace(x unknowns) (mean unknowns, covariance *mat.SymDense, best float64) {
+func (p *problem) overTheFace(x unknowns, best float64) (mean unknowns, covariance *mat.SymDense) {
 	q := *p
-	q.rough = true
+	q.rough, q.best = true, best
 	q.free = make([]int, 0, len(p.free)-1)
 	for _, k := range p.free {
 		if k != toe {
@@ -288,12 +295,12 @@ func (p *problem) overTheFace(x unknowns) (mean unknowns, covariance *mat.SymDen
 		q.at[k] = i
 	}
 	answers := make([]answer, 0, 2*strikeSteps+1)
-	best = math.Inf(1)
 	try := func(start unknowns, at float64) unknowns {
 		start[toe] = at
-		y, cost := q.search(start)
-		answers = append(answers, answer{x: y, cost: cost})
-		best = min(best, cost)
+		y, cost, near := q.search(start)
+		a := answer{x: y, cost: cost}
+		a.covariance, a.logDet = near.covariance()
+		answers = append(answers, a)
 		return y
 	}
 	middle := try(x, 0)
@@ -307,19 +314,14 @@ func (p *problem) overTheFace(x unknowns) (mean unknowns, covariance *mat.SymDen
 			last = y
 		}
 	}
-	n := len(q.free)
-	var chol mat.Cholesky
 	for i := range answers {
 		a := &answers[i]
-		e := q.linear(&a.x)
-		a.covariance = mat.NewSymDense(n, nil)
-		if !chol.Factorize(mat.NewSymDense(n, e.h[:n*n])) || chol.InverseTo(a.covariance) != nil {
-			return x, nil, best
+		if a.covariance == nil {
+			return x, nil
 		}
-		a.weight = math.Exp(-(a.cost-best)/2 - chol.LogDet()/2) // height times volume (Laplace)
+		a.weight = math.Exp(-(a.cost-best)/2 - a.logDet/2) // height times volume (Laplace)
 	}
-	mean, covariance = p.mixture(&q, answers)
-	return mean, covariance, best
+	return p.mixture(&q, answers)
 }
 
 // mixture is the mean of answers to q, which leaves some of p's unknowns fixed,
@@ -354,37 +356,55 @@ func (p *problem) mixture(q *problem, answers []answer) (x unknowns, covariance 
 }
 
 // search goes down from a start by damped Gauss-Newton steps
-// (Levenberg-Marquardt).
-func (p *problem) search(x unknowns) (best unknowns, cost float64) {
+// (Levenberg-Marquardt). Held to a strike far from what the readings say such steps
+// go too far, time and again: they are cut to where a parabola along them is least.
+// near are the equations of the last step, which moved no more than settledGain
+// allows.
+func (p *problem) search(x unknowns) (best unknowns, cost float64, near equations) {
 	n := len(p.free)
 	step := blas64.General{Rows: n, Cols: 1, Stride: 1, Data: make([]float64, n)}
-	cost = p.cost(&x)
+	along := func(t float64) (y unknowns, cost float64, off readings) {
+		y = x
+		for i, k := range p.free {
+			y[k] -= t * step.Data[i]
+		}
+		cost, off = p.cost(&y)
+		return y, cost, off
+	}
+	cost, off := p.cost(&x)
 	damping := 1e-4
-	e := p.linear(&x)
+	e := p.linear(&x, off)
 	for range 60 {
 		damped := e
 		for i := range n {
 			damped.h[i*n+i] *= 1 + damping
 		}
-		y, settled := x, false
 		// Without the condition that a mat.Cholesky would estimate each time.
-		if root, ok := lapack64.Potrf(blas64.Symmetric{N: n, Stride: n, Uplo: blas.Upper, Data: damped.h[:n*n]}); ok {
-			copy(step.Data, e.g[:n])
-			lapack64.Potrs(root, step)
-			gain := 0.0
-			for i, k := range p.free {
-				y[k] -= step.Data[i]
-				gain += step.Data[i] * e.g[i]
-			}
-			settled = gain < p.enough()
+		root, ok := lapack64.Potrf(blas64.Symmetric{N: n, Stride: n, Uplo: blas.Upper, Data: damped.h[:n*n]})
+		if !ok {
+			damping = max(1e-4, damping*10)
+			continue
 		}
-		if c := p.cost(&y); c <= cost {
+		copy(step.Data, e.g[:n])
+		lapack64.Potrs(root, step)
+		gain := 0.0
+		for i := range step.Data {
+			gain += step.Data[i] * e.g[i]
+		}
+		y, c, off := along(1)
+		if p.rough && c > cost-gain/2 {
+			if z, least, offZ := along(gain / (c - cost + 2*gain)); least < c {
+				y, c, off = z, least, offZ
+			}
+		}
+		settled := gain < p.enough(cost)
+		if c <= cost {
 			x, cost = y, c
 			if settled {
 				break
 			}
 			damping *= 0.1
-			e = p.linear(&x)
+			e = p.linear(&x, off)
 			continue
 		}
 		if settled {
@@ -392,17 +412,21 @@ func (p *problem) search(x unknowns) (best unknowns, cost float64) {
 		}
 		damping = max(1e-4, damping*10)
 	}
-	return x, cost
+	return x, cost, e
 }
 
-// enough is the gain that ends a search: of the many that weigh the face, ten
-// times as much, whose answers are averaged.
-func (p *problem) enough() float64 {
+// enough is the gain that ends a search at a place that leaves so much: of the many
+// that weigh the face, whose answers are averaged, ten times as much, and more where
+// the answer will count for less.
+func (p *problem) enough(cost float64) float64 {
 	if p.rough {
-		return 10 * settledGain
+		return min(mostGain, 10*settledGain*math.Exp((cost-p.best)/2))
 	}
 	return settledGain
 }
+
+// mostGain is a weight that is a third off, of an answer that hardly has any.
+const mostGain = 0.5
 
 // settledGain ends the search: a step that promises to lower the sum of
 // squares by less than this moves nothing by a hundredth of its standard

@@ -23,6 +23,7 @@ type Streak struct {
 	N       int
 	R       float64 // mean over what it may be
 	r, prob []float64
+	wide    float64 // widthOf(N), 0 where that is not worked out yet
 }
 
 // streakRs are the values of r that are weighed.
@@ -92,7 +93,7 @@ func StreakAcross(series [][]float64) Streak {
 
 // For is the streak of n balls.
 func (s Streak) For(n int) Streak {
-	s.N = n
+	s.N, s.wide = n, 0
 	return s
 }
 
@@ -127,6 +128,9 @@ func (s Streak) weigh(unit [][]float64, share float64) Streak {
 	for i, r := range streakRs {
 		s.prob[i] /= total
 		s.R += s.prob[i] * r
+	}
+	if s.N > 1 {
+		s.wide = s.widthOf(s.N)
 	}
 	return s
 }
@@ -206,7 +210,19 @@ func (s Streak) Mean(values []float64) analysis.Estimate {
 	if !e.OK || len(s.r) == 1 {
 		return e
 	}
-	t := distuv.StudentsT{Sigma: 1, Nu: float64(e.N - 1)}
+	wide := s.wide
+	if e.N != s.N || wide == 0 {
+		wide = s.widthOf(e.N)
+	}
+	half := wide * e.SD / math.Sqrt(float64(e.N))
+	e.Low, e.High = e.Mean-half, e.Mean+half
+	return e
+}
+
+// widthOf is how many standard errors of n independent values lie between their
+// mean and either of its limits.
+func (s Streak) widthOf(n int) float64 {
+	t := distuv.StudentsT{Sigma: 1, Nu: float64(n - 1)}
 	outside := func(half float64) float64 {
 		p := 0.0
 		for i, r := range s.r {
@@ -214,10 +230,8 @@ func (s Streak) Mean(values []float64) analysis.Estimate {
 		}
 		return p - 0.025
 	}
-	one := StudentQuantile(0.975, e.N-1)
-	half := root(outside, one, one*s.inflation(s.r[len(s.r)-1]), 1e-6) * e.SD / math.Sqrt(float64(e.N))
-	e.Low, e.High = e.Mean-half, e.Mean+half
-	return e
+	one := StudentQuantile(0.975, n-1)
+	return root(outside, one, one*s.inflation(s.r[len(s.r)-1]), 1e-6)
 }
 
 // Means are the means of several series with these streaks, in limits for the
