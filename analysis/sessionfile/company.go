@@ -78,6 +78,7 @@ type company struct {
 	line    [numLaws]robustLine // how misses.by goes with misses.far
 	strike  [numLaws]robustLine // how what is left goes with where the face was struck
 	spread  matrix              // covariance of a ball's misses about it, without what being odd adds
+	would   []misses            // what gain works with
 }
 
 // beforehand is how many balls the noises above count as.

@@ -270,7 +270,7 @@ func fitsOthers(c *column, u unit, byField map[field]*column) bool {
 // metre of start line and curve, and whether curves are known at all. ok is
 // false unless the two go together.
 func sidewaysSlope(c *column, byField map[field]*column) (slope float64, curved, ok bool) {
-	s := series{}
+	s := newSeries()
 	for f, o := range byField {
 		if o != c && readable(*o) && o.count() > 0 && f.dimension() != noDimension {
 			s[f] = o.rightward()
@@ -281,7 +281,7 @@ func sidewaysSlope(c *column, byField map[field]*column) (slope float64, curved,
 	}
 	bends := make([]float64, len(c.cells))
 	if curved = s.has(spinAxis); curved {
-		bends = curves(s)
+		bends = curves(s, newSky())
 	}
 	best := 0.0
 	for _, sign := range []float64{1, -1} { // of the axis, which may be turned
@@ -386,18 +386,6 @@ func carryRatio(speeds *column, u unit, byField map[field]*column) (ratio, low, 
 func openLength(byField map[field]*column) bool {
 	far := byField[carry]
 	return far != nil && unitless(*far)
-}
-
-func median(vs []float64) float64 {
-	if len(vs) == 0 {
-		return 0
-	}
-	s := slices.Clone(vs)
-	slices.Sort(s)
-	if n := len(s); n%2 == 0 {
-		return (s[n/2-1] + s[n/2]) / 2
-	}
-	return s[len(s)/2]
 }
 
 func medianSize(cs []*column) float64 {

@@ -132,7 +132,8 @@ func (t *table) fill(r *Reading, cs []column, o Options) {
 	r.add(decisions, nil)
 
 	cs = combineSpin(cs)
-	decisions, questions, customary := settleSigns(cs, clubsOf(shots), t.unheard(), o)
+	sky := newSky()
+	decisions, questions, customary := settleSigns(cs, clubsOf(shots), sky, t.unheard(), o)
 	r.add(decisions, questions)
 	r.Customary = customary
 	for _, c := range cs {
@@ -141,7 +142,7 @@ func (t *table) fill(r *Reading, cs []column, o Options) {
 			r.add([]string{fmt.Sprintf("+ read as toward the toe in '%s'", c.text)}, nil)
 		}
 	}
-	decisions, r.LeftOut, questions = setAside(shots, o)
+	decisions, r.LeftOut, questions = setAside(shots, sky, o)
 	r.add(decisions, questions)
 	r.add(r.LeftOut, nil)
 	r.Session.Shots = shots

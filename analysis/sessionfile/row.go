@@ -4,7 +4,6 @@ import (
 	"math"
 
 	"rangepost/analysis"
-	"rangepost/analysis/flight"
 	"rangepost/analysis/impact"
 )
 
@@ -104,18 +103,15 @@ func (m *misses) set(k law, by, far float64) { m.by[k], m.far[k] = by, far }
 
 // physics is what the laws are reckoned with.
 type physics struct {
-	air  flight.Model
+	*sky
 	head impact.Head
 	club analysis.Club
-
-	last  analysis.Launch // and where it came down
-	there flight.Landing
 }
 
-func physicsOf(c analysis.Club, hand analysis.Hand) *physics {
+func physicsOf(c analysis.Club, hand analysis.Hand, sky *sky) *physics {
 	head := impact.HeadOf(c)
 	head.Hand = hand
-	return &physics{air: flight.Standard(), head: head, club: c}
+	return &physics{sky, head, c}
 }
 
 // complete is the row with what follows by definition where the file lacks it.
@@ -135,15 +131,6 @@ func (x ballRow) complete() ballRow {
 		x[c] = x[b] / x[s]
 	}
 	return x
-}
-
-// fly is the flight of a launch. That of the launch before is kept: of twenty
-// numbers taken back in turn four are of the launch.
-func (p *physics) fly(l analysis.Launch) flight.Landing {
-	if l != p.last {
-		p.last, p.there = l, p.air.Fly(l)
-	}
-	return p.there
 }
 
 // of is how a row misses the laws.

@@ -45,6 +45,8 @@ type settle struct {
 	grounded  map[field]bool // sides given in words: no sign to find
 	loose     bool           // the face column may be face-to-path
 	cache     map[costKey]float64
+	gaps      []float64 // what misfit works with
+	noises    []float64
 	unheard   []string
 	customary *Customary // what custom decided
 }
@@ -56,7 +58,7 @@ type settle struct {
 //
 // unheard names columns that count to two sides and were left out: as they
 // might have told, what custom decides is asked instead.
-func settleSigns(cs []column, clubs []analysis.Club, unheard []string, o Options) (decisions []string, questions []analysis.Question, customary *Customary) {
+func settleSigns(cs []column, clubs []analysis.Club, sky *sky, unheard []string, o Options) (decisions []string, questions []analysis.Question, customary *Customary) {
 	for i := range cs {
 		c := &cs[i]
 		c.hand, c.orient = o.Hand, 1
@@ -65,7 +67,7 @@ func settleSigns(cs []column, clubs []analysis.Club, unheard []string, o Options
 			c.orient = -1
 		}
 	}
-	s := newSettle(cs, clubs, o)
+	s := newSettle(cs, clubs, sky, o)
 	s.unheard = unheard
 	if len(s.columns) == 0 {
 		return nil, nil, nil
@@ -97,8 +99,8 @@ func settleSigns(cs []column, clubs []analysis.Club, unheard []string, o Options
 	return decisions, questions, s.customary
 }
 
-func newSettle(cs []column, clubs []analysis.Club, o Options) *settle {
-	s := &settle{values: series{}, shots: len(clubs), hand: o.Hand, grounded: map[field]bool{}, cache: map[costKey]float64{}}
+func newSettle(cs []column, clubs []analysis.Club, sky *sky, o Options) *settle {
+	s := &settle{values: newSeries(), shots: len(clubs), hand: o.Hand, grounded: map[field]bool{}, cache: map[costKey]float64{}}
 	for i := range cs {
 		c := cs[i]
 		if !readable(c) { // it is asked about; which side is which hangs on it no more than that
@@ -120,14 +122,14 @@ func newSettle(cs []column, clubs []analysis.Club, o Options) *settle {
 			s.loose = !c.meaning.definite && s.values.has(path) && !s.values.has(faceToPath)
 		}
 	}
-	s.relations = relations(s.values, clubs)
+	s.relations = relations(s.values, clubs, sky)
 	return s
 }
 
 // drop takes a column out of the search.
 func (s *settle) drop(f field) {
 	s.columns = slices.DeleteFunc(s.columns, func(c *column) bool { return c.field == f })
-	delete(s.values, f)
+	s.values[f] = nil
 	s.relations = slices.DeleteFunc(s.relations, func(r relation) bool { return slices.Contains(r.fields, f) })
 	s.loose = false
 	clear(s.cache)
