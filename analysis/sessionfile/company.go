@@ -86,6 +86,7 @@ const beforehand = 4
 
 func newCompany(p *physics, rows []ballRow) *company {
 	h := &company{physics: p, usual: usualOf(rows)}
+	h.deliver(&h.usual)
 	for n := range h.scatter {
 		away := make([]float64, 0, len(rows))
 		for i := range rows {

@@ -155,6 +155,7 @@ func (st *stretch) tried() []ballRow { return st.rows[:min(len(st.rows), mostTri
 func (st *stretch) beside(sky *sky, hand analysis.Hand) *company {
 	if st.company == nil {
 		h := &company{physics: physicsOf(st.club, hand, sky), usual: usualOf(st.tried())}
+		h.deliver(&h.usual)
 		h.carryNoise()
 		for _, x := range st.tried() {
 			h.all = append(h.all, h.of(x))
