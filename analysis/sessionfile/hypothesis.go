@@ -41,8 +41,10 @@ func unitless(c column) bool {
 
 // settleUnits gives every column without a unit one: from an answer, from its
 // family, or by which candidate hangs together with the rest. What cannot be
-// told becomes a question, and the column stays unread.
-func settleUnits(cs []column, o Options) (decisions []string, questions []analysis.Question) {
+// told becomes a question, and the column stays unread. waits says that a column
+// is asked about that may be the carry or the ball speed, which tell the units
+// of each other: those are not asked before it.
+func settleUnits(cs []column, waits bool, o Options) (decisions []string, questions []analysis.Question) {
 	byField := map[field]*column{}
 	for i := range cs {
 		if _, taken := byField[cs[i].field]; !taken {
@@ -117,6 +119,10 @@ func settleUnits(cs []column, o Options) (decisions []string, questions []analys
 		}
 		for _, c := range open {
 			c.likely = unitNamed(reach[0], dim)
+		}
+		if waits && (fam.of(carry) || fam.of(ballSpeed)) {
+			decisions = append(decisions, "the unit of "+headings(open)+" waits for the answer about a column")
+			continue
 		}
 		q := analysis.Question{Key: "unit:" + open[0].field.key(), Text: fmt.Sprintf("Which unit is %s in?", headings(open))}
 		for _, u := range reach {
