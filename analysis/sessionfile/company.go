@@ -78,6 +78,7 @@ type company struct {
 	line    [numLaws]robustLine // how misses.by goes with misses.far
 	strike  [numLaws]robustLine // how what is left goes with where the face was struck
 	spread  matrix              // covariance of a ball's misses about it, without what being odd adds
+	would   []misses            // what gain works with
 }
 
 // beforehand is how many balls the noises above count as.
@@ -85,6 +86,7 @@ const beforehand = 4
 
 func newCompany(p *physics, rows []ballRow) *company {
 	h := &company{physics: p, usual: usualOf(rows)}
+	h.deliver(&h.usual)
 	for n := range h.scatter {
 		away := make([]float64, 0, len(rows))
 		for i := range rows {

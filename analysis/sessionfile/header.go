@@ -434,18 +434,21 @@ func findHeader(g grid) (at, score int, hs []heading) {
 		if at >= 0 && repeats(r, g.rows[at]) {
 			continue
 		}
+		numbered := isNumbered(r)
+		figures := figuresUnder(g, i, numbered)
+		if figures == 0 && !numbered && mostUnderstood(r) <= score {
+			continue // a row of figures
+		}
 		alone := make([]heading, len(r.cells))
 		for k, c := range r.cells {
 			alone[k] = read(c)
 		}
 		ways := [][]heading{alone}
-		numbered := isNumbered(r)
 		if numbered {
 			ways = [][]heading{numberedHeadings(r)}
 		} else if i > 0 && len(g.rows[i-1].cells) > 1 {
 			ways = append(ways, readGrouped(g.rows[i-1], r, alone, read))
 		}
-		figures := figuresUnder(g, i)
 		for _, way := range ways {
 			s, numbers := understood(way)
 			if figures >= 2 || figures == 1 && numbers > 0 {
@@ -463,6 +466,17 @@ func findHeader(g grid) (at, score int, hs []heading) {
 		}
 	}
 	return at, score, hs
+}
+
+// mostUnderstood is the most a row can score by its words alone: nothing that
+// begins with a digit is one.
+func mostUnderstood(r row) (score int) {
+	for _, c := range r.cells {
+		if c != "" && !digit(c[0]) {
+			score += 2
+		}
+	}
+	return score
 }
 
 // repeats reports whether a row says mostly what another does.

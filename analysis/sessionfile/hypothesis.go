@@ -41,8 +41,10 @@ func unitless(c column) bool {
 
 // settleUnits gives every column without a unit one: from an answer, from its
 // family, or by which candidate hangs together with the rest. What cannot be
-// told becomes a question, and the column stays unread.
-func settleUnits(cs []column, o Options) (decisions []string, questions []analysis.Question) {
+// told becomes a question, and the column stays unread. waits says that a column
+// is asked about that may be the carry or the ball speed, which tell the units
+// of each other: those are not asked before it.
+func settleUnits(cs []column, waits bool, o Options) (decisions []string, questions []analysis.Question) {
 	byField := map[field]*column{}
 	for i := range cs {
 		if _, taken := byField[cs[i].field]; !taken {
@@ -117,6 +119,10 @@ func settleUnits(cs []column, o Options) (decisions []string, questions []analys
 		}
 		for _, c := range open {
 			c.likely = unitNamed(reach[0], dim)
+		}
+		if waits && (fam.of(carry) || fam.of(ballSpeed)) {
+			decisions = append(decisions, "the unit of "+headings(open)+" waits for the answer about a column")
+			continue
 		}
 		q := analysis.Question{Key: "unit:" + open[0].field.key(), Text: fmt.Sprintf("Which unit is %s in?", headings(open))}
 		for _, u := range reach {
@@ -270,7 +276,7 @@ func fitsOthers(c *column, u unit, byField map[field]*column) bool {
 // metre of start line and curve, and whether curves are known at all. ok is
 // false unless the two go together.
 func sidewaysSlope(c *column, byField map[field]*column) (slope float64, curved, ok bool) {
-	s := series{}
+	s := newSeries()
 	for f, o := range byField {
 		if o != c && readable(*o) && o.count() > 0 && f.dimension() != noDimension {
 			s[f] = o.rightward()
@@ -281,7 +287,7 @@ func sidewaysSlope(c *column, byField map[field]*column) (slope float64, curved,
 	}
 	bends := make([]float64, len(c.cells))
 	if curved = s.has(spinAxis); curved {
-		bends = curves(s)
+		bends = curves(s, newSky())
 	}
 	best := 0.0
 	for _, sign := range []float64{1, -1} { // of the axis, which may be turned
@@ -386,18 +392,6 @@ func carryRatio(speeds *column, u unit, byField map[field]*column) (ratio, low, 
 func openLength(byField map[field]*column) bool {
 	far := byField[carry]
 	return far != nil && unitless(*far)
-}
-
-func median(vs []float64) float64 {
-	if len(vs) == 0 {
-		return 0
-	}
-	s := slices.Clone(vs)
-	slices.Sort(s)
-	if n := len(s); n%2 == 0 {
-		return (s[n/2-1] + s[n/2]) / 2
-	}
-	return s[len(s)/2]
 }
 
 func medianSize(cs []*column) float64 {

@@ -99,6 +99,7 @@ func (fam family) custom(name string, byField map[field]*column, o Options) (sco
 				}
 			}
 		}
+		metres += metresIn(byField)
 		switch o.Lengths {
 		case analysis.Metres:
 			metres += 3
@@ -132,6 +133,29 @@ func (fam family) custom(name string, byField map[field]*column, o Options) (sco
 		}
 	}
 	return 0
+}
+
+// metresIn is how far the language of the headings speaks for metres: courses are
+// measured in them where German, French, Spanish, Italian and Swedish are
+// spoken, and in yards in Japan. It counts no more than the unit of the speeds,
+// which goes with it.
+func metresIn(byField map[field]*column) float64 {
+	var cs []column
+	for _, c := range byField {
+		cs = append(cs, *c)
+	}
+	metres, yards := false, false
+	for _, l := range languages(cs) {
+		yards = yards || l == "ja"
+		metres = metres || l != "ja" && l != "ko"
+	}
+	switch {
+	case metres == yards:
+		return 0
+	case metres:
+		return 1.2
+	}
+	return -1.2
 }
 
 // unitName is the unit the column is in, or its values are, "" if unknown.

@@ -16,14 +16,14 @@ import (
 //
 // shots have the numbers of the file and no others; what follows from them by
 // definition is filled in here, after what is not to be believed is gone.
-func setAside(shots []analysis.Shot, o Options) (decisions, leftOut []string, questions []analysis.Question) {
+func setAside(shots []analysis.Shot, sky *sky, o Options) (decisions, leftOut []string, questions []analysis.Question) {
 	for i := range shots {
 		leftOut = append(leftOut, leaveOutImpossible(&shots[i])...)
 	}
 	duplicates(shots)
 	leftOut = append(leftOut, frozen(shots)...)
-	decisions, questions = wholeColumns(shots, o)
-	lines, notes := wholeRows(shots, o.Hand)
+	decisions, questions = wholeColumns(shots, sky, o)
+	lines, notes := wholeRows(shots, sky, o.Hand)
 	decisions, leftOut = append(decisions, lines...), append(leftOut, notes...)
 	for i, s := range shots {
 		shots[i] = s.Derived()
@@ -151,14 +151,14 @@ const (
 
 // wholeRows holds every ball against all that ties its numbers together, beside
 // the other balls of its club.
-func wholeRows(shots []analysis.Shot, hand analysis.Hand) (decisions, leftOut []string) {
+func wholeRows(shots []analysis.Shot, sky *sky, hand analysis.Hand) (decisions, leftOut []string) {
 	var carried []float64
 	for _, st := range stretches(shots) {
 		rows := st.rows
 		for k := range rows {
 			rows[k].independent()
 		}
-		h := newCompany(physicsOf(st.club, hand), rows)
+		h := newCompany(physicsOf(st.club, hand, sky), rows)
 		for k, i := range st.at {
 			leftOut = append(leftOut, h.judge(&shots[i], rows[k])...)
 			if v := h.all[k].by[carryLaw]; !math.IsNaN(v) {

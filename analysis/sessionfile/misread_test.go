@@ -2,6 +2,7 @@ package sessionfile
 
 import (
 	"fmt"
+	"math"
 	"math/rand/v2"
 	"slices"
 	"strings"
@@ -82,6 +83,25 @@ func TestMisreads(t *testing.T) {
 			}
 			if i == broken && c.gone != none && got.Has(c.gone) {
 				t.Errorf("%s: it is still there", c.name)
+			}
+		}
+	}
+}
+
+// TestEmptyCells takes one number of one ball away, of a club that is delivered
+// with far less loft than it has: nothing else of it may look wrong for that.
+func TestEmptyCells(t *testing.T) {
+	wedge, _ := analysis.ParseClub("60")
+	for _, gone := range []analysis.Number{analysis.DynamicLoft, analysis.Attack, analysis.ClubSpeed} {
+		shots := knownShots(rand.New(rand.NewPCG(9, 9)), 40, 1)[20:] // the 7-iron's
+		for i := range shots {
+			shots[i].Club = wedge
+		}
+		shots[7] = shots[7].With(gone, math.NaN())
+		r := reading(t, asFile(shots, true), Options{Answers: analysis.Answers{"doubt:spin_twice": doubtAsIs}})
+		for _, d := range r.Decisions {
+			if strings.Contains(d, "left out") {
+				t.Errorf("without the %s of one ball: %s", gone, d)
 			}
 		}
 	}

@@ -24,6 +24,9 @@ func isNumbered(r row) bool {
 			continue
 		}
 		filled++
+		if digit(text[0]) {
+			continue // a figure names no place
+		}
 		w, at, _, ok := placeName(text)
 		switch {
 		case !ok:

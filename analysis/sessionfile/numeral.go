@@ -139,13 +139,16 @@ func (n numeral) value(mark byte) (float64, bool) {
 	if strings.IndexByte(fraction, mark) >= 0 || strings.IndexByte(fraction, group) >= 0 {
 		return 0, false
 	}
-	groups := strings.Split(whole, string(group))
-	for i, g := range groups {
-		if len(groups) > 1 && (i == 0 && (len(g) == 0 || len(g) > 3 || g == "0") || i > 0 && len(g) != 3) {
-			return 0, false
+	if strings.IndexByte(whole, group) >= 0 {
+		groups := strings.Split(whole, string(group))
+		for i, g := range groups {
+			if i == 0 && (len(g) == 0 || len(g) > 3 || g == "0") || i > 0 && len(g) != 3 {
+				return 0, false
+			}
 		}
+		whole = strings.Join(groups, "")
 	}
-	v, err := strconv.ParseFloat(strings.Join(groups, "")+"."+fraction+n.exponent, 64)
+	v, err := strconv.ParseFloat(whole+"."+fraction+n.exponent, 64)
 	if err != nil || v > 1e7 {
 		return 0, false
 	}
@@ -169,8 +172,9 @@ var missing = sync.OnceValue(func() map[string]bool {
 	for w := range strings.FieldsSeq("- -- --- ---- . .. ... … ? * n/a na n.a. #n/a null none nil k.a. ka s.o. nd n.d. n/d ej なし 欠測 없음 _ /") {
 		m[w] = true
 	}
-	m[""] = true
 	return m
 })
 
-func isMissing(plain string) bool { return missing()[strings.ToLower(plain)] }
+func isMissing(plain string) bool {
+	return plain == "" || !digit(plain[0]) && missing()[strings.ToLower(plain)]
+}

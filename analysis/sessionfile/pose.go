@@ -17,13 +17,14 @@ type pose struct {
 // misread decides nothing. A constant gap, such as a device set up a degree or
 // two askew, costs next to nothing.
 func (s *settle) misfit(ri int, p *pose) (cost float64, shots int) {
-	r := s.relations[ri]
-	var gaps, noises []float64
+	r := &s.relations[ri]
+	gaps, noises := s.gaps[:0], s.noises[:0]
 	for i := range s.shots {
 		if g, n := r.gap(p, i); !math.IsNaN(g) && !math.IsNaN(n) && n > 0 {
 			gaps, noises = append(gaps, g), append(noises, n)
 		}
 	}
+	s.gaps, s.noises = gaps, noises
 	if len(gaps) == 0 {
 		return 0, 0
 	}
@@ -93,6 +94,7 @@ func (s *settle) search() (best pose, all []scored) {
 			free = append(free, c.field)
 		}
 	}
+	all = make([]scored, 0, 1<<len(free))
 	for mask := range 1 << len(free) {
 		for _, relative := range []bool{false, true} {
 			if relative && !s.loose {

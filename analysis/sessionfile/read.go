@@ -95,7 +95,7 @@ func (f *Opened) read(o Options) (Reading, *analysis.Refusal) {
 	}
 	r.add(dropZeros(cs, len(t.rows)), nil)
 	t.addUsual(cs)
-	r.add(settleUnits(cs, o))
+	r.add(settleUnits(cs, asksOf(r.Questions, carry, ballSpeed), o))
 	t.dropStatistics(cs)
 	if len(t.rows) > maxShots {
 		return Reading{}, refuse("too_many_shots", "Split the file: one session a file.", "The file has %d shots; %d are the most.", len(t.rows), maxShots)
@@ -132,7 +132,8 @@ func (t *table) fill(r *Reading, cs []column, o Options) {
 	r.add(decisions, nil)
 
 	cs = combineSpin(cs)
-	decisions, questions, customary := settleSigns(cs, clubsOf(shots), t.unheard(), o)
+	sky := newSky()
+	decisions, questions, customary := settleSigns(cs, clubsOf(shots), sky, t.unheard(), asksOf(r.Questions, sideways...), o)
 	r.add(decisions, questions)
 	r.Customary = customary
 	for _, c := range cs {
@@ -141,10 +142,20 @@ func (t *table) fill(r *Reading, cs []column, o Options) {
 			r.add([]string{fmt.Sprintf("+ read as toward the toe in '%s'", c.text)}, nil)
 		}
 	}
-	decisions, r.LeftOut, questions = setAside(shots, o)
+	decisions, r.LeftOut, questions = setAside(shots, sky, o)
 	r.add(decisions, questions)
 	r.add(r.LeftOut, nil)
 	r.Session.Shots = shots
+}
+
+// asksOf reports whether a column is asked about that may well hold one of these.
+func asksOf(qs []analysis.Question, fields ...field) bool {
+	return slices.ContainsFunc(qs, func(q analysis.Question) bool {
+		return strings.HasPrefix(q.Key, "column:") && slices.ContainsFunc(q.Choices, func(c analysis.Choice) bool {
+			f, ok := fieldByKey(c.Value)
+			return ok && slices.Contains(fields, f)
+		})
+	})
 }
 
 // asksFirst are the beginnings of questions' keys in the order in which their

@@ -4,7 +4,6 @@ import (
 	"math"
 
 	"rangepost/analysis"
-	"rangepost/analysis/flight"
 	"rangepost/analysis/impact"
 )
 
@@ -14,7 +13,9 @@ var sideways = []field{lateral, lateralTotal, direction, face, path, faceToPath,
 
 // series are the session's numbers by field and shot, in SI, NaN where missing.
 // Sideways ones that carry their side in words are right of target already.
-type series map[field][]float64
+type series [][]float64
+
+func newSeries() series { return make(series, numFields) }
 
 func (s series) has(fs ...field) bool {
 	for _, f := range fs {
@@ -47,7 +48,7 @@ const degree = analysis.Degree
 // The noises are what repeated swings and two sensors leave between the sides
 // of each equation (common practice, no source): they weigh evidence, and are
 // generous so that a worse device does not tip a verdict.
-func relations(s series, clubs []analysis.Club) []relation {
+func relations(s series, clubs []analysis.Club, sky *sky) []relation {
 	var rs []relation
 	add := func(gap func(p *pose, i int) (float64, float64), fields ...field) {
 		if s.has(fields...) {
@@ -74,7 +75,7 @@ func relations(s series, clubs []analysis.Club) []relation {
 		}
 		return p.sign[faceToPath] * s.at(faceToPath, i)
 	}
-	shares, lofts, bends := faceShares(s, clubs), spinLofts(s, clubs), curves(s)
+	shares, lofts, bends := faceShares(s, clubs), spinLofts(s, clubs), curves(s, sky)
 
 	// The definition of face-to-path.
 	add(func(p *pose, i int) (float64, float64) {
@@ -109,7 +110,7 @@ func relations(s series, clubs []analysis.Club) []relation {
 	}
 
 	// Where it comes down follows start and curve.
-	far := s.far(clubs)
+	far := s.far(clubs, sky)
 	for _, end := range []field{lateral, lateralTotal} {
 		came := func(i int) float64 { return math.Atan(s.at(end, i) / far[i]) }
 		switch {
@@ -142,9 +143,8 @@ func relations(s series, clubs []analysis.Club) []relation {
 // far is how far the balls went: carry for choice, total, what the flight
 // model makes of the ball speed, or what the club usually does. It only turns
 // sideways distances into angles, so a rough figure will do.
-func (s series) far(clubs []analysis.Club) []float64 {
+func (s series) far(clubs []analysis.Club, sky *sky) []float64 {
 	far := make([]float64, len(clubs))
-	m := flight.Standard()
 	for i, c := range clubs {
 		far[i] = s.at(carry, i)
 		if !(far[i] > 5) {
@@ -154,7 +154,7 @@ func (s series) far(clubs []analysis.Club) []float64 {
 			l := analysis.Launch{Speed: s.at(ballSpeed, i), Angle: loft(s, i, c) * 0.8, Spin: 5000 * analysis.RevPerMinute}
 			far[i] = 130
 			if sane(l) {
-				far[i] = max(m.Fly(l).Carry, 20)
+				far[i] = max(sky.fly(l).Carry, 20)
 			} else if c.Family == analysis.Driver {
 				far[i] = 200
 			}
@@ -208,14 +208,13 @@ func spinLofts(s series, clubs []analysis.Club) []float64 {
 // curves is by how much each ball's axis, read as positive right, turns where
 // it comes down, in rad: from the flight model where the launch is known, else
 // a quarter of the tilt, which lies between a driver's and a wedge's.
-func curves(s series) []float64 {
+func curves(s series, sky *sky) []float64 {
 	bends := make([]float64, len(s[spinAxis]))
-	m := flight.Standard()
 	for i, axis := range s[spinAxis] {
 		bends[i] = axis / 4
 		l := analysis.Launch{Speed: s.at(ballSpeed, i), Angle: s.at(launch, i), Spin: s.at(spin, i), Axis: axis}
 		if sane(l) {
-			to := m.Fly(l)
+			to := sky.fly(l)
 			bends[i] = math.Atan2(to.Lateral, to.Carry)
 		}
 	}

@@ -66,8 +66,8 @@ func repeatedMedian(x, y []float64) float64 {
 			}
 		}
 		if len(inner) > 0 {
-			outer = append(outer, median(inner))
+			outer = append(outer, medianOf(inner))
 		}
 	}
-	return median(outer)
+	return medianOf(outer)
 }

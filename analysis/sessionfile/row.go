@@ -4,7 +4,6 @@ import (
 	"math"
 
 	"rangepost/analysis"
-	"rangepost/analysis/flight"
 	"rangepost/analysis/impact"
 )
 
@@ -104,18 +103,37 @@ func (m *misses) set(k law, by, far float64) { m.by[k], m.far[k] = by, far }
 
 // physics is what the laws are reckoned with.
 type physics struct {
-	air  flight.Model
+	*sky
 	head impact.Head
 	club analysis.Club
 
-	last  analysis.Launch // and where it came down
-	there flight.Landing
+	// What stands for the loft and attack that a ball lacks, in rad, and for the
+	// smash factor: those usual of the others. The club's own loft is another by
+	// ten degrees, and would make the speeds look wrong for an empty cell beside
+	// them.
+	loft, attack, smash float64
 }
 
-func physicsOf(c analysis.Club, hand analysis.Hand) *physics {
+func physicsOf(c analysis.Club, hand analysis.Hand, sky *sky) *physics {
 	head := impact.HeadOf(c)
 	head.Hand = hand
-	return &physics{air: flight.Standard(), head: head, club: c}
+	p := &physics{sky: sky, head: head, club: c, loft: 25 * degree, smash: 1.35}
+	if v, ok := c.Loft(); ok {
+		p.loft = v
+	}
+	return p
+}
+
+// deliver sets what stands for numbers a ball lacks from the usual ball, where
+// it has them.
+func (p *physics) deliver(usual *ballRow) {
+	if usual.has(analysis.DynamicLoft) {
+		p.loft = usual[analysis.DynamicLoft]
+	}
+	if smash := usual[analysis.BallSpeed] / usual[analysis.ClubSpeed]; smash > 0 {
+		p.smash = smash
+	}
+	p.attack = orZero(usual[analysis.Attack])
 }
 
 // complete is the row with what follows by definition where the file lacks it.
@@ -135,15 +153,6 @@ func (x ballRow) complete() ballRow {
 		x[c] = x[b] / x[s]
 	}
 	return x
-}
-
-// fly is the flight of a launch. That of the launch before is kept: of twenty
-// numbers taken back in turn four are of the launch.
-func (p *physics) fly(l analysis.Launch) flight.Landing {
-	if l != p.last {
-		p.last, p.there = l, p.air.Fly(l)
-	}
-	return p.there
 }
 
 // of is how a row misses the laws.
@@ -209,7 +218,7 @@ func (p *physics) flown(x *ballRow, m *misses) {
 
 // struck is the ball against what the delivery makes of it, struck where that was
 // measured, else in the middle of the face. Where club speed was not measured it is taken from the ball's,
-// which only the spin then hangs on; loft likewise from the club.
+// which only the spin then hangs on; loft likewise from the other balls, or the club.
 func (p *physics) struck(x *ballRow, m *misses) {
 	d := analysis.Delivery{
 		ClubSpeed: x[analysis.ClubSpeed], Attack: x[analysis.Attack], DynamicLoft: x[analysis.DynamicLoft],
@@ -218,19 +227,16 @@ func (p *physics) struck(x *ballRow, m *misses) {
 	}
 	speedy, lofty, faced := d.ClubSpeed > 5, x.has(analysis.DynamicLoft, analysis.Attack), x.has(analysis.Face, analysis.Path)
 	if !speedy {
-		d.ClubSpeed = x[analysis.BallSpeed] / 1.35
+		d.ClubSpeed = x[analysis.BallSpeed] / p.smash
 	}
 	if !(d.ClubSpeed > 5) {
 		d.ClubSpeed = 38
 	}
 	if math.IsNaN(d.Attack) {
-		d.Attack = 0
+		d.Attack = p.attack
 	}
 	if math.IsNaN(d.DynamicLoft) {
-		d.DynamicLoft = 25 * degree
-		if v, ok := p.club.Loft(); ok {
-			d.DynamicLoft = v
-		}
+		d.DynamicLoft = p.loft
 	}
 	if !faced {
 		d.Face, d.Path = 0, 0

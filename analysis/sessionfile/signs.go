@@ -45,6 +45,9 @@ type settle struct {
 	grounded  map[field]bool // sides given in words: no sign to find
 	loose     bool           // the face column may be face-to-path
 	cache     map[costKey]float64
+	waits     bool      // a column is asked about whose answer may tie others
+	gaps      []float64 // what misfit works with
+	noises    []float64
 	unheard   []string
 	customary *Customary // what custom decided
 }
@@ -55,8 +58,10 @@ type settle struct {
 // a left-hander hands in a new header.
 //
 // unheard names columns that count to two sides and were left out: as they
-// might have told, what custom decides is asked instead.
-func settleSigns(cs []column, clubs []analysis.Club, unheard []string, o Options) (decisions []string, questions []analysis.Question, customary *Customary) {
+// might have told, what custom decides is asked instead. waits says that a
+// column is asked about that may be one of these: what its answer may settle is
+// not asked before it.
+func settleSigns(cs []column, clubs []analysis.Club, sky *sky, unheard []string, waits bool, o Options) (decisions []string, questions []analysis.Question, customary *Customary) {
 	for i := range cs {
 		c := &cs[i]
 		c.hand, c.orient = o.Hand, 1
@@ -65,8 +70,8 @@ func settleSigns(cs []column, clubs []analysis.Club, unheard []string, o Options
 			c.orient = -1
 		}
 	}
-	s := newSettle(cs, clubs, o)
-	s.unheard = unheard
+	s := newSettle(cs, clubs, sky, o)
+	s.unheard, s.waits = unheard, waits
 	if len(s.columns) == 0 {
 		return nil, nil, nil
 	}
@@ -75,6 +80,7 @@ func settleSigns(cs []column, clubs []analysis.Club, unheard []string, o Options
 		line, q := s.faceMeaning(costs)
 		if q != nil {
 			s.drop(face)
+			s.waits = true
 			questions = append(questions, *q)
 			best, costs = s.search()
 		} else if line != "" {
@@ -97,8 +103,8 @@ func settleSigns(cs []column, clubs []analysis.Club, unheard []string, o Options
 	return decisions, questions, s.customary
 }
 
-func newSettle(cs []column, clubs []analysis.Club, o Options) *settle {
-	s := &settle{values: series{}, shots: len(clubs), hand: o.Hand, grounded: map[field]bool{}, cache: map[costKey]float64{}}
+func newSettle(cs []column, clubs []analysis.Club, sky *sky, o Options) *settle {
+	s := &settle{values: newSeries(), shots: len(clubs), hand: o.Hand, grounded: map[field]bool{}, cache: map[costKey]float64{}}
 	for i := range cs {
 		c := cs[i]
 		if !readable(c) { // it is asked about; which side is which hangs on it no more than that
@@ -120,14 +126,14 @@ func newSettle(cs []column, clubs []analysis.Club, o Options) *settle {
 			s.loose = !c.meaning.definite && s.values.has(path) && !s.values.has(faceToPath)
 		}
 	}
-	s.relations = relations(s.values, clubs)
+	s.relations = relations(s.values, clubs, sky)
 	return s
 }
 
 // drop takes a column out of the search.
 func (s *settle) drop(f field) {
 	s.columns = slices.DeleteFunc(s.columns, func(c *column) bool { return c.field == f })
-	delete(s.values, f)
+	s.values[f] = nil
 	s.relations = slices.DeleteFunc(s.relations, func(r relation) bool { return slices.Contains(r.fields, f) })
 	s.loose = false
 	clear(s.cache)
@@ -254,6 +260,13 @@ func (s *settle) clusters(all []scored, best pose) []cluster {
 				group[i] = -1
 			}
 		}
+		for a := range n {
+			for b := a + 1; b < n; b++ {
+				if s.pair(a, b, best) {
+					join(a, b)
+				}
+			}
+		}
 	}
 	var out []cluster
 	for g := -1; g < n; g++ {
@@ -269,6 +282,27 @@ func (s *settle) clusters(all []scored, best pose) []cluster {
 		}
 	}
 	return out
+}
+
+// pair reports whether two columns go together by a relation of their own,
+// whatever others say of either: where a ball came down and where it came to
+// rest.
+func (s *settle) pair(a, b int, best pose) bool {
+	fa, fb := s.columns[a].field, s.columns[b].field
+	if s.grounded[fa] || s.grounded[fb] {
+		return false
+	}
+	for ri, r := range s.relations {
+		if len(r.fields) != 2 || !slices.Contains(r.fields, fa) || !slices.Contains(r.fields, fb) {
+			continue
+		}
+		turned := best
+		turned.sign[fb] *= -1
+		is, n := s.misfit(ri, &best)
+		would, _ := s.misfit(ri, &turned)
+		return n > 0 && is/float64(n) <= worst && would-is >= clearOdds+clearFewOpposite/float64(n)+clearPerShot*float64(n)
+	}
+	return false
 }
 
 // disagrees reports whether even the best pose misses some relation by more
@@ -302,6 +336,7 @@ func (s *settle) orient(clusters []cluster, best pose, o Options) (decisions []s
 	alike := o.Hand != analysis.LeftHanded && !s.disagrees(best)
 	first, asks, told := true, false, ""
 	var club bool // the first is of the club
+	var waiting []*column
 	for _, c := range clusters {
 		if c.grounded {
 			decisions = append(decisions, s.ground(c, best)...)
@@ -341,6 +376,10 @@ func (s *settle) orient(clusters []cluster, best pose, o Options) (decisions []s
 			if later && asks && alike {
 				continue // that answer is taken for it too
 			}
+			if s.waits && (later || o.Hand != analysis.LeftHanded) {
+				waiting = append(waiting, c.columns...)
+				continue
+			}
 			asks = true
 			most, sure := s.majority(c, best)
 			if open > 1 || !sure || len(s.unheard) > 0 || o.Hand == analysis.LeftHanded || len(clusters) > open {
@@ -369,6 +408,9 @@ func (s *settle) orient(clusters []cluster, best pose, o Options) (decisions []s
 			col.settled, col.orient = true, turn*best.sign[col.field]*best.sign[anchor.field]
 		}
 		decisions = append(decisions, s.signLine(c))
+	}
+	if len(waiting) > 0 {
+		decisions = append(decisions, "which way "+headings(waiting)+" count waits for the answer about a column")
 	}
 	return decisions, questions
 }

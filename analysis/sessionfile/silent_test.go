@@ -1,6 +1,7 @@
 package sessionfile
 
 import (
+	"fmt"
 	"math"
 	"slices"
 	"strings"
@@ -117,5 +118,28 @@ func TestSidesAskedOnce(t *testing.T) {
 		if back := r.Customary; back == nil || !back.Answered || back.Choices[1].Value != answer {
 			t.Errorf("%s: cannot be turned back: %+v", answer, back)
 		}
+	}
+}
+
+// TestLateralsTogether asks once about where balls came down and where they came
+// to rest, though the sideways numbers of the file disagree with each other.
+func TestLateralsTogether(t *testing.T) {
+	var b strings.Builder
+	b.WriteString("Club,Carry (yd),Side (yd),Side Total (yd),Launch Direction (deg),Spin Axis (deg)")
+	for i, side := range []float64{-12, 9, 21, -30, 4, 15, -7, 25, -18, 11, -3, 28, -22, 6, 17, -26} {
+		start := float64(i*7%13) - 6 // of another file
+		fmt.Fprintf(&b, "\n7i,150,%.1f,%.1f,%.1f,%.1f", side, 1.05*side, start, 1.5*float64(i*5%11)-8)
+	}
+	r := reading(t, b.String(), Options{Hand: analysis.RightHanded, HandSet: true})
+	if !strings.Contains(strings.Join(r.Decisions, "; "), "disagree") {
+		t.Fatalf("the file agrees with itself: %q", r.Decisions)
+	}
+	for _, q := range r.Questions {
+		if q.Key == "signs:lateral_total" {
+			t.Errorf("asked apart: %v", keys(r.Questions))
+		}
+	}
+	if len(r.Questions) == 0 || r.Questions[0].Key != "signs" {
+		t.Errorf("asked %v, want the sides", keys(r.Questions))
 	}
 }

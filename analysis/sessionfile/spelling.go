@@ -12,7 +12,7 @@ import (
 // width digits, ligatures, unit squares), every kind of space a space, every
 // kind of minus a minus. A plain text stays as it is.
 func plainText(s string) string {
-	if ascii(s) && !strings.ContainsAny(s, "\t\n\v\f\r") {
+	if plain(s) {
 		return strings.TrimSpace(s)
 	}
 	// Before folding, because what cannot be seen keeps a letter from the mark
@@ -71,7 +71,22 @@ func spelled(s string) []string {
 }
 
 func ascii(s string) bool {
-	return !strings.ContainsFunc(s, func(r rune) bool { return r >= utf8.RuneSelf })
+	for i := range len(s) {
+		if s[i] >= utf8.RuneSelf {
+			return false
+		}
+	}
+	return true
+}
+
+// plain reports whether a text is ASCII without any other space than ' '.
+func plain(s string) bool {
+	for i := range len(s) {
+		if c := s[i]; c >= utf8.RuneSelf || c >= '\t' && c <= '\r' {
+			return false
+		}
+	}
+	return true
 }
 
 // squeezed is the words run together, the form in which words are compared.

@@ -143,3 +143,27 @@ func TestHastyHeadings(t *testing.T) {
 		}
 	}
 }
+
+// TestLoftIsNoHeight holds what was measured of a height against a loft that has
+// the same middle: only the height goes with slopes and length ball by ball.
+func TestLoftIsNoHeight(t *testing.T) {
+	shots := knownShots(rand.New(rand.NewPCG(9, 9)), 60, 1)[30:] // the 7-iron's
+	vs := func(n analysis.Number) (all []float64) {
+		for _, s := range shots {
+			v, _ := s.Value(n)
+			all = append(all, v)
+		}
+		return all
+	}
+	heights, lofts := vs(analysis.Apex), vs(analysis.DynamicLoft)
+	scale := median(heights) / median(lofts)
+	for i := range lofts {
+		lofts[i] *= scale
+	}
+	tie := ties[slices.IndexFunc(ties, func(t tie) bool { return slices.Equal(t.fields, []field{apex, carry, launch, descent}) })]
+	rest := [][]float64{vs(analysis.Carry), vs(analysis.LaunchAngle), vs(analysis.Descent)}
+	height, loft := tie.score(append([][]float64{heights}, rest...)), tie.score(append([][]float64{lofts}, rest...))
+	if height < 1.5 || height-loft < 1 {
+		t.Errorf("a height scores %.1f, a loft in its place %.1f; want the height at least 1.5, and one more", height, loft)
+	}
+}

@@ -13,7 +13,7 @@ const looksUnder = 8
 // figuresUnder is how many columns of figures stand under the texts of row i: a
 // row of headings is text as wide as the numbers below it, whatever its words
 // say. It is 0 for a row that is no row of texts.
-func figuresUnder(g grid, i int) int {
+func figuresUnder(g grid, i int, numbered bool) int {
 	texts, others := 0, 0
 	for _, c := range g.rows[i].cells {
 		switch text := plainText(c); {
@@ -23,8 +23,11 @@ func figuresUnder(g grid, i int) int {
 		default:
 			texts++
 		}
+		if others*4 > len(g.rows[i].cells) {
+			break // of figures, whatever the rest is
+		}
 	}
-	if (texts == 0 || others*4 > texts || isUnitRow(g.rows[i])) && !isNumbered(g.rows[i]) {
+	if (texts == 0 || others*4 > texts || isUnitRow(g.rows[i])) && !numbered {
 		return 0
 	}
 	filled, figures := make([]int, len(g.rows[i].cells)), make([]int, len(g.rows[i].cells))

@@ -270,10 +270,20 @@ func (t *table) statistics(numbers []column, set []int) bool {
 		says[i] = slices.ContainsFunc(t.rows[r].cells, namesSummary)
 	}
 	filled, near := make([]int, len(set)), make([][2]int, len(set))
-	for _, c := range numbers {
+	// cannot reports whether a row that does not say so can meet no statistic any
+	// more, with so many columns to come.
+	cannot := func(k, left int) bool {
+		return !says[k] && filled[k]-best(matched[k]).n > (filled[k]+left)/8
+	}
+	for ci, c := range numbers {
+		for k := range set {
+			if cannot(k, len(numbers)-ci) {
+				return false
+			}
+		}
 		var others []float64
 		for i := range c.cells {
-			if v := c.cells[i]; v.ok && !inside[i] {
+			if v := &c.cells[i]; v.ok && !inside[i] {
 				others = append(others, v.signed())
 			}
 		}

@@ -21,6 +21,18 @@ var clockLayouts = []string{
 	"T15:04:05Z0700", " 15:04:05Z0700", " 15:04:05 Z0700",
 }
 
+var plainLayouts, dayFirstLayouts, monthFirstLayouts = layouts(dayLayouts...), layouts("2/1/2006", "2/1/06"), layouts("1/2/2006", "1/2/06")
+
+// layouts are ways of writing a day with each of writing a time of day.
+func layouts(days ...string) (all []string) {
+	for _, d := range days {
+		for _, c := range clockLayouts {
+			all = append(all, d+c)
+		}
+	}
+	return all
+}
+
 // A moment is a time as a file has it, the zero time where it has none.
 type moment struct {
 	time.Time
@@ -69,16 +81,6 @@ func parseTimes(cells []string, zone *time.Location) (times []moment, ambiguous 
 	if zone == nil {
 		zone = time.UTC
 	}
-	layouts := func(days []string) []string {
-		var all []string
-		for _, d := range days {
-			for _, c := range clockLayouts {
-				all = append(all, d+c)
-			}
-		}
-		return all
-	}
-	plain, dayFirst, monthFirst := layouts(dayLayouts), layouts([]string{"2/1/2006", "2/1/06"}), layouts([]string{"1/2/2006", "1/2/06"})
 	times = make([]moment, len(cells))
 	asDay, asMonth := make([]moment, len(cells)), make([]moment, len(cells))
 	slashed, dayOK, monthOK := false, true, true
@@ -95,12 +97,12 @@ func parseTimes(cells []string, zone *time.Location) (times []moment, ambiguous 
 		if isMissing(c) {
 			continue
 		}
-		if t, ok := parseOne(c, plain, zone); ok {
+		if t, ok := parseOne(c, plainLayouts, zone); ok {
 			times[i] = t
 			continue
 		}
-		d, okD := parseOne(c, dayFirst, zone)
-		m, okM := parseOne(c, monthFirst, zone)
+		d, okD := parseOne(c, dayFirstLayouts, zone)
+		m, okM := parseOne(c, monthFirstLayouts, zone)
 		if okD || okM {
 			slashed = true
 			dayOK, monthOK = dayOK && okD, monthOK && okM

@@ -142,6 +142,27 @@ type stretch struct {
 	club analysis.Club
 	at   []int
 	rows []ballRow
+
+	company *company  // of the first of them, with what they miss, once it is wanted
+	mended  []ballRow // what likely works with
+}
+
+// tried are the rows with which mistakes are looked for.
+func (st *stretch) tried() []ballRow { return st.rows[:min(len(st.rows), mostTried)] }
+
+// beside is what the rows tried are held against as they stand: which mistake
+// is looked for changes nothing of it.
+func (st *stretch) beside(sky *sky, hand analysis.Hand) *company {
+	if st.company == nil {
+		h := &company{physics: physicsOf(st.club, hand, sky), usual: usualOf(st.tried())}
+		h.deliver(&h.usual)
+		h.carryNoise()
+		for _, x := range st.tried() {
+			h.all = append(h.all, h.of(x))
+		}
+		st.company = h
+	}
+	return st.company
 }
 
 // stretches are the balls not set aside, by club, in order of first appearance.
@@ -164,9 +185,12 @@ func stretches(shots []analysis.Shot) (all []stretch) {
 
 // wholeColumns asks about what is wrong of whole columns, and does what was
 // answered.
-func wholeColumns(shots []analysis.Shot, o Options) (decisions []string, questions []analysis.Question) {
+func wholeColumns(shots []analysis.Shot, sky *sky, o Options) (decisions []string, questions []analysis.Question) {
+	var all []stretch
 	for _, m := range mistakes {
-		all := stretches(shots)
+		if all == nil {
+			all = stretches(shots)
+		}
 		key := doubtPrefix + m.key
 		switch answer := o.Answers[key]; {
 		case answer == doubtAsIs:
@@ -181,12 +205,15 @@ func wholeColumns(shots []analysis.Shot, o Options) (decisions []string, questio
 					}
 				}
 			}
+			all = nil
 			decisions = append(decisions, "answered: "+m.text+" "+m.mended)
 		case answer == doubtLeftOut:
 			m.leaveOut(shots)
+			all = nil
 			decisions = append(decisions, listed(m.there(shots))+" left out, as answered")
-		case m.likely(all, o.Hand):
+		case m.likely(all, sky, o.Hand):
 			m.leaveOut(shots)
+			all = nil
 			questions = append(questions, analysis.Question{Key: key, Alone: true, Text: m.text, Choices: []analysis.Choice{
 				{Value: doubtMended, Text: m.mended},
 				{Value: doubtAsIs, Text: "No, the file is right as it is"},
@@ -224,17 +251,21 @@ const mostTried = 24
 
 // likely reports whether the file hangs together far better with the mistake
 // taken back.
-func (m *mistake) likely(all []stretch, hand analysis.Hand) bool {
+func (m *mistake) likely(all []stretch, sky *sky, hand analysis.Hand) bool {
 	gain, balls := 0.0, 0
-	for _, st := range all {
-		rows := st.rows[:min(len(st.rows), mostTried)]
+	for i := range all {
+		st := &all[i]
+		rows := st.tried()
 		if len(rows) < 4 {
 			continue
 		}
-		p := physicsOf(st.club, hand)
-		mended := append([]ballRow(nil), rows...)
-		m.mend(mended)
-		g, ok := p.gain(rows, mended, m)
+		h := st.beside(sky, hand)
+		if !m.possible(&h.usual) || m.middles && h.club.Unknown() { // how much a ball should spin hangs on the club
+			continue
+		}
+		st.mended = append(st.mended[:0], rows...)
+		m.mend(st.mended)
+		g, ok := h.gain(st.mended, m)
 		if !ok {
 			continue
 		}
@@ -247,24 +278,18 @@ func (m *mistake) likely(all []stretch, hand analysis.Hand) bool {
 
 // gain is by how much rows hang together better as mended, in units of log
 // likelihood. ok is false where the laws cannot be held against both.
-func (p *physics) gain(rows, mended []ballRow, of *mistake) (gain float64, ok bool) {
-	h := &company{physics: p, usual: usualOf(rows)}
-	if !of.possible(&h.usual) || of.middles && p.club.Unknown() { // how much a ball should spin hangs on the club
-		return 0, false
-	}
-	h.carryNoise()
-	is, would := make([]misses, len(rows)), make([]misses, len(rows))
+func (h *company) gain(mended []ballRow, of *mistake) (gain float64, ok bool) {
+	h.would = slices.Grow(h.would[:0], len(mended))[:len(mended)]
 	for _, fly := range []bool{false, true} { // most files need no flight
 		if fly && !slices.ContainsFunc(of.laws, law.ofFlight) || fly && of.middles && !(gain > 0) {
 			continue
 		}
-		for i := range rows {
-			is[i] = p.miss(rows[i], fly)
-			would[i] = p.miss(mended[i], fly)
+		for i := range mended {
+			h.would[i] = h.miss(mended[i], fly)
 		}
 		for _, k := range of.laws {
 			if k.ofFlight() == fly {
-				g, told := h.gainOf(k, is, would, of.middles)
+				g, told := h.gainOf(k, h.all, h.would, of.middles)
 				gain, ok = gain+g, ok || told
 			}
 		}

@@ -38,7 +38,11 @@ func asFile(shots []analysis.Shot, words bool) string {
 	for _, s := range shots {
 		fmt.Fprintf(&b, "\n%d,%s", s.N, s.Club.Key())
 		for _, c := range columns {
-			v, _ := s.Value(c.n)
+			v, ok := s.Value(c.n)
+			if !ok {
+				b.WriteString(",")
+				continue
+			}
 			v /= c.n.JSONScale()
 			side := ""
 			if words && c.n.Info().Sideways {
