@@ -209,6 +209,10 @@ func (rs *Records) Rescore(ctx context.Context, c store.Challenge) error {
 		if err != nil {
 			return err
 		}
+		_, terms, err := rs.announced(ctx, c, terms, e.Player)
+		if err != nil {
+			return err
+		}
 		var stretch []byte
 		if read {
 			if taken, err := terms.Take(before.stretch.Least, sessions...); err == nil && !slices.Equal(taken.Balls, before.stretch.Balls) {

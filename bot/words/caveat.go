@@ -159,7 +159,7 @@ var caveats = map[string]func(v Voice, w analysis.Warning) string{
 		return "The balls are more like those of another entry than two people's are."
 	},
 	challenge.LeftBefore: func(v Voice, w analysis.Warning) string {
-		return "An entry was taken back before, or a session posted since the opening deleted."
+		return "An entry or an announcement was taken back before, or a session posted since the opening deleted."
 	},
 	challenge.DatedAhead: func(v Voice, w analysis.Warning) string {
 		return "The file says that it was hit after it was posted."
@@ -171,7 +171,16 @@ var caveats = map[string]func(v Voice, w analysis.Warning) string{
 		return "The balls were typed or pasted, not handed over as a file."
 	},
 	challenge.PostedLate: func(v Voice, w analysis.Warning) string {
-		return "The session was posted more than a day after it was announced."
+		return "The session was posted " + Count(w.Count, "minute") + " later after it was announced than the rules allow."
+	},
+	challenge.NotHalf: func(v Voice, w analysis.Warning) string {
+		return "Of the balls that were drawn to be half shots, the file does not show " + Count(w.Count, "ball") + " as one."
+	},
+	challenge.OtherHalf: func(v Voice, w analysis.Warning) string {
+		return sentence(balls(w.Count)) + " besides the drawn ones as short as half shots."
+	},
+	challenge.AnnouncedAgain: func(v Voice, w analysis.Warning) string {
+		return "A session for it was announced " + Count(w.Count, "time") + ", and only the last was entered."
 	},
 
 	timeline.OneBall: func(v Voice, w analysis.Warning) string {
