@@ -157,8 +157,9 @@ func drawn(c store.Challenge, a record.Announcement, zone *time.Location, now ti
 	}
 	return []string{
 		fmt.Sprintf("Noted: the next session you post counts for %s, with the kind of ball its rules name.", words.Escape(c.Name)),
-		fmt.Sprintf("**Hit %s in a new session on your device, and %s as half shots**: half as far as usual or less. Hit the others as ever. The two do not count; they show that it was hit after now.", words.Count(a.Balls, "ball"), words.DrawnBalls(a.Draw)),
-		"Count as your device counts: a ball it did not see is hit again.",
+		fmt.Sprintf("**Hit %s with the %s in a new session on your device, %s as half shots**: half as far as usual or less. Hit the others as ever. The half shots do not count; they show that the session was hit after now.",
+			words.Count(a.Balls, "ball"), a.Club, words.DrawnBalls(a.Draw)),
+		"Count as your device counts: if it does not see a ball, hit that one again.",
 		fmt.Sprintf("**Post the file by %s**, then enter it. Later, or without the half shots, it waits for a host.", when(a.Until, zone)),
 		"If something comes between, nothing is lost: what you posted stays a post like any other. " + again + ", for other balls; a host then looks at the entry.",
 	}

@@ -56,7 +56,7 @@ type Announcement struct {
 }
 
 // Announce keeps an announcement. Said again it stays as it is, unless it is as old as
-// again, which is not 0, and nothing was entered on it.
+// again, which is not 0. It is ErrTaken once the player has entered.
 func (db *DB) Announce(ctx context.Context, server, challenge, player string, seed uint64, again time.Duration) (a Announcement, err error) {
 	err = db.update(ctx, "announcing a session", func(tx *sql.Tx) error {
 		c, err := findChallenge(ctx, tx, server, challenge)
@@ -67,6 +67,13 @@ func (db *DB) Announce(ctx context.Context, server, challenge, player string, se
 		if c.Over(now) {
 			return ErrExpired
 		}
+		var entered bool
+		if err := tx.QueryRowContext(ctx, `SELECT EXISTS (SELECT 1 FROM entries WHERE challenge = ? AND player = ?)`, challenge, player).Scan(&entered); err != nil {
+			return err
+		}
+		if entered {
+			return ErrTaken
+		}
 		var lapsed time.Time // an announcement of then or before
 		if again > 0 {
 			lapsed = now.Add(-again)
@@ -74,7 +81,7 @@ func (db *DB) Announce(ctx context.Context, server, challenge, player string, se
 		if _, err := tx.ExecContext(ctx, `
 			INSERT INTO announced (challenge, server, player, at, seed, times) VALUES (?1, ?2, ?3, ?4, ?5, 1)
 			ON CONFLICT (challenge, player) DO UPDATE SET at = excluded.at, seed = excluded.seed, times = announced.times + 1
-			WHERE announced.at <= ?6 AND NOT EXISTS (SELECT 1 FROM entries e WHERE e.challenge = ?1 AND e.player = ?3)`,
+			WHERE announced.at <= ?6`,
 			challenge, server, player, millis(now), int64(seed), millis(lapsed)); err != nil {
 			return err
 		}

@@ -1,6 +1,7 @@
 package store_test
 
 import (
+	"errors"
 	"testing"
 	"time"
 
@@ -8,7 +9,7 @@ import (
 )
 
 // An announcement stays as it was made; where it may be made again, that is once it is
-// old enough and while nothing was entered on it. Whoever takes it back has left.
+// old enough, and not once something was entered. Whoever takes it back has left.
 func TestAnnouncements(t *testing.T) {
 	c := newClock()
 	db := open(t, store.WithClock(c.now))
@@ -40,7 +41,9 @@ func TestAnnouncements(t *testing.T) {
 	if _, err := db.Enter(ctx, entry(ch, tamsin, tamsins[0]), anything); err != nil {
 		t.Fatal(err)
 	}
-	announce("after entering", tamsin, 5, again, store.Announcement{At: c.at.Add(-again), Seed: 9, Times: 1})
+	if a, err := db.Announce(ctx, saltmarsh, ch.ID, tamsin, 5, again); !errors.Is(err, store.ErrTaken) {
+		t.Errorf("announced after entering: %+v, %v", a, err)
+	}
 
 	if _, err := db.LeaveChallenges(ctx, saltmarsh, wren, true); err != nil {
 		t.Fatal(err)

@@ -75,8 +75,9 @@ const announcedAgain = 20 * time.Hour
 
 // An Announcement is a player's session to come.
 type Announcement struct {
+	Club  analysis.Club
+	Balls int       // it takes, those that are drawn among them
 	Draw  []int     // places of the balls to be hit as half shots; none where none are drawn
-	Balls int       // it takes, those among them
 	Until time.Time // it may be posted
 	Again time.Time // it may be announced again; zero if it may not
 	Times int       // it was announced
@@ -102,10 +103,12 @@ func (rs *Records) Announce(ctx context.Context, c store.Challenge, player strin
 	switch {
 	case errors.Is(err, store.ErrExpired):
 		return a, Over(c)
+	case errors.Is(err, store.ErrTaken):
+		return a, rs.twice(ctx, c, player)
 	case err != nil:
 		return a, err
 	}
-	a = Announcement{Balls: terms.Balls, Until: kept.At.Add(terms.PostedWithin()), Times: kept.Times}
+	a = Announcement{Club: terms.Club, Balls: terms.Balls, Until: kept.At.Add(terms.PostedWithin()), Times: kept.Times}
 	if terms.Drawn {
 		a.Draw, a.Balls, a.Again = terms.Draw(kept.Seed), terms.Balls+challenge.HalfShots, kept.At.Add(announcedAgain)
 	}

@@ -158,7 +158,7 @@ func TestDrawnHalfShots(t *testing.T) {
 	}
 	p.at(1, 10, 0)
 	said := announce(p.wren)
-	wants(t, p, "announced", said, "Hit 12 balls in a new session on your device, and ball ")
+	wants(t, p, "announced", said, "Hit 12 balls with the 7-iron in a new session on your device, ball ")
 	wants(t, p, "until when", said, "Post the file by Monday 1 June 2026, 11:20")
 	wants(t, p, "pressed again", announce(p.wren), said.Text)
 	p.at(1, 10, 15)
@@ -166,6 +166,7 @@ func TestDrawnHalfShots(t *testing.T) {
 	wants(t, p, "in", out, "not counted, as half shots that were drawn: 2")
 	wants(t, p, "in", out, "Counted: 10 balls")
 	wants(t, p, "in", out, "You are in Straight with your session")
+	wants(t, p, "once more", announce(p.wren), "You are in, and one entry is all")
 
 	announce(p.tamsin)
 	wants(t, p, "none of them", p.enters(p.tamsin, ballsFile("tamsin", 14, 6, 4)), "the file does not show 2 balls as one")
