@@ -90,6 +90,16 @@ func (t Terms) places(s analysis.Session, most int) (all []place) {
 	return all
 }
 
+// seen is the ball of a place, with how far it carried.
+func seen(s analysis.Session, p place, session int) Ball {
+	b := Ball{N: p.n, Session: session, Unmeasured: true}
+	if p.row >= 0 && s.Shots[p.row].Has(analysis.Carry) {
+		b.Unmeasured = false
+		b.Carry, _ = s.Shots[p.row].Value(analysis.Carry)
+	}
+	return b
+}
+
 // A finish is how a place looks beside the others.
 type finish int
 

@@ -176,6 +176,9 @@ func TestDrawnBalls(t *testing.T) {
 			t.Errorf("%s: doubts %+v", c.name, st.Doubts())
 		}
 	}
+	if st, err := terms.Take(0, renumbered(without(carried(14, 4, 9), 2))); err != nil || len(st.Apart) != 2 || st.Apart[0].N != 3 || st.Apart[1].Carry != 60 {
+		t.Errorf("set apart: %+v, %v", st.Apart, err)
+	}
 	if st, err := terms.Take(0, carried(11, 4, 9)); err == nil {
 		t.Errorf("eleven balls of twelve are enough: %+v", st)
 	}

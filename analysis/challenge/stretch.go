@@ -36,8 +36,10 @@ type Stretch struct {
 	Bare     int // sessions passed over of which a needed number was not measured at all
 
 	// Of an announced session with half shots: how many were drawn, and of these shown;
-	// and how many other balls are half shots. None of the first is among Balls.
+	// and how many other balls are half shots. Apart are the balls that stand for the
+	// drawn ones, which are not among Balls.
 	Drawn, Shown, OtherHalf int
+	Apart                   []Ball
 
 	hit int // places so far, Balls and drawn ones
 }
@@ -147,7 +149,7 @@ func (t Terms) worth(balls []Ball) float64 {
 
 // takeOf takes what counts of one session. Its error says why nothing does.
 func (t Terms) takeOf(st *Stretch, at int, s analysis.Session) error {
-	var balls []Ball
+	var balls, apart []Ball
 	twins := integrity.Twins(s)
 	var inferred, mishits, moved, twice, withFigure int
 	air := newAirs(s)
@@ -171,6 +173,7 @@ func (t Terms) takeOf(st *Stretch, at int, s analysis.Session) error {
 		}
 		hit++
 		if slices.Contains(drawn, i) {
+			apart = append(apart, seen(s, p, at))
 			continue
 		}
 		if p.row < 0 {
@@ -227,6 +230,7 @@ func (t Terms) takeOf(st *Stretch, at int, s analysis.Session) error {
 		}
 	}
 	st.Balls = append(st.Balls, balls...)
+	st.Apart = append(slices.Clip(st.Apart), apart...)
 	st.hit, st.Shown, st.OtherHalf = st.hit+hit, st.Shown+shown, st.OtherHalf+otherHalf
 	st.Inferred, st.Mishits, st.Moved, st.Twice = st.Inferred+inferred, st.Mishits+mishits, st.Moved+moved, st.Twice+twice
 	return nil

@@ -49,14 +49,14 @@ func (s Standings) Waiting() (n int) {
 	return n
 }
 
-// Balls are those of an entry.
-func (s Standings) Balls(entry string) (balls []challenge.Ball) {
+// Balls are those of an entry, and those of it that were drawn to be half shots.
+func (s Standings) Balls(entry string) (balls, drawn []challenge.Ball) {
 	for _, e := range slices.Concat(s.entries, s.aside) {
 		if e.ID == entry {
-			balls = e.stretch.Balls
+			balls, drawn = e.stretch.Balls, e.stretch.Apart
 		}
 	}
-	return balls
+	return balls, drawn
 }
 
 // LookOf is the entry of a player that does not count, if they have one.

@@ -174,7 +174,10 @@ var caveats = map[string]func(v Voice, w analysis.Warning) string{
 		return "The session was posted " + Count(w.Count, "minute") + " later after it was announced than the rules allow."
 	},
 	challenge.NotHalf: func(v Voice, w analysis.Warning) string {
-		return "Of the balls that were drawn to be half shots, the file does not show " + Count(w.Count, "ball") + " as one."
+		if w.Count == challenge.HalfShots {
+			return "The file shows neither of the two half shots that were drawn."
+		}
+		return "The file shows one of the two half shots that were drawn, and not the other."
 	},
 	challenge.OtherHalf: func(v Voice, w analysis.Warning) string {
 		return sentence(balls(w.Count)) + " besides the drawn ones as short as half shots."

@@ -57,7 +57,7 @@ func (v Voice) ChallengeCounts(t challenge.Terms) string {
 		text = "One entry each: press \"My next session counts\" before you hit it, and post it within a day."
 	}
 	if t.Drawn {
-		text = fmt.Sprintf("One entry each: press \"My next session counts\" before you hit it. I draw two of its balls to be hit as half shots, which do not count, and it is posted within %s. Without them, later or announced twice it waits for a host.",
+		text = fmt.Sprintf("One entry each: press \"My next session counts\" before you hit it. I then draw two of its balls for you to hit as half shots; they do not count. Post the file within %s. Later, without the half shots or announced twice, it waits for a host.",
 			Count(int(t.PostedWithin().Minutes()), "minute"))
 	}
 	if t.Dispersion() && t.Least > 0 {
@@ -261,6 +261,19 @@ func (v Voice) ChallengeBalls(t challenge.Terms, balls []challenge.Ball) string 
 		each = append(each, fmt.Sprintf("and %d more", more))
 	}
 	return "Its balls by shot number. " + strings.Join(each, "; ") + "."
+}
+
+// ChallengeDrawn tells the balls that were drawn to be half shots one by one.
+func (v Voice) ChallengeDrawn(drawn []challenge.Ball) string {
+	var each []string
+	for _, b := range drawn {
+		says := "no figure"
+		if !b.Unmeasured {
+			says = v.Distance(b.Carry)
+		}
+		each = append(each, fmt.Sprintf("%d: %s", b.N, says))
+	}
+	return "Drawn to be half shots, by shot number. " + strings.Join(each, "; ") + "."
 }
 
 // ChallengeWaits says that entries wait for a host.

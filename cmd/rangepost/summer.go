@@ -85,7 +85,7 @@ func (p *play) shotsOnRequest() {
 }
 
 // drawnHalves is a challenge whose announced sessions hold two half shots that are
-// drawn: Finch hits them, Heron forgets, and a host looks.
+// drawn: Heron hits them; Finch forgets, and a host asks.
 func (p *play) drawnHalves() {
 	p.slash(p.coach, p.contests, "challenge open", standin.Options{
 		"name": "As announced", "rule": "narrow", "club": "7i", "balls": 10, "counts": "drawn", "fewest": 1,
@@ -99,7 +99,7 @@ func (p *play) drawnHalves() {
 			return
 		}
 		begun := p.st.clock.Now().Add(summertime + time.Minute)
-		p.at(14, 19, 30+15*(i+1))
+		p.at(14, 19, 30+14*(i+1))
 		golfer := player.Player{
 			Club: iron, Spread: player.TypicalSpread(0.7), World: player.Foreign(iron, analysis.RightHanded, rand.New(rand.NewPCG(23, 23))),
 			Device: player.Device{Ball: true, Landed: true, Noise: player.UsualNoise()},
@@ -117,7 +117,8 @@ func (p *play) drawnHalves() {
 		p.slash(p.members[i], p.contests, "challenge enter", standin.Options{"challenge": p.open("As announced"), "file": file})
 	}
 	p.tick()
-	p.slash(p.coach, p.contests, "challenge look", standin.Options{"challenge": p.open("As announced")})
+	p.press(p.coach, p.slash(p.coach, p.contests, "challenge look", standin.Options{"challenge": p.open("As announced")}), "Accept it")
+	p.tick()
 	p.slash(p.coach, p.contests, "challenge close", standin.Options{"challenge": p.open("As announced")})
 	p.tick()
 }

@@ -150,7 +150,7 @@ func TestDrawnHalfShots(t *testing.T) {
 	p := clubbing(t, fortnightBegins)
 	p.opened("Straight", "narrow", standin.Options{"counts": "drawn", "minutes": 20})
 	board := p.posted(p.contests, "**Straight**")[0]
-	if !strings.Contains(board.Text, "posted within 20 minutes") {
+	if !strings.Contains(board.Text, "Post the file within 20 minutes") {
 		t.Errorf("the rules: %q", board.Text)
 	}
 	announce := func(who *standin.User) *standin.Outcome {
@@ -169,7 +169,9 @@ func TestDrawnHalfShots(t *testing.T) {
 	wants(t, p, "once more", announce(p.wren), "You are in, and one entry is all")
 
 	announce(p.tamsin)
-	wants(t, p, "none of them", p.enters(p.tamsin, ballsFile("tamsin", 14, 6, 4)), "the file does not show 2 balls as one")
+	wants(t, p, "none of them", p.enters(p.tamsin, ballsFile("tamsin", 14, 6, 4)), "neither of the two half shots")
+
+	wants(t, p, "a host looks", p.slash(p.coach, p.contests, "challenge look", nil), "Drawn to be half shots, by shot number. ")
 
 	said = announce(p.odell)
 	p.at(1, 10, 37)
