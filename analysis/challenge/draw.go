@@ -13,6 +13,13 @@ import (
 // who announces a session may be told two of its balls, drawn by then and not before,
 // to hit as half shots, and a time that one session takes and not five. A session that
 // was hit before cannot hold them, whatever its date says. They do not count.
+//
+// Among five equals over ten balls, narrow and nearest, 500 contests each, times a fair
+// share (TestDrawnBallsEndTheBestOfFive -drawn 500): the best of five leads 2.6 to 2.8
+// times without them. With them what fits into the time leads 1.0, a session of before
+// waits for a host in 99 %, and five of before with three half shots each, at places
+// that are guessed, lead 0.5 to 1.1. A host who lets in whatever waits has the best of
+// five back. An honest session waits for them in 0.4 %.
 
 // HalfShots is how many balls are drawn: by chance one session in 15 of ten balls has
 // its only two half shots where they pass for another draw's.
@@ -98,6 +105,18 @@ func seen(s analysis.Session, p place, session int) Ball {
 		b.Carry, _ = s.Shots[p.row].Value(analysis.Carry)
 	}
 	return b
+}
+
+// WithoutDrawn is one of the sessions of a stretch with its drawn balls set aside: half
+// shots fly otherwise, and say nothing of whether the figures hang together.
+func (s Stretch) WithoutDrawn(at int, session analysis.Session) analysis.Session {
+	session.Shots = slices.Clone(session.Shots)
+	for i, shot := range session.Shots {
+		if slices.ContainsFunc(s.Apart, func(b Ball) bool { return b.Session == at && b.N == shot.N }) {
+			session.Shots[i].Aside = analysis.Extra
+		}
+	}
+	return session
 }
 
 // A finish is how a place looks beside the others.

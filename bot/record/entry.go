@@ -4,7 +4,6 @@ import (
 	"context"
 	"encoding/json"
 	"errors"
-	"math"
 	"slices"
 	"time"
 
@@ -190,11 +189,11 @@ func (rs *Records) counting(ctx context.Context, c store.Challenge, terms challe
 		stretch, err := terms.Take(least, sessions...)
 		if err == nil {
 			e, err := taken(terms, all, sessions, stretch, want, zone)
-			if late := info.Posted.Sub(since) - terms.PostedWithin(); terms.Announced && late > 0 {
-				e.Why = append(e.Why, analysis.Warning{Code: challenge.PostedLate, Count: int(math.Ceil(late.Minutes()))})
+			if terms.Announced && info.Posted.After(since.Add(terms.PostedWithin())) {
+				e.Why = append(e.Why, analysis.Warning{Code: challenge.PostedLate})
 			}
 			if terms.Drawn && announced.Times > 1 {
-				e.Why = append(e.Why, analysis.Warning{Code: challenge.AnnouncedAgain, Count: announced.Times})
+				e.Why = append(e.Why, analysis.Warning{Code: challenge.AnnouncedAgain})
 			}
 			return e, err
 		}

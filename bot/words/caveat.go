@@ -171,7 +171,7 @@ var caveats = map[string]func(v Voice, w analysis.Warning) string{
 		return "The balls were typed or pasted, not handed over as a file."
 	},
 	challenge.PostedLate: func(v Voice, w analysis.Warning) string {
-		return "The session was posted " + Count(w.Count, "minute") + " later after it was announced than the rules allow."
+		return "The session was posted later after it was announced than the rules allow."
 	},
 	challenge.NotHalf: func(v Voice, w analysis.Warning) string {
 		if w.Count == challenge.HalfShots {
@@ -183,7 +183,7 @@ var caveats = map[string]func(v Voice, w analysis.Warning) string{
 		return sentence(balls(w.Count)) + " besides the drawn ones as short as half shots."
 	},
 	challenge.AnnouncedAgain: func(v Voice, w analysis.Warning) string {
-		return "A session for it was announced " + Count(w.Count, "time") + ", and only the last was entered."
+		return "A session for it was announced before, and not entered."
 	},
 
 	timeline.OneBall: func(v Voice, w analysis.Warning) string {
