@@ -13,7 +13,7 @@ import (
 func TestAnnouncements(t *testing.T) {
 	c := newClock()
 	db := open(t, store.WithClock(c.now))
-	tamsins := furnish(t, db, c, saltmarsh, tamsin, "zqtamsin")
+	tamsins, wrens := furnish(t, db, c, saltmarsh, tamsin, "zqtamsin"), furnish(t, db, c, saltmarsh, wren, "zqwren")
 	ctx, ch := t.Context(), contest(t, db, c)
 	announce := func(what, player string, seed uint64, again time.Duration, want store.Announcement) {
 		t.Helper()
@@ -49,7 +49,6 @@ func TestAnnouncements(t *testing.T) {
 		t.Fatal(err)
 	}
 	announce("taken back, and anew", wren, 6, again, store.Announcement{At: c.at, Seed: 6, Times: 1})
-	wrens := furnish(t, db, c, saltmarsh, wren, "zqwren")
 	left := false
 	if _, err := db.Enter(ctx, entry(ch, wren, wrens[0]), func(_ []store.Entry, has bool) ([]byte, error) {
 		left = has

@@ -79,7 +79,7 @@ func TestBadSessionsCannotBeHidden(t *testing.T) {
 	wants(t, p, "nine bad ones and one more", out, "number 1 to 9 of file 1 and number 1 to 1 of file 2")
 	consent := p.slash(p.wren, p.practice, "mine consent", nil)
 	p.press(p.wren, consent, "Leave the challenges")
-	wants(t, p, "anew", p.slash(p.wren, p.contests, "challenge enter", nil), "An entry was taken back before")
+	wants(t, p, "anew", p.slash(p.wren, p.contests, "challenge enter", nil), "An entry or an announcement was taken back before")
 }
 
 // The kind of ball is asked with buttons, and the answer enters.
