@@ -66,7 +66,13 @@ func termsAsked(r Call, house store.Clubhouse, now time.Time) (t challenge.Terms
 		return t, analysis.Refuse("Say a whole number.", "that is no number.").Of("balls")
 	}
 	t.Inferred = r.Options["figures"] == figuresBoth
-	t.Announced = r.Options["counts"] == countsAnnounced
+	t.Drawn = r.Options["counts"] == countsDrawn
+	t.Announced = t.Drawn || r.Options["counts"] == countsAnnounced
+	if text := r.Options["minutes"]; text != "" {
+		if t.Minutes, err = strconv.Atoi(text); err != nil || t.Minutes < 1 {
+			return t, analysis.Refuse("Say a whole number.", "that is no number of minutes.").Of("minutes")
+		}
+	}
 	t.Look = r.Options["look"] != "no"
 	if text := r.Options["fewest"]; text != "" {
 		if t.Fewest, err = strconv.Atoi(text); err != nil || t.Fewest < 1 {
@@ -118,6 +124,7 @@ var ofRule = map[string][]challenge.Rule{
 const (
 	figuresBoth     = "both"
 	countsAnnounced = "announced"
+	countsDrawn     = "drawn"
 )
 
 // deadlineForm is how the end of a challenge is written. Without a time

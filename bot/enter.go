@@ -5,6 +5,7 @@ import (
 	"errors"
 	"fmt"
 	"math"
+	"time"
 
 	"rangepost/analysis"
 	"rangepost/analysis/challenge"
@@ -136,12 +137,32 @@ func pressAnnounce(ctx context.Context, b *Bot, r Call) (Reply, error) {
 	if err != nil {
 		return Reply{}, err
 	}
-	until, err := b.records.Announce(ctx, c, r.Asker.ID)
+	a, err := b.records.Announce(ctx, c, r.Asker.ID, seedOf(r.ID))
 	if err != nil {
 		return Reply{}, err
 	}
-	return private(fmt.Sprintf("Noted: the next session you post counts for %s, with the kind of ball its rules name. Post it by %s, then enter it. This is said once.",
-		words.Escape(c.Name), when(until, r.Zone))), nil
+	if len(a.Draw) == 0 {
+		return private(fmt.Sprintf("Noted: the next session you post counts for %s, with the kind of ball its rules name. Post it by %s, then enter it. This is said once.",
+			words.Escape(c.Name), when(a.Until, r.Zone))), nil
+	}
+	return private(words.Lines(drawn(c, a, r.Zone, b.now())...)), nil
+}
+
+// drawn says what an announced session is to hold, and what becomes of it otherwise.
+func drawn(c store.Challenge, a record.Announcement, zone *time.Location, now time.Time) []string {
+	again := fmt.Sprintf("You may press the button again from %s on", when(a.Again, zone))
+	if now.After(a.Until) {
+		return []string{fmt.Sprintf("Your session for %s was to be posted by %s, with half shots as %s. If you posted it later, enter it, and a host looks at it. If you hit none, nothing is lost. %s.",
+			words.Escape(c.Name), when(a.Until, zone), words.DrawnBalls(a.Draw), again)}
+	}
+	return []string{
+		fmt.Sprintf("Noted: the next session you post counts for %s, with the kind of ball its rules name.", words.Escape(c.Name)),
+		fmt.Sprintf("**Hit %s with the %s in a new session on your device, %s as half shots**: half as far as usual or less. Hit the others as ever. The half shots do not count; they show that the session was hit after now.",
+			words.Count(a.Balls, "ball"), a.Club, words.DrawnBalls(a.Draw)),
+		"Count as your device counts: if it does not see a ball, hit that one again.",
+		fmt.Sprintf("**Post the file by %s**, then enter it. Later, or without the half shots, it waits for a host.", when(a.Until, zone)),
+		"If something comes between, nothing is lost: what you posted stays a post like any other. " + again + ", for other balls; a host then looks at the entry.",
+	}
 }
 
 // yourLook says to a player what became of an entry that does not count.
@@ -176,6 +197,9 @@ func counted(s challenge.Stretch) string {
 	}
 	if s.Twice > 0 {
 		text += fmt.Sprintf("; the same as another, so that each counts a little beyond your worst: %d", s.Twice)
+	}
+	if s.Drawn > 0 {
+		text += fmt.Sprintf("; not counted, as half shots that were drawn: %d", s.Drawn)
 	}
 	if s.Flown > 0 {
 		text += fmt.Sprintf("; by how they started and curved, which is the worse of two that do not go together: %d", s.Flown)

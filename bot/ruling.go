@@ -83,7 +83,11 @@ func (p places) looked(entry string, player record.Player, why []analysis.Warnin
 		lines = append(lines, "Most of these have an honest cause; ask before you decide.")
 	}
 	if p.Terms.Look {
-		lines = append(lines, p.voice.ChallengeBalls(p.Terms, p.Balls(entry)))
+		balls, drawn := p.Balls(entry)
+		if len(drawn) > 0 {
+			lines = append(lines, p.voice.ChallengeDrawn(drawn))
+		}
+		lines = append(lines, p.voice.ChallengeBalls(p.Terms, balls))
 	} else {
 		lines = append(lines, "Its balls are not shown: the rules of this challenge did not say so.")
 	}

@@ -132,7 +132,7 @@ func (db *DB) leave(ctx context.Context, tx *sql.Tx, server, player string, name
 	if err != nil {
 		return 0, err
 	}
-	if _, err := tx.ExecContext(ctx, `DELETE FROM announced WHERE server = ? AND player = ?`, server, player); err != nil {
+	if err := takeBackAnnouncements(ctx, tx, server, player); err != nil {
 		return 0, err
 	}
 	drawn := map[string]string{}

@@ -47,41 +47,87 @@ func forgetLeft(ctx context.Context, tx *sql.Tx, challenge string) error {
 	return err
 }
 
-// Announce keeps that a player's next session is the one that counts in a
-// challenge. It is said once; at is when.
-func (db *DB) Announce(ctx context.Context, server, challenge, player string) (at time.Time, err error) {
+// An Announcement is a player saying that the next session they hit is the one that
+// counts in a challenge.
+type Announcement struct {
+	At    time.Time // zero if there is none
+	Seed  uint64    // of what was drawn for it
+	Times int       // how often they said so; At and Seed are of the last
+}
+
+// Announce keeps an announcement. Said again it stays as it is, unless it is as old as
+// again, which is not 0. It is ErrTaken once the player has entered.
+func (db *DB) Announce(ctx context.Context, server, challenge, player string, seed uint64, again time.Duration) (a Announcement, err error) {
 	err = db.update(ctx, "announcing a session", func(tx *sql.Tx) error {
 		c, err := findChallenge(ctx, tx, server, challenge)
 		if err != nil {
 			return err
 		}
-		if c.Over(db.stamp()) {
+		now := db.stamp()
+		if c.Over(now) {
 			return ErrExpired
 		}
-		if _, err := tx.ExecContext(ctx, `INSERT INTO announced (challenge, server, player, at) VALUES (?, ?, ?, ?) ON CONFLICT DO NOTHING`,
-			challenge, server, player, millis(db.stamp())); err != nil {
+		var entered bool
+		if err := tx.QueryRowContext(ctx, `SELECT EXISTS (SELECT 1 FROM entries WHERE challenge = ? AND player = ?)`, challenge, player).Scan(&entered); err != nil {
 			return err
 		}
-		at, err = announced(ctx, tx, challenge, player)
+		if entered {
+			return ErrTaken
+		}
+		var lapsed time.Time // an announcement of then or before
+		if again > 0 {
+			lapsed = now.Add(-again)
+		}
+		if _, err := tx.ExecContext(ctx, `
+			INSERT INTO announced (challenge, server, player, at, seed, times) VALUES (?1, ?2, ?3, ?4, ?5, 1)
+			ON CONFLICT (challenge, player) DO UPDATE SET at = excluded.at, seed = excluded.seed, times = announced.times + 1
+			WHERE announced.at <= ?6`,
+			challenge, server, player, millis(now), int64(seed), millis(lapsed)); err != nil {
+			return err
+		}
+		a, err = announced(ctx, tx, challenge, player)
 		return err
 	})
-	return at, err
+	return a, err
 }
 
-// Announced is when a player announced their session, the zero time if they
-// did not.
-func (db *DB) Announced(ctx context.Context, challenge, player string) (at time.Time, err error) {
+// Announced is a player's announcement, the zero one if they made none.
+func (db *DB) Announced(ctx context.Context, challenge, player string) (a Announcement, err error) {
 	err = db.query(ctx, "reading an announcement", func(tx *sql.Tx) error {
-		at, err = announced(ctx, tx, challenge, player)
+		a, err = announced(ctx, tx, challenge, player)
 		return err
 	})
-	return at, err
+	return a, err
 }
 
-func announced(ctx context.Context, tx *sql.Tx, challenge, player string) (time.Time, error) {
-	at, err := optional(scanTime(tx.QueryRowContext(ctx, `SELECT at FROM announced WHERE challenge = ? AND player = ?`, challenge, player)))
-	if at == nil {
-		return time.Time{}, err
+func announced(ctx context.Context, tx *sql.Tx, challenge, player string) (a Announcement, err error) {
+	found, err := optional(scanAnnouncement(tx.QueryRowContext(ctx, `SELECT at, seed, times FROM announced WHERE challenge = ? AND player = ?`, challenge, player)))
+	if found == nil {
+		return a, err
 	}
-	return *at, err
+	return *found, err
+}
+
+func scanAnnouncement(row scanner) (a Announcement, err error) {
+	var at sql.NullInt64
+	var seed int64
+	err = row.Scan(&at, &seed, &a.Times)
+	a.At, a.Seed = timeOf(at), uint64(seed)
+	return a, err
+}
+
+// takeBackAnnouncements forgets those of a player, but for that there were some.
+func takeBackAnnouncements(ctx context.Context, tx *sql.Tx, server, player string) error {
+	ids, err := collect(ctx, tx, scanText, `
+		SELECT c.id FROM announced a JOIN challenges c ON c.id = a.challenge WHERE a.server = ? AND a.player = ? AND c.closed IS NULL`, server, player)
+	for _, id := range ids {
+		if err == nil {
+			err = keepLeft(ctx, tx, id, player)
+		}
+	}
+	if err != nil {
+		return err
+	}
+	_, err = tx.ExecContext(ctx, `DELETE FROM announced WHERE server = ? AND player = ?`, server, player)
+	return err
 }

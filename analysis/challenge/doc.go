@@ -15,7 +15,9 @@
 // has the best score about five times as often as it should; a win is shared by
 // whoever is not apart, though, so that it wins no more than its share
 // (TestGamesDoNotWin), and a challenge may ask players to say beforehand which
-// session counts.
+// session counts. Two of its balls may be drawn as they do, to be hit as half shots: a
+// session of before cannot hold them, and minutes to post it in leave no time for five
+// (draw.go).
 //
 // # Scores
 //

@@ -12,8 +12,17 @@ const (
 	DatedAhead     = "dated-ahead"          // the file says that it was hit after it was posted
 	Undated        = "undated"              // the file does not say when it was hit, and its player's others do
 	TypedIn        = "typed-in"             // the balls were typed or pasted
-	PostedLate     = "posted-late"          // it was posted more than a day after it was announced
+	PostedLate     = "posted-late"          // it was posted later after it was announced than the rules allow
+
+	NotHalf        = "not-half"        // Count of the drawn balls do not show as half shots
+	OtherHalf      = "other-half"      // Count balls besides them do
+	AnnouncedAgain = "announced-again" // another was announced before, and not entered
 )
+
+// MostOther is how many of so many balls may be half shots that were not drawn, which
+// full ones pass for now and then: a session with more may be of before, with some in
+// many places, so that two of them fit.
+func MostOther(balls int) int { return max(1, balls/10) }
 
 // Doubts are those that the balls themselves raise.
 func (s Stretch) Doubts() (why []analysis.Warning) {
@@ -22,6 +31,12 @@ func (s Stretch) Doubts() (why []analysis.Warning) {
 	}
 	if s.Bare > 0 {
 		why = append(why, analysis.Warning{Code: NotMeasured, Count: s.Bare})
+	}
+	if n := s.Drawn - s.Shown; n > 0 {
+		why = append(why, analysis.Warning{Code: NotHalf, Count: n})
+	}
+	if s.Drawn > 0 && s.OtherHalf > MostOther(len(s.Balls)) {
+		why = append(why, analysis.Warning{Code: OtherHalf, Count: s.OtherHalf})
 	}
 	return why
 }

@@ -34,6 +34,14 @@ type Stretch struct {
 	Flown    int // balls that count where they started and curved to, which does not go with the file's figures
 	Inferred int // balls of which a number was worked back rather than measured
 	Bare     int // sessions passed over of which a needed number was not measured at all
+
+	// Of an announced session with half shots: how many were drawn, and of these shown;
+	// and how many other balls are half shots. Apart are the balls that stand for the
+	// drawn ones, which are not among Balls.
+	Drawn, Shown, OtherHalf int
+	Apart                   []Ball
+
+	hit int // places so far, Balls and drawn ones
 }
 
 // MostPassed is how many balls of so many may have no figure before somebody
@@ -55,6 +63,7 @@ func (t Terms) Take(least float64, sessions ...analysis.Session) (Stretch, error
 	if t.Dispersion() {
 		st.Least = max(least, t.Least)
 	}
+	st.Drawn = len(t.draw)
 	var why error
 	var bare []int // sessions passed over
 	for i, s := range sessions {
@@ -80,8 +89,12 @@ func (t Terms) Take(least float64, sessions ...analysis.Session) (Stretch, error
 	case n == 0:
 		return st, analysis.Refuse(fmt.Sprintf("Post one with %d or more of them.", t.Balls), "That session has no ball with the %s that can be scored.", t.Club)
 	}
+	besides := ""
+	if len(t.draw) > 0 {
+		besides = ", the drawn ones apart"
+	}
 	return st, analysis.Refuse("Post more of them: the first ones after these count with these.",
-		"So far you have %d balls with the %s that can be scored, and this challenge is over %d.", n, t.Club, t.Balls)
+		"So far you have %d balls with the %s that can be scored%s, and this challenge is over %d.", n, t.Club, besides, t.Balls)
 }
 
 // beyond are the balls of a file that were not in one posted before: whoever posts a
@@ -105,7 +118,7 @@ func (t Terms) takeWorse(st *Stretch, at int, s analysis.Session) error {
 	if err := t.takeOf(st, at, s); err != nil || !t.OfTheBall() || t.Rule == Brief || t.Rule == OnRequest {
 		return err
 	}
-	flown, off := integrity.Flown(s)
+	flown, off := integrity.Flown(st.WithoutDrawn(at, s))
 	if len(off) == 0 {
 		return nil
 	}
@@ -136,25 +149,40 @@ func (t Terms) worth(balls []Ball) float64 {
 
 // takeOf takes what counts of one session. Its error says why nothing does.
 func (t Terms) takeOf(st *Stretch, at int, s analysis.Session) error {
-	var balls []Ball
+	var balls, apart []Ball
 	twins := integrity.Twins(s)
 	var inferred, mishits, moved, twice, withFigure int
 	air := newAirs(s)
 	room := t.Balls - len(st.Balls)
-	for i, shot := range s.Shots {
-		if shot.Club != t.Club || shot.Aside == analysis.Duplicate {
-			continue
-		}
-		if i > 0 && s.Shots[i-1].Club == t.Club {
-			for n := s.Shots[i-1].N + 1; n < shot.N && len(balls) < room; n++ {
-				balls = append(balls, Ball{N: n, Session: at, Unmeasured: true})
+	places := t.places(s, room+len(t.draw))
+	var drawn []int
+	var shown, otherHalf int
+	if len(t.draw) > 0 {
+		told := halves(s, places)
+		drawn, shown = t.drawnAmong(told, st.hit)
+		for i, f := range told {
+			if f == half && !slices.Contains(drawn, i) {
+				otherHalf++
 			}
 		}
+	}
+	hit := 0
+	for i, p := range places {
 		if len(balls) == room {
 			break
 		}
+		hit++
+		if slices.Contains(drawn, i) {
+			apart = append(apart, seen(s, p, at))
+			continue
+		}
+		if p.row < 0 {
+			balls = append(balls, Ball{N: p.n, Session: at, Unmeasured: true})
+			continue
+		}
+		shot := s.Shots[p.row]
 		b := Ball{N: shot.N, Session: at}
-		_, twin := slices.BinarySearch(twins, i)
+		_, twin := slices.BinarySearch(twins, p.row)
 		if twin || !counts(shot) || !t.measured(shot) {
 			if b.Unmeasured = true; twin {
 				twice++
@@ -202,6 +230,8 @@ func (t Terms) takeOf(st *Stretch, at int, s analysis.Session) error {
 		}
 	}
 	st.Balls = append(st.Balls, balls...)
+	st.Apart = append(slices.Clip(st.Apart), apart...)
+	st.hit, st.Shown, st.OtherHalf = st.hit+hit, st.Shown+shown, st.OtherHalf+otherHalf
 	st.Inferred, st.Mishits, st.Moved, st.Twice = st.Inferred+inferred, st.Mishits+mishits, st.Moved+moved, st.Twice+twice
 	return nil
 }

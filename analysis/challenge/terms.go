@@ -56,8 +56,12 @@ type Terms struct {
 
 	Inferred  bool // numbers worked back from others count beside measured ones
 	Announced bool // a player says beforehand which session counts
+	Drawn     bool // and is then told which of its balls to hit as half shots
+	Minutes   int  // until when it is to be posted if some are; 0 is as many as usual
 	Look      bool // hosts may look at an entry's balls
 	Fewest    int  // entries it takes for a winner
+
+	draw []int // of one player, see For
 
 	// Step is the finest difference of distances that counts, m: a tenth of the
 	// unit they are shown in, so that what looks the same is the same. 0 is a
@@ -84,6 +88,14 @@ func (t Terms) Check() error {
 		return analysis.Refuse("Say how wide and how deep it is, as in 20yd.", "This rule needs a zone.")
 	case t.Rule == OnRequest && (len(t.Shots) == 0 || len(t.Shots) > MostShots || t.Balls < len(t.Shots)):
 		return analysis.Refuse(fmt.Sprintf("Name up to %d with semicolons, and a ball for each at least: draw 8; fade 8; straight.", MostShots), "This rule needs the shots that are asked for.")
+	case t.Drawn && !t.Announced:
+		return analysis.Refuse("A session is announced before balls of it are drawn.", "Half shots are drawn when a player announces a session.")
+	case t.Drawn && t.Rule == OnRequest:
+		return analysis.Refuse("Let the first balls count, or an announced session.", "Half shots cannot be drawn among shots that are asked for in order.")
+	case t.Minutes != 0 && !t.Drawn:
+		return analysis.Refuse("Leave them out, or let half shots be drawn.", "Minutes to post a session are of challenges with drawn half shots.")
+	case t.Minutes < 0 || t.Minutes > MostMinutes:
+		return analysis.Refuse(fmt.Sprintf("It may be up to %d; leave it out for what so many balls usually take.", MostMinutes), "That is no number of minutes to post a session.")
 	case t.Rule == Brief && t.Low == nil && t.High == nil:
 		return analysis.Refuse("Say the number, and its low or high limit or both.", "This rule needs limits.")
 	case t.Low != nil && t.High != nil && *t.Low >= *t.High:

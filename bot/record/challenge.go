@@ -49,14 +49,14 @@ func (s Standings) Waiting() (n int) {
 	return n
 }
 
-// Balls are those of an entry.
-func (s Standings) Balls(entry string) (balls []challenge.Ball) {
+// Balls are those of an entry, and those of it that were drawn to be half shots.
+func (s Standings) Balls(entry string) (balls, drawn []challenge.Ball) {
 	for _, e := range slices.Concat(s.entries, s.aside) {
 		if e.ID == entry {
-			balls = e.stretch.Balls
+			balls, drawn = e.stretch.Balls, e.stretch.Apart
 		}
 	}
-	return balls
+	return balls, drawn
 }
 
 // LookOf is the entry of a player that does not count, if they have one.
@@ -206,6 +206,10 @@ func (rs *Records) Rescore(ctx context.Context, c store.Challenge) error {
 			return err
 		}
 		sessions, read, err := rs.again(ctx, c, terms, e)
+		if err != nil {
+			return err
+		}
+		_, terms, err := rs.announced(ctx, c, terms, e.Player)
 		if err != nil {
 			return err
 		}

@@ -133,9 +133,6 @@ type BallUnsaid struct {
 // Unwrap is the refusal.
 func (b BallUnsaid) Unwrap() error { return b.error }
 
-// announcedFor is how long after announcing it a session may be posted.
-const announcedFor = 24 * time.Hour
-
 // counting are the sessions of a player that count: those posted since the
 // opening, or since they announced it, and hit since then as far as known, from
 // the first that can be scored until there are balls enough. What might come
@@ -143,11 +140,12 @@ const announcedFor = 24 * time.Hour
 // session unsettled would enter a better one.
 func (rs *Records) counting(ctx context.Context, c store.Challenge, terms challenge.Terms, player, want string, least float64) (e Entered, err error) {
 	since := c.Opened
+	announced, terms, err := rs.announced(ctx, c, terms, player)
+	if err != nil {
+		return e, err
+	}
 	if terms.Announced {
-		if since, err = rs.db.Announced(ctx, c.ID, player); err != nil {
-			return e, err
-		}
-		if since.IsZero() {
+		if since = announced.At; since.IsZero() {
 			return e, analysis.Refuse("Press \"My next session counts\" under its standings before you go and hit it.", "In this challenge a session counts that was announced before it was hit.")
 		}
 	}
@@ -164,9 +162,10 @@ func (rs *Records) counting(ctx context.Context, c store.Challenge, terms challe
 	var all []store.Session
 	var sessions []analysis.Session
 	for _, info := range infos {
-		if info.HitBy().Before(since) {
+		early := info.HitBy().Before(since)
+		if early && !terms.Drawn {
 			if info.ID == want {
-				return e, analysis.Refuse("Enter one hit since then.", "That session was hit before %s.", map[bool]string{false: "the challenge opened", true: "you announced yours"}[terms.Announced])
+				return e, hitBefore(terms)
 			}
 			continue
 		}
@@ -180,12 +179,21 @@ func (rs *Records) counting(ctx context.Context, c store.Challenge, terms challe
 		if unsaid(terms, least, asEntered(terms, s)) {
 			return e, BallUnsaid{s, analysis.Refuse("Say it with `/challenge enter`, options `session` and `ball`.", "I do not know what kind of balls your session of %s was hit with, and it may be the one that counts.", day(s.At.In(zone)))}
 		}
+		if early && !shows(terms, least, asEntered(terms, s)) {
+			if info.ID == want {
+				return e, hitBefore(terms)
+			}
+			continue
+		}
 		all, sessions = append(all, s), append(sessions, asEntered(terms, s))
 		stretch, err := terms.Take(least, sessions...)
 		if err == nil {
 			e, err := taken(terms, all, sessions, stretch, want, zone)
-			if terms.Announced && info.Posted.After(since.Add(announcedFor)) {
+			if terms.Announced && info.Posted.After(since.Add(terms.PostedWithin())) {
 				e.Why = append(e.Why, analysis.Warning{Code: challenge.PostedLate})
+			}
+			if terms.Drawn && announced.Times > 1 {
+				e.Why = append(e.Why, analysis.Warning{Code: challenge.AnnouncedAgain})
 			}
 			return e, err
 		}
@@ -201,6 +209,18 @@ func (rs *Records) counting(ctx context.Context, c store.Challenge, terms challe
 		return e, why
 	}
 	return e, analysis.Refuse("Post one with `/post`, or hand the file over with `/challenge enter`.", "You have posted no session since %s opened.", c.Name)
+}
+
+// hitBefore refuses a session that was hit before it could count.
+func hitBefore(terms challenge.Terms) error {
+	return analysis.Refuse("Enter one hit since then.", "That session was hit before %s.", map[bool]string{false: "the challenge opened", true: "you announced yours"}[terms.Announced])
+}
+
+// shows reports whether a session shows the half shots that were drawn, so that it was
+// hit since they were, whatever its clock says.
+func shows(terms challenge.Terms, least float64, s analysis.Session) bool {
+	stretch, err := terms.Take(least, s)
+	return err == nil && stretch.Shown == stretch.Drawn
 }
 
 // taken keeps of the sessions those whose balls count.

@@ -30,6 +30,7 @@ func (rs *Records) PlayOff(ctx context.Context, c store.Challenge) (Standings, e
 	}
 	terms := s.Terms
 	terms.Balls = min(2*terms.Balls, challenge.MostBalls)
+	terms.Minutes = min(2*terms.Minutes, challenge.MostMinutes)
 	terms.Fewest = 2
 	off, err := rs.OpenChallenge(ctx, store.Challenge{
 		Server: c.Server, Name: fmt.Sprintf("%s, play-off", c.Name), Channel: c.Channel, Until: rs.now().Add(playOffLasts), After: c.ID,

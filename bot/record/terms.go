@@ -30,12 +30,14 @@ type termsJSON struct {
 
 	Inferred  bool `json:"inferred,omitempty"`
 	Announced bool `json:"announced,omitempty"`
+	Drawn     bool `json:"drawn,omitempty"`
+	Minutes   int  `json:"minutes,omitempty"`
 	Look      bool `json:"look,omitempty"`
 }
 
 func encodeTerms(t challenge.Terms) ([]byte, error) {
 	j := termsJSON{Shots: t.Shots, Rule: t.Rule, Club: t.Club.Key(), Balls: t.Balls, Ball: t.Ball, Target: t.Target, Wide: t.Wide, Deep: t.Deep, Low: t.Low, High: t.High, Step: t.Step,
-		Least: t.Least, Across: t.Across, Fewest: t.Fewest, Inferred: t.Inferred, Announced: t.Announced, Look: t.Look}
+		Least: t.Least, Across: t.Across, Fewest: t.Fewest, Inferred: t.Inferred, Announced: t.Announced, Drawn: t.Drawn, Minutes: t.Minutes, Look: t.Look}
 	if t.Rule == challenge.Brief || t.Rule == challenge.OnRequest {
 		j.Number = t.Number.Info().Key
 	}
@@ -48,7 +50,7 @@ func decodeTerms(data []byte) (challenge.Terms, error) {
 		return challenge.Terms{}, err
 	}
 	t := challenge.Terms{Shots: j.Shots, Rule: j.Rule, Balls: j.Balls, Ball: j.Ball, Target: j.Target, Wide: j.Wide, Deep: j.Deep, Low: j.Low, High: j.High, Step: j.Step,
-		Least: j.Least, Across: j.Across, Fewest: j.Fewest, Inferred: j.Inferred || j.Fewest == 0, Announced: j.Announced, Look: j.Look}
+		Least: j.Least, Across: j.Across, Fewest: j.Fewest, Inferred: j.Inferred || j.Fewest == 0, Announced: j.Announced, Drawn: j.Drawn, Minutes: j.Minutes, Look: j.Look}
 	var err error
 	if t.Club, err = analysis.ParseClub(j.Club); err != nil {
 		return t, err

@@ -159,7 +159,7 @@ var caveats = map[string]func(v Voice, w analysis.Warning) string{
 		return "The balls are more like those of another entry than two people's are."
 	},
 	challenge.LeftBefore: func(v Voice, w analysis.Warning) string {
-		return "An entry was taken back before, or a session posted since the opening deleted."
+		return "An entry or an announcement was taken back before, or a session posted since the opening deleted."
 	},
 	challenge.DatedAhead: func(v Voice, w analysis.Warning) string {
 		return "The file says that it was hit after it was posted."
@@ -171,7 +171,19 @@ var caveats = map[string]func(v Voice, w analysis.Warning) string{
 		return "The balls were typed or pasted, not handed over as a file."
 	},
 	challenge.PostedLate: func(v Voice, w analysis.Warning) string {
-		return "The session was posted more than a day after it was announced."
+		return "The session was posted later after it was announced than the rules allow."
+	},
+	challenge.NotHalf: func(v Voice, w analysis.Warning) string {
+		if w.Count == challenge.HalfShots {
+			return "The file shows neither of the two half shots that were drawn."
+		}
+		return "The file shows one of the two half shots that were drawn, and not the other."
+	},
+	challenge.OtherHalf: func(v Voice, w analysis.Warning) string {
+		return sentence(balls(w.Count)) + " besides the drawn ones as short as half shots."
+	},
+	challenge.AnnouncedAgain: func(v Voice, w analysis.Warning) string {
+		return "A session for it was announced before, and not entered."
 	},
 
 	timeline.OneBall: func(v Voice, w analysis.Warning) string {

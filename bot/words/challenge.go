@@ -56,6 +56,10 @@ func (v Voice) ChallengeCounts(t challenge.Terms) string {
 	if t.Announced {
 		text = "One entry each: press \"My next session counts\" before you hit it, and post it within a day."
 	}
+	if t.Drawn {
+		text = fmt.Sprintf("One entry each: press \"My next session counts\" before you hit it. I then draw two of its balls for you to hit as half shots; they do not count. Post the file within %s. Later, without the half shots or announced twice, it waits for a host.",
+			Count(int(t.PostedWithin().Minutes()), "minute"))
+	}
 	if t.Dispersion() && t.Least > 0 {
 		text += " Full shots: sessions that stay short of " + v.Distance(t.Least) + ", or of three quarters of your own usual carry, do not count."
 	}
@@ -72,6 +76,15 @@ func (v Voice) ChallengeCounts(t challenge.Terms) string {
 		text += " A host may look at the balls of an entry."
 	}
 	return text
+}
+
+// DrawnBalls names balls by their places: "ball 4 and ball 9".
+func DrawnBalls(places []int) string {
+	var each []string
+	for _, p := range places {
+		each = append(each, fmt.Sprintf("ball %d", p))
+	}
+	return List(each)
 }
 
 // ChallengeOther says the distances of a challenge in the unit that is not the
@@ -248,6 +261,19 @@ func (v Voice) ChallengeBalls(t challenge.Terms, balls []challenge.Ball) string 
 		each = append(each, fmt.Sprintf("and %d more", more))
 	}
 	return "Its balls by shot number. " + strings.Join(each, "; ") + "."
+}
+
+// ChallengeDrawn tells the balls that were drawn to be half shots one by one.
+func (v Voice) ChallengeDrawn(drawn []challenge.Ball) string {
+	var each []string
+	for _, b := range drawn {
+		says := "no figure"
+		if !b.Unmeasured {
+			says = v.Distance(b.Carry)
+		}
+		each = append(each, fmt.Sprintf("%d: %s", b.N, says))
+	}
+	return "Drawn to be half shots, by shot number. " + strings.Join(each, "; ") + "."
 }
 
 // ChallengeWaits says that entries wait for a host.

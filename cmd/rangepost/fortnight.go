@@ -231,6 +231,7 @@ func (p *play) lastEvening() {
 	p.press(p.priya, p.post(p.priya, p.practice, "priya-6-windy.csv", standin.Options{"ball": "new", "target": "7i 148yd", "note": "wind 12 mph from the left"}), "Figures")
 
 	p.shotsOnRequest()
+	p.drawnHalves()
 
 	p.at(14, 20, 0)
 	p.tick() // the clock closes one challenge; the other takes a hand

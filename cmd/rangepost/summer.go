@@ -3,6 +3,9 @@ package main
 import (
 	"fmt"
 	"math/rand/v2"
+	"regexp"
+	"slices"
+	"strconv"
 	"time"
 
 	"rangepost/analysis"
@@ -46,6 +49,9 @@ func (p *play) sevens(challenge string, scatter ...float64) {
 	}
 }
 
+// summertime is how far the clubhouse's clock is ahead.
+const summertime = time.Hour
+
 // shotsOnRequest is a challenge on two shots: Finch plays them both, Heron hits the
 // same ball ten times.
 func (p *play) shotsOnRequest() {
@@ -70,13 +76,60 @@ func (p *play) shotsOnRequest() {
 				shots = append(shots, s)
 			}
 		}
-		const summertime = time.Hour // the clubhouse's clock
 		file := standin.File{Name: "two-shots.csv", Bytes: sheet(shots, p.st.clock.Now().Add(summertime))}
 		p.slash(p.members[i], p.contests, "challenge enter", standin.Options{"challenge": p.open("Two shots"), "file": file, "ball": "range"})
 	}
 	p.tick()
 	p.slash(p.coach, p.contests, "challenge close", standin.Options{"challenge": p.open("Two shots")})
 	p.tick()
+}
+
+// drawnHalves is a challenge whose announced sessions hold two half shots that are
+// drawn: Heron hits them; Finch forgets, and a host asks.
+func (p *play) drawnHalves() {
+	p.slash(p.coach, p.contests, "challenge open", standin.Options{
+		"name": "As announced", "rule": "narrow", "club": "7i", "balls": 10, "counts": "drawn", "fewest": 1,
+	})
+	p.tick()
+	p.at(14, 19, 30)
+	iron := analysis.Club{Family: analysis.Iron, Number: 7}
+	for i := range 2 {
+		announced := p.press(p.members[i], p.board("As announced"), "My next session counts")
+		if p.err != nil {
+			return
+		}
+		begun := p.st.clock.Now().Add(summertime + time.Minute)
+		p.at(14, 19, 30+14*(i+1))
+		golfer := player.Player{
+			Club: iron, Spread: player.TypicalSpread(0.7), World: player.Foreign(iron, analysis.RightHanded, rand.New(rand.NewPCG(23, 23))),
+			Device: player.Device{Ball: true, Landed: true, Noise: player.UsualNoise()},
+		}
+		rng := rand.New(rand.NewPCG(23, uint64(i)))
+		var shots []analysis.Shot
+		for ball := range 12 {
+			golfer.Delivery = player.Typical(iron)
+			if i == 0 && slices.Contains(drawnIn(announced.Text), ball+1) {
+				golfer.Delivery.ClubSpeed *= 0.6
+			}
+			shots = append(shots, golfer.Shots(1, "", rng)...)
+		}
+		file := standin.File{Name: "announced.csv", Bytes: sheet(shots, begun)}
+		p.slash(p.members[i], p.contests, "challenge enter", standin.Options{"challenge": p.open("As announced"), "file": file})
+	}
+	p.tick()
+	p.press(p.coach, p.slash(p.coach, p.contests, "challenge look", standin.Options{"challenge": p.open("As announced")}), "Accept it")
+	p.tick()
+	p.slash(p.coach, p.contests, "challenge close", standin.Options{"challenge": p.open("As announced")})
+	p.tick()
+}
+
+// drawnIn are the places of the balls that a reply to an announcement names.
+func drawnIn(text string) (places []int) {
+	for _, m := range regexp.MustCompile(`\bball (\d+)`).FindAllStringSubmatch(text, -1) {
+		n, _ := strconv.Atoi(m[1]) // digits
+		places = append(places, n)
+	}
+	return places
 }
 
 // endSummer ends the season long before its time: the demo ends too.

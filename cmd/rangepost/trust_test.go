@@ -1,6 +1,7 @@
 package main
 
 import (
+	"fmt"
 	"strings"
 	"testing"
 
@@ -17,6 +18,19 @@ func rows(f standin.File, keep func(n int) bool) standin.File {
 		}
 	}
 	f.Bytes = []byte(strings.Join(kept, "\n") + "\n")
+	return f
+}
+
+// halved is a ballsFile of whose balls some carried and finished half as far.
+func halved(f standin.File, numbers ...int) standin.File {
+	lines := strings.Split(strings.TrimSpace(string(f.Bytes)), "\n")
+	for _, n := range numbers {
+		var carry, side float64
+		var letter string
+		fmt.Sscanf(lines[n], fmt.Sprintf("%d,7 iron,%%f,%%f %%s", n), &carry, &side, &letter)
+		lines[n] = fmt.Sprintf("%d,7 iron,%.1f,%.1f %s", n, carry/2, side/2, letter)
+	}
+	f.Bytes = []byte(strings.Join(lines, "\n") + "\n")
 	return f
 }
 
@@ -65,7 +79,7 @@ func TestBadSessionsCannotBeHidden(t *testing.T) {
 	wants(t, p, "nine bad ones and one more", out, "number 1 to 9 of file 1 and number 1 to 1 of file 2")
 	consent := p.slash(p.wren, p.practice, "mine consent", nil)
 	p.press(p.wren, consent, "Leave the challenges")
-	wants(t, p, "anew", p.slash(p.wren, p.contests, "challenge enter", nil), "An entry was taken back before")
+	wants(t, p, "anew", p.slash(p.wren, p.contests, "challenge enter", nil), "An entry or an announcement was taken back before")
 }
 
 // The kind of ball is asked with buttons, and the answer enters.
@@ -128,6 +142,47 @@ func TestAnnouncedSessionsCount(t *testing.T) {
 	wants(t, p, "nothing yet", p.slash(p.wren, p.contests, "challenge enter", nil), "You have posted no session since")
 	out := p.slash(p.wren, p.contests, "challenge enter", standin.Options{"file": ballsFile("after", 12, 6, 3), "ball": "new"})
 	wants(t, p, "in", out, "number 1 to 10 of the file")
+}
+
+// Half shots are drawn as a session is announced. One that shows them counts, without
+// them; one that does not, or comes late, or was announced before, waits for a host.
+func TestDrawnHalfShots(t *testing.T) {
+	p := clubbing(t, fortnightBegins)
+	p.opened("Straight", "narrow", standin.Options{"counts": "drawn", "minutes": 20})
+	board := p.posted(p.contests, "**Straight**")[0]
+	if !strings.Contains(board.Text, "Post the file within 20 minutes") {
+		t.Errorf("the rules: %q", board.Text)
+	}
+	announce := func(who *standin.User) *standin.Outcome {
+		return p.press(who, &standin.Outcome{Message: board}, "My next session counts")
+	}
+	p.at(1, 10, 0)
+	said := announce(p.wren)
+	wants(t, p, "announced", said, "Hit 12 balls with the 7-iron in a new session on your device, ball ")
+	wants(t, p, "until when", said, "Post the file by Monday 1 June 2026, 11:20")
+	wants(t, p, "pressed again", announce(p.wren), said.Text)
+	p.at(1, 10, 15)
+	out := p.enters(p.wren, halved(ballsFile("wren", 14, 6, 3), drawnIn(said.Text)...))
+	wants(t, p, "in", out, "not counted, as half shots that were drawn: 2")
+	wants(t, p, "in", out, "Counted: 10 balls")
+	wants(t, p, "in", out, "You are in Straight with your session")
+	wants(t, p, "once more", announce(p.wren), "You are in, and one entry is all")
+
+	announce(p.tamsin)
+	wants(t, p, "none of them", p.enters(p.tamsin, ballsFile("tamsin", 14, 6, 4)), "neither of the two half shots")
+
+	wants(t, p, "a host looks", p.slash(p.coach, p.contests, "challenge look", nil), "Drawn to be half shots, by shot number. ")
+
+	said = announce(p.odell)
+	p.at(1, 10, 37)
+	wants(t, p, "over", announce(p.odell), "was to be posted by Monday 1 June 2026, 11:35")
+	wants(t, p, "late", p.enters(p.odell, halved(ballsFile("odell", 14, 6, 5), drawnIn(said.Text)...)), "posted later after it was announced than the rules allow")
+
+	announce(p.priya)
+	p.at(2, 7, 0)
+	said = announce(p.priya)
+	wants(t, p, "the next day", said, "Post the file by Tuesday 2 June 2026, 08:20")
+	wants(t, p, "announced twice", p.enters(p.priya, halved(ballsFile("priya", 14, 6, 6), drawnIn(said.Text)...)), "A session for it was announced before, and not entered")
 }
 
 // Private replies are in one's own units, the channel in the clubhouse's, with
