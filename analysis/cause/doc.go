@@ -49,9 +49,9 @@
 // and path are off the same way by the same amount; face and path when each has a
 // third or more of what they make together; else the one that has more. Draws
 // count by how usual they are: that little is left to the rest, that golfers' mean
-// face and path are within a few degrees of the target, that whoever is off in one
-// soon matches the other to it, and that who is off in both by as much is aimed
-// there.
+// face and path are within a few degrees of the target, the face of the target or of
+// the one that matches its path, that whoever is off in one soon matches the other
+// to it, and that who is off in both by as much is aimed there.
 //
 // The verdict is the likeliest owner and its confidence the share of the draws
 // that have it, which has to be 0.8. Where two neighbours only together are likely,
@@ -109,7 +109,7 @@
 // of face and path yards 94 to 99, but for the world whose device reads a little
 // to one side, which nothing in a file can tell; face and path yards and
 // corrections are right in the middle; of causes named alone one in twenty has the
-// label of a neighbour, and one in nine in the two worlds held out. Path yards of a
+// label of a neighbour, and one in ten in the two worlds held out. Path yards of a
 // driver whose launch was not measured are a sixth short.
 //
 // # Not in it

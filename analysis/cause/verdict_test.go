@@ -1,6 +1,10 @@
 package cause
 
-import "testing"
+import (
+	"testing"
+
+	"rangepost/analysis"
+)
 
 // Whose a miss is follows from what face and path make together: a rest larger than
 // that owns it, however large the two are that cancel, and a smaller one does not
@@ -22,5 +26,21 @@ func TestOwner(t *testing.T) {
 		if got := owner(tc.d, 3); got != tc.want {
 			t.Errorf("%s: %s, want %s", tc.name, got, tc.want)
 		}
+	}
+}
+
+// A face turned to match a path of ten degrees is likelier than one that leaves the
+// ball off line, and for a square path the one at the target is.
+func TestFacesMatchTheirPath(t *testing.T) {
+	e := evidence{worth: worth{face: 4 / analysis.Degree, path: -2 / analysis.Degree}, zero: 3, rest: 1}
+	of := func(face, path float64) float64 {
+		face, path = face*analysis.Degree, path*analysis.Degree
+		return e.weight(draw{face: e.worth.face * face, path: e.worth.path * path, faceAngle: face, pathAngle: path})
+	}
+	if matched, less := of(5, 10), of(3, 10); matched <= less {
+		t.Errorf("path 10: face 5, which matches it, %.3g, face 3 %.3g", matched, less)
+	}
+	if square, off := of(0, 0), of(2, 0); square <= off {
+		t.Errorf("path 0: face 0 %.3g, face 2 %.3g", square, off)
 	}
 }
