@@ -32,10 +32,10 @@ func TestOwner(t *testing.T) {
 // A face turned to match a path of ten degrees is likelier than one that leaves the
 // ball off line, and for a square path the one at the target is.
 func TestFacesMatchTheirPath(t *testing.T) {
-	e := evidence{worth: worth{face: 4, path: -2}}
+	e := evidence{worth: worth{face: 4 / analysis.Degree, path: -2 / analysis.Degree}, zero: 3, rest: 1}
 	of := func(face, path float64) float64 {
 		face, path = face*analysis.Degree, path*analysis.Degree
-		return e.faces(draw{face: e.worth.face * face, path: e.worth.path * path, faceAngle: face, pathAngle: path})
+		return e.weight(draw{face: e.worth.face * face, path: e.worth.path * path, faceAngle: face, pathAngle: path})
 	}
 	if matched, less := of(5, 10), of(3, 10); matched <= less {
 		t.Errorf("path 10: face 5, which matches it, %.3g, face 3 %.3g", matched, less)
