@@ -66,7 +66,7 @@ func Check(ctx context.Context, c Config, channel string) []Finding {
 		if err == errBadToken {
 			return []Finding{wrong("Token", "The platform refuses the bot token.", newToken)}
 		}
-		return []Finding{wrong("Platform", sentence(err.Error())+" Check the network, the proxy and the platform's address.", "")}
+		return []Finding{wrong("Platform", sentence(err.Error()), "check the network, the proxy and, if you set it, RANGEPOST_PLATFORM_URL")}
 	}
 	a.self.Store(&me)
 	out := []Finding{good("Token", "It is the token of "+strconv.Quote(me.Name)+".")}

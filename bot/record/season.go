@@ -202,7 +202,8 @@ func (t SeasonTerms) class(band int, junior bool) int {
 // counts reports whether a challenge that is over gives points: one that nobody
 // won, or where nobody met anybody, gives none.
 func counts(s Standings) bool {
-	return len(s.Rows) > 1 && slices.ContainsFunc(s.Rows, func(r challenge.Standing) bool { return r.Place == 1 })
+	first := slices.ContainsFunc(s.Rows, func(r challenge.Standing) bool { return r.Place == 1 })
+	return len(s.Rows) > 1 && first && len(s.Won) > 0
 }
 
 // Sums gather the points of a season's members.

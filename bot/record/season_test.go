@@ -139,3 +139,14 @@ func TestTop(t *testing.T) {
 		t.Errorf("%+v", top)
 	}
 }
+
+// Where fewer entered than it takes nobody won, and nobody has points.
+func TestTooFewGiveNoPoints(t *testing.T) {
+	for fewest, want := range map[int]bool{2: true, 3: false} {
+		s := Standings{Terms: challenge.Terms{Fewest: fewest}, Standings: challenge.Standings{Rows: []challenge.Standing{{Place: 1}, {Place: 2}}}}
+		s.Won = s.Terms.Winners(s.Standings)
+		if counts(s) != want {
+			t.Errorf("two entries where it takes %d: points %v", fewest, counts(s))
+		}
+	}
+}

@@ -205,15 +205,23 @@ func (u *User) visible(m *Message) (*message, error) {
 	return src, nil
 }
 
+// named is a text as the platform's client sends it: "@Name" of the bot or a
+// member is a mention, in a message as in what a command takes. The caller holds
+// s.mu.
+func (s *Stand) named(text string) string {
+	for _, u := range s.users {
+		text = strings.ReplaceAll(text, "@"+u.Name, "<@"+u.ID+">")
+	}
+	return text
+}
+
 // Say writes a message in c, with files. "@Name" of the bot or a member
 // becomes a mention. It does not wait for an answer; see Await.
 func (u *User) Say(c *Channel, text string, files ...File) *Message {
 	s := u.stand
 	s.mu.Lock()
 	defer s.mu.Unlock()
-	for _, other := range s.users {
-		text = strings.ReplaceAll(text, "@"+other.Name, "<@"+other.ID+">")
-	}
+	text = s.named(text)
 	m := &message{channel: c, author: u.real(), content: text}
 	m.mentions, m.everyone = s.mentioned(text, &allowedMentions{Parse: []string{"users"}})
 	for _, f := range files {

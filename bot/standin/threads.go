@@ -32,6 +32,13 @@ func (c *Channel) ThreadCalled(name string, u *User) *Channel {
 	return nil
 }
 
+// Seen reports whether u knows of c.
+func (c *Channel) Seen(u *User) bool {
+	c.stand.mu.Lock()
+	defer c.stand.mu.Unlock()
+	return c.sees(u)
+}
+
 // sees reports whether u knows of c, if they have the permissions.
 func (c *Channel) sees(u *User) bool {
 	return c.invited == nil || c.invited[u.ID] || c.permissions(u)&ManageThreads != 0

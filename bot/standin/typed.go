@@ -83,6 +83,8 @@ func (u *User) commandData(c *Channel, name string, o Options, focused string) (
 			j["value"] = v.ID
 		case Choice:
 			j["value"] = v.Value
+		case string:
+			j["value"] = s.named(v)
 		default:
 			j["value"] = v
 		}

@@ -6,6 +6,7 @@ import (
 	"html/template"
 	"log/slog"
 	"net/http"
+	"slices"
 	"strings"
 	"sync"
 
@@ -108,9 +109,10 @@ func (p *Page) at(pattern string, serve func(http.ResponseWriter, *http.Request,
 
 func (p *Page) ServeHTTP(w http.ResponseWriter, r *http.Request) { p.mux.ServeHTTP(w, r) }
 
-// places are where somebody can write.
+// places are where somebody can write: of private threads, those they are in.
 func (p *Page) places(who Person) []*standin.Channel {
-	return append(p.Server.Channels(), who.User.Direct())
+	theirs := slices.DeleteFunc(p.Server.Channels(), func(c *standin.Channel) bool { return !c.Seen(who.User) })
+	return append(theirs, who.User.Direct())
 }
 
 // now is what a tab shows besides the conversation.

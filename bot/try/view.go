@@ -181,7 +181,19 @@ func place(c *standin.Channel) string {
 	if c.Server() == nil {
 		return "direct"
 	}
-	return slug(c.Name)
+	s, before := slug(c.Name), 0
+	for _, other := range c.Server().Channels() {
+		if other == c {
+			break
+		}
+		if slug(other.Name) == s {
+			before++
+		}
+	}
+	if before > 0 { // a thread has the name of an older one
+		return fmt.Sprint(s, "-", before+1)
+	}
+	return s
 }
 
 // message is one this person sees in this place.

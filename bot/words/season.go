@@ -10,7 +10,7 @@ import (
 )
 
 // SeasonPoints says what points are.
-var SeasonPoints = fmt.Sprintf("Points: in every challenge you meet everybody else in it, and get the share of them you beat, of 100; two scores that luck alone may well part are halved. The season is the mean of these and of %d, which everybody begins with, so that one good day is no season.", season.Begun)
+var SeasonPoints = fmt.Sprintf("Points: in every challenge you meet everybody else in it, and get the share of them you beat, of 100; two scores as close as luck often leaves equals are halved, wider ones count as they fell, also where the first place is shared: over a season luck evens out. The season is the mean of these and of %d, which everybody begins with, so that one good day is no season.", season.Begun)
 
 // SeasonBest says how many of a member's results count.
 func SeasonBest(best, of int) string {

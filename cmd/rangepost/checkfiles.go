@@ -28,6 +28,10 @@ func checkDatabase(ctx context.Context, path string) []discord.Finding {
 	if !out[0].OK {
 		return out
 	}
+	made := ""
+	if _, err := os.Stat(path); errors.Is(err, fs.ErrNotExist) {
+		made = " It was made just now; if the bot has one already, name it with RANGEPOST_DB or --db."
+	}
 	db, err := store.Open(ctx, path)
 	if err != nil {
 		f := discord.Finding{What: "Database", Say: fmt.Sprintf("%s cannot be opened: %v.", path, err)}
@@ -48,7 +52,7 @@ func checkDatabase(ctx context.Context, path string) []discord.Finding {
 	}
 	return append(out, discord.Finding{What: "Database", OK: true, Say: fmt.Sprintf(
 		"%s, schema %d, undamaged and writable, for its owner alone; %s, %s, %s, %s unanswered.",
-		h.Path, h.Schema, words.Count(h.Students, "student"), words.Count(h.Sessions, "session"), words.Count(h.Shots, "ball"), words.Count(h.Open, "request"))})
+		h.Path, h.Schema, words.Count(h.Students, "student"), words.Count(h.Sessions, "session"), words.Count(h.Shots, "ball"), words.Count(h.Open, "request")) + made})
 }
 
 // checkFolder looks at a folder, which is made if it is missing.

@@ -25,7 +25,7 @@ func checkServer(ctx context.Context, address string) []discord.Finding {
 		case errors.Is(err, store.ErrUnreachable):
 			f.Mend = "psql " + shellQuoted(address)
 		case errors.Is(err, fs.ErrPermission):
-			f.Mend = "give this user a schema of its own, as said above"
+			f.Mend = "have the database's owner run the CREATE SCHEMA above"
 		}
 		return []discord.Finding{f}
 	}
