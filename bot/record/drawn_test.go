@@ -109,7 +109,7 @@ func TestDrawnHalfShotsAreHonest(t *testing.T) {
 			e, err := g.rs.Enter(ctx, s.Challenge, "wren", session)
 			if v := p.verdict(err, e.Why); v.State != clubyear.Accepted {
 				waits[way]["all"]++
-				if slices.ContainsFunc(e.Why, func(w analysis.Warning) bool { return slices.Contains(ofTheDraw, w.Code) }) {
+				if err != nil || slices.ContainsFunc(e.Why, func(w analysis.Warning) bool { return slices.Contains(ofTheDraw, w.Code) }) {
 					waits[way]["for the draw"]++
 				}
 				waits[way][v.Reason]++
