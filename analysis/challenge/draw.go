@@ -107,18 +107,6 @@ func seen(s analysis.Session, p place, session int) Ball {
 	return b
 }
 
-// WithoutDrawn is one of the sessions of a stretch with its drawn balls set aside: half
-// shots fly otherwise, and say nothing of whether the figures hang together.
-func (s Stretch) WithoutDrawn(at int, session analysis.Session) analysis.Session {
-	session.Shots = slices.Clone(session.Shots)
-	for i, shot := range session.Shots {
-		if slices.ContainsFunc(s.Apart, func(b Ball) bool { return b.Session == at && b.N == shot.N }) {
-			session.Shots[i].Aside = analysis.Extra
-		}
-	}
-	return session
-}
-
 // A finish is how a place looks beside the others.
 type finish int
 

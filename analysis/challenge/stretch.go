@@ -118,7 +118,7 @@ func (t Terms) takeWorse(st *Stretch, at int, s analysis.Session) error {
 	if err := t.takeOf(st, at, s); err != nil || !t.OfTheBall() || t.Rule == Brief || t.Rule == OnRequest {
 		return err
 	}
-	flown, off := integrity.Flown(st.WithoutDrawn(at, s))
+	flown, off := integrity.Flown(s)
 	if len(off) == 0 {
 		return nil
 	}

