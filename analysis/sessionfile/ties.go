@@ -183,16 +183,16 @@ var ties = []tie{
 	{[]field{apex, carry, launch, descent}, func(v [][]float64) float64 {
 		// A parabola's height is an eighth of its range times both slopes; the air
 		// makes it as much as an eighth more, the higher it flies for its length:
-		// package flight [C]. And it goes with it ball by ball: a loft may have the
-		// middle of a height.
+		// package flight [C]. It goes with it ball by ball, too, and that it does not
+		// speaks against it: a loft may have the middle of a height.
 		heights := make([]float64, len(v[0]))
 		for i := range heights {
 			heights[i] = v[1][i] * (math.Tan(v[2][i]) + math.Tan(v[3][i])) / 8
 		}
-		return 1 + middling(v, 0.06, func(at func(int) float64) float64 {
+		return 2 + middling(v, 0.06, func(at func(int) float64) float64 {
 			slopes := math.Tan(at(2)) + math.Tan(at(3))
 			return at(0) / (at(1) * slopes / 8) / min(0.87+1.25*at(0)/at(1), 1.13)
-		}) + followed(together(v[0], heights), 3, -3)
+		}) + min(0, followed(together(v[0], heights), 3, -3)-1)
 	}},
 	{[]field{faceToPath, face, path}, func(v [][]float64) float64 {
 		best := -6.0
