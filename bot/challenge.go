@@ -29,6 +29,13 @@ func runOpenChallenge(ctx context.Context, b *Bot, r Call) (Reply, error) {
 	if name == "" {
 		return Reply{}, analysis.Refuse("Give it one the members will know it by.", "A challenge needs a name.")
 	}
+	open, err := b.db.Challenges(ctx, r.Server, true, 0)
+	if err != nil {
+		return Reply{}, err
+	}
+	if slices.ContainsFunc(open, func(c store.Challenge) bool { return strings.EqualFold(c.Name, name) }) {
+		return Reply{}, analysis.Refuse("Give this one another name, so that members can tell them apart, or close that one first.", "A challenge called %s is open.", words.Escape(name))
+	}
 	terms, err := termsAsked(r, house, b.now())
 	if err != nil {
 		return Reply{}, err

@@ -1,6 +1,7 @@
 package bot
 
 import (
+	"strings"
 	"testing"
 	"time"
 
@@ -70,5 +71,24 @@ func TestPlayerNames(t *testing.T) {
 		if got := playerName(c.p); got != c.want {
 			t.Errorf("%+v is called %q, want %q", c.p, got, c.want)
 		}
+	}
+}
+
+// Two of one name could not be told apart in a list, or where one is called off.
+func TestOneNameOnce(t *testing.T) {
+	d := newDesktop(t)
+	d.ask(manager, "clubhouse channel", "channel", "contests")
+	for _, c := range []struct {
+		command []string
+		second  string
+	}{
+		{[]string{"challenge open", "name", "Straightest", "rule", "narrow", "club", "7i", "balls", "10"}, "A challenge called straightest is open."},
+		{[]string{"season open", "name", "Winter", "clubname", "Saltmarsh Links", "until", "2026-09-30"}, "There is a season called winter."},
+	} {
+		if said := d.ask(manager, c.command[0], c.command[1:]...).Text; strings.Contains(said, "another name") {
+			t.Fatal(said)
+		}
+		c.command[2] = strings.ToLower(c.command[2])
+		contained(t, c.command[0], d.ask(manager, c.command[0], c.command[1:]...).Text, c.second)
 	}
 }

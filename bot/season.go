@@ -26,11 +26,14 @@ func runOpenSeason(ctx context.Context, b *Bot, r Call) (Reply, error) {
 	if s.Name == "" {
 		return Reply{}, analysis.Refuse("Give it one the members will know it by.", "A season needs a name.")
 	}
+	before, err := b.db.Seasons(ctx, r.Server, false)
+	if err != nil {
+		return Reply{}, err
+	}
+	if slices.ContainsFunc(before, func(other store.Season) bool { return strings.EqualFold(other.Name, s.Name) }) {
+		return Reply{}, analysis.Refuse("Give this one another name, with its year perhaps: the history is by names.", "There is a season called %s.", words.Escape(s.Name))
+	}
 	if s.Club == "" {
-		before, err := b.db.Seasons(ctx, r.Server, false)
-		if err != nil {
-			return Reply{}, err
-		}
 		if len(before) == 0 {
 			return Reply{}, analysis.Refuse("Say it with the option `clubname`, as in Saltmarsh Links; later seasons take it from this one.", "Certificates carry the club's name, and I do not know it yet.")
 		}
