@@ -39,23 +39,29 @@ func (db *DB) Unread(ctx context.Context, server, coach string, f UnreadFilter) 
 			return err
 		}
 		// Each student's posts lie in order of time on an index: the first of
-		// each is a look, and the oldest of those is the one.
-		first = nil
-		all := 0
+		// each is a look, and the oldest of those is the one. There may be many
+		// students, so a look is read by the engine once.
+		look, err := tx.PrepareContext(ctx, `SELECT id, posted`+unread+` ORDER BY posted, id LIMIT 1`)
+		if err != nil {
+			return err
+		}
+		defer look.Close()
+		oldest, posted, all := "", int64(0), 0
 		for _, b := range bound {
 			if f.Student != "" && b.Student != f.Student {
 				continue
 			}
 			args := []any{server, b.Student, millis(b.Given), coach, after, id}
-			one, err := optional(scanSessionInfo(tx.QueryRowContext(ctx, `SELECT `+infoColumns+unread+` ORDER BY posted, id LIMIT 1`, args...)))
-			if err != nil {
+			var theirs string
+			var at int64
+			switch err := look.QueryRowContext(ctx, args...).Scan(&theirs, &at); {
+			case errors.Is(err, sql.ErrNoRows):
+				continue
+			case err != nil:
 				return err
 			}
-			if one == nil {
-				continue
-			}
-			if first == nil || one.Posted.Before(first.Posted) || one.Posted.Equal(first.Posted) && one.ID < first.ID {
-				first = one
+			if oldest == "" || at < posted || at == posted && theirs < oldest {
+				oldest, posted = theirs, at
 			}
 			if all <= MostUnread {
 				var n int
@@ -63,6 +69,12 @@ func (db *DB) Unread(ctx context.Context, server, coach string, f UnreadFilter) 
 					return err
 				}
 				all += n
+			}
+		}
+		first = nil
+		if oldest != "" {
+			if first, err = optional(scanSessionInfo(tx.QueryRowContext(ctx, `SELECT `+infoColumns+` FROM sessions WHERE server = ? AND id = ?`, server, oldest))); err != nil {
+				return err
 			}
 		}
 		more = max(0, min(all-1, MostUnread))

@@ -51,7 +51,7 @@ func TestCheck(t *testing.T) {
 		{name: "a public thread", spoil: court(0), try: "https://discord.com/channels/1/{public}", what: "#public", ok: true, say: "It is a public thread. Posting, a file"},
 		{name: "a private thread without the bot", spoil: court(0), try: "{private}", what: "Channel", say: "does not see", mend: "an @ before its name"},
 		// A stand-in that was closed would leave its port to somebody else's.
-		{name: "platform down", at: "http://127.0.0.1:1", what: "Platform", say: "Check the network"},
+		{name: "platform down", at: "http://127.0.0.1:1", what: "Platform", say: "Reach the platform", mend: "check the network"},
 	} {
 		t.Run(c.name, func(t *testing.T) {
 			t.Parallel()
