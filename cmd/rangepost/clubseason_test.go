@@ -102,7 +102,7 @@ func TestSeasonOfChallenges(t *testing.T) {
 		t.Errorf("points moved with the name:\n%s\n%s", before, after)
 	}
 
-	p.monday(22, map[*standin.User]float64{p.tamsin: 4, p.odell: 9})
+	p.monday(22, map[*standin.User]float64{p.tamsin: 4, p.odell: 9, p.priya: 12})
 	p.slash(p.odell, p.practice, "season history", nil)
 	p.at(29, 9, 0)
 	p.tick()
