@@ -134,9 +134,13 @@ func TestQueryPlans(t *testing.T) {
 			"SEARCH bindings USING INDEX bindings_one_coach (server=? AND student=?)"},
 		{"binding of a thread", selectBinding + ` WHERE server = ? AND thread = ? AND given IS NOT NULL AND ended IS NULL`, []any{"s", "t"},
 			"SEARCH bindings USING INDEX bindings_one_student (server=? AND thread=?)"},
-		{"unread posts", `SELECT id` + unread + ` ORDER BY posted, id LIMIT 1`, []any{"s", "u", 0, "c", 0, ""},
-			"SEARCH sessions USING COVERING INDEX sessions_posted (server=? AND student=? AND posted>?); " +
-				"CORRELATED SCALAR SUBQUERY 1; SEARCH l USING PRIMARY KEY (session=? AND coach=?)"},
+		{"the oldest unread post", firstUnread, []any{"s", "c", 0, "", ""},
+			"SEARCH sessions USING PRIMARY KEY (id=?); SCALAR SUBQUERY 4; SEARCH b USING INDEX bindings_coach (server=? AND coach=?); SEARCH s USING PRIMARY KEY (id=?)" +
+				strings.Repeat("; CORRELATED SCALAR SUBQUERY 2; SEARCH s USING COVERING INDEX sessions_posted (server=? AND student=? AND posted>?); "+
+					"CORRELATED SCALAR SUBQUERY 1; SEARCH l USING PRIMARY KEY (session=? AND coach=?)", 2) + "; USE TEMP B-TREE FOR ORDER BY"},
+		{"unread posts", countUnread, []any{"s", "c", 0, "", "", 9},
+			"CO-ROUTINE few; SEARCH b USING INDEX bindings_coach (server=? AND coach=?); SEARCH s USING COVERING INDEX sessions_posted (server=? AND student=? AND posted>?); " +
+				"CORRELATED SCALAR SUBQUERY 1; SEARCH l USING PRIMARY KEY (session=? AND coach=?); SCAN few"},
 		{"a roster's counts", rosterCounts, []any{"s", "u", 0, "c", 0},
 			"MATERIALIZE posts; SEARCH sessions USING INDEX sessions_posted (server=? AND student=?); " +
 				"CORRELATED SCALAR SUBQUERY 1; SEARCH l USING PRIMARY KEY (session=? AND coach=?); SCAN posts"},

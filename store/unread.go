@@ -22,7 +22,7 @@ const MostUnread = 100
 // whose consent to them stands, nil if there is none, and how many there are
 // after it, at most MostUnread. What was posted before the consent is history
 // and never unread.
-func (db *DB) Unread(ctx context.Context, server, coach string, f UnreadFilter) (first *SessionInfo, more int, err error) {
+func (db *DB) Unread(ctx context.Context, server, coach string, f UnreadFilter) (oldest *SessionInfo, more int, err error) {
 	err = db.query(ctx, "looking for unread posts", func(tx *sql.Tx) error {
 		after, id := since(time.Time{}), ""
 		if f.After != "" {
@@ -34,61 +34,42 @@ func (db *DB) Unread(ctx context.Context, server, coach string, f UnreadFilter) 
 				return err
 			}
 		}
-		bound, err := collect(ctx, tx, scanBinding, selectBinding+liveOfCoach, server, coach)
+		args := []any{server, coach, after, id, f.Student}
+		first, err := optional(scanSessionInfo(tx.QueryRowContext(ctx, firstUnread, args...)))
 		if err != nil {
 			return err
 		}
-		// Each student's posts lie in order of time on an index: the first of
-		// each is a look, and the oldest of those is the one. There may be many
-		// students, so a look is read by the engine once.
-		look, err := tx.PrepareContext(ctx, `SELECT id, posted`+unread+` ORDER BY posted, id LIMIT 1`)
-		if err != nil {
+		oldest, more = first, 0
+		if first == nil {
+			return nil
+		}
+		if err := tx.QueryRowContext(ctx, countUnread, append(args, MostUnread+1)...).Scan(&more); err != nil {
 			return err
 		}
-		defer look.Close()
-		oldest, posted, all := "", int64(0), 0
-		for _, b := range bound {
-			if f.Student != "" && b.Student != f.Student {
-				continue
-			}
-			args := []any{server, b.Student, millis(b.Given), coach, after, id}
-			var theirs string
-			var at int64
-			switch err := look.QueryRowContext(ctx, args...).Scan(&theirs, &at); {
-			case errors.Is(err, sql.ErrNoRows):
-				continue
-			case err != nil:
-				return err
-			}
-			if oldest == "" || at < posted || at == posted && theirs < oldest {
-				oldest, posted = theirs, at
-			}
-			if all <= MostUnread {
-				var n int
-				if err := tx.QueryRowContext(ctx, `SELECT count(*) FROM (SELECT 1`+unread+` LIMIT ?7) AS few`, append(args, MostUnread+1)...).Scan(&n); err != nil {
-					return err
-				}
-				all += n
-			}
-		}
-		first = nil
-		if oldest != "" {
-			if first, err = optional(scanSessionInfo(tx.QueryRowContext(ctx, `SELECT `+infoColumns+` FROM sessions WHERE server = ? AND id = ?`, server, oldest))); err != nil {
-				return err
-			}
-		}
-		more = max(0, min(all-1, MostUnread))
+		more--
 		return nil
 	})
-	return first, more, err
+	return oldest, more, err
 }
 
-// unread is a student's posts since their consent that their coach has not
-// looked at, after one.
-const unread = `
-	FROM sessions WHERE server = ?1 AND student = ?2 AND posted >= ?3 AND posted >= ?5
-		AND (posted > ?5 OR posted = ?5 AND id > ?6)
-		AND NOT EXISTS (SELECT 1 FROM looked l WHERE l.session = sessions.id AND l.coach = ?4)`
+// A coach's students b, or one of them, and the posts s of each since their consent
+// that the coach has not looked at, after one.
+const (
+	coached = `b.server = ?1 AND b.coach = ?2 AND b.given IS NOT NULL AND b.ended IS NULL AND (?5 = '' OR b.student = ?5)`
+	theirs  = `s.server = b.server AND s.student = b.student AND s.posted >= b.given AND s.posted >= ?3
+		AND (s.posted > ?3 OR s.posted = ?3 AND s.id > ?4)
+		AND NOT EXISTS (SELECT 1 FROM looked l WHERE l.session = s.id AND l.coach = ?2)`
+
+	// Each student's posts lie in order of time on an index: the first of each is a
+	// look, and the oldest of those is the one.
+	firstUnread = `SELECT ` + infoColumns + ` FROM sessions WHERE server = ?1 AND id = (
+		SELECT f.id FROM (
+			SELECT (SELECT s.id FROM sessions s WHERE ` + theirs + ` ORDER BY s.posted, s.id LIMIT 1) AS id
+			FROM bindings b WHERE ` + coached + `) AS f JOIN sessions s ON s.id = f.id
+		ORDER BY s.posted, s.id LIMIT 1)`
+	countUnread = `SELECT count(*) FROM (
+		SELECT 1 FROM bindings b CROSS JOIN sessions s WHERE ` + coached + ` AND ` + theirs + ` LIMIT ?6) AS few`
+)
 
 // LookedAt writes down that a coach has looked at some posts, all or nothing.
 // Said twice, the first time stands.
