@@ -44,25 +44,26 @@ func (b *Bot) explained(ctx context.Context, r Request, err error) Reply {
 // databaseFaults are what can be wrong with the database, as the person who
 // asked is told. The log tells the operator, under the incident's number.
 var databaseFaults = []struct {
-	err error
-	say string
+	err   error
+	lasts bool // until somebody mends it, rather than passing
+	say   string
 }{
-	{store.ErrFull, "The disk I write to is full, so nothing of this was kept; what was kept before is safe. Tell whoever runs me, and ask again once there is room."},
-	{store.ErrBusy, "Another program is holding my database, so nothing of this was kept; what was kept before is safe. Ask again in a minute."},
-	{store.ErrCrowded, "Too much is being written to my database at once, so nothing of this was kept; what was kept before is safe. Ask again in a minute."},
-	{store.ErrUnreachable, "I cannot reach my database, so nothing of this was kept; what was kept before is safe. Ask again in a minute."},
-	{store.ErrInDoubt, "I lost my database while I kept this, so it may be kept or not; what was kept before is safe. Look in a minute, and ask again if it is not there."},
-	{store.ErrReadOnly, "My database cannot be written, so nothing of this was kept; what was kept before is safe. Tell whoever runs me."},
-	{store.ErrDamaged, "My database is damaged, so I could not do this. Whoever runs me has to restore a backup; until then asking again does not help."},
-	{store.ErrNewer, "My database was written by a newer version of me, so I leave it alone. Whoever runs me has to update me; until then asking again does not help."},
+	{store.ErrFull, true, "The disk I write to is full, so nothing of this was kept; what was kept before is safe. Tell whoever runs me, and ask again once there is room."},
+	{store.ErrBusy, false, "Another program is holding my database, so nothing of this was kept; what was kept before is safe. Ask again in a minute."},
+	{store.ErrCrowded, false, "Too much is being written to my database at once, so nothing of this was kept; what was kept before is safe. Ask again in a minute."},
+	{store.ErrUnreachable, false, "I cannot reach my database, so nothing of this was kept; what was kept before is safe. Ask again in a minute."},
+	{store.ErrInDoubt, false, "I lost my database while I kept this, so it may be kept or not; what was kept before is safe. Look in a minute, and ask again if it is not there."},
+	{store.ErrReadOnly, true, "My database cannot be written, so nothing of this was kept; what was kept before is safe. Tell whoever runs me."},
+	{store.ErrDamaged, true, "My database is damaged, so I could not do this. Whoever runs me has to restore a backup; until then asking again does not help."},
+	{store.ErrNewer, true, "My database was written by a newer version of me, so I leave it alone. Whoever runs me has to update me; until then asking again does not help."},
 }
 
 // Lasting reports whether err is a fault of the database that stays until somebody
 // mends it, rather than one that passes.
 func Lasting(err error) bool {
-	for _, lasts := range []error{store.ErrFull, store.ErrReadOnly, store.ErrDamaged, store.ErrNewer} {
-		if errors.Is(err, lasts) {
-			return true
+	for _, f := range databaseFaults {
+		if errors.Is(err, f.err) {
+			return f.lasts
 		}
 	}
 	return false
