@@ -173,7 +173,7 @@ func (t *pgTx) Commit() error {
 	switch {
 	case err != nil && raw.IsClosed() && !pgconn.SafeToRetry(err) && t.number != "":
 		return inDoubt{t.number, t.on.name, heard(ctx, err)}
-	case err != nil && !raw.IsClosed(): // before it came to the commit
+	case err != nil && !raw.IsClosed(): // it may stand open yet
 		return errors.Join(heard(ctx, err), t.Rollback())
 	case err != nil:
 		return heard(ctx, err)
