@@ -12,6 +12,7 @@ import (
 	"time"
 
 	"rangepost/analysis"
+	"rangepost/bot/report"
 	"rangepost/bot/words"
 	"rangepost/store"
 	"rangepost/store/pgtest"
@@ -86,6 +87,17 @@ func TestTextWithoutPicture(t *testing.T) {
 	}
 	if n := strings.Count(log.String(), "picture failed"); n != len(commands) {
 		t.Errorf("%d lines of the log tell of %d pictures", n, len(commands))
+	}
+
+	// A process that ends is no fault of a picture's.
+	ended, end := context.WithCancel(t.Context())
+	end()
+	var reply Reply
+	b.illustrate(ended, &reply, "post.png", func(ctx context.Context) (report.Picture, error) {
+		return report.Picture{}, fmt.Errorf("picture not drawn: %w", ctx.Err())
+	})
+	if n := strings.Count(log.String(), "picture failed"); n != len(commands) || reply.Text != "" {
+		t.Errorf("a picture cut short by the end of the process: %d lines of the log, reply %q", n, reply.Text)
 	}
 }
 
