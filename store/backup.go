@@ -47,7 +47,12 @@ func (e *sqlite) backup(ctx context.Context, path string) error {
 	if err != nil {
 		return err
 	}
-	_, err = copied.Check(ctx)
+	if _, err = copied.Check(ctx); err == nil {
+		var sum int32
+		if sum, _, err = e.sum(ctx, copied.write); err == nil {
+			err = writeSum(ctx, copied.write, sum)
+		}
+	}
 	if err := errors.Join(err, copied.Close()); err != nil {
 		return err
 	}
@@ -55,8 +60,8 @@ func (e *sqlite) backup(ctx context.Context, path string) error {
 }
 
 // Restore puts a copy of a backup where a database is to be, whole or not at
-// all, once it has been read through for damage and brought to the newest
-// schema. The backup itself is only read. It refuses to write over a database:
+// all, once every row was held against the backup's sum, and it has been read
+// through for damage and brought to the newest schema. The backup itself is only read. It refuses to write over a database:
 // move that away, with the -wal and -shm files beside it.
 func Restore(ctx context.Context, backup, path string) error {
 	if err := restore(ctx, backup, path); err != nil {
@@ -84,6 +89,9 @@ func restore(ctx context.Context, backup, path string) error {
 		return err
 	}
 	if err := copyFile(backup, part); err != nil {
+		return err
+	}
+	if err := (&sqlite{path: part}).checkSum(ctx); err != nil {
 		return err
 	}
 	db, err := Open(ctx, part)

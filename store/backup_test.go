@@ -1,7 +1,9 @@
 package store_test
 
 import (
+	"bytes"
 	"errors"
+	"fmt"
 	"io/fs"
 	"os"
 	"path/filepath"
@@ -56,7 +58,7 @@ func TestBackupAndRestore(t *testing.T) {
 	if info, err := os.Stat(backup); err != nil || info.Mode().Perm() != 0o600 {
 		t.Errorf("the backup's permissions: %v, %v", info.Mode(), err)
 	}
-	bytes, err := os.ReadFile(backup)
+	before, err := os.ReadFile(backup)
 	if err != nil {
 		t.Fatal(err)
 	}
@@ -84,7 +86,7 @@ func TestBackupAndRestore(t *testing.T) {
 	if err != nil || len(meanwhile) < int(first) {
 		t.Errorf("%d posts were acknowledged before the backup, %d are in it, %v", first, len(meanwhile), err)
 	}
-	if after, err := os.ReadFile(backup); err != nil || string(after) != string(bytes) {
+	if after, err := os.ReadFile(backup); err != nil || !bytes.Equal(after, before) {
 		t.Errorf("restoring changed the backup: %v", err)
 	}
 	left, err := os.ReadDir(dir)
@@ -148,5 +150,74 @@ func TestBackupWritesOverNothing(t *testing.T) {
 	}
 	if _, err := os.Stat(filepath.Join(dir, "y.db")); !errors.Is(err, fs.ErrNotExist) {
 		t.Errorf("a failed restore left a database: %v", err)
+	}
+}
+
+// A figure that became another one on the disk is seen, wherever it stands: every
+// copy with a bit turned round is refused, or holds what was backed up.
+func TestBackupIsHeldAgainstItsSum(t *testing.T) {
+	store.OnSQLite(t)
+	c := newClock()
+	db := open(t, store.WithClock(c.now))
+	furnish(t, db, c, saltmarsh, wren, "zqwren")
+	want, err := export(t, db, saltmarsh, wren)
+	if err != nil {
+		t.Fatal(err)
+	}
+	dir := t.TempDir()
+	backup := filepath.Join(dir, "backup.db")
+	if err := db.Backup(t.Context(), backup); err != nil {
+		t.Fatal(err)
+	}
+	whole, err := os.ReadFile(backup)
+	if err != nil {
+		t.Fatal(err)
+	}
+	r, refused := seeded(), 0
+	for n := range 60 {
+		at := r.IntN(len(whole))
+		for whole[at] == 0 {
+			at = r.IntN(len(whole))
+		}
+		turned, to := bytes.Clone(whole), filepath.Join(dir, fmt.Sprint(n, ".db"))
+		turned[at] ^= 1 << r.IntN(8)
+		broken := filepath.Join(dir, "broken.db")
+		if err := os.WriteFile(broken, turned, 0o600); err != nil {
+			t.Fatal(err)
+		}
+		if err := store.Restore(t.Context(), broken, to); err != nil {
+			refused++
+			continue
+		}
+		restored, err := store.Open(t.Context(), to)
+		if err != nil {
+			t.Fatal(err)
+		}
+		got, err := export(t, restored, saltmarsh, wren)
+		if err := errors.Join(err, restored.Close()); err != nil {
+			t.Fatal(err)
+		}
+		if d := cmp.Diff(want, got, compareShots); d != "" {
+			t.Errorf("byte %d turned round was restored (-want +got):\n%s", at, d)
+		}
+	}
+	if refused < 20 {
+		t.Errorf("only %d of 60 refused", refused)
+	}
+
+	// Served from and copied by hand it is no backup any more.
+	served, err := store.Open(t.Context(), backup, store.WithClock(c.now))
+	if err != nil {
+		t.Fatal(err)
+	}
+	if err := served.Hold(); err != nil {
+		t.Fatal(err)
+	}
+	furnish(t, served, c, saltmarsh, odell, "zqodell")
+	if err := served.Close(); err != nil {
+		t.Fatal(err)
+	}
+	if err := store.Restore(t.Context(), backup, filepath.Join(dir, "by hand.db")); err != nil {
+		t.Errorf("a backup that was served from and copied: %v", err)
 	}
 }

@@ -44,5 +44,5 @@ func (e *sqlite) hold(context.Context) error {
 		return fmt.Errorf("store: holding %s: %w", e.path, err)
 	}
 	e.held = f
-	return nil
+	return e.dropSum()
 }

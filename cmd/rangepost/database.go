@@ -76,6 +76,9 @@ func (c *restoreCommand) Run(ctx context.Context, s streams) error {
 		if errors.Is(err, fs.ErrExist) {
 			return fmt.Errorf("%s is there already, or a log beside it: move them away first, so that nothing is overwritten", c.DB)
 		}
+		if errors.Is(err, store.ErrDamaged) || errors.Is(err, store.ErrNotOurs) {
+			return fmt.Errorf("%w; nothing was restored: take the backup before this one, and look at the disk it is on", err)
+		}
 		return err
 	}
 	db, err := store.Open(ctx, c.DB, store.Existing())
