@@ -76,7 +76,7 @@ func planReply(ctx context.Context, b *Bot, r Call, p record.Plan) (Reply, error
 	next := p.Next()
 	lines := []string{words.Sentence(voice.PlanAbout(p.Card)) + "."}
 	if next == 0 && p.Runs() {
-		lines = append(lines, voice.PlanShows(p.Card), words.PlanRules())
+		lines = append(append(lines, voice.PlanShows(p.Card), words.PlanRules()), voice.PlanCautions(p.Card)...)
 	} else {
 		lines = append(lines, voice.PlanStands(p.Card, p.Result, next)...)
 	}
@@ -84,7 +84,6 @@ func planReply(ctx context.Context, b *Bot, r Call, p record.Plan) (Reply, error
 		lines = append(lines, planFound(voice, p)...)
 	}
 	lines = append(lines, claimLines(voice, p)...)
-	lines = append(lines, words.Cautions(ballsLeft(p), false)...)
 	reply := Reply{about: p.Student, Rows: planRows(r, p, voice)}
 	if turns := voice.PlanTurns(p.Card, next); p.Runs() && len(turns) > 0 {
 		if len(turns) > 1 {
@@ -101,21 +100,6 @@ func planReply(ctx context.Context, b *Bot, r Call, p record.Plan) (Reply, error
 		b.illustrate(ctx, &reply, "plan.png", planPicture(voice, p))
 	}
 	return reply, nil
-}
-
-// ballsLeft is how many balls the visit asks for that comes next, for the
-// cautions.
-func ballsLeft(p record.Plan) (balls int) {
-	next := p.Next()
-	if !p.Runs() || next >= len(p.Card.Turns) {
-		return 0
-	}
-	for _, t := range p.Card.Turns[next:] {
-		if t.Visit == p.Card.Turns[next].Visit {
-			balls += t.Balls
-		}
-	}
-	return balls
 }
 
 func planPicture(voice words.Voice, p record.Plan) func(context.Context) (report.Picture, error) {

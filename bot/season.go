@@ -161,7 +161,7 @@ func completeSeason(ctx context.Context, b *Bot, r Call) (choices []Choice, err 
 		for _, s := range all {
 			text := words.Clean(s.Name)
 			if !s.Closed.IsZero() {
-				text += ", ended " + day(s.Last)
+				text += ", ended " + day(s.LastDay())
 			}
 			choices = append(choices, Choice{Value: s.ID, Text: words.Cut(text, 100)})
 		}

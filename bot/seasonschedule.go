@@ -141,8 +141,12 @@ func runSeasonDrop(ctx context.Context, b *Bot, r Call) (Reply, error) {
 	if err != nil {
 		return Reply{}, err
 	}
+	var planned []string
 	for _, p := range s.Parts {
-		if partKey(p) != r.Options["challenge"] {
+		if named := []string{partKey(p), record.Held(p.Scheduled)}; !slices.Contains(named, strings.TrimSpace(r.Options["challenge"])) {
+			if p.Challenge == "" && !p.Missed {
+				planned = append(planned, partKey(p))
+			}
 			continue
 		}
 		err := b.db.Unschedule(ctx, p.Scheduled)
@@ -154,7 +158,10 @@ func runSeasonDrop(ctx context.Context, b *Bot, r Call) (Reply, error) {
 		}
 		return private(fmt.Sprintf("%s of %s is off the schedule. %s has %s left.", words.Escape(p.Name), day(p.Day), words.Escape(s.Name), words.Count(len(s.Parts)-1, "challenge"))), nil
 	}
-	return Reply{}, analysis.Refuse("Choose one from what is offered while you type.", "Nothing of that day and name is planned.")
+	if len(planned) == 0 {
+		return Reply{}, analysis.Refuse("`/season add` puts some on days.", "Nothing is planned.")
+	}
+	return Reply{}, analysis.Refuse("Choose one from what is offered while you type, as "+planned[0]+".", "Nothing of that day and name is planned.")
 }
 
 // partKey names a challenge of a season, as its option's value.

@@ -68,7 +68,7 @@ func tableFor(ctx context.Context, b *Bot, r Call, s record.Season, class int) (
 func seasonHead(s record.Season) []string {
 	lines := []string{
 		fmt.Sprintf("**%s**, %s", words.Escape(s.Name), words.Escape(s.Club)),
-		fmt.Sprintf("%s to %s. %s", day(s.First), day(s.Last), words.SeasonBest(s.Best, len(s.Parts)-missed(s))),
+		fmt.Sprintf("%s to %s. %s", day(s.First), day(s.LastDay()), words.SeasonBest(s.Best, len(s.Parts)-missed(s))),
 	}
 	if !s.Closed.IsZero() {
 		lines[1] += " It is over, and this is the final table."

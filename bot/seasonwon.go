@@ -25,7 +25,7 @@ func seasonCertificate(ctx context.Context, b *Bot, s record.Season) Reply {
 	reply := Reply{Text: words.Lines(fmt.Sprintf("**%s** is over, %s%s: %s.", words.Escape(s.Name), won, words.Escape(words.List(top)), has), words.Escape(classWinners(s)))}
 	b.illustrate(ctx, &reply, "certificate.png", func(ctx context.Context) (report.Picture, error) {
 		rule := strings.TrimSpace(words.SeasonBest(s.Best, len(s.Over)) + " " + classWinners(s))
-		over := fmt.Sprintf("Of %s, %s to %s", words.Count(len(s.Rows), "member"), day(s.First), day(s.Last))
+		over := fmt.Sprintf("Of %s, %s to %s", words.Count(len(s.Rows), "member"), day(s.First), day(s.LastDay()))
 		png, err := pictures.Certificate(ctx, pictures.CertificateInput{
 			Club: s.Club, Challenge: s.Name, Winners: firsts(s, s.Rows, false), Score: has, Rule: rule, Over: over,
 		})

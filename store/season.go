@@ -21,6 +21,15 @@ type Season struct {
 	Drawn           time.Time // when the message was written last
 }
 
+// LastDay is the last whole day of a season, and its first of one that was ended on
+// that.
+func (s Season) LastDay() time.Time {
+	if s.Last.Before(s.First) {
+		return s.First
+	}
+	return s.Last
+}
+
 // A Handicap is what a host entered for a member, and whether they were a
 // junior when the season ended.
 type Handicap struct {

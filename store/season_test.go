@@ -235,6 +235,11 @@ func TestJuniorsOfASeason(t *testing.T) {
 	if left, err := db.ScheduledOf(ctx, s.ID); err != nil || len(left) != 1 {
 		t.Errorf("after its end was called: %+v, %v", left, err)
 	}
+	for last, want := range map[string]string{"2026-05-31": "2026-06-01", "2026-06-01": "2026-06-01", "2026-06-04": "2026-06-04"} {
+		if s := (store.Season{First: day(t, "2026-06-01"), Last: day(t, last)}); !s.LastDay().Equal(day(t, want)) {
+			t.Errorf("a season from 1 June whose last day is %s ends on %s", last, s.LastDay())
+		}
+	}
 	if _, err := db.CloseChallenge(ctx, saltmarsh, opened.ID, map[string][]byte{e.ID: []byte("{}")}); err != nil {
 		t.Fatal(err)
 	}

@@ -92,7 +92,7 @@ func (p Plan) Take(before []Placed, s analysis.Session, key string) (Placed, err
 			}
 		}
 	}
-	return Placed{}, analysis.Refuse("Post the file again to see how its balls may be read.", "The balls cannot be read that way any more.")
+	return Placed{}, analysis.Refuse("Hand the file over again, without that answer, and I ask how they may be read.", "The balls cannot be read that way, or not any more.")
 }
 
 // matching is a file beside the card.

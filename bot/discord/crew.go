@@ -111,7 +111,7 @@ func (a *Adapter) serveLeases(ctx context.Context, q *queue, m *bot.Member) erro
 		if refused(err) {
 			return startError(err)
 		}
-		a.log.Warn("the platform does not say where the gateway is; asking again", "err", err)
+		a.log.Warn("the platform does not say where the gateway is; asking again (rangepost check says what to do)", "err", err)
 		if sleep(ctx, backOff(min(attempt+2, 6))) != nil {
 			return nil
 		}

@@ -179,7 +179,7 @@ func (a *Adapter) insist(ctx context.Context, what string, ask func(context.Cont
 		case refused(err):
 			return startError(err)
 		}
-		a.log.Warn("the platform does not say "+what+"; asking again", "err", err)
+		a.log.Warn("the platform does not say "+what+"; asking again (rangepost check says what to do)", "err", err)
 		sleep(ctx, backOff(min(attempt+2, 6)))
 	}
 }
@@ -188,7 +188,7 @@ func startError(err error) error {
 	if unauthorized(err) {
 		return errBadToken
 	}
-	return fmt.Errorf("reach the platform: %w", err)
+	return fmt.Errorf("the platform is not reached (rangepost check says what to do): %w", err)
 }
 
 var errBadToken = errors.New("the platform refuses the bot token: copy it again from the application's Bot page, or reset it there")

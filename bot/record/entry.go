@@ -233,7 +233,7 @@ func taken(terms challenge.Terms, all []store.Session, sessions []analysis.Sessi
 		}
 	}
 	if want != "" && !slices.ContainsFunc(e.Sessions, func(s store.Session) bool { return s.ID == want }) {
-		return e, analysis.Refuse("Leave the option `session` out.", "The first session with the balls is the one that counts, and yours is that of %s. Choosing the best of several would be luck.", day(e.Sessions[0].At.In(zone)))
+		return e, analysis.Refuse("Press *Enter my session* to enter with that.", "The first session with the balls is the one that counts, and yours is that of %s, posted before. Choosing the best of several would be luck.", e.Sessions[0].At.In(zone).Format("2 January 2006, 15:04"))
 	}
 	if e.Stretch, err = terms.Take(least, its...); err != nil {
 		return e, err

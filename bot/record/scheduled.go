@@ -26,6 +26,9 @@ func (rs *Records) OpenScheduled(ctx context.Context) error {
 	return errors.Join(failed...)
 }
 
+// Held is what a challenge of a schedule is called where it is held.
+func Held(d store.Scheduled) string { return d.Name + ", " + d.Day.Format("2 January") }
+
 func (rs *Records) openScheduled(ctx context.Context, d store.Scheduled, now time.Time) error {
 	house, err := rs.db.Clubhouse(ctx, d.Server)
 	if err != nil {
@@ -44,7 +47,7 @@ func (rs *Records) openScheduled(ctx context.Context, d store.Scheduled, now tim
 		return err
 	}
 	_, err = rs.db.OpenScheduled(ctx, d, store.Challenge{
-		Server: d.Server, Name: d.Name + ", " + d.Day.Format("2 January"), Channel: s.Channel,
+		Server: d.Server, Name: Held(d), Channel: s.Channel,
 		Opened: season.Midnight(d.Day, zone), Until: season.Midnight(today.AddDate(0, 0, d.Days), zone), Terms: d.Terms,
 	})
 	return err

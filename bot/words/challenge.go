@@ -193,6 +193,8 @@ func ChallengeRanks(r challenge.Standing, of int) string {
 		return ""
 	case r.RankLow == 1 && r.RankHigh == of:
 		return "By these balls alone it is apart from nobody: another day may turn it round."
+	case r.RankLow == of:
+		return "" // the place itself says it
 	case r.RankLow == r.RankHigh:
 		return "It is apart from everybody else's, so that place is no luck."
 	}

@@ -83,6 +83,7 @@ func TestWhoIsApart(t *testing.T) {
 	check(t, ChallengeRanks(row(1, 12), 12), "By these balls alone it is apart from nobody: another day may turn it round.")
 	check(t, ChallengeRanks(row(1, 1), 12), "It is apart from everybody else's, so that place is no luck.")
 	check(t, ChallengeRanks(row(1, 1), 1), "")
+	check(t, ChallengeRanks(row(2, 2), 2), "")
 	for n, want := range map[int]string{1: "1st", 2: "2nd", 3: "3rd", 4: "4th", 11: "11th", 12: "12th", 13: "13th", 21: "21st", 102: "102nd", 111: "111th"} {
 		check(t, Ordinal(n), want)
 	}

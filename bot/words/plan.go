@@ -2,6 +2,7 @@ package words
 
 import (
 	"fmt"
+	"slices"
 	"strings"
 
 	"rangepost/analysis"
@@ -78,6 +79,15 @@ func (v Voice) planLabel(p plan.Plan, set int) string {
 // PlanRules says how a card is hit.
 func PlanRules() string {
 	return "Warm up first, then hit each visit as one file. A mishit counts as a ball of its turn and is not hit again. Stop when you like: I ask where you stopped."
+}
+
+// PlanCautions is what to know before a card of many balls is hit.
+func (v Voice) PlanCautions(p plan.Plan) []string {
+	lines := v.Caveats(slices.DeleteFunc(p.Warnings(), func(w analysis.Warning) bool { return w.Code == plan.UsualScatter })) // PlanShows says that
+	if p.Balls() > fullSwings {
+		lines = append(lines, "Warm up before each visit, rest between turns, and leave days between the visits.", Aid)
+	}
+	return lines
 }
 
 // PlanStands says how a plan stands: what moved and what is known of the rest,

@@ -23,7 +23,7 @@ func checkServer(ctx context.Context, address string) []discord.Finding {
 		f := discord.Finding{What: what, Say: fmt.Sprintf("It cannot be opened: %v.", err)}
 		switch {
 		case errors.Is(err, store.ErrUnreachable):
-			f.Mend = "psql " + shellQuoted(address)
+			f.Mend = "start the server or mend the address, put the password into ~/.pgpass, and try it with psql " + shellQuoted(address)
 		case errors.Is(err, fs.ErrPermission):
 			f.Mend = "have the database's owner run the CREATE SCHEMA above"
 		}

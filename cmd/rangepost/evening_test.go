@@ -133,7 +133,7 @@ func TestEvening(t *testing.T) {
 	if err != nil {
 		t.Fatal(err)
 	}
-	e.says(1, "takes some minutes")
+	e.says(1, "for some minutes")
 	e.steps[0] = strings.Replace(e.steps[0], "go build -trimpath -o", "ln -s "+binary, 1)
 	e.steps[0] = strings.Replace(e.steps[0], " ./cmd/rangepost", "", 1)
 	e.run(ctx, 1, "")

@@ -4,6 +4,7 @@ import (
 	"context"
 	"encoding/json"
 	"fmt"
+	"math/rand/v2"
 	"os"
 	"path/filepath"
 	"strings"
@@ -67,7 +68,7 @@ type planNew struct {
 	Number  string   `help:"The number of interest: face, path, carry ..." default:"face"`
 	Change  float64  `help:"How small a change of it matters, in degrees, yards (or metres) or mph (or m/s); what golfers care about if not said."`
 	From    []string `help:"Earlier sessions of this golfer, whose scatter it is reckoned from." type:"path"`
-	Seed    uint64   `help:"Seed of the order of the turns." default:"1"`
+	Seed    *uint64  `help:"Seed of the order of the turns, for the same card again; drawn if not said."`
 	JSON    bool     `name:"json" help:"Print the card as JSON, for judge."`
 }
 
@@ -85,7 +86,10 @@ func (c *planNew) Run(ctx context.Context, s streams) error {
 	for label := range strings.SplitSeq(c.Against, ",") {
 		labels = append(labels, strings.TrimSpace(label))
 	}
-	config := plan.Config{Club: club, Labels: labels, Number: number, Change: c.Change * c.voice().Scale(number.Info().Kind), Seed: c.Seed}
+	config := plan.Config{Club: club, Labels: labels, Number: number, Change: c.Change * c.voice().Scale(number.Info().Kind), Seed: rand.Uint64N(1 << 32)}
+	if c.Seed != nil {
+		config.Seed = *c.Seed
+	}
 	for _, file := range c.From {
 		r, err := c.read(ctx, file, club, report.Options{})
 		if err != nil {
@@ -107,7 +111,7 @@ func (c *planNew) Run(ctx context.Context, s streams) error {
 	}
 	v := c.voice()
 	lines := append([]string{words.Sentence(v.PlanAbout(card)) + ".", v.PlanShows(card), words.PlanRules()}, v.PlanTurns(card, 0)...)
-	for _, line := range append(lines, words.Cautions(card.BallsASet*len(card.Labels), false)...) {
+	for _, line := range append(lines, v.PlanCautions(card)...) {
 		fmt.Fprintln(s.out, line)
 	}
 	return nil
