@@ -24,6 +24,10 @@ const (
 // many places, so that two of them fit.
 func MostOther(balls int) int { return max(1, balls/10) }
 
+// Plain reports whether the file plainly does not show the half shots that were drawn,
+// so that there is nothing for a host to decide.
+func (s Stretch) Plain() bool { return s.Full > 0 }
+
 // Doubts are those that the balls themselves raise.
 func (s Stretch) Doubts() (why []analysis.Warning) {
 	if s.Passed > MostPassed(len(s.Balls)) {
@@ -35,7 +39,7 @@ func (s Stretch) Doubts() (why []analysis.Warning) {
 	if n := s.Drawn - s.Shown; n > 0 {
 		why = append(why, analysis.Warning{Code: NotHalf, Count: n})
 	}
-	if s.Drawn > 0 && s.OtherHalf > MostOther(len(s.Balls)) {
+	if s.Drawn > 0 && s.OtherHalf > MostOther(len(s.Balls))-min(s.Short, 1) {
 		why = append(why, analysis.Warning{Code: OtherHalf, Count: s.OtherHalf})
 	}
 	return why

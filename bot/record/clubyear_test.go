@@ -8,6 +8,7 @@ import (
 	"slices"
 	"strings"
 	"testing"
+	"time"
 
 	"rangepost/analysis"
 	"rangepost/analysis/clubyear"
@@ -78,17 +79,55 @@ func (g *ground) played(n int, rule clubyear.Rule, way clubyear.Way, seed uint64
 	return all
 }
 
+// twoHosts is a contest's product of which a careful host's word is heard and a
+// trusting one's as well: whom the careful one would not let in counts only once it
+// was asked how it stands without them.
+type twoHosts struct {
+	*clubProduct
+	kept    []string // members
+	careful clubyear.Result
+}
+
+func (p *twoHosts) Decide(name, member string, accept bool, at time.Time) {
+	if accept {
+		p.clubProduct.Decide(name, member, true, at)
+		return
+	}
+	p.kept = append(p.kept, member)
+}
+
+func (p *twoHosts) Close(name string, at time.Time) clubyear.Result {
+	p.now = at
+	id := p.held[name][analysis.NewBall] // all hit one kind in a contest
+	if id == "" {
+		return clubyear.Result{}
+	}
+	c, err := p.db.Challenge(p.t.Context(), p.server, id)
+	must(p.t, err)
+	must(p.t, p.rs.Rescore(p.t.Context(), c))
+	s, err := p.rs.Standings(p.t.Context(), c)
+	must(p.t, err)
+	p.careful = resultOf(s)
+	for _, m := range p.kept {
+		if _, waits := s.LookOf(m); waits {
+			p.clubProduct.Decide(name, m, true, at.Add(-time.Minute))
+		}
+	}
+	return p.clubProduct.Close(name, at)
+}
+
 // hosted are the same contests under a careful and a trusting host, who differ
 // where something waits alone.
 func (g *ground) hosted(n int, rule clubyear.Rule, way clubyear.Way, seed uint64) map[clubyear.Host][]clubyear.Outcome {
 	all := map[clubyear.Host][]clubyear.Outcome{}
+	zone := clubZone(g.t)
 	for i := range uint64(n) {
-		one := g.played(1, rule, way, seed+i, clubyear.Trusting)
-		all[clubyear.Trusting] = append(all[clubyear.Trusting], one...)
-		if slices.ContainsFunc(one[0].Entries, func(e clubyear.Entry) bool { return e.Said.State == clubyear.Waits }) {
-			one = g.played(1, rule, way, seed+i, clubyear.Careful)
-		}
-		all[clubyear.Careful] = append(all[clubyear.Careful], one...)
+		p := &twoHosts{clubProduct: g.club(zone)}
+		c := clubyear.Contest{Rule: rule, Size: 5, Way: way, Seed: seed + i, Zone: zone}
+		o := c.Play(p, clubyear.Careful)
+		all[clubyear.Trusting] = append(all[clubyear.Trusting], o)
+		o.Result = p.careful
+		all[clubyear.Careful] = append(all[clubyear.Careful], o)
 	}
 	return all
 }
@@ -104,7 +143,7 @@ func TestClubContests(t *testing.T) {
 			if !regexp.MustCompile(*ways).MatchString(string(w)) {
 				continue
 			}
-			all := g.hosted(*contests, clubyear.RuleOf(clubyear.RuleKind(k), "7i"), w, 100)
+			all := g.hosted(*contests, clubyear.RuleOf(clubyear.RuleKind(k), "7i"), w, *seed)
 			for _, host := range []clubyear.Host{clubyear.Careful, clubyear.Trusting} {
 				_, line, _ := strings.Cut(clubyear.ShareTable([]clubyear.Share{clubyear.ShareOf(all[host])}, 1.2), "\n")
 				fmt.Printf("%-9s%s%s", host, line, timesFair(all[host]))
