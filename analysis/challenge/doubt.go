@@ -7,6 +7,7 @@ import "rangepost/analysis"
 const (
 	ManyUnmeasured = "many-unmeasured"      // Count of the balls have no figure
 	NotMeasured    = "session-not-measured" // Count sessions before it have none at all
+	StrayBalls     = "stray-balls"          // Count balls called another club's stand one by one among those that count
 	LikeAnothers   = "like-anothers"        // the balls are too much like those of another entry
 	LeftBefore     = "left-before"          // its player left the challenge before, or deleted a session since the opening
 	DatedAhead     = "dated-ahead"          // the file says that it was hit after it was posted
@@ -24,6 +25,9 @@ const (
 // many places, so that two of them fit.
 func MostOther(balls int) int { return max(1, balls/10) }
 
+// leastStrays are looked at: one tee shot in between is nothing.
+const leastStrays = 2
+
 // Plain reports whether the file plainly does not show the half shots that were drawn,
 // so that there is nothing for a host to decide.
 func (s Stretch) Plain() bool { return s.Full > 0 }
@@ -35,6 +39,9 @@ func (s Stretch) Doubts() (why []analysis.Warning) {
 	}
 	if s.Bare > 0 {
 		why = append(why, analysis.Warning{Code: NotMeasured, Count: s.Bare})
+	}
+	if s.Strays >= leastStrays {
+		why = append(why, analysis.Warning{Code: StrayBalls, Count: s.Strays})
 	}
 	if n := s.Drawn - s.Shown; n > 0 {
 		why = append(why, analysis.Warning{Code: NotHalf, Count: n})

@@ -33,6 +33,7 @@ type Stretch struct {
 	Twice    int // among Passed those that are another over again
 	Flown    int // balls that count where they started and curved to, which does not go with the file's figures
 	Inferred int // balls of which a number was worked back rather than measured
+	Strays   int // balls of another club, each alone between balls that count
 	Bare     int // sessions passed over of which a needed number was not measured at all
 
 	// Of an announced session with half shots: how many were drawn, how many of these the
@@ -228,11 +229,40 @@ func (t Terms) takeOf(st *Stretch, at int, s analysis.Session) error {
 		}
 	}
 	st.Balls = append(st.Balls, balls...)
+	st.Strays += t.strays(s, places[:hit])
 	st.Apart = append(slices.Clip(st.Apart), apart...)
 	st.hit, st.OtherHalf = st.hit+hit, st.OtherHalf+drawn.other
 	st.Shown, st.Short, st.Full = st.Shown+drawn.shown, st.Short+drawn.short, st.Full+drawn.full
 	st.Inferred, st.Mishits, st.Moved, st.Twice = st.Inferred+inferred, st.Mishits+mishits, st.Moved+moved, st.Twice+twice
 	return nil
+}
+
+// strays counts the balls of other clubs that stand alone between two of some places:
+// whoever calls their worst another club's leaves such a trail. Where balls of the club
+// come one by one throughout, its player took turns.
+func (t Terms) strays(s analysis.Session, places []place) (n int) {
+	together := false
+	last := -1 // row of the place before
+	for _, p := range places {
+		if p.row < 0 {
+			continue
+		}
+		if last >= 0 {
+			switch p.row - last {
+			case 1:
+				together = true
+			case 2:
+				if s.Shots[last+1].Club != t.Club {
+					n++
+				}
+			}
+		}
+		last = p.row
+	}
+	if !together {
+		return 0
+	}
+	return n
 }
 
 func listed(ns []analysis.Number) string {

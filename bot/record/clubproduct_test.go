@@ -2,6 +2,7 @@ package record
 
 import (
 	"cmp"
+	"context"
 	"crypto/sha256"
 	"errors"
 	"fmt"
@@ -18,6 +19,7 @@ import (
 	"rangepost/analysis/clubyear"
 	"rangepost/analysis/season"
 	"rangepost/analysis/sessionfile"
+	"rangepost/bot/report"
 	"rangepost/bot/words"
 	"rangepost/store"
 	"rangepost/store/pgtest"
@@ -33,6 +35,8 @@ type ground struct {
 	clubs int
 	asked map[string]int // what files left open, by question and answer
 	made  map[[sha256.Size]byte]store.Reading
+
+	unjudged bool // see readingOf
 }
 
 func newGround(t *testing.T) *ground {
@@ -211,11 +215,9 @@ func (p *clubProduct) keep(member string, f clubyear.File, said store.Said) (s s
 	key := in.key(store.Session{SessionInfo: store.SessionInfo{SHA256: fmt.Sprintf("%x %v", sha256.Sum256(f.Data), p.now)}})
 	reading, ok := p.made[key]
 	if !ok {
-		answer, err := in.answer(ctx, file)
-		if err != nil {
+		if reading, err = p.readingOf(ctx, in, file); err != nil {
 			return s, err
 		}
-		reading = readingOf(answer)
 		p.made[key] = reading
 	}
 	s, fresh, err := p.db.PostSession(ctx, store.NewSession{
@@ -246,6 +248,17 @@ func (p *clubProduct) answer(q analysis.Question) string {
 	}
 	p.asked[fmt.Sprintf("%s: %s", q.Key, c.Text)]++
 	return c.Value
+}
+
+// readingOf is what is kept of a file; of a club that asks for scores alone nothing is
+// worked out from its balls, so that none is flagged a mishit and no set has a name.
+func (g *ground) readingOf(ctx context.Context, in inputs, file *sessionfile.Opened) (store.Reading, error) {
+	if g.unjudged {
+		reading, _, err := in.read(file)
+		return readingOf(report.Report{Session: reading.Session, Reading: reading}), err
+	}
+	answer, err := in.answer(ctx, file)
+	return readingOf(answer), err
 }
 
 // verdict is what somebody is told.

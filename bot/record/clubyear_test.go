@@ -57,6 +57,42 @@ func TestClubYear(t *testing.T) {
 	t.Log("\n" + strings.Join(g.sortedAsked(), "\n"))
 }
 
+// -years 5 plays so many years, for how the points of a season follow skill.
+var years = flag.Int("years", 0, "years of the club, whether points follow skill")
+
+// Over years points follow true skill at least as well as any plain count of the same
+// results: the differences are of seasons, whose members differ.
+func TestClubSeasons(t *testing.T) {
+	if *years == 0 {
+		t.Skip("needs -years")
+	}
+	gains := map[string][]float64{}
+	for i := range uint64(*years) {
+		g := newGround(t)
+		g.unjudged = true
+		p := g.club(clubZone(t))
+		y := clubyear.New(*seed+i, p.zone).Play(p, clubyear.Careful)
+		for _, ball := range []kind{analysis.NewBall, analysis.RangeBall} {
+			one := p.of(y, ball)
+			for s := range 2 {
+				all := one.Follow(s+1, 4, *seed+i)
+				for _, f := range all {
+					gains[f.Name] = append(gains[f.Name], all[0].Rho-f.Rho)
+					fmt.Printf("year %d, %s balls, season %d: %-40s %.3f\n", *seed+i, ball, s+1, f.Name, f.Rho)
+				}
+			}
+		}
+	}
+	for name, all := range gains {
+		s := stat.SampleOf(all)
+		se := math.Sqrt(s.Variance / float64(s.N))
+		fmt.Printf("ahead of %-40s by %+.3f, standard error %.3f, %d seasons\n", name, s.Mean, se, s.N)
+		if s.Mean < -2*se {
+			t.Errorf("points follow skill less well than %q: by %.3f, standard error %.3f", name, -s.Mean, se)
+		}
+	}
+}
+
 // madeToWait is how many of the honest entries that were due wait for a host, who
 // may never look. A refusal says at once what is missing, and is counted apart.
 func madeToWait(entries []clubyear.Entry) clubyear.Rate {

@@ -155,6 +155,9 @@ var caveats = map[string]func(v Voice, w analysis.Warning) string{
 	challenge.NotMeasured: func(v Voice, w analysis.Warning) string {
 		return "What is scored here was not measured in " + Count(w.Count, "session") + " posted before."
 	},
+	challenge.StrayBalls: func(v Voice, w analysis.Warning) string {
+		return sentence(balls(w.Count)) + " called another club's, one by one among those that count."
+	},
 	challenge.LikeAnothers: func(v Voice, w analysis.Warning) string {
 		return "The balls are more like those of another entry than two people's are."
 	},
