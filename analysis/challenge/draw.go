@@ -178,12 +178,13 @@ type drawing struct {
 	short int   // of those shown merely short
 	full  int   // of these plainly full ones
 	other int   // other places as short as they are
+	half  int   // other places that are half shots
 }
 
 // Where the balls of a session stand that are counted otherwise than the player's: so
 // many places early for each that was drawn. A device that lost a ball without a gap in
 // its numbering has the later ones a place early, and that is the device's. Two lost, or
-// one that nobody hit, are for a host.
+// one that nobody hit, are for a host, where no other ball is as short.
 var (
 	oneLost   = [][HalfShots]int{{0, 0}, {0, 1}, {1, 1}}
 	miscounts = [][HalfShots]int{{0, 2}, {1, 2}, {2, 2}, {0, -1}, {-1, -1}}
@@ -193,7 +194,7 @@ var (
 // sessions before.
 func (t Terms) drawnAmong(told []length, before int) drawing {
 	d := t.drawnAt(told, before, oneLost)
-	if m := t.drawnAt(told, before, miscounts); d.full > 0 && m.shown > 0 && m.shown == len(d.at) {
+	if m := t.drawnAt(told, before, miscounts); d.full > 0 && m.shown > 0 && m.shown == len(d.at) && m.other == 0 {
 		d.full = 0
 	}
 	return d
@@ -236,6 +237,9 @@ func (t Terms) drawnBy(told []length, before int, early [HalfShots]int) (d drawi
 	for i, l := range told {
 		if halves > 0 && d.full == 0 && l.finish != unseen && l.share <= longest && !slices.Contains(d.at, i) {
 			d.other++
+		}
+		if l.finish == half && !slices.Contains(d.at, i) {
+			d.half++
 		}
 	}
 	return d

@@ -41,6 +41,7 @@ type Stretch struct {
 	// are as short as the drawn ones. Apart are the balls that stand for the drawn ones,
 	// which are not among Balls.
 	Drawn, Shown, Short, Full, OtherHalf int
+	HalfShots                            int // besides the drawn ones
 	Apart                                []Ball
 
 	hit int // places so far, Balls and drawn ones
@@ -232,6 +233,7 @@ func (t Terms) takeOf(st *Stretch, at int, s analysis.Session) error {
 	st.Strays += t.strays(s, places[:hit])
 	st.Apart = append(slices.Clip(st.Apart), apart...)
 	st.hit, st.OtherHalf = st.hit+hit, st.OtherHalf+drawn.other
+	st.HalfShots += drawn.half
 	st.Shown, st.Short, st.Full = st.Shown+drawn.shown, st.Short+drawn.short, st.Full+drawn.full
 	st.Inferred, st.Mishits, st.Moved, st.Twice = st.Inferred+inferred, st.Mishits+mishits, st.Moved+moved, st.Twice+twice
 	return nil

@@ -50,6 +50,8 @@ func (a Announcement) holds(terms challenge.Terms, stretch challenge.Stretch, po
 		next = fmt.Sprintf("Nothing is lost: it stays a post like any other, and \"My next session counts\" works again from %s on, for other balls.", minute(a.Again, zone))
 	}
 	switch {
+	case stretch.Full == 0 && stretch.Many():
+		return analysis.Refuse(next, "The file has %d half shots besides the two that were drawn, so it does not show that it was hit after they were.", stretch.HalfShots)
 	case stretch.Plain():
 		return analysis.Refuse(next, "Ball %d and ball %d were to be half shots, and in the file %s.", a.Draw[0], a.Draw[1],
 			map[bool]string{false: "one of them is a full one", true: "both are full ones"}[stretch.Full == challenge.HalfShots])

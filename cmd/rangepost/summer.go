@@ -92,9 +92,9 @@ func (p *play) drawnHalves() {
 		"name": "As announced", "rule": "narrow", "club": "7i", "balls": 10, "counts": "drawn", "fewest": 1,
 	})
 	p.tick()
-	p.at(14, 19, 30)
+	p.at(14, 19, 16)
 	iron := analysis.Club{Family: analysis.Iron, Number: 7}
-	for i, posted := range []int{44, 62, 76} { // minutes after seven; there are 17
+	for i, posted := range []int{30, 48, 59} { // minutes after seven; there are 17
 		announced := p.press(p.members[i], p.board("As announced"), "My next session counts")
 		if p.err != nil {
 			return
