@@ -62,7 +62,7 @@ func (a Announcement) holds(terms challenge.Terms, stretch challenge.Stretch, po
 }
 
 func minute(t time.Time, zone *time.Location) string {
-	return t.In(zone).Format("Monday 2 January 2006, 15:04")
+	return t.In(zone).Format("Monday 2 January 2006, 15:04 MST")
 }
 
 // Announce keeps that a player's next session counts, and draws what it is to hold by

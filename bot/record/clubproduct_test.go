@@ -7,6 +7,7 @@ import (
 	"errors"
 	"fmt"
 	"log/slog"
+	"maps"
 	"math"
 	"path/filepath"
 	"slices"
@@ -67,13 +68,14 @@ type clubProduct struct {
 	seasons map[kind]map[int]string
 	held    map[string]map[kind]string // challenges by the club's name for them
 	ended   map[string]map[kind]clubyear.Result
+	had     [2]map[string]float64 // what those had in the seasons who left
 }
 
 func (g *ground) club(zone *time.Location) *clubProduct {
 	g.t.Helper()
 	g.clubs++
 	p := &clubProduct{ground: g, server: fmt.Sprint("club", g.clubs), zone: zone, hits: map[string]kind{},
-		seasons: map[kind]map[int]string{}, held: map[string]map[kind]string{}, ended: map[string]map[kind]clubyear.Result{}}
+		seasons: map[kind]map[int]string{}, held: map[string]map[kind]string{}, ended: map[string]map[kind]clubyear.Result{}, had: [2]map[string]float64{{}, {}}}
 	house, err := g.db.Clubhouse(g.t.Context(), p.server)
 	must(g.t, err)
 	house.TimeZone, house.ChallengeChannels = zone.String(), []string{"challenges"}
@@ -101,8 +103,15 @@ func (p *clubProduct) Join(m clubyear.Member, at time.Time) {
 	}
 }
 
+// Leave keeps what somebody had in the seasons: their row stays as it is, and without
+// their name nobody can tell whose it was.
 func (p *clubProduct) Leave(member string, at time.Time) {
 	p.now = at
+	for n := range 2 {
+		if had, ok := p.Season(n + 1)[member]; ok {
+			p.had[n][member] = had
+		}
+	}
 	if err := p.rs.Forget(p.t.Context(), p.server, member); !errors.Is(err, store.ErrNotFound) {
 		must(p.t, err)
 	}
@@ -354,7 +363,7 @@ func resultOf(s Standings) (r clubyear.Result) {
 
 // Season is the points of either kind's season, in which nobody is in both.
 func (p *clubProduct) Season(n int) map[string]float64 {
-	all := map[string]float64{}
+	all := maps.Clone(p.had[n-1])
 	for _, ball := range []kind{analysis.NewBall, analysis.RangeBall} {
 		id := p.seasons[ball][n]
 		if id == "" {

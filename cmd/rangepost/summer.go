@@ -105,7 +105,7 @@ func (p *play) drawnHalves() {
 			Club: iron, Spread: player.TypicalSpread(0.7), World: player.Foreign(iron, analysis.RightHanded, rand.New(rand.NewPCG(23, 23))),
 			Device: player.Device{Ball: true, Landed: true, Noise: player.UsualNoise()},
 		}
-		rng := rand.New(rand.NewPCG(23, uint64(i)))
+		rng := rand.New(rand.NewPCG(24, uint64(i)))
 		var shots []analysis.Shot
 		for ball := range 12 {
 			golfer.Delivery = player.Typical(iron)

@@ -172,7 +172,7 @@ func TestDrawnHalfShots(t *testing.T) {
 	announce(p.tamsin)
 	out = p.enters(p.tamsin, ballsFile("tamsin", 14, 6, 4))
 	wants(t, p, "none of them", out, "were to be half shots, and in the file both are full ones")
-	wants(t, p, "how to go on", out, "works again from Tuesday 2 June 2026, 07:15 on, for other balls")
+	wants(t, p, "how to go on", out, "works again from Tuesday 2 June 2026, 07:15 BST on, for other balls")
 	wants(t, p, "none of them, a better one", p.enters(p.tamsin, ballsFile("tamsin", 14, 1, 5)), "in the file both are full ones")
 	wants(t, p, "nothing waits", p.slash(p.coach, p.contests, "challenge look", nil), "No entry waits")
 
@@ -184,7 +184,7 @@ func TestDrawnHalfShots(t *testing.T) {
 
 	said = announce(p.priya)
 	p.at(1, 10, 59)
-	wants(t, p, "late", p.enters(p.priya, halved(ballsFile("priya", 14, 6, 6), drawnIn(said.Text)...)), "was to be posted by Monday 1 June 2026, 11:56, and came on Monday 1 June 2026, 11:59")
+	wants(t, p, "late", p.enters(p.priya, halved(ballsFile("priya", 14, 6, 6), drawnIn(said.Text)...)), "was to be posted by Monday 1 June 2026, 11:56 BST, and came on Monday 1 June 2026, 11:59 BST")
 	p.at(2, 7, 0)
 	said = announce(p.priya)
 	wants(t, p, "the next day", said, "Post the file by Tuesday 2 June 2026, 08:20")
