@@ -30,8 +30,9 @@ const leastStrays = 2
 
 // Plain reports whether the file plainly does not show that it was hit after half shots
 // were drawn, so that there is nothing for a host to decide: full ones stand in their
-// place, or half shots in so many places that two fit any draw. Of 2,400 honest sessions
-// the latter are 5, all of the wildest players' (skill 3).
+// place, or half shots in so many places that two fit any draw. Of honest sessions it is
+// none of middling golfers' in 4,800, and of wild ones' 0 to 1.4 in 100
+// (testdata/year-study.md).
 func (s Stretch) Plain() bool { return s.Full > 0 || s.Many() }
 
 // Many reports the latter.
