@@ -150,18 +150,25 @@ func pressAnnounce(ctx context.Context, b *Bot, r Call) (Reply, error) {
 
 // drawn says what an announced session is to hold, and what becomes of it otherwise.
 func drawn(c store.Challenge, a record.Announcement, zone *time.Location, now time.Time) []string {
-	again := fmt.Sprintf("You may press the button again from %s on", when(a.Again, zone))
+	again := "This was the second time, and there is no third"
+	if !a.Again.IsZero() {
+		again = fmt.Sprintf("You may press the button once more, from %s on", when(a.Again, zone))
+	}
 	if now.After(a.Until) {
-		return []string{fmt.Sprintf("Your session for %s was to be posted by %s, with half shots as %s. If you posted it later, enter it, and a host looks at it. If you hit none, nothing is lost. %s.",
+		return []string{fmt.Sprintf("Your session for %s was to be posted by %s, with half shots as %s. If you posted it in time, enter it. If not, what you posted stays a post like any other. %s.",
 			words.Escape(c.Name), when(a.Until, zone), words.DrawnBalls(a.Draw), again)}
+	}
+	between := "If something comes between, what you posted stays a post like any other. " + again + "."
+	if !a.Again.IsZero() {
+		between = "If something comes between, nothing is lost: what you posted stays a post like any other. " + again + ", for other balls; a host then looks at the entry."
 	}
 	return []string{
 		fmt.Sprintf("Noted: the next session you post counts for %s, with the kind of ball its rules name.", words.Escape(c.Name)),
 		fmt.Sprintf("**Hit %s with the %s in a new session on your device, %s as half shots**: half as far as usual or less. Hit the others as ever. The half shots do not count; they show that the session was hit after now.",
 			words.Count(a.Balls, "ball"), a.Club, words.DrawnBalls(a.Draw)),
 		"Count as your device counts: if it does not see a ball, hit that one again.",
-		fmt.Sprintf("**Post the file by %s**, then enter it. Later, or without the half shots, it waits for a host.", when(a.Until, zone)),
-		"If something comes between, nothing is lost: what you posted stays a post like any other. " + again + ", for other balls; a host then looks at the entry.",
+		fmt.Sprintf("**Post the file by %s**, then enter it. Later, or with full shots in their place, it does not count.", when(a.Until, zone)),
+		between,
 	}
 }
 

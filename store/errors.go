@@ -15,6 +15,7 @@ var (
 	ErrNotFound    = errors.New("not found")
 	ErrExpired     = errors.New("expired")                            // it was there, and its time has passed
 	ErrTaken       = errors.New("taken")                              // the thread is another student's
+	ErrSpent       = errors.New("done as often as it may be")         // and taken back
 	ErrForbidden   = errors.New("not theirs to decide")               // somebody else has to say this
 	ErrChanged     = errors.New("changed meanwhile")                  // look again
 	ErrFull        = errors.New("the disk is full")                   // nothing was changed

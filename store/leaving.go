@@ -5,6 +5,7 @@ import (
 	"crypto/sha256"
 	"database/sql"
 	"encoding/hex"
+	"fmt"
 	"time"
 )
 
@@ -56,8 +57,9 @@ type Announcement struct {
 }
 
 // Announce keeps an announcement. Said again it stays as it is, unless it is as old as
-// again, which is not 0. It is ErrTaken once the player has entered.
-func (db *DB) Announce(ctx context.Context, server, challenge, player string, seed uint64, again time.Duration) (a Announcement, err error) {
+// again and was made fewer than most times. It is ErrTaken once the player has entered,
+// and ErrSpent once they made as many and took them back.
+func (db *DB) Announce(ctx context.Context, server, challenge, player string, seed uint64, again time.Duration, most int) (a Announcement, err error) {
 	err = db.update(ctx, "announcing a session", func(tx *sql.Tx) error {
 		c, err := findChallenge(ctx, tx, server, challenge)
 		if err != nil {
@@ -74,15 +76,18 @@ func (db *DB) Announce(ctx context.Context, server, challenge, player string, se
 		if entered {
 			return ErrTaken
 		}
-		var lapsed time.Time // an announcement of then or before
-		if again > 0 {
-			lapsed = now.Add(-again)
+		before, err := announcedBefore(ctx, tx, challenge, player)
+		switch {
+		case err != nil:
+			return err
+		case before >= most:
+			return ErrSpent
 		}
 		if _, err := tx.ExecContext(ctx, `
-			INSERT INTO announced (challenge, server, player, at, seed, times) VALUES (?1, ?2, ?3, ?4, ?5, 1)
+			INSERT INTO announced (challenge, server, player, at, seed, times) VALUES (?1, ?2, ?3, ?4, ?5, ?8)
 			ON CONFLICT (challenge, player) DO UPDATE SET at = excluded.at, seed = excluded.seed, times = announced.times + 1
-			WHERE announced.at <= ?6`,
-			challenge, server, player, millis(now), int64(seed), millis(lapsed)); err != nil {
+			WHERE announced.at <= ?6 AND announced.times < ?7`,
+			challenge, server, player, millis(now), int64(seed), millis(now.Add(-again)), most, before+1); err != nil {
 			return err
 		}
 		a, err = announced(ctx, tx, challenge, player)
@@ -116,13 +121,35 @@ func scanAnnouncement(row scanner) (a Announcement, err error) {
 	return a, err
 }
 
+// announcer is who made announcement k and took it back.
+func announcer(player string, k int) string { return fmt.Sprintf("%s\x00%d", player, k) }
+
+// announcedBefore is how many announcements of an open challenge a player took back.
+func announcedBefore(ctx context.Context, tx *sql.Tx, challenge, player string) (n int, err error) {
+	for made := true; made && err == nil; {
+		if made, err = hasLeft(ctx, tx, challenge, announcer(player, n)); made {
+			n++
+		}
+	}
+	return n, err
+}
+
 // takeBackAnnouncements forgets those of a player, but for that there were some.
 func takeBackAnnouncements(ctx context.Context, tx *sql.Tx, server, player string) error {
-	ids, err := collect(ctx, tx, scanText, `
-		SELECT c.id FROM announced a JOIN challenges c ON c.id = a.challenge WHERE a.server = ? AND a.player = ? AND c.closed IS NULL`, server, player)
-	for _, id := range ids {
+	type taken struct {
+		challenge string
+		times     int
+	}
+	all, err := collect(ctx, tx, func(row scanner) (t taken, err error) { return t, row.Scan(&t.challenge, &t.times) }, `
+		SELECT c.id, a.times FROM announced a JOIN challenges c ON c.id = a.challenge WHERE a.server = ? AND a.player = ? AND c.closed IS NULL`, server, player)
+	for _, t := range all {
 		if err == nil {
-			err = keepLeft(ctx, tx, id, player)
+			err = keepLeft(ctx, tx, t.challenge, player)
+		}
+		for k := range t.times {
+			if err == nil {
+				err = keepLeft(ctx, tx, t.challenge, announcer(player, k))
+			}
 		}
 	}
 	if err != nil {

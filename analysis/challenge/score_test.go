@@ -307,3 +307,41 @@ func TestTermsAreChecked(t *testing.T) {
 		}
 	}
 }
+
+// Whoever calls their worst balls another club's leaves them one by one among those that
+// count; a tee shot in between, a change of clubs and turns leave no such trail.
+func TestStrayBallsWait(t *testing.T) {
+	terms := challenge.Terms{Rule: challenge.Nearest, Club: iron, Balls: 10, Ball: analysis.NewBall, Target: 130}
+	other := analysis.Club{Family: analysis.Iron, Number: 8}
+	for _, c := range []struct {
+		name  string
+		other []int // shot numbers
+		waits bool
+	}{
+		{"none", nil, false},
+		{"one", []int{5}, false},
+		{"two", []int{3, 8}, true},
+		{"five of sixteen", []int{2, 4, 7, 9, 12}, true},
+		{"two before, three after", []int{1, 2, 13, 14, 15}, false},
+		{"another club for a while", []int{5, 6, 7}, false},
+		{"two beyond those that count", []int{13, 15}, false},
+		{"turns", []int{2, 4, 6, 8, 10, 12, 14, 16, 18, 20}, false},
+	} {
+		s := analysis.Session{Ball: analysis.NewBall}
+		for n := 1; n <= 20; n++ {
+			shot := analysis.Shot{N: n, Club: iron}.With(analysis.Carry, 125+float64(n*7%11)).With(analysis.Lateral, float64(n*5%13)-6)
+			if slices.Contains(c.other, n) {
+				shot.Club = other
+			}
+			s.Shots = append(s.Shots, shot)
+		}
+		st, err := terms.Take(0, s)
+		if err != nil {
+			t.Fatal(err)
+		}
+		waits := slices.ContainsFunc(st.Doubts(), func(w analysis.Warning) bool { return w.Code == challenge.StrayBalls })
+		if waits != c.waits {
+			t.Errorf("%s: waits %v, %d of them", c.name, waits, st.Strays)
+		}
+	}
+}

@@ -33,13 +33,16 @@ type Stretch struct {
 	Twice    int // among Passed those that are another over again
 	Flown    int // balls that count where they started and curved to, which does not go with the file's figures
 	Inferred int // balls of which a number was worked back rather than measured
+	Strays   int // balls of another club, each alone between balls that count
 	Bare     int // sessions passed over of which a needed number was not measured at all
 
-	// Of an announced session with half shots: how many were drawn, and of these shown;
-	// and how many other balls are half shots. Apart are the balls that stand for the
-	// drawn ones, which are not among Balls.
-	Drawn, Shown, OtherHalf int
-	Apart                   []Ball
+	// Of an announced session with half shots: how many were drawn, how many of these the
+	// file shows, and how many it plainly shows as full shots; and how many other balls
+	// are as short as the drawn ones. Apart are the balls that stand for the drawn ones,
+	// which are not among Balls.
+	Drawn, Shown, Short, Full, OtherHalf int
+	HalfShots                            int // besides the drawn ones
+	Apart                                []Ball
 
 	hit int // places so far, Balls and drawn ones
 }
@@ -155,16 +158,13 @@ func (t Terms) takeOf(st *Stretch, at int, s analysis.Session) error {
 	air := newAirs(s)
 	room := t.Balls - len(st.Balls)
 	places := t.places(s, room+len(t.draw))
-	var drawn []int
-	var shown, otherHalf int
+	var drawn drawing
 	if len(t.draw) > 0 {
-		told := halves(s, places)
-		drawn, shown = t.drawnAmong(told, st.hit)
-		for i, f := range told {
-			if f == half && !slices.Contains(drawn, i) {
-				otherHalf++
-			}
+		told, ok := lengths(s, places)
+		if !ok && len(places) >= leastTold+HalfShots {
+			return analysis.Refuse("Export it with club speed, ball speed or carry.", "That session's file does not say how far or how fast its balls went, so it cannot show the half shots that were drawn.")
 		}
+		drawn = t.drawnAmong(told, st.hit)
 	}
 	hit := 0
 	for i, p := range places {
@@ -172,7 +172,7 @@ func (t Terms) takeOf(st *Stretch, at int, s analysis.Session) error {
 			break
 		}
 		hit++
-		if slices.Contains(drawn, i) {
+		if slices.Contains(drawn.at, i) {
 			apart = append(apart, seen(s, p, at))
 			continue
 		}
@@ -230,10 +230,41 @@ func (t Terms) takeOf(st *Stretch, at int, s analysis.Session) error {
 		}
 	}
 	st.Balls = append(st.Balls, balls...)
+	st.Strays += t.strays(s, places[:hit])
 	st.Apart = append(slices.Clip(st.Apart), apart...)
-	st.hit, st.Shown, st.OtherHalf = st.hit+hit, st.Shown+shown, st.OtherHalf+otherHalf
+	st.hit, st.OtherHalf = st.hit+hit, st.OtherHalf+drawn.other
+	st.HalfShots += drawn.half
+	st.Shown, st.Short, st.Full = st.Shown+drawn.shown, st.Short+drawn.short, st.Full+drawn.full
 	st.Inferred, st.Mishits, st.Moved, st.Twice = st.Inferred+inferred, st.Mishits+mishits, st.Moved+moved, st.Twice+twice
 	return nil
+}
+
+// strays counts the balls of other clubs that stand alone between two of some places:
+// whoever calls their worst another club's leaves such a trail. Where balls of the club
+// come one by one throughout, its player took turns.
+func (t Terms) strays(s analysis.Session, places []place) (n int) {
+	together := false
+	last := -1 // row of the place before
+	for _, p := range places {
+		if p.row < 0 {
+			continue
+		}
+		if last >= 0 {
+			switch p.row - last {
+			case 1:
+				together = true
+			case 2:
+				if s.Shots[last+1].Club != t.Club {
+					n++
+				}
+			}
+		}
+		last = p.row
+	}
+	if !together {
+		return 0
+	}
+	return n
 }
 
 func listed(ns []analysis.Number) string {

@@ -43,6 +43,10 @@
 // the one counts attendance again where members come seldom, and the other pays those
 // who lose for staying away.
 //
+// In simulated years of a club with all its mishaps (testdata/year-study.md) it is ahead
+// of the mean share by 0.030, standard error 0.008 over 16 seasons, and further ahead of
+// points that add up.
+//
 // # Best n of m
 //
 // Of each member's results the best n count if a host says so. That leaves out what

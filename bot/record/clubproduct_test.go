@@ -2,9 +2,12 @@ package record
 
 import (
 	"cmp"
+	"context"
+	"crypto/sha256"
 	"errors"
 	"fmt"
 	"log/slog"
+	"maps"
 	"math"
 	"path/filepath"
 	"slices"
@@ -16,6 +19,8 @@ import (
 	"rangepost/analysis/challenge"
 	"rangepost/analysis/clubyear"
 	"rangepost/analysis/season"
+	"rangepost/analysis/sessionfile"
+	"rangepost/bot/report"
 	"rangepost/bot/words"
 	"rangepost/store"
 	"rangepost/store/pgtest"
@@ -30,11 +35,14 @@ type ground struct {
 	now   time.Time
 	clubs int
 	asked map[string]int // what files left open, by question and answer
+	made  map[[sha256.Size]byte]store.Reading
+
+	unjudged bool // see readingOf
 }
 
 func newGround(t *testing.T) *ground {
 	t.Helper()
-	g := &ground{t: t, asked: map[string]int{}}
+	g := &ground{t: t, asked: map[string]int{}, made: map[[sha256.Size]byte]store.Reading{}}
 	clock := func() time.Time { return g.now }
 	var err error
 	g.db, err = store.Open(t.Context(), pgtest.Path(t, filepath.Join(t.TempDir(), "club")), store.WithClock(clock))
@@ -60,13 +68,14 @@ type clubProduct struct {
 	seasons map[kind]map[int]string
 	held    map[string]map[kind]string // challenges by the club's name for them
 	ended   map[string]map[kind]clubyear.Result
+	had     [2]map[string]float64 // what those had in the seasons who left
 }
 
 func (g *ground) club(zone *time.Location) *clubProduct {
 	g.t.Helper()
 	g.clubs++
 	p := &clubProduct{ground: g, server: fmt.Sprint("club", g.clubs), zone: zone, hits: map[string]kind{},
-		seasons: map[kind]map[int]string{}, held: map[string]map[kind]string{}, ended: map[string]map[kind]clubyear.Result{}}
+		seasons: map[kind]map[int]string{}, held: map[string]map[kind]string{}, ended: map[string]map[kind]clubyear.Result{}, had: [2]map[string]float64{{}, {}}}
 	house, err := g.db.Clubhouse(g.t.Context(), p.server)
 	must(g.t, err)
 	house.TimeZone, house.ChallengeChannels = zone.String(), []string{"challenges"}
@@ -94,8 +103,15 @@ func (p *clubProduct) Join(m clubyear.Member, at time.Time) {
 	}
 }
 
+// Leave keeps what somebody had in the seasons: their row stays as it is, and without
+// their name nobody can tell whose it was.
 func (p *clubProduct) Leave(member string, at time.Time) {
 	p.now = at
+	for n := range 2 {
+		if had, ok := p.Season(n + 1)[member]; ok {
+			p.had[n][member] = had
+		}
+	}
 	if err := p.rs.Forget(p.t.Context(), p.server, member); !errors.Is(err, store.ErrNotFound) {
 		must(p.t, err)
 	}
@@ -173,26 +189,54 @@ func (p *clubProduct) Post(member string, f clubyear.File, said clubyear.Said, a
 	ctx := p.t.Context()
 	club, err := analysis.ParseClub(said.Club)
 	must(p.t, err)
-	s, answer, _, err := p.rs.Post(ctx, Post{
-		Server: p.server, Student: member, PostedBy: member, Channel: "range", Name: f.Name, Raw: f.Data,
-		Said: store.Said{Club: club, Ball: kind(said.Ball), Sets: said.Sets},
-	})
+	s, err := p.keep(member, f, store.Said{Club: club, Ball: kind(said.Ball), Sets: said.Sets})
 	for range 8 {
-		if err != nil || len(answer.Reading.Questions) == 0 {
+		if err != nil || len(s.Reading.Questions) == 0 {
 			break
 		}
-		q := answer.Reading.Questions[0]
+		q := s.Reading.Questions[0]
 		value := p.answer(q)
 		if q.Alone {
 			said := s.Said
 			said.Answers = said.Answers.With(analysis.Answers{q.Key: value})
-			s, answer, err = p.rs.Say(ctx, s, said)
+			s, _, err = p.rs.Say(ctx, s, said)
 			continue
 		}
 		must(p.t, p.rs.Answer(ctx, store.Answer{Server: p.server, Fingerprint: s.Reading.Fingerprint, Key: q.Key, Value: value, Who: member, Student: member}))
-		s, answer, err = p.rs.Reading(ctx, p.server, s.ID)
+		s, _, err = p.rs.Reading(ctx, p.server, s.ID)
 	}
 	return s.ID, p.verdict(err, nil)
+}
+
+// keep is Records.Post, of people who have no lessons. What it made of a file it
+// remembers for other clubs: contests of one seed have the same honest members, and
+// working out why their balls finished where they did is a third of the time.
+func (p *clubProduct) keep(member string, f clubyear.File, said store.Said) (s store.Session, err error) {
+	ctx := p.t.Context()
+	file, err := sessionfile.Open(f.Name, f.Data)
+	if err != nil {
+		return s, err
+	}
+	in, err := p.rs.inputsOf(ctx, p.server, member, said, file.Fingerprint(), time.Time{}, p.now)
+	if err != nil {
+		return s, err
+	}
+	key := in.key(store.Session{SessionInfo: store.SessionInfo{SHA256: fmt.Sprintf("%x %v", sha256.Sum256(f.Data), p.now)}})
+	reading, ok := p.made[key]
+	if !ok {
+		if reading, err = p.readingOf(ctx, in, file); err != nil {
+			return s, err
+		}
+		p.made[key] = reading
+	}
+	s, fresh, err := p.db.PostSession(ctx, store.NewSession{
+		Server: p.server, Student: member, PostedBy: member, Channel: "range", Name: f.Name, Raw: f.Data,
+		Reading: reading, Said: said, Same: analysis.SameBalls,
+	})
+	if err == nil && !fresh {
+		s, _, err = p.rs.Say(ctx, s, said.Over(s.Said))
+	}
+	return s, err
 }
 
 // answer is how a golfer answers what their file leaves open: that it is right as
@@ -213,6 +257,17 @@ func (p *clubProduct) answer(q analysis.Question) string {
 	}
 	p.asked[fmt.Sprintf("%s: %s", q.Key, c.Text)]++
 	return c.Value
+}
+
+// readingOf is what is kept of a file; of a club that asks for scores alone nothing is
+// worked out from its balls, so that none is flagged a mishit and no set has a name.
+func (g *ground) readingOf(ctx context.Context, in inputs, file *sessionfile.Opened) (store.Reading, error) {
+	if g.unjudged {
+		reading, _, err := in.read(file)
+		return readingOf(report.Report{Session: reading.Session, Reading: reading}), err
+	}
+	answer, err := in.answer(ctx, file)
+	return readingOf(answer), err
 }
 
 // verdict is what somebody is told.
@@ -308,7 +363,7 @@ func resultOf(s Standings) (r clubyear.Result) {
 
 // Season is the points of either kind's season, in which nobody is in both.
 func (p *clubProduct) Season(n int) map[string]float64 {
-	all := map[string]float64{}
+	all := maps.Clone(p.had[n-1])
 	for _, ball := range []kind{analysis.NewBall, analysis.RangeBall} {
 		id := p.seasons[ball][n]
 		if id == "" {

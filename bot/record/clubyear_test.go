@@ -8,6 +8,7 @@ import (
 	"slices"
 	"strings"
 	"testing"
+	"time"
 
 	"rangepost/analysis"
 	"rangepost/analysis/clubyear"
@@ -56,6 +57,42 @@ func TestClubYear(t *testing.T) {
 	t.Log("\n" + strings.Join(g.sortedAsked(), "\n"))
 }
 
+// -years 5 plays so many years, for how the points of a season follow skill.
+var years = flag.Int("years", 0, "years of the club, whether points follow skill")
+
+// Over years points follow true skill at least as well as any plain count of the same
+// results: the differences are of seasons, whose members differ.
+func TestClubSeasons(t *testing.T) {
+	if *years == 0 {
+		t.Skip("needs -years")
+	}
+	gains := map[string][]float64{}
+	for i := range uint64(*years) {
+		g := newGround(t)
+		g.unjudged = true
+		p := g.club(clubZone(t))
+		y := clubyear.New(*seed+i, p.zone).Play(p, clubyear.Careful)
+		for _, ball := range []kind{analysis.NewBall, analysis.RangeBall} {
+			one := p.of(y, ball)
+			for s := range 2 {
+				all := one.Follow(s+1, 4, *seed+i)
+				for _, f := range all {
+					gains[f.Name] = append(gains[f.Name], all[0].Rho-f.Rho)
+					fmt.Printf("year %d, %s balls, season %d: %-40s %.3f\n", *seed+i, ball, s+1, f.Name, f.Rho)
+				}
+			}
+		}
+	}
+	for name, all := range gains {
+		s := stat.SampleOf(all)
+		se := math.Sqrt(s.Variance / float64(s.N))
+		fmt.Printf("ahead of %-40s by %+.3f, standard error %.3f, %d seasons\n", name, s.Mean, se, s.N)
+		if s.Mean < -2*se {
+			t.Errorf("points follow skill less well than %q: by %.3f, standard error %.3f", name, -s.Mean, se)
+		}
+	}
+}
+
 // madeToWait is how many of the honest entries that were due wait for a host, who
 // may never look. A refusal says at once what is missing, and is counted apart.
 func madeToWait(entries []clubyear.Entry) clubyear.Rate {
@@ -78,17 +115,55 @@ func (g *ground) played(n int, rule clubyear.Rule, way clubyear.Way, seed uint64
 	return all
 }
 
+// twoHosts is a contest's product of which a careful host's word is heard and a
+// trusting one's as well: whom the careful one would not let in counts only once it
+// was asked how it stands without them.
+type twoHosts struct {
+	*clubProduct
+	kept    []string // members
+	careful clubyear.Result
+}
+
+func (p *twoHosts) Decide(name, member string, accept bool, at time.Time) {
+	if accept {
+		p.clubProduct.Decide(name, member, true, at)
+		return
+	}
+	p.kept = append(p.kept, member)
+}
+
+func (p *twoHosts) Close(name string, at time.Time) clubyear.Result {
+	p.now = at
+	id := p.held[name][analysis.NewBall] // all hit one kind in a contest
+	if id == "" {
+		return clubyear.Result{}
+	}
+	c, err := p.db.Challenge(p.t.Context(), p.server, id)
+	must(p.t, err)
+	must(p.t, p.rs.Rescore(p.t.Context(), c))
+	s, err := p.rs.Standings(p.t.Context(), c)
+	must(p.t, err)
+	p.careful = resultOf(s)
+	for _, m := range p.kept {
+		if _, waits := s.LookOf(m); waits {
+			p.clubProduct.Decide(name, m, true, at.Add(-time.Minute))
+		}
+	}
+	return p.clubProduct.Close(name, at)
+}
+
 // hosted are the same contests under a careful and a trusting host, who differ
 // where something waits alone.
 func (g *ground) hosted(n int, rule clubyear.Rule, way clubyear.Way, seed uint64) map[clubyear.Host][]clubyear.Outcome {
 	all := map[clubyear.Host][]clubyear.Outcome{}
+	zone := clubZone(g.t)
 	for i := range uint64(n) {
-		one := g.played(1, rule, way, seed+i, clubyear.Trusting)
-		all[clubyear.Trusting] = append(all[clubyear.Trusting], one...)
-		if slices.ContainsFunc(one[0].Entries, func(e clubyear.Entry) bool { return e.Said.State == clubyear.Waits }) {
-			one = g.played(1, rule, way, seed+i, clubyear.Careful)
-		}
-		all[clubyear.Careful] = append(all[clubyear.Careful], one...)
+		p := &twoHosts{clubProduct: g.club(zone)}
+		c := clubyear.Contest{Rule: rule, Size: 5, Way: way, Seed: seed + i, Zone: zone}
+		o := c.Play(p, clubyear.Careful)
+		all[clubyear.Trusting] = append(all[clubyear.Trusting], o)
+		o.Result = p.careful
+		all[clubyear.Careful] = append(all[clubyear.Careful], o)
 	}
 	return all
 }
@@ -104,7 +179,7 @@ func TestClubContests(t *testing.T) {
 			if !regexp.MustCompile(*ways).MatchString(string(w)) {
 				continue
 			}
-			all := g.hosted(*contests, clubyear.RuleOf(clubyear.RuleKind(k), "7i"), w, 100)
+			all := g.hosted(*contests, clubyear.RuleOf(clubyear.RuleKind(k), "7i"), w, *seed)
 			for _, host := range []clubyear.Host{clubyear.Careful, clubyear.Trusting} {
 				_, line, _ := strings.Cut(clubyear.ShareTable([]clubyear.Share{clubyear.ShareOf(all[host])}, 1.2), "\n")
 				fmt.Printf("%-9s%s%s", host, line, timesFair(all[host]))

@@ -188,14 +188,22 @@ func (rs *Records) counting(ctx context.Context, c store.Challenge, terms challe
 		all, sessions = append(all, s), append(sessions, asEntered(terms, s))
 		stretch, err := terms.Take(least, sessions...)
 		if err == nil {
+			if terms.Drawn {
+				if err := announcementOf(terms, announced).holds(terms, stretch, info.Posted, zone); err != nil {
+					return e, err
+				}
+			}
 			e, err := taken(terms, all, sessions, stretch, want, zone)
+			if err != nil {
+				return e, err
+			}
 			if terms.Announced && info.Posted.After(since.Add(terms.PostedWithin())) {
 				e.Why = append(e.Why, analysis.Warning{Code: challenge.PostedLate})
 			}
 			if terms.Drawn && announced.Times > 1 {
 				e.Why = append(e.Why, analysis.Warning{Code: challenge.AnnouncedAgain})
 			}
-			return e, err
+			return e, nil
 		}
 		why = err // the latest is the one they will mean
 		if info.ID == want {

@@ -155,6 +155,9 @@ var caveats = map[string]func(v Voice, w analysis.Warning) string{
 	challenge.NotMeasured: func(v Voice, w analysis.Warning) string {
 		return "What is scored here was not measured in " + Count(w.Count, "session") + " posted before."
 	},
+	challenge.StrayBalls: func(v Voice, w analysis.Warning) string {
+		return sentence(balls(w.Count)) + " called another club's, one by one among those that count."
+	},
 	challenge.LikeAnothers: func(v Voice, w analysis.Warning) string {
 		return "The balls are more like those of another entry than two people's are."
 	},
@@ -175,9 +178,9 @@ var caveats = map[string]func(v Voice, w analysis.Warning) string{
 	},
 	challenge.NotHalf: func(v Voice, w analysis.Warning) string {
 		if w.Count == challenge.HalfShots {
-			return "The file shows neither of the two half shots that were drawn."
+			return "The file leaves it open whether the two drawn balls are half shots."
 		}
-		return "The file shows one of the two half shots that were drawn, and not the other."
+		return "The file leaves it open whether one of the two drawn balls is a half shot."
 	},
 	challenge.OtherHalf: func(v Voice, w analysis.Warning) string {
 		return sentence(balls(w.Count)) + " besides the drawn ones as short as half shots."

@@ -57,7 +57,7 @@ func (v Voice) ChallengeCounts(t challenge.Terms) string {
 		text = "One entry each: press \"My next session counts\" before you hit it, and post it within a day."
 	}
 	if t.Drawn {
-		text = fmt.Sprintf("One entry each: press \"My next session counts\" before you hit it. I then draw two of its balls for you to hit as half shots; they do not count. Post the file within %s. Later, without the half shots or announced twice, it waits for a host.",
+		text = fmt.Sprintf("One entry each: press \"My next session counts\" before you hit it. I then draw two of its balls for you to hit as half shots; they do not count. Post the file within %s. Later, or with full shots in their place, it does not count, and you may announce one more the next day; that one waits for a host, as does one whose half shots are in doubt.",
 			Count(int(t.PostedWithin().Minutes()), "minute"))
 	}
 	if t.Dispersion() && t.Least > 0 {

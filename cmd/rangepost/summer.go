@@ -85,30 +85,31 @@ func (p *play) shotsOnRequest() {
 }
 
 // drawnHalves is a challenge whose announced sessions hold two half shots that are
-// drawn: Heron hits them; Finch forgets, and a host asks.
+// drawn: Heron hits them; Finch does and is a minute late, so that a host looks; the
+// next forgets them, which does not count.
 func (p *play) drawnHalves() {
 	p.slash(p.coach, p.contests, "challenge open", standin.Options{
 		"name": "As announced", "rule": "narrow", "club": "7i", "balls": 10, "counts": "drawn", "fewest": 1,
 	})
 	p.tick()
-	p.at(14, 19, 30)
+	p.at(14, 19, 16)
 	iron := analysis.Club{Family: analysis.Iron, Number: 7}
-	for i := range 2 {
+	for i, posted := range []int{30, 48, 59} { // minutes after seven; there are 17
 		announced := p.press(p.members[i], p.board("As announced"), "My next session counts")
 		if p.err != nil {
 			return
 		}
 		begun := p.st.clock.Now().Add(summertime + time.Minute)
-		p.at(14, 19, 30+14*(i+1))
+		p.at(14, 19, posted)
 		golfer := player.Player{
 			Club: iron, Spread: player.TypicalSpread(0.7), World: player.Foreign(iron, analysis.RightHanded, rand.New(rand.NewPCG(23, 23))),
 			Device: player.Device{Ball: true, Landed: true, Noise: player.UsualNoise()},
 		}
-		rng := rand.New(rand.NewPCG(23, uint64(i)))
+		rng := rand.New(rand.NewPCG(24, uint64(i)))
 		var shots []analysis.Shot
 		for ball := range 12 {
 			golfer.Delivery = player.Typical(iron)
-			if i == 0 && slices.Contains(drawnIn(announced.Text), ball+1) {
+			if i < 2 && slices.Contains(drawnIn(announced.Text), ball+1) {
 				golfer.Delivery.ClubSpeed *= 0.6
 			}
 			shots = append(shots, golfer.Shots(1, "", rng)...)

@@ -145,7 +145,8 @@ func TestAnnouncedSessionsCount(t *testing.T) {
 }
 
 // Half shots are drawn as a session is announced. One that shows them counts, without
-// them; one that does not, or comes late, or was announced before, waits for a host.
+// them; one that plainly does not, or comes late, does not, and its player may announce
+// one more. That one waits for a host, as one does that is a little late.
 func TestDrawnHalfShots(t *testing.T) {
 	p := clubbing(t, fortnightBegins)
 	p.opened("Straight", "narrow", standin.Options{"counts": "drawn", "minutes": 20})
@@ -169,20 +170,31 @@ func TestDrawnHalfShots(t *testing.T) {
 	wants(t, p, "once more", announce(p.wren), "You are in, and one entry is all")
 
 	announce(p.tamsin)
-	wants(t, p, "none of them", p.enters(p.tamsin, ballsFile("tamsin", 14, 6, 4)), "neither of the two half shots")
-
-	wants(t, p, "a host looks", p.slash(p.coach, p.contests, "challenge look", nil), "Drawn to be half shots, by shot number. ")
+	out = p.enters(p.tamsin, ballsFile("tamsin", 14, 6, 4))
+	wants(t, p, "none of them", out, "were to be half shots, and in the file both are full ones")
+	wants(t, p, "how to go on", out, "works again from Tuesday 2 June 2026, 07:15 BST on, for other balls")
+	wants(t, p, "none of them, a better one", p.enters(p.tamsin, ballsFile("tamsin", 14, 1, 5)), "in the file both are full ones")
+	wants(t, p, "nothing waits", p.slash(p.coach, p.contests, "challenge look", nil), "No entry waits")
 
 	said = announce(p.odell)
-	p.at(1, 10, 37)
+	p.at(1, 10, 36)
 	wants(t, p, "over", announce(p.odell), "was to be posted by Monday 1 June 2026, 11:35")
-	wants(t, p, "late", p.enters(p.odell, halved(ballsFile("odell", 14, 6, 5), drawnIn(said.Text)...)), "posted later after it was announced than the rules allow")
+	wants(t, p, "a little late", p.enters(p.odell, halved(ballsFile("odell", 14, 6, 5), drawnIn(said.Text)...)), "posted later after it was announced than the rules allow")
+	wants(t, p, "a host looks", p.slash(p.coach, p.contests, "challenge look", nil), "Drawn to be half shots, by shot number. ")
 
-	announce(p.priya)
+	said = announce(p.priya)
+	p.at(1, 10, 59)
+	wants(t, p, "late", p.enters(p.priya, halved(ballsFile("priya", 14, 6, 6), drawnIn(said.Text)...)), "was to be posted by Monday 1 June 2026, 11:56 BST, and came on Monday 1 June 2026, 11:59 BST")
 	p.at(2, 7, 0)
 	said = announce(p.priya)
 	wants(t, p, "the next day", said, "Post the file by Tuesday 2 June 2026, 08:20")
-	wants(t, p, "announced twice", p.enters(p.priya, halved(ballsFile("priya", 14, 6, 6), drawnIn(said.Text)...)), "A session for it was announced before, and not entered")
+	wants(t, p, "and no third", said, "This was the second time, and there is no third.")
+	wants(t, p, "announced twice", p.enters(p.priya, halved(ballsFile("priya", 14, 6, 7), drawnIn(said.Text)...)), "A session for it was announced before, and not entered")
+	p.at(3, 7, 0)
+	wants(t, p, "tamsin, the day after", announce(p.tamsin), "Hit 12 balls")
+	p.at(4, 7, 0)
+	wants(t, p, "a third time", announce(p.tamsin), "there is no third")
+	wants(t, p, "late again", p.enters(p.tamsin, ballsFile("tamsin", 14, 6, 8)), "A session may be announced twice, and this was the second")
 }
 
 // Private replies are in one's own units, the channel in the clubhouse's, with
