@@ -121,7 +121,7 @@ func one(set analysis.Set, worked []*impact.Inference, p pattern.Pattern, c Conf
 	r.means(supported(balls), p.Streak)
 	e := gather(balls, r.Balls, published, &m, known, seenOf(r.Delivery), carry, p.Streak, c)
 	r.FaceWorth, r.PathWorth, r.Wind = e.worth.face, e.worth.path, e.wind
-	r.WorthDoubt = worthDoubt(e.doubts)
+	r.WorthDoubt = worthDoubt(e.doubts, e.worth)
 	if len(balls) == 1 {
 		r.Verdict, r.MoreBalls = TooFew, leastBalls-1
 	} else {
