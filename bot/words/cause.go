@@ -108,7 +108,7 @@ func (v Voice) leaning(r cause.Result) string {
 	if !Leaning(r) {
 		return ""
 	}
-	return ". Two numbers lean on each other there: the face is worth " + v.plainSide(r.Face.Mean) + ", the path " + v.plainSide(r.Path.Mean)
+	return ". Two numbers lean on each other: the face is worth " + v.plainSide(r.Face.Mean) + ", the path " + v.plainSide(r.Path.Mean)
 }
 
 // Leaning reports whether a centred pattern is so because face and path cancel.

@@ -1,7 +1,6 @@
 package words
 
 import (
-	"math"
 	"strings"
 
 	"rangepost/analysis"
@@ -101,7 +100,7 @@ func toolDoes(w cause.WorkBack) string {
 		text  string
 	}{
 		{0.05, ""}, {0.15, "a tenth"}, {0.225, "a fifth"}, {0.29, "a quarter"}, {0.415, "a third"}, {0.58, "half"},
-		{0.7, "two thirds"}, {0.85, "three quarters"}, {1.2, "all"}, {math.Inf(1), "more than all"},
+		{0.7, "two thirds"}, {0.85, "three quarters"},
 	} {
 		if w.ToolShare < s.below {
 			if s.text == "" {
@@ -110,7 +109,10 @@ func toolDoes(w cause.WorkBack) string {
 			return "; " + grounds(w.Grounds) + " it does about " + s.text + " of it"
 		}
 	}
-	return ""
+	if w.ToolShare < 1.2 {
+		return "; " + grounds(w.Grounds) + " it does about as much"
+	}
+	return "; " + grounds(w.Grounds) + " it does more than that"
 }
 
 // grounds says what an expectation of a tool rests on.
