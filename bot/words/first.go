@@ -51,7 +51,7 @@ func (v Voice) happened(p pattern.Pattern, r cause.Result) string {
 		if n := r.MoreBalls; n > 0 && n <= manyMore {
 			more = "; about " + Count(n, "more ball") + " like these would do"
 		}
-		return "these balls finished " + v.about(r.Miss.Mean) + ", but too few to say why" + more
+		return "these balls finished " + v.about(r.Miss.Mean) + ", but too few to say " + leftOpen(r) + more
 	case r.Verdict == cause.TwoPatterns:
 		return counted.ReplaceAllStringFunc(unbracketed(v.verdict(p, r)), func(s string) string {
 			n, _ := strconv.Atoi(strings.TrimSuffix(s, " balls"))

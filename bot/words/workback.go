@@ -52,11 +52,11 @@ func (v Voice) needs(r cause.Result) string {
 	}
 	both := v.parts(w)
 	what := strings.Join(both, " with ")
-	switch {
-	case len(both) == 0:
+	switch len(both) {
+	case 0:
 		what = "face and path nearer the target, both"
-	case len(both) == 1:
-		what += ", which may not be all of it"
+	case 1:
+		return what + ", which may not be all of it"
 	}
 	switch r.Verdict {
 	case cause.Face:
