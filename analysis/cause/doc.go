@@ -25,7 +25,8 @@
 // Everything rests on the middle of what is published of flight and impact
 // (packages flight and impact). Where the balls' own launch and carry were
 // measured they say how much drag they met; with the apex, and with what a degree
-// of spin axis moved them sideways, how much lift. The most probable model given
+// of spin axis moved them sideways, how much lift; where face and path were as well,
+// their start line says how much of it is the face's. The most probable model given
 // all of that is the one they are flown in, and what it is still unsure of is the
 // doubt (calibration).
 //
