@@ -136,6 +136,7 @@ func checkVerdict(r reply, c *claims, sure *sureness) {
 			right = right || r.truth.Label == panel.FaceAndPath && m[2] != "be off with it" || r.truth.Label == panel.Aim && m[2] == "be off with it"
 		} else {
 			c.check("verdict: "+says, right, r, cause)
+			c.check("a verdict is the one owed", right, r, cause)
 		}
 	}
 	for _, line := range r.lines {
@@ -401,8 +402,8 @@ func TestReplies(t *testing.T) {
 		if never[s] {
 			most = 0
 		}
-		if strings.HasPrefix(s, "verdict: ") { // and the chance of so many
-			most += int(2 * math.Sqrt(float64(c.made[s])/20))
+		if strings.HasPrefix(s, "verdict: ") {
+			continue // held all together: the border of one is another's
 		}
 		if len(wrong) > most {
 			t.Errorf("%s: %d of %d wrong, first %s", s, len(wrong), c.made[s], wrong[0])
