@@ -104,7 +104,7 @@ func TestResponseOfAll(t *testing.T) {
 			t.Errorf("recommended, but not %s: %q", want, reply.Text)
 		}
 	}
-	recommended("by what it did to your coach's students it does about all of it")
+	recommended("by what it did to your coach's students it does about as much")
 	if reply := ask(student, "response", "club", "7i"); !strings.Contains(reply.Text, "known of your coach's students: a stronger grip (face 3° further left)") {
 		t.Errorf("her own: %q", reply.Text)
 	}

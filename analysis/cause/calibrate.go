@@ -20,7 +20,7 @@ import (
 //
 // A ball of which launch and carry were measured tells how much drag it met, and
 // one whose apex was measured how much lift, whether it was the ball, the air or
-// the sources that differ.
+// the sources that differ; where face, path and start line were, whose the start is.
 type calibration struct {
 	off  ball.Doubt
 	root [ball.NumDoubts][ball.NumDoubts]float64 // lower triangle of the covariance left
@@ -34,11 +34,12 @@ const (
 	carryUnlaunched, apexUnlaunched = 0.06, 0.15
 )
 
-// bendError is the same of what a degree of axis is worth, and numTold is how
-// many things the flights tell.
+// bendError is the same of what a degree of axis is worth, startError of where the
+// mean ball starts, rad (our choice), and numTold is how many things the balls tell.
 const (
-	bendError = 0.04
-	numTold   = 3
+	bendError  = 0.04
+	startError = 0.15 * analysis.Degree
+	numTold    = 4
 )
 
 // seenFlight is what was measured of the flights, as means over the balls, 0
@@ -50,6 +51,10 @@ type seenFlight struct {
 	// bend is what a radian of spin axis moves the carry sideways, m, over the
 	// balls whose start line, axis and finish were measured.
 	bend, bendSE float64 // the error as a fraction
+
+	// startSE is how far the mean start line may be off that of the mean face and
+	// path in a right model, rad; 0 where one of them was not measured.
+	startSE float64
 }
 
 // tellOf is what the balls of a set say of the model.
@@ -62,6 +67,7 @@ func tellOf(balls []struck, m *ball.Model, seen launchSeen, used []analysis.Shot
 	if !seen.speed && !seen.clubSpeed {
 		flown.carry = 0 // the speed was presumed from it
 	}
+	flown.startSE = startOf(balls, typical, m)
 	return calibrate(*m, typical, own, seen, flown)
 }
 
@@ -94,6 +100,9 @@ func calibrate(m ball.Model, d analysis.Delivery, own ball.Departure, seen launc
 			less.Axis -= by
 			bend := (at.Flight.Fly(more).Lateral - at.Flight.Fly(less).Lateral) / (2 * by)
 			left[2] = math.Log(bend/flown.bend) / math.Hypot(bendError, flown.bendSE)
+		}
+		if flown.startSE > 0 {
+			left[3] = (at.Head.Strike(d).Direction - launched.Direction) / math.Hypot(startError, flown.startSE)
 		}
 		return left
 	}
@@ -218,6 +227,32 @@ func flownOf(used []analysis.Shot) (f seenFlight) {
 	f.apex, f.apexSE = of(analysis.Apex)
 	f.bend, f.bendSE = bendOf(used)
 	return f
+}
+
+// startOf is how far the mean start line of balls may be off that of their mean
+// face and path, in a right model: by what the balls vary, and by where on a rounded
+// face a golfer strikes them when that was not measured. 0 where start line, face or
+// path of any was not measured.
+func startOf(balls []struck, typical analysis.Delivery, m *ball.Model) (se float64) {
+	off := make([]float64, len(balls))
+	placed := true
+	for i, b := range balls {
+		if !b.started || b.inference != nil {
+			return 0
+		}
+		off[i] = b.own.Direction
+		placed = placed && b.placed
+	}
+	if len(off) < leastBalls {
+		return 0
+	}
+	se = math.Sqrt(variance(off) / float64(len(off)))
+	if !placed {
+		toe := typical
+		toe.StrikeToe += usualStrike
+		se = math.Hypot(se, m.Head.Strike(toe).Direction-m.Head.Strike(typical).Direction)
+	}
+	return se
 }
 
 // bendOf is what a radian of spin axis moves the carry sideways, by the slopes

@@ -52,6 +52,13 @@ func TestCancelPanel(t *testing.T) {
 		}
 		config := trial.Config{Numbers: []analysis.Number{analysis.Face, analysis.Path}}
 		config.FaceWorth, config.PathWorth, config.WorthDoubt = cause.WorthBetween(said, then)
+		config.Split = map[int]trial.Metres{}
+		for _, b := range said.Balls {
+			config.Split[b.N] = trial.Metres{Face: b.FaceM, Path: b.PathM}
+		}
+		for _, b := range then.Balls {
+			config.Split[b.N+c.Balls] = trial.Metres{Face: b.FaceM, Path: b.PathM}
+		}
 		result, err := trial.Of([]analysis.Set{base, set}, 0, config)
 		if err != nil {
 			t.Fatal(err)

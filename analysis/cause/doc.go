@@ -25,7 +25,8 @@
 // Everything rests on the middle of what is published of flight and impact
 // (packages flight and impact). Where the balls' own launch and carry were
 // measured they say how much drag they met; with the apex, and with what a degree
-// of spin axis moved them sideways, how much lift. The most probable model given
+// of spin axis moved them sideways, how much lift; where face and path were as well,
+// their start line says how much of it is the face's. The most probable model given
 // all of that is the one they are flown in, and what it is still unsure of is the
 // doubt (calibration).
 //
@@ -107,11 +108,13 @@
 // out, by world, club, columns and balls, and says what it was chosen on.
 //
 // In short: 95 % limits of the miss hold it 92 to 98 times of 100 by world, those
-// of face and path yards 94 to 99, but for the world whose device reads a little
-// to one side, which nothing in a file can tell; face and path yards and
-// corrections are right in the middle; of causes named alone one in twenty has the
-// label of a neighbour, and one in ten in the two worlds held out. Path yards of a
-// driver whose launch was not measured are a sixth short.
+// of face and path yards 93 to 99, but for the world whose device reads a little
+// to one side, which nothing in a file can tell; those of a driver's path 90. Face
+// and path yards and corrections are right in the middle, but for the path of a
+// 7-iron, which is asked to move a tenth too little. Of causes named alone one in
+// twenty has the label of a neighbour, and most of those rest on twelve balls or
+// fewer, which mostly were as said and not as the golfer is. Path yards of
+// a driver whose launch was not measured are a sixth short.
 //
 // # Not in it
 //

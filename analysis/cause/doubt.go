@@ -99,23 +99,18 @@ func ratio(a, b float64) float64 {
 	return 1
 }
 
-// worthDoubt is the standard deviation of the logarithm of what the path is
-// worth over what the face is, over the possible models; where the path may be
-// worth anything or nothing, as a wedge's, it is 1.
-func worthDoubt(doubts []doubt) float64 {
+// worthDoubt is the standard deviation, over the possible models, of what the path
+// is worth over what the face is; never over 1, which says nothing.
+func worthDoubt(doubts []doubt, w worth) float64 {
 	const most = 1
-	var sum, square float64
-	for _, d := range doubts {
-		r := d.path / d.face
-		if !(r > 0.05) {
-			return most
-		}
-		ln := math.Log(r)
-		sum += ln
-		square += ln * ln
+	ratios := make([]float64, len(doubts))
+	for i, d := range doubts {
+		ratios[i] = ratio(d.path*w.path, d.face*w.face)
 	}
-	n := float64(len(doubts))
-	return min(most, math.Sqrt(max(0, square/n-sum/n*sum/n)))
+	if sd := math.Sqrt(variance(ratios)); sd < most {
+		return sd
+	}
+	return most
 }
 
 // WorthBetween is what a radian of face and of path is worth on the way from one

@@ -13,10 +13,10 @@ import (
 // Codes of the warnings a cause carries.
 const (
 	NotSplit      = "not_split"      // Count used balls lack a number the split needs
-	Unexplained   = "unexplained"    // most of the miss is in neither face, path nor strike
+	Unexplained   = "unexplained"    // most of the miss is in neither face, path nor strike; Number is the strike where nothing shows it
 	ModelLimits   = "model_limits"   // more balls would not settle it: the model's own doubt is too wide
 	RangeBalls    = "range_balls"    // distances are of range balls
-	PresumedLoft  = "presumed_loft"  // Count balls without a measured dynamic loft
+	PresumedLoft  = "presumed_loft"  // Count balls without a measured dynamic loft; Number is what stands in: the launch, or the club's usual loft
 	PresumedSpeed = "presumed_speed" // Count balls whose speed is what their carry asks for
 )
 
@@ -109,7 +109,11 @@ func one(set analysis.Set, worked []*impact.Inference, p pattern.Pattern, c Conf
 		r.warn(NotSplit, n, analysis.Face)
 	}
 	if presumed := len(used) - r.Delivery[analysis.DynamicLoft].N; presumed > 0 {
-		r.warn(PresumedLoft, presumed, analysis.DynamicLoft)
+		from := analysis.DynamicLoft
+		if r.Delivery[analysis.LaunchAngle].N > 0 {
+			from = analysis.LaunchAngle
+		}
+		r.warn(PresumedLoft, presumed, from)
 	}
 
 	if presumed := speedless(used); presumed > 0 {
@@ -121,7 +125,7 @@ func one(set analysis.Set, worked []*impact.Inference, p pattern.Pattern, c Conf
 	r.means(supported(balls), p.Streak)
 	e := gather(balls, r.Balls, published, &m, known, seenOf(r.Delivery), carry, p.Streak, c)
 	r.FaceWorth, r.PathWorth, r.Wind = e.worth.face, e.worth.path, e.wind
-	r.WorthDoubt = worthDoubt(e.doubts)
+	r.WorthDoubt = worthDoubt(e.doubts, e.worth)
 	if len(balls) == 1 {
 		r.Verdict, r.MoreBalls = TooFew, leastBalls-1
 	} else {
@@ -270,7 +274,11 @@ func (r *Result) judge(e evidence, draws []draw) {
 		}
 	case r.Verdict == unexplained:
 		r.Verdict = Unmeasured
-		r.warn(Unexplained, 0, analysis.Lateral)
+		of := analysis.Lateral
+		if r.Strike.N == 0 {
+			of = analysis.StrikeToe
+		}
+		r.warn(Unexplained, 0, of)
 		for _, n := range []analysis.Number{analysis.StrikeToe, analysis.SpinAxis} {
 			if r.Delivery[n].N == 0 {
 				r.Missing = append(r.Missing, n)

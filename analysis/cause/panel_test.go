@@ -8,6 +8,7 @@ import (
 	"runtime"
 	"slices"
 	"sort"
+	"strconv"
 	"strings"
 	"sync"
 	"testing"
@@ -286,6 +287,67 @@ func studyPanel(seed uint64, n int) *panelStudy {
 	return st
 }
 
+// promised are the bounds of a column, per cent or ratios: at least, at most.
+var promised = map[string][2]float64{
+	"exact %/n": {95, 100}, "false %/n": {0, 3}, "speaks %/n": {90, 100},
+	"miss held": {93, 97}, "face held": {93, 97}, "path held": {93, 97},
+	"face yards": {0.9, 1.1}, "path yards": {0.9, 1.1}, "face need": {0.9, 1.1}, "path need": {0.9, 1.1},
+}
+
+// outOfBounds lists the rows of the study's tables that are out of what is promised:
+// shares by more than two standard errors of their number, medians by any.
+func outOfBounds(tables string) string {
+	var head, order []string
+	out := map[string][]string{}
+	chance := 0
+	for line := range strings.Lines(tables) {
+		cells := strings.Split(strings.TrimSpace(line), "|")
+		for i := range cells {
+			cells[i] = strings.TrimSpace(cells[i])
+		}
+		switch {
+		case slices.Contains(cells, "miss held"):
+			head = cells
+			continue
+		case len(cells) == 1:
+			head = nil // between tables
+			continue
+		case len(cells) != len(head) || strings.HasPrefix(cells[1], "---"):
+			continue
+		}
+		for i, name := range head {
+			b, ok := promised[name]
+			var v, n float64
+			if !ok || cells[i] == "-" {
+				continue
+			}
+			fmt.Sscanf(cells[i], "%f/%f", &v, &n)
+			nearest := min(b[1], max(b[0], v))
+			switch p := nearest / 100; {
+			case v == nearest:
+			case n > 0 && math.Abs(v-nearest) <= 200*math.Sqrt(p*(1-p)/n):
+				chance++
+			default:
+				if out[name] == nil {
+					order = append(order, name)
+				}
+				said := strconv.FormatFloat(v, 'g', -1, 64)
+				if n > 0 {
+					said = cells[i]
+				}
+				out[name] = append(out[name], cells[1]+" "+said)
+			}
+		}
+	}
+	var text strings.Builder
+	text.WriteString("\n## Out of what is promised\n\nShares by more than two standard errors of so many, medians by any.\n\n")
+	for _, name := range order {
+		fmt.Fprintf(&text, "- %s, promised %v to %v: %s\n", strings.TrimSuffix(name, " %/n"), promised[name][0], promised[name][1], strings.Join(out[name], "; "))
+	}
+	fmt.Fprintf(&text, "\nAnother %d shares are out by no more than chance may make of so few.\n", chance)
+	return text.String()
+}
+
 // panelNote heads the file that the long run writes.
 const panelNote = `# The cause over the panel of worlds
 
@@ -318,7 +380,8 @@ func TestPanel(t *testing.T) {
 	st := studyPanel(*panelSeed, *panelCases)
 	t.Log("\n" + st.String())
 	if *panelFile != "" {
-		text := fmt.Sprintf(panelNote, *panelCases, *panelSeed, *panelFile) + st.String()
+		tables := st.String()
+		text := fmt.Sprintf(panelNote, *panelCases, *panelSeed, *panelFile) + tables + outOfBounds(tables)
 		if err := os.WriteFile(*panelFile, []byte(text), 0o644); err != nil {
 			t.Fatal(err)
 		}

@@ -59,8 +59,8 @@ type Result struct {
 	// What one more unit (rad) of each is worth here, m of carry lateral.
 	FaceWorth, PathWorth float64
 
-	// WorthDoubt is how far their ratio may be off: the standard deviation of its
-	// logarithm over the possible models.
+	// WorthDoubt is how far PathWorth over FaceWorth may be off: a standard deviation
+	// over the possible models.
 	WorthDoubt float64
 
 	Delivery [analysis.NumNumbers]analysis.Estimate // of the used balls, N = 0 where unknown

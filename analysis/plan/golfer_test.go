@@ -108,4 +108,4 @@ func upTo(p plan.Plan, visits []plan.Placed, blocks int) []plan.Placed {
 }
 
 // worths are the simulated golfer's, m of carry lateral a rad: see hit.
-var worths = plan.Worths{Face: 4 / analysis.Degree, Path: -1.6 / analysis.Degree, Doubt: 0.1}
+var worths = plan.Worths{Face: 4 / analysis.Degree, Path: -1.6 / analysis.Degree, Doubt: 0.04}

@@ -52,5 +52,5 @@ type Result struct {
 // zero value is not known.
 type Worths struct {
 	Face, Path float64 // m of carry lateral a rad, positive right
-	Doubt      float64 // standard deviation of the logarithm of their ratio
+	Doubt      float64 // standard deviation of Path over Face
 }

@@ -15,9 +15,14 @@ type Config struct {
 	// them there is no compensation.
 	FaceWorth, PathWorth float64
 
-	// WorthDoubt is how far what the path is worth over what the face is worth
-	// may be off: the standard deviation of its logarithm over the models that
-	// may be the true one.
+	// Split is what the face and the path of single balls were worth, by the number
+	// of the shot. It is exact where an angle's worth changes on the way from one
+	// set to the other; where any ball is in it, those that are not are left out of
+	// the compensation.
+	Split map[int]Metres
+
+	// WorthDoubt is how far what the path is worth may be off, as a share of what
+	// the face is: a standard deviation over the models that may be the true one.
 	WorthDoubt float64
 
 	// EqualSpread takes every set's spread for the same and compares by
@@ -30,6 +35,10 @@ type Config struct {
 	// Seed of the shuffling.
 	Seed uint64
 }
+
+// Metres are what the face and the path of a ball put it sideways, m, positive
+// right.
+type Metres struct{ Face, Path float64 }
 
 // DefaultNumbers are the numbers compared unless said otherwise: where the
 // ball finished, and the delivery.

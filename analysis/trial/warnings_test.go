@@ -117,3 +117,50 @@ func TestCompensation(t *testing.T) {
 		t.Error("a compensation without knowing what a degree is worth")
 	}
 }
+
+// twelve is a set of twelve balls about a mean face and path, numbered from first.
+func twelve(label string, first int, face, path float64) analysis.Set {
+	s := faces(label, scattered(12, face, 0.5)...)
+	for i, p := range scattered(12, path, 0.5) {
+		s.Shots[i] = s.Shots[i].With(analysis.Path, p*analysis.Degree)
+		s.Shots[i].N = first + i
+	}
+	return s
+}
+
+// Where balls were split their own metres count: beyond the angles where a degree of
+// path is worth half, half is cancelled; a ball without a split is left out.
+func TestCompensationByTheSplit(t *testing.T) {
+	sets := []analysis.Set{twelve("normal", 1, 0, 0), twelve("strong grip", 101, -3, -6)}
+	c := trial.Config{FaceWorth: 200, PathWorth: -80, Split: map[int]trial.Metres{}}
+	for k, s := range sets {
+		for _, shot := range s.Shots[1:] {
+			face, _ := shot.Value(analysis.Face)
+			path, _ := shot.Value(analysis.Path)
+			worth := -80.0
+			if k == 1 {
+				worth = -40
+			}
+			c.Split[shot.N] = trial.Metres{Face: 200 * face, Path: worth * path}
+		}
+	}
+	used := func(s analysis.Set) analysis.Set {
+		return analysis.Set{Club: s.Club, Label: s.Label, Shots: s.Shots[1:]}
+	}
+	got := of(t, sets, c).Compensations[0]
+	plain := of(t, []analysis.Set{used(sets[0]), used(sets[1])}, trial.Config{FaceWorth: 200, PathWorth: -80}).Compensations[0]
+	if d := got.Cancelled - plain.Cancelled/2; d > 0.02 || d < -0.02 {
+		t.Errorf("cancelled %.3f, want about half of %.3f", got.Cancelled, plain.Cancelled)
+	}
+}
+
+// A path that may be worth nothing or something to either side, as a wedge's, has
+// limits as wide as what that would cancel.
+func TestCompensationOfAPathWorthNothing(t *testing.T) {
+	sets := []analysis.Set{twelve("normal", 1, 0, 0), twelve("strong grip", 101, -3, -6)}
+	const doubt = 0.05
+	c := of(t, sets, trial.Config{FaceWorth: 200, PathWorth: 0.2, WorthDoubt: doubt}).Compensations[0]
+	if most := 2 * doubt; !(c.OK && c.Low < -1.8*most && c.High > 1.8*most && c.High < 3*most) {
+		t.Errorf("limits %.2f to %.2f, want two deviations of %.2f to either side", c.Low, c.High, most)
+	}
+}

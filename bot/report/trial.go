@@ -38,6 +38,12 @@ func compare(sets []Set, baseline string, seed uint64) (*trial.Result, error) {
 	}
 	c := trial.Config{Seed: seed}
 	c.FaceWorth, c.PathWorth, c.WorthDoubt = cause.WorthBetween(causes...)
+	c.Split = map[int]trial.Metres{}
+	for _, r := range causes {
+		for _, b := range r.Balls {
+			c.Split[b.N] = trial.Metres{Face: b.FaceM, Path: b.PathM}
+		}
+	}
 	result, err := trial.Of(compared, base, c)
 	if err != nil {
 		return nil, err

@@ -108,7 +108,7 @@ func (v Voice) leaning(r cause.Result) string {
 	if !Leaning(r) {
 		return ""
 	}
-	return ". Two numbers lean on each other there: the face is worth " + v.plainSide(r.Face.Mean) + ", the path " + v.plainSide(r.Path.Mean)
+	return ". Two numbers lean on each other: the face is worth " + v.plainSide(r.Face.Mean) + ", the path " + v.plainSide(r.Path.Mean)
 }
 
 // Leaning reports whether a centred pattern is so because face and path cancel.
@@ -214,7 +214,7 @@ func (v Voice) struck(r cause.Result) string {
 const manyMore = 100
 
 func (v Voice) tooFew(p pattern.Pattern, r cause.Result) string {
-	more := "too few balls to tell why"
+	more := "too few balls to tell " + leftOpen(r)
 	switch {
 	case beyondBalls(r):
 		more = "no cause can be named yet"
@@ -231,6 +231,14 @@ func (v Voice) tooFew(p pattern.Pattern, r cause.Result) string {
 		where += " but anywhere " + v.between(analysis.Length, r.Miss.Low, r.Miss.High, " left", " right", "")
 	}
 	return more + " (" + where + ")"
+}
+
+// leftOpen is what too few balls leave open: why there is a miss, or whether there is.
+func leftOpen(r cause.Result) string {
+	if math.Abs(r.Miss.Mean) < r.PracticalZero {
+		return "whether they are on line"
+	}
+	return "why"
 }
 
 // beyondBalls reports whether it is not for want of balls that no cause is

@@ -54,15 +54,21 @@ var caveats = map[string]func(v Voice, w analysis.Warning) string{
 		return sentence(balls(w.Count)) + " without face or path, left out of the cause."
 	},
 	cause.Unexplained: func(v Voice, w analysis.Warning) string {
-		return "Most of the miss is in neither face, path nor strike: wind, the ball or the device may own it."
+		if w.Number == analysis.StrikeToe {
+			return "Most of the miss is in neither face nor path: look to the wind, the ball and the device before the swing. A column of the strike would tell its share."
+		}
+		return "Most of the miss is in neither face, path nor strike: look to the wind, the ball and the device before the swing."
 	},
 	cause.ModelLimits: func(v Voice, w analysis.Warning) string {
-		return "More balls alone would not settle the cause: what is not known of this club, ball and air weighs as much as the difference."
+		return "More balls alone would not settle the cause: two answers lie closer together than what is known of this club, ball and air tells apart."
 	},
 	cause.RangeBalls: func(v Voice, w analysis.Warning) string {
 		return "Range balls fly shorter than new ones, so these distances compare only with other range balls; what the club did compares with everything."
 	},
 	cause.PresumedLoft: func(v Voice, w analysis.Warning) string {
+		if w.Number == analysis.LaunchAngle {
+			return "Dynamic loft was not measured for " + balls(w.Count) + "; what the launch points to stands in."
+		}
 		return "Dynamic loft was not measured for " + balls(w.Count) + "; what is usual for the club stands in."
 	},
 

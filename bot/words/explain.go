@@ -35,7 +35,7 @@ func (v Voice) Explain(shots []analysis.Shot, p pattern.Pattern, r cause.Result)
 	if p.Lateral.OK {
 		add("In brackets: the range that holds the true mean 95 times in 100.")
 	}
-	add(v.deliveryLine(r, false, analysis.Attack, analysis.DynamicLoft, analysis.ClubSpeed, analysis.StrikeToe))
+	add(v.clubLine(shots, r))
 	if split {
 		add(v.referenceLine(r))
 		add(addingUp)
@@ -144,6 +144,31 @@ func (v Voice) deliveryLine(r cause.Result, inferred bool, numbers ...analysis.N
 		text += ", inferred"
 	}
 	return text + "."
+}
+
+// clubLine says the means of the rest of the delivery. Those that were worked back
+// have no limits: what the balls have wrong in common is not in how they vary.
+func (v Voice) clubLine(shots []analysis.Shot, r cause.Result) string {
+	var told []analysis.Number
+	var worked []string
+	for _, n := range []analysis.Number{analysis.Attack, analysis.DynamicLoft, analysis.ClubSpeed, analysis.StrikeToe} {
+		e := r.Delivery[n]
+		switch {
+		case e.N == 0:
+		case slices.ContainsFunc(shots, func(s analysis.Shot) bool { return s.Aside == analysis.Used && s.Measured(n) }):
+			told = append(told, n)
+		default:
+			worked = append(worked, n.Short()+" about "+v.number(n, e.Mean, 1))
+		}
+	}
+	text := v.deliveryLine(r, false, told...)
+	if len(worked) == 0 {
+		return text
+	}
+	if text != "" {
+		text += " "
+	}
+	return text + sentence(strings.Join(worked, ", ")) + ", inferred."
 }
 
 // strikeLine says what of the rest the strike speaks for.

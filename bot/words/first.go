@@ -44,11 +44,14 @@ func (v Voice) happened(p pattern.Pattern, r cause.Result) string {
 	case r.Verdict == cause.Aim:
 		return "check your aim first: face and path both pointed " + v.offBoth(r) + ", and the balls finished " + v.about(r.Miss.Mean)
 	case r.Verdict == cause.TooFew && p.Used > 0:
+		if beyondBalls(r) {
+			return "these balls finished " + v.about(r.Miss.Mean) + ", and no cause can be named yet"
+		}
 		more := ""
-		if n := r.MoreBalls; n > 0 && n <= manyMore && !beyondBalls(r) {
+		if n := r.MoreBalls; n > 0 && n <= manyMore {
 			more = "; about " + Count(n, "more ball") + " like these would do"
 		}
-		return "these balls finished " + v.about(r.Miss.Mean) + ", but too few to say why" + more
+		return "these balls finished " + v.about(r.Miss.Mean) + ", but too few to say " + leftOpen(r) + more
 	case r.Verdict == cause.TwoPatterns:
 		return counted.ReplaceAllStringFunc(unbracketed(v.verdict(p, r)), func(s string) string {
 			n, _ := strconv.Atoi(strings.TrimSuffix(s, " balls"))
@@ -79,20 +82,32 @@ func (v Voice) mostAs(s *cause.Shares) string {
 	}
 }
 
+const (
+	stays        = "Next: hit some on another day, and see whether it stays."
+	nearerMiddle = "Next: strike it nearer the middle; chalk on the face shows where it meets the ball."
+)
+
+// offMiddle is how far off the middle of the face a golfer who is on line strikes
+// before that is what comes next, m: half a ball's width (our choice).
+const offMiddle = 10 * analysis.Millimetre
+
 // next is the one thing to do next.
 func (v Voice) next(p pattern.Pattern, r cause.Result, past timeline.Past) string {
 	switch r.Verdict {
 	case cause.TooFew, cause.TwoPatterns: // what happened says what to do
+		if r.Verdict == cause.TooFew && beyondBalls(r) {
+			return stays
+		}
 		return ""
 	case cause.Unmeasured:
 		if len(r.Balls) > 0 {
-			return "Next: hit some on another day, and see whether it stays."
+			return stays
 		}
 		return "Next: post a file with columns of face and path."
 	case cause.Aim:
 		return "Next: lay a stick on the ground along your line, and check the device by it."
 	case cause.Strike:
-		return "Next: strike it nearer the middle; chalk on the face shows where it meets the ball."
+		return nearerMiddle
 	case cause.Centred:
 		if Wide(p, r) {
 			return "Next: hit two setups in turns, name the sets, and keep the narrower one."
@@ -104,9 +119,12 @@ func (v Voice) next(p pattern.Pattern, r cause.Result, past timeline.Past) strin
 		case cause.DistanceClub:
 			return "Next: another club for that carry."
 		case cause.DistanceStrike:
-			return "Next: strike it nearer the middle; chalk on the face shows where it meets the ball."
+			return nearerMiddle
 		case cause.DistanceSpeed, cause.DistanceLoft, cause.DistanceSpin, cause.DistanceTwo, cause.DistanceUnknown:
 			return "Next: keep the line, and see to the length."
+		}
+		if toe := r.Delivery[analysis.StrikeToe]; toe.Excludes(0) && math.Abs(toe.Mean) > offMiddle {
+			return "Next: keep the line, and strike it nearer the middle; chalk on the face shows where it meets the ball."
 		}
 		return "Next: keep this setup."
 	}

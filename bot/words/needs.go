@@ -1,6 +1,8 @@
 package words
 
 import (
+	"strings"
+
 	"rangepost/analysis"
 	"rangepost/analysis/cause"
 )
@@ -20,6 +22,9 @@ func (v Voice) Needs(r cause.Result) string {
 		return "Needs: path " + v.MeanChange(analysis.Path, w.PathAlone)
 	case r.Verdict == cause.Face && w.FaceAlone.OK:
 		return "Needs: face " + v.MeanChange(analysis.Face, w.FaceAlone)
+	}
+	if parts := v.parts(w); len(parts) == 1 {
+		return "Needs: " + strings.TrimPrefix(parts[0], "the ") + " and more"
 	}
 	return "Needs: face and path together"
 }

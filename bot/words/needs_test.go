@@ -19,6 +19,7 @@ func TestNeeds(t *testing.T) {
 		{cause.Face, cause.WorkBack{OK: true, Number: analysis.Face, FaceAlone: sure}, "Needs: face 2.4° further right"},
 		{cause.Path, cause.WorkBack{OK: true, Number: analysis.Path, PathAlone: rough}, "Needs: path 8° further left"},
 		{cause.FaceAndPath, cause.WorkBack{OK: true, Number: analysis.FaceToPath, FaceBy: 2 * deg, PathBy: -1 * deg}, "Needs: face and path together"},
+		{cause.Path, cause.WorkBack{OK: true, Number: analysis.Path, PathBy: -6 * deg}, "Needs: path about 6° further left and more"},
 		{cause.Aim, cause.WorkBack{OK: true, Number: analysis.Face, FaceAlone: sure}, "First: check aim and device"},
 		{cause.Strike, cause.WorkBack{OK: true, Number: analysis.Face, FaceAlone: sure}, "Needs: strike nearer the middle"},
 		{cause.Centred, cause.WorkBack{OK: true, Number: analysis.Face, FaceAlone: sure}, ""},

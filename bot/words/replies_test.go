@@ -29,6 +29,7 @@ type reply struct {
 	c     panel.Case
 	truth panel.Truth
 	file  []analysis.Shot
+	said  cause.Result
 	lines []string
 }
 
@@ -47,7 +48,7 @@ func replyTo(c panel.Case) reply {
 	lines = append(lines, v.Caveats(p.Warnings, r.Warnings)...)
 	must, may := v.First("", p, r, timeline.Past{})
 	lines = append(append(lines, must...), may...)
-	return reply{c, truth, session.Shots, lines}
+	return reply{c, truth, session.Shots, r, lines}
 }
 
 // claims counts the claims of one sort that replies made, and which are wrong.
@@ -74,7 +75,11 @@ var (
 	saysLimits     = regexp.MustCompile(`^(?:under )?([\d.]+) to ([\d.]+)°$`)
 	saysAim        = regexp.MustCompile(`aiming about ([\d.]+)° further (left|right)`)
 	saysTool       = regexp.MustCompile(`(?:Worth a labelled trial: |Next: try )(a stronger grip|a weaker grip|aiming further left|aiming further right|the ball further forward|the ball further back)`)
-	saysYards      = regexp.MustCompile(`(face|path) ([\d,]+) (left|right) \(([\d,]+) to ([\d,]+)\)`)
+	saysYards      = regexp.MustCompile(`(face|path) ([\d,]+)(?: (left|right))? \(([\d,]+)(?: (left|right))? to ([\d,]+)(?: (left|right))?\)`)
+	saysMean       = regexp.MustCompile(`(?i)(face|path) (?:[\d.]+° (left|right) of target|square to the target|straight at the target) \((?:between )?(?:under |at most )?([\d.]+)°?(?: (left|right))?(?: (?:to|and) ([\d.]+)°(?: (left|right))?)?\)`)
+	saysSure       = regexp.MustCompile(`^How sure: .* in (?:about )?(\d+)(?: or more)? of 100`)
+	saysCorridor   = regexp.MustCompile(`target ([\d,]+) yards wide\): at this path, a face between ([\d.]+)°?(?: (left|right))? and ([\d.]+)° (left|right)`)
+	saysOfRest     = regexp.MustCompile(`^Of the rest, the strike speaks for ([\d,]+) yards? (left|right)`)
 	saysPerhaps    = regexp.MustCompile(`because the (face|path) .*; the (?:face|path) may (have a share in it|be off with it)`)
 	saysRest       = regexp.MustCompile(`not by face or path: they leave [\d,]+ yards? (left|right) over`)
 	saysLeaning    = regexp.MustCompile(`the face is worth [\d,]+ yards? (left|right), the path [\d,]+ yards? (left|right)`)
@@ -95,6 +100,105 @@ func sign(side string) float64 {
 func number(s string) float64 {
 	v, _ := strconv.ParseFloat(strings.ReplaceAll(s, ",", ""), 64)
 	return v
+}
+
+// onSide are two figures with their sides as limits, positive to the right; a
+// figure without a side is on the other's, or on the one that was said before.
+func onSide(first, firstSide, second, secondSide, before string) (low, high float64) {
+	if secondSide == "" {
+		secondSide = before
+	}
+	if firstSide == "" {
+		firstSide = secondSide
+	}
+	a, b := sign(firstSide)*number(first), sign(secondSide)*number(second)
+	return min(a, b), max(a, b)
+}
+
+// verdicts are the sentences that name a cause, and the label that makes each true.
+var verdicts = map[string]panel.Label{
+	"Check alignment first": panel.Aim, "because the face pointed": panel.Face, "because the path went": panel.Path,
+	"two things share it": panel.FaceAndPath, "most of it from the strike": panel.Strike, "not by face or path": panel.Unexplained,
+	"Centred": panel.Centred,
+}
+
+// checkVerdict reads the sentence of the cause and how sure it is said to be.
+func checkVerdict(r reply, c *claims, sure *sureness) {
+	cause := r.lines[0]
+	c.check("two patterns", !strings.HasPrefix(cause, "Two patterns"), r, cause)
+	right, named := false, false
+	for says, label := range verdicts {
+		if !strings.Contains(cause, says) {
+			continue
+		}
+		named, right = true, r.truth.Label == label
+		if m := saysPerhaps.FindStringSubmatch(cause); m != nil {
+			right = right || r.truth.Label == panel.FaceAndPath && m[2] != "be off with it" || r.truth.Label == panel.Aim && m[2] == "be off with it"
+		} else {
+			c.check("verdict: "+says, right, r, cause)
+			c.check("a verdict is the one owed", right, r, cause)
+		}
+	}
+	for _, line := range r.lines {
+		if m := saysSure.FindStringSubmatch(line); m != nil && named {
+			sure.add(number(m[1]), right)
+		}
+	}
+}
+
+// sureness is how often verdicts said to be right in so many of 100 are.
+type sureness struct {
+	said  [4]float64
+	all   [4]int
+	right [4]int
+}
+
+var sureFrom = [4]float64{0, 80, 90, 97}
+
+func (s *sureness) add(of100 float64, right bool) {
+	k := 0
+	for k < 3 && of100 >= sureFrom[k+1] {
+		k++
+	}
+	s.said[k] += of100
+	s.all[k]++
+	if right {
+		s.right[k]++
+	}
+}
+
+// checkFlown flies what a reply says would find the target in the session's world.
+func checkFlown(r reply, c *claims) {
+	d := r.truth.LongRunMean
+	lateral := func(face, path float64) float64 {
+		by := d
+		by.Face, by.Path = face, path
+		_, f := r.c.World.Hit(r.c.Club, r.c.Hand, by, r.truth.Wind)
+		return f.Lateral / analysis.Yard
+	}
+	before := lateral(d.Face, d.Path)
+	for _, line := range r.lines {
+		if m := saysCorridor.FindStringSubmatch(line); m != nil {
+			low, high := onSide(m[2], m[3], m[4], m[5], "")
+			c.check("the corridor's middle finds the target", math.Abs(lateral((low+high)/2*analysis.Degree, d.Path)) <= number(m[1])/2, r, line)
+		}
+		if m := saysAim.FindStringSubmatch(line); m != nil {
+			by := sign(m[2]) * number(m[1]) * analysis.Degree
+			c.check("another aim brings the balls nearer", math.Abs(lateral(d.Face+by, d.Path+by)) < math.Abs(before), r, line)
+		}
+		if !strings.HasPrefix(line, "To bring the middle back: ") || math.Abs(before) < 3 {
+			continue
+		}
+		face, path := d.Face, d.Path
+		for _, m := range saysChange.FindAllStringSubmatch(line, -1) {
+			if by := sign(m[3]) * number(m[2]) * analysis.Degree; m[1] == "face" {
+				face += by
+			} else {
+				path += by
+			}
+		}
+		c.check("a correction brings the balls nearer", math.Abs(lateral(face, path)) < math.Abs(before), r, line)
+	}
 }
 
 // checkReply reads every sentence of a reply against the truth of its session.
@@ -216,13 +320,33 @@ func checkReply(r reply, c *claims, held map[string]*[2]int) {
 			if m[1] == "path" {
 				v = truth.LongRun.Path
 			}
-			v *= sign(m[3]) / analysis.Yard
-			c.check("yards lie in their limits", number(m[4]) <= number(m[2]) && number(m[2]) <= number(m[5]), r, line)
+			low, high := onSide(m[4], m[5], m[6], m[7], m[3])
+			mean := sign(m[3]) * number(m[2])
+			c.check("yards lie in their limits", low <= mean && mean <= high, r, line)
 			h := held["yards of "+m[1]]
 			h[1]++
-			if number(m[4])-0.5 <= v && v <= number(m[5])+0.5 {
+			if v /= analysis.Yard; low-0.5 <= v && v <= high+0.5 {
 				h[0]++
 			}
+		}
+		for _, m := range saysMean.FindAllStringSubmatch(line, -1) {
+			v := deg(d.Face)
+			if strings.EqualFold(m[1], "path") {
+				v = deg(d.Path)
+			}
+			first, second := m[3], m[5]
+			if second == "" { // "at most"
+				first, second = "0", m[3]
+			}
+			low, high := onSide(first, m[4], second, m[6], m[2])
+			h := held["degrees of "+strings.ToLower(m[1])]
+			h[1]++
+			if low-0.05 <= v && v <= high+0.05 {
+				h[0]++
+			}
+		}
+		if m := saysOfRest.FindStringSubmatch(line); m != nil && number(m[1]) >= 2 {
+			c.check("side of the strike's yards", agrees(truth.LongRun.Strike/analysis.Yard, sign(m[2]), 2), r, line)
 		}
 		for _, m := range saysLeaning.FindAllStringSubmatch(line, -1) {
 			c.check("numbers that lean", agrees(truth.LongRun.Face, sign(m[1]), 2) && agrees(truth.LongRun.Path, sign(m[2]), 2), r, line)
@@ -246,10 +370,17 @@ func strikeColumn(shots []analysis.Shot) (mean float64, ok bool) {
 // file's own column, a figure in its limits, digits, the golfer's hand) never.
 func TestReplies(t *testing.T) {
 	c := claims{map[string]int{}, map[string][]string{}}
-	held := map[string]*[2]int{"face": {}, "path": {}, "yards of face": {}, "yards of path": {}}
+	kinds := []string{"face", "path", "yards of face", "yards of path", "degrees of face", "degrees of path"}
+	held := map[string]*[2]int{}
+	for _, k := range kinds {
+		held[k] = &[2]int{}
+	}
+	var sure sureness
 	for i, k := range panel.Cases(*repliesSeed, *replies) {
 		r := replyTo(k)
 		checkReply(r, &c, held)
+		checkVerdict(r, &c, &sure)
+		checkFlown(r, &c)
 		if i < *repliesLook {
 			t.Logf("%s\nowed %s\n%s", k, r.truth.Label, strings.Join(r.lines, "\n"))
 		}
@@ -271,11 +402,24 @@ func TestReplies(t *testing.T) {
 		if never[s] {
 			most = 0
 		}
+		if strings.HasPrefix(s, "verdict: ") {
+			continue // held all together: the border of one is another's
+		}
 		if len(wrong) > most {
 			t.Errorf("%s: %d of %d wrong, first %s", s, len(wrong), c.made[s], wrong[0])
 		}
 	}
-	for _, s := range []string{"face", "path", "yards of face", "yards of path"} {
+	for k, n := range sure.all {
+		if n == 0 {
+			continue
+		}
+		said, right := sure.said[k]/float64(n)/100, float64(sure.right[k])/float64(n)
+		t.Logf("said to be right in %.1f of 100: %d of %d, %.1f %%", 100*said, sure.right[k], n, 100*right)
+		if right < sureFrom[k]/100-2*math.Sqrt(said*(1-said)/float64(n))-0.01 {
+			t.Errorf("said to be right in %.1f of 100 and right in %d of %d", 100*said, sure.right[k], n)
+		}
+	}
+	for _, s := range kinds {
 		h := held[s]
 		t.Logf("limits said of %s hold the truth in %d of %d", s, h[0], h[1])
 		if float64(h[0]) < 0.88*float64(h[1])-2 {

@@ -6,16 +6,27 @@ import (
 	"rangepost/analysis"
 	"rangepost/analysis/cause"
 	"rangepost/analysis/pattern"
+	"rangepost/analysis/stat"
 )
 
 // twoPatterns says that a set has two patterns, and where each finished: "two patterns: 12
-// balls about 18 yards left, 12 balls about 14 yards right; name the sets".
+// balls about 18 yards left, 12 balls about 14 yards right; name the sets". Two that
+// finished in one place are told by what tells them apart.
 func (v Voice) twoPatterns(p pattern.Pattern) string {
 	if len(p.Parts) != 2 {
 		return "two patterns; name the sets"
 	}
-	a, b := p.Parts[0], p.Parts[1]
-	return "two patterns: " + v.where(p, a) + ", " + v.where(p, b) + "; name the sets"
+	a, b, by := p.Parts[0], p.Parts[1], toldBy(p)
+	place := v.about(a.Lateral.Mean)
+	if by == analysis.Lateral || !by.Info().Sideways || place != v.about(b.Lateral.Mean) {
+		return "two patterns: " + v.where(p, a) + ", " + v.where(p, b) + "; name the sets"
+	}
+	of := func(part pattern.Part) string {
+		values, _ := analysis.Values(part.Shots, by)
+		return v.Number(by, stat.Mean(values).Mean)
+	}
+	return "two patterns: " + balls(len(a.Shots)) + " with the " + by.Short() + " " + of(a) + ", " +
+		balls(len(b.Shots)) + " with it " + of(b) + "; both finished " + place + ". Name the sets"
 }
 
 // where says how many balls a part has and where they finished: to which side, or

@@ -1,7 +1,6 @@
 package words
 
 import (
-	"math"
 	"strings"
 
 	"rangepost/analysis"
@@ -53,11 +52,11 @@ func (v Voice) needs(r cause.Result) string {
 	}
 	both := v.parts(w)
 	what := strings.Join(both, " with ")
-	switch {
-	case len(both) == 0:
+	switch len(both) {
+	case 0:
 		what = "face and path nearer the target, both"
-	case len(both) == 1:
-		what += ", which may not be all of it"
+	case 1:
+		return what + ", which may not be all of it"
 	}
 	switch r.Verdict {
 	case cause.Face:
@@ -101,7 +100,7 @@ func toolDoes(w cause.WorkBack) string {
 		text  string
 	}{
 		{0.05, ""}, {0.15, "a tenth"}, {0.225, "a fifth"}, {0.29, "a quarter"}, {0.415, "a third"}, {0.58, "half"},
-		{0.7, "two thirds"}, {0.85, "three quarters"}, {1.2, "all"}, {math.Inf(1), "more than all"},
+		{0.7, "two thirds"}, {0.85, "three quarters"},
 	} {
 		if w.ToolShare < s.below {
 			if s.text == "" {
@@ -110,7 +109,10 @@ func toolDoes(w cause.WorkBack) string {
 			return "; " + grounds(w.Grounds) + " it does about " + s.text + " of it"
 		}
 	}
-	return ""
+	if w.ToolShare < 1.2 {
+		return "; " + grounds(w.Grounds) + " it does about as much"
+	}
+	return "; " + grounds(w.Grounds) + " it does more than that"
 }
 
 // grounds says what an expectation of a tool rests on.
