@@ -36,7 +36,7 @@ func (h Head) problem(s analysis.Shot, n Noise) (*problem, error) {
 		v, _ := s.Value(number)
 		return v, s.Measured(number)
 	}
-	p := &problem{head: h}
+	p := &problem{head: h, share: h.usualShare()}
 	usual, u := h.Usual, h.Uncertainty
 	p.start = unknowns{logSpeed: math.Log(usual.ClubSpeed), attack: usual.Attack, loft: usual.Attack + usual.SpinLoft}
 
