@@ -103,7 +103,7 @@ func (f *frame) of(m *meeting, by *change) (s launchSlope) {
 	ball := m.n.times(dInto - c*m.cosPhi - m.c*cosPhi).plus(by.n.times(into - m.c*m.cosPhi)).
 		plus(m.v.times(c)).plus(by.v.times(m.c)).
 		plus(m.across.times(by.sideways*m.c*m.slide + f.sideways*(c*m.slide+m.c*slide))).
-		plus(by.across.times(f.sideways * m.c * m.slide))
+		plus(by.across.times(f.sideways * m.c * m.slide)).plus(push)
 
 	s.direction = f.across.dot(ball) / f.level
 	s.angle = f.above.dot(ball) / f.speed

@@ -112,12 +112,12 @@ func (h *Head) meet(d analysis.Delivery) (m meeting, ok bool) {
 	m.grip = m.v.times(h.SpinScale * m.c).plus(push)
 	m.spin = m.grip.cross(m.n).times(1 / spinArm)
 	m.ball = m.n.times((m.a - m.c) * m.cosPhi).plus(m.v.times(m.c)).
-		plus(m.across.times((h.Sideways - 1) * m.c * m.slide))
+		plus(m.across.times((h.Sideways - 1) * m.c * m.slide)).plus(push)
 	return m, true
 }
 
 // drag is the gear effect: a head struck off its centre of gravity turns, and the
-// face sliding sideways drags the ball's surface with it.
+// face sliding along drags the ball with it, which gives it speed and spin.
 func (h *Head) drag() float64 { return h.GearScale * spinArm / ballRadius * ballMass * h.Depth }
 
 // most is the spin that friction can give: whatever turns the ball turns it by that.
