@@ -54,6 +54,6 @@ func ExampleHead_Infer() {
 	say("face", i.Face, i.FaceSD)
 	say("path", i.Path, i.PathSD)
 	// Output:
-	// face 0.7 deg right, between -0.4 and 1.7
-	// path 5.2 deg right, between 3.6 and 6.9
+	// face 0.7 deg right, between -0.7 and 2.0
+	// path 5.2 deg right, between 3.2 and 7.3
 }

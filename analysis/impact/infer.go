@@ -17,14 +17,12 @@ type Noise struct {
 	Strike                   float64
 }
 
-// TypicalNoise is a device of the usual quality (common practice, no source). Of start
-// line and axis it is about the middle of what the others took for usual who made
-// devices up for this project: 0.2 to 0.5 and 0.8 to 2 degrees.
+// TypicalNoise is a device of the usual quality (common practice, no source).
 func TypicalNoise() Noise {
 	return Noise{
-		Direction: 0.35 * analysis.Degree,
-		Angle:     0.35 * analysis.Degree,
-		Axis:      1.4 * analysis.Degree,
+		Direction: 0.5 * analysis.Degree,
+		Angle:     0.5 * analysis.Degree,
+		Axis:      2 * analysis.Degree,
 		BallSpeed: 0.01,
 		Spin:      0.05,
 		Face:      1 * analysis.Degree,
