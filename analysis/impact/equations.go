@@ -73,17 +73,17 @@ func (e *equations) root(l *matrix, larger float64) bool {
 	return true
 }
 
-// solve is the step that root l has for n sums g.
-func (l *matrix) solve(n int, g [numUnknowns]float64) [numUnknowns]float64 {
+// solve is the step that root m has for n sums g.
+func (m *matrix) solve(n int, g [numUnknowns]float64) [numUnknowns]float64 {
 	for i := range n {
-		row, sum := &l[i], g[i]
+		row, sum := &m[i], g[i]
 		for k := range i {
 			sum -= row[k] * g[k]
 		}
 		g[i] = sum / row[i]
 	}
 	for i := n - 1; i >= 0; i-- {
-		row := &l[i]
+		row := &m[i]
 		g[i] /= row[i]
 		for k := range i {
 			g[k] -= row[k] * g[i]
