@@ -13,6 +13,12 @@ import (
 // choice).
 const noiseBalls = 4
 
+// deviceNoise is the noise of the usual device over impact's, in start line, launch
+// angle and spin axis: about the middle of what the others took for usual who made
+// devices up for this project, 0.2 to 0.5 and 0.8 to 2 degrees (common practice, no
+// source).
+const deviceNoise = 0.7
+
 // noiseOf is how well the device of a set measures. Start line and spin axis, flown,
 // say where a ball comes down; what a measured lateral is off that, beyond what a
 // flight model that is off in either explains, is the noise of the three. The slopes
@@ -25,6 +31,9 @@ const noiseBalls = 4
 // al., Bayesian Data Analysis, 2.6 [M]).
 func noiseOf(shots []analysis.Shot, m *ball.Model) impact.Noise {
 	noise := impact.TypicalNoise()
+	noise.Direction *= deviceNoise
+	noise.Angle *= deviceNoise
+	noise.Axis *= deviceNoise
 	var off, start, axis []float64
 	var middle analysis.Launch
 	for _, s := range shots {

@@ -12,6 +12,8 @@ import (
 // device that leaves out one of what it takes.
 func TestNoiseOf(t *testing.T) {
 	usual := impact.TypicalNoise()
+	usual.Direction *= deviceNoise
+	usual.Axis *= deviceNoise
 	of := func(times float64, balls int, without ...analysis.Number) float64 {
 		p := golfer(iron, 0, 0)
 		p.Device.Noise.Direction, p.Device.Noise.Axis = times*usual.Direction, times*usual.Axis

@@ -21,7 +21,7 @@ func TestNamingFollowsTheory(t *testing.T) {
 		truth := p.Truth(400, seeded(1))
 		zero := practicalZero(truth.Carry)
 		for _, n := range []int{8, 16, 40} {
-			const sets = 80
+			const sets = 160
 			got := 0
 			for seed := range uint64(sets) {
 				set := p.Set(n, "", seeded(1000*uint64(n)+seed))
@@ -29,7 +29,7 @@ func TestNamingFollowsTheory(t *testing.T) {
 			}
 			se := math.Hypot(truth.Deviation, p.Device.Noise.Lateral) / math.Sqrt(float64(n))
 			want := distuv.UnitNormal.CDF((truth.Miss-zero)/se - distuv.UnitNormal.Quantile(0.8))
-			// 80 sets have a standard error of 5.6 %. With few balls the t
+			// 160 sets have a standard error of 4 %. With few balls the t
 			// distribution and the doubt whether it is the face alone cost more:
 			// there theory is only a ceiling, of which half is reached at least.
 			floor := want - 0.15

@@ -152,6 +152,32 @@ func TestFaceShare(t *testing.T) {
 	})
 }
 
+// TestGearEffectPushes: toward the toe of a flat face a free head moves the ball
+// sideways as much for each of its push as leaves no slip between the two [C], within
+// the doubt of the gear effect; and about the point of contact, through which it
+// pulls, gear effect gives the ball no angular momentum.
+func TestGearEffectPushes(t *testing.T) {
+	h := HeadOf(club("driver"))
+	h.Bulge = 0
+	const arm = 0.02
+	along := 3.5/ballMass + 1/h.Mass + h.Depth*h.Depth/h.InertiaAcross
+	both := h.Depth * arm / h.InertiaAcross
+	want := math.Atan(both / along) // along Jt = both Jn: no slip is left
+	l := h.Strike(analysis.Delivery{ClubSpeed: 45, StrikeToe: arm})
+	t.Logf("start line %.2f deg right, free body %.2f", degrees(l.Direction), degrees(want))
+	if math.Abs(l.Direction/want-1) > h.Uncertainty.GearScale {
+		t.Errorf("20 mm toward the toe starts %.2f deg right, a free body %.2f", degrees(l.Direction), degrees(want))
+	}
+	flat := h
+	flat.GearScale = 0
+	m, _ := h.meet(analysis.Delivery{ClubSpeed: 45, DynamicLoft: deg(13), StrikeToe: arm, StrikeUp: -0.01})
+	n, _ := flat.meet(analysis.Delivery{ClubSpeed: 45, DynamicLoft: deg(13), StrikeToe: arm, StrikeUp: -0.01})
+	gained := m.ball.plus(n.ball.times(-1)).cross(m.n).times(1 / spinArm)
+	if off := gained.plus(n.spin).plus(m.spin.times(-1)); off.dot(off) > 1e-18 {
+		t.Errorf("angular momentum about the point of contact is off by %+v", off)
+	}
+}
+
 // TestGearEffect: the signs are common knowledge; the sizes are not well
 // published, so only their order is held.
 func TestGearEffect(t *testing.T) {

@@ -24,9 +24,16 @@
 // mu A / tanPhi: mu 0.40, Henrikson et al. (2020), Proceedings 49(1):27 [S].
 //
 // A strike an arm b off the centre of gravity meets less mass,
-// 1/(1/M + b^2/I), a face turned by its bulge and roll, and a gear effect of
-// about m v C b/(I r) of spin, C the depth of the centre of gravity; that
-// formula over-predicts and is scaled.
+// 1/(1/M + b^2/I), a face turned by its bulge and roll, and a gear effect: the
+// ball's push on a free head, m A cosPhi V, turns it by b/I of that, its face slides
+// along by C times the turn, C the depth of the centre of gravity, and drags the ball
+// with it. One pull along the face gives the ball speed and spin, 2/5 r of speed for
+// each of spin as above, so that gear effect moves the start line too, to the side
+// that bulge does and about a third as far with a driver. Of the spin m A V C b/(I r)
+// a share is taken, GearScale; a ball that rolls takes (5/2)/(7/2 + m/M + m C^2/I),
+// 0.65 for a driver. Conservation about the point of contact [C], as Cross and Nathan
+// (2007), Experimental study of the gear effect in ball collisions, Am. J. Phys.
+// 75:658 [M].
 //
 // # Calibration
 //

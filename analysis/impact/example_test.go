@@ -55,5 +55,5 @@ func ExampleHead_Infer() {
 	say("path", i.Path, i.PathSD)
 	// Output:
 	// face 0.7 deg right, between -0.7 and 2.0
-	// path 5.2 deg right, between 3.3 and 7.2
+	// path 5.2 deg right, between 3.2 and 7.3
 }

@@ -53,7 +53,7 @@ type kind struct {
 // middle-of-the-road figures (common practice, no source).
 //
 // Bulge and depth of woods and hybrids: such that a strike half an inch off the
-// middle still finishes near the line, which is what bulge is for.
+// middle still finishes on the line, which is what bulge is for.
 //
 // Spin: of a driver what is published goes from the rigid contact itself, 1 [C],
 // over the R&A and USGA Overall Distance Standard, 2,520 rpm at 10 degrees and 176
@@ -67,8 +67,8 @@ type kind struct {
 // and how well their mean is known; see sideways.
 var kinds = map[analysis.Family]kind{
 	analysis.Driver: {0.200, 0.83, 0.77, 4500, 2800, 33, 305, 305, 1.15, 0, 3.5, 2.2, 43, 0.06},
-	analysis.Wood:   {0.212, 0.82, 0.95, 2600, 1500, 28, 254, 254, 0.95, -2, 2.5, 2.5, 41, 0.06},
-	analysis.Hybrid: {0.232, 0.80, 1.15, 2600, 1100, 20, 406, 0, 0.90, -3, 2.5, 3, 40, 0.065},
+	analysis.Wood:   {0.212, 0.82, 0.95, 2600, 1500, 28, 267, 254, 0.95, -2, 2.5, 2.5, 41, 0.06},
+	analysis.Hybrid: {0.232, 0.80, 1.15, 2600, 1100, 20, 508, 0, 0.90, -3, 2.5, 3, 40, 0.065},
 	analysis.Iron:   {0.270, 0.78, 1.30, 2600, 700, 4, 0, 0, 0.80, -4, 2.5, 3.5, 36, 0.07},
 	analysis.Wedge:  {0.290, 0.76, 1.30, 2900, 900, 4, 0, 0, 0.82, -5, 3, 4.5, 32, 0.085},
 	analysis.Putter: {0.350, 0.78, 1, 4500, 1500, 15, 0, 0, 1, 1, 2, 2, 2, 0.05},

@@ -162,8 +162,8 @@ func (h Head) Infer(s analysis.Shot, n Noise) (Inference, error) {
 	if err != nil {
 		return Inference{}, err
 	}
-	x, covariance, fits := p.solve()
-	if covariance == nil {
+	x, covariance, ok, fits := p.solve()
+	if !ok {
 		return Inference{}, &InputError{s.N, analysis.Direction, "no delivery could be worked back from these numbers; check the club and the spin columns"}
 	}
 	cov := func(a, b int) float64 {
@@ -171,7 +171,7 @@ func (h Head) Infer(s analysis.Shot, n Noise) (Inference, error) {
 		if i < 0 || j < 0 {
 			return 0
 		}
-		return covariance.At(i, j)
+		return covariance.at(i, j)
 	}
 	sd := func(k int) float64 { return math.Sqrt(cov(k, k)) }
 

@@ -282,9 +282,9 @@ func TestInferSaysWhatItCannotTell(t *testing.T) {
 		t.Errorf("an iron without axis and spin: path %v %v", i.PathOK, i.Warnings)
 	}
 	wrong := launch
-	wrong.Spin *= 2.2
+	wrong.Spin *= 2.3
 	if i = infer(iron, shotOf(wrong)); !has(i, Misfit, analysis.Direction) {
-		t.Errorf("twice the spin and more fits: %v", i.Warnings)
+		t.Errorf("2.3 times the spin fits: %v", i.Warnings)
 	}
 
 	lob := HeadOf(club("60"))

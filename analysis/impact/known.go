@@ -13,9 +13,8 @@ import (
 const usualFaceToPath = 5 * analysis.Degree
 
 // bulgeDoubt is how far the radius of a face may be off, as a fraction: makers
-// choose it, and how much of a face's turn the ball takes over off the middle is
-// not well published (our choice).
-const bulgeDoubt = 0.35
+// choose it, a driver's mostly from 10 to 14 inches (common practice, no source).
+const bulgeDoubt = 0.15
 
 // usualSpeedSD is the spread of the logarithm of club speed over golfers.
 const usualSpeedSD = 0.3
@@ -36,7 +35,7 @@ func (h Head) problem(s analysis.Shot, n Noise) (*problem, error) {
 		v, _ := s.Value(number)
 		return v, s.Measured(number)
 	}
-	p := &problem{head: h}
+	p := &problem{head: h, share: h.usualShare()}
 	usual, u := h.Usual, h.Uncertainty
 	p.start = unknowns{logSpeed: math.Log(usual.ClubSpeed), attack: usual.Attack, loft: usual.Attack + usual.SpinLoft}
 

@@ -3,10 +3,6 @@ package impact
 import (
 	"math"
 
-	"gonum.org/v1/gonum/blas"
-	"gonum.org/v1/gonum/blas/blas64"
-	"gonum.org/v1/gonum/lapack/lapack64"
-	"gonum.org/v1/gonum/mat"
 	"gonum.org/v1/gonum/stat/distuv"
 
 	"rangepost/analysis"
@@ -80,6 +76,7 @@ func (b *belief) miss(x *unknowns) float64 {
 // problem is what is known of one ball.
 type problem struct {
 	head    Head
+	share   float64 // the head's usual one
 	start   unknowns
 	free    []int            // the unknowns that are not known exactly
 	at      [numUnknowns]int // their positions in free, -1 for the others
@@ -127,7 +124,7 @@ func (p *problem) misses(h Head, d analysis.Delivery) (m readings) {
 
 // cost is the sum of squares that unknowns leave, and what the readings are off.
 func (p *problem) cost(x *unknowns) (sum float64, off readings) {
-	off = p.misses(p.head.moved(x.deviation()), x.delivery())
+	off = p.misses(p.head.moved(x.deviation(), p.share), x.delivery())
 	for _, m := range off {
 		sum += m * m
 	}
@@ -138,88 +135,73 @@ func (p *problem) cost(x *unknowns) (sum float64, off readings) {
 	return sum, off
 }
 
-// equations are the normal equations of the problem made linear at one place:
-// h (upper triangle, row by row) times a step is g.
-type equations struct {
-	n int
-	h [numUnknowns * numUnknowns]float64
-	g [numUnknowns]float64
-}
-
-func (e *equations) add(row *[numUnknowns]float64, miss float64) {
-	for i := range e.n {
-		if row[i] == 0 {
-			continue
-		}
-		e.g[i] += row[i] * miss
-		for j := i; j < e.n; j++ {
-			e.h[i*e.n+j] += row[i] * row[j]
-		}
+// linear makes the problem linear at x, where the readings are off by base.
+func (p *problem) linear(x *unknowns, base readings) (e equations) {
+	e.n = len(p.free)
+	d, by := x.delivery(), x.deviation()
+	head := p.head.moved(by, p.share)
+	m, ok := head.meet(d)
+	if !ok {
+		return e // which no step comes of
 	}
-}
-
-// linear makes the problem linear at x, where the readings are off by base, by
-// forward differences.
-func (p *problem) linear(x *unknowns, base readings) equations {
-	const step = 1e-6
-	e := equations{n: len(p.free)}
-	head := p.head.moved(x.deviation())
-	var slopes [numReadings][numUnknowns]float64
+	l := head.launch(&m, d.ClubSpeed)
+	slopes := head.slopes(d, &m, p.head.perShare(by.share, p.share), p.head.drag())
+	sin, cos := math.Sincos(l.Axis - p.read[axis])
+	ratio := l.Spin / p.rate
+	var rows [numReadings][numUnknowns]float64
 	for i, k := range p.free {
-		y, h := *x, head
-		y[k] += step
-		if k >= share {
-			h = p.head.moved(y.deviation())
-		}
-		for r, m := range p.misses(h, y.delivery()) {
-			slopes[r][i] = (m - base[r]) / step
+		s := &slopes[k]
+		rows[direction][i], rows[angle][i], rows[logBall][i] = s.direction, s.angle, s.speed
+		if p.readSD[logRate] > 0 && p.readSD[axis] > 0 {
+			rows[logRate][i], rows[axis][i] = ratio*(s.spin*cos-s.axis*sin), ratio*(s.spin*sin+s.axis*cos)
+		} else {
+			rows[logRate][i], rows[axis][i] = s.spin, s.axis
 		}
 	}
-	for r := range slopes {
-		if p.readSD[r] > 0 {
-			e.add(&slopes[r], base[r])
+	if p.readSD[spinLoft] > 0 {
+		p.spinLoftSlopes(d, &rows[spinLoft])
+	}
+	for r := range rows {
+		if sd := p.readSD[r]; sd > 0 {
+			e.add(&rows[r], base[r], sd)
 		}
 	}
 	for i := range p.beliefs {
 		b := &p.beliefs[i]
-		row := p.row(b)
-		e.add(&row, b.miss(x))
+		e.believe(p.at[b.of[0]], p.at[b.of[1]], b, b.miss(x))
 	}
 	return e
 }
 
-// row is a belief's slope over the free unknowns.
-func (p *problem) row(b *belief) (row [numUnknowns]float64) {
-	for j, k := range b.of {
-		if i := p.at[k]; i >= 0 {
-			row[i] += b.weight[j] / b.sd
+// spinLoftSlopes are those of the spin loft, by differences.
+func (p *problem) spinLoftSlopes(d analysis.Delivery, row *[numUnknowns]float64) {
+	const step = 1e-6
+	at := SpinLoft(d)
+	for _, c := range []struct {
+		unknown int
+		by      *float64
+	}{{attack, &d.Attack}, {loft, &d.DynamicLoft}, {face, &d.Face}, {path, &d.Path}} {
+		if i := p.at[c.unknown]; i >= 0 {
+			*c.by += step
+			row[i] = (SpinLoft(d) - at) / step
+			*c.by -= step
 		}
 	}
-	return row
 }
 
 // An answer is a place the readings point to: the most probable unknowns near
-// it, their covariance there (over the free unknowns) and the sum of squares it
-// leaves.
+// it and their covariance there, over the free unknowns.
 type answer struct {
 	x          unknowns
-	covariance *mat.SymDense
-	logDet     float64 // of its inverse
-	cost       float64
+	covariance matrix
 	weight     float64 // its share of the probability, up to a factor
 }
 
 // solve finds what the readings point to, weighing one answer against another
-// where there are two, and their covariance: nil when the equations leave an
+// where there are two, and their covariance; ok is false when the equations leave an
 // unknown open. fits says whether the likeliest explains the readings.
-func (p *problem) solve() (x unknowns, covariance *mat.SymDense, fits bool) {
-	n := len(p.free)
-	for i := range p.at {
-		p.at[i] = -1
-	}
-	for i, k := range p.free {
-		p.at[k] = i
-	}
+func (p *problem) solve() (x unknowns, covariance matrix, ok, fits bool) {
+	p.place()
 	x, cost, near := p.search(p.start)
 	if d := x.delivery(); p.at[loft] >= 0 && SpinLoft(d) > p.head.gripLimit(d) {
 		// The ball slides here; with less loft it might spin as much gripping.
@@ -229,13 +211,13 @@ func (p *problem) solve() (x unknowns, covariance *mat.SymDense, fits bool) {
 			x, cost, near = y, c, e
 		}
 	}
-	if p.sided && p.at[toe] >= 0 {
-		x, covariance = p.overTheFace(x, cost)
-	} else {
-		covariance, _ = near.covariance()
+	if _, ok = near.covariance(&covariance); !ok {
+		return x, covariance, false, false
 	}
-	if covariance == nil {
-		return x, nil, false
+	if p.sided && p.at[toe] >= 0 {
+		if x, covariance, ok = p.overTheFace(x, &covariance, cost); !ok {
+			return x, covariance, false, false
+		}
 	}
 	known := len(p.beliefs)
 	for _, sd := range p.readSD {
@@ -243,90 +225,88 @@ func (p *problem) solve() (x unknowns, covariance *mat.SymDense, fits bool) {
 			known++
 		}
 	}
-	freedom := known - n
-	return x, covariance, freedom <= 0 || cost <= fitLimit[min(freedom, len(fitLimit)-1)]
+	freedom := known - len(p.free)
+	return x, covariance, true, freedom <= 0 || cost <= fitLimit[min(freedom, len(fitLimit)-1)]
 }
 
-// covariance is that of the unknowns, and the logarithm of the determinant of its
-// inverse; nil when the equations leave one of them open.
-func (e *equations) covariance() (c *mat.SymDense, logDet float64) {
-	n := e.n
-	h := e.h
-	root, ok := lapack64.Potrf(blas64.Symmetric{N: n, Stride: n, Uplo: blas.Upper, Data: h[:n*n]})
-	if !ok {
-		return nil, 0
+// place notes where the free unknowns stand.
+func (p *problem) place() {
+	for i := range p.at {
+		p.at[i] = -1
 	}
-	for i := range n {
-		logDet += 2 * math.Log(h[i*n+i])
+	for i, k := range p.free {
+		p.at[k] = i
 	}
-	if _, ok := lapack64.Potri(root); !ok {
-		return nil, 0
-	}
-	return mat.NewSymDense(n, append([]float64(nil), h[:n*n]...)), logDet
 }
 
 // Where on the face overTheFace tries a strike, m to either side of the middle: as
 // far as golfers strike it, twice the spread of one ball and more, since what lies
 // beyond the last place is taken for impossible. A sum over places a standard
 // deviation apart is as good as an integral of anything near a normal curve.
-const (
-	strikeStep  = 12 * analysis.Millimetre
-	strikeSteps = 2
-)
+const strikeStep = 12 * analysis.Millimetre
 
 // overTheFace puts the strike at one place across the face after the other,
 // solves for the rest there, and weighs the answers by their probability. How
 // much ball speed was lost says how far off the middle a ball was struck and
 // not to which side, so the probability has two peaks or a flat top, and an
-// answer made linear at one place would be far too sure of itself.
-func (p *problem) overTheFace(x unknowns, best float64) (mean unknowns, covariance *mat.SymDense) {
+// answer made linear at one place would be far too sure of itself. It starts from
+// the free answer, x, and how that one's unknowns go with its strike.
+func (p *problem) overTheFace(x unknowns, near *matrix, best float64) (mean unknowns, covariance matrix, ok bool) {
 	q := *p
 	q.rough, q.best = true, best
 	q.free = make([]int, 0, len(p.free)-1)
-	for _, k := range p.free {
+	var along unknowns
+	strike := p.at[toe]
+	for i, k := range p.free {
+		along[k] = near.at(i, strike) / near.at(strike, strike)
 		if k != toe {
 			q.free = append(q.free, k)
 		}
 	}
-	for i := range q.at {
-		q.at[i] = -1
-	}
-	for i, k := range q.free {
-		q.at[k] = i
-	}
-	answers := make([]answer, 0, 2*strikeSteps+1)
+	q.place()
+	var all [5]answer
+	answers := all[:0]
+	ok = true
 	try := func(start unknowns, at float64) unknowns {
 		start[toe] = at
 		y, cost, near := q.search(start)
-		a := answer{x: y, cost: cost}
-		a.covariance, a.logDet = near.covariance()
-		answers = append(answers, a)
+		answers = append(answers, answer{x: y})
+		a := &answers[len(answers)-1]
+		logDet, closed := near.covariance(&a.covariance)
+		a.weight = math.Exp(-(cost-best)/2 - logDet/2) // height times volume (Laplace)
+		ok = ok && closed
 		return y
 	}
-	middle := try(x, 0)
-	for _, side := range [...]float64{1, -1} {
-		last, start := middle, middle
-		for k := 1; k <= strikeSteps; k++ {
-			y := try(start, side*float64(k)*strikeStep)
-			for i := range start { // on from here as it went so far
-				start[i] = 2*y[i] - last[i]
-			}
-			last = y
+	middle := try(x.plus(&along, -x[toe]), 0)
+	right := try(middle.plus(&along, strikeStep), strikeStep)
+	left := try(right.plus(&along, -2*strikeStep), -strikeStep)
+	beyond := func(last, first unknowns, at float64) { // on by the parabola through three places
+		for i := range last {
+			last[i] += 2*last[i] - 3*middle[i] + first[i]
 		}
+		try(last, at)
 	}
-	for i := range answers {
-		a := &answers[i]
-		if a.covariance == nil {
-			return x, nil
-		}
-		a.weight = math.Exp(-(a.cost-best)/2 - a.logDet/2) // height times volume (Laplace)
+	beyond(right, left, 2*strikeStep)
+	beyond(left, right, -2*strikeStep)
+	if !ok {
+		return x, covariance, false
 	}
-	return p.mixture(&q, answers)
+	mean, covariance = p.mixture(&q, answers)
+	return mean, covariance, true
+}
+
+// plus is so far along a direction.
+func (x *unknowns) plus(along *unknowns, by float64) unknowns {
+	y := *x
+	for i, v := range along {
+		y[i] += by * v
+	}
+	return y
 }
 
 // mixture is the mean of answers to q, which leaves some of p's unknowns fixed,
 // and the covariance about it: within each answer, and between them.
-func (p *problem) mixture(q *problem, answers []answer) (x unknowns, covariance *mat.SymDense) {
+func (p *problem) mixture(q *problem, answers []answer) (x unknowns, covariance matrix) {
 	total := 0.0
 	for i := range answers {
 		total += answers[i].weight
@@ -338,17 +318,16 @@ func (p *problem) mixture(q *problem, answers []answer) (x unknowns, covariance 
 			x[k] += answers[i].weight / total * answers[i].x[k]
 		}
 	}
-	covariance = mat.NewSymDense(len(p.free), nil)
-	for _, a := range answers {
+	for k := range answers {
+		a := &answers[k]
 		w := a.weight / total
 		for i, k := range p.free {
-			for j := i; j < len(p.free); j++ {
-				l := p.free[j]
+			for j, l := range p.free[:i+1] {
 				c := (a.x[k] - x[k]) * (a.x[l] - x[l])
 				if qi, qj := q.at[k], q.at[l]; qi >= 0 && qj >= 0 {
-					c += a.covariance.At(qi, qj)
+					c += a.covariance.at(qi, qj)
 				}
-				covariance.SetSym(i, j, covariance.At(i, j)+w*c)
+				covariance[i][j] += w * c
 			}
 		}
 	}
@@ -362,11 +341,12 @@ func (p *problem) mixture(q *problem, answers []answer) (x unknowns, covariance 
 // allows.
 func (p *problem) search(x unknowns) (best unknowns, cost float64, near equations) {
 	n := len(p.free)
-	step := blas64.General{Rows: n, Cols: 1, Stride: 1, Data: make([]float64, n)}
+	var step [numUnknowns]float64
+	var root matrix
 	along := func(t float64) (y unknowns, cost float64, off readings) {
 		y = x
 		for i, k := range p.free {
-			y[k] -= t * step.Data[i]
+			y[k] -= t * step[i]
 		}
 		cost, off = p.cost(&y)
 		return y, cost, off
@@ -375,21 +355,14 @@ func (p *problem) search(x unknowns) (best unknowns, cost float64, near equation
 	damping := 1e-4
 	e := p.linear(&x, off)
 	for range 60 {
-		damped := e
-		for i := range n {
-			damped.h[i*n+i] *= 1 + damping
-		}
-		// Without the condition that a mat.Cholesky would estimate each time.
-		root, ok := lapack64.Potrf(blas64.Symmetric{N: n, Stride: n, Uplo: blas.Upper, Data: damped.h[:n*n]})
-		if !ok {
+		if !e.root(&root, damping) {
 			damping = max(1e-4, damping*10)
 			continue
 		}
-		copy(step.Data, e.g[:n])
-		lapack64.Potrs(root, step)
+		step = root.solve(n, e.g)
 		gain := 0.0
-		for i := range step.Data {
-			gain += step.Data[i] * e.g[i]
+		for i := range n {
+			gain += step[i] * e.g[i]
 		}
 		y, c, off := along(1)
 		if p.rough && c > cost-gain/2 {

@@ -44,7 +44,7 @@ func (h Head) Off(share, spin, restitution, friction, gear float64) Head {
 		restitution: u.Restitution * restitution,
 		friction:    u.Friction * friction,
 		gear:        u.GearScale * gear,
-	})
+	}, h.usualShare())
 }
 
 // deviation is how far a head's constants are off: share and restitution by a
@@ -54,15 +54,23 @@ type deviation struct{ share, spin, restitution, friction, gear float64 }
 // The face has at least a third of the start direction and never all of it.
 const minShare, maxShare = 0.33, 0.97
 
-// moved is the head with its constants off by this much.
-func (h Head) moved(by deviation) Head {
+// usualShare is the face's share of the start line of a usual delivery.
+func (h *Head) usualShare() float64 { return h.FaceShare(h.Usual.Delivery()) }
+
+// moved is the head, whose usual share is this, with its constants off by this much.
+func (h Head) moved(by deviation, share float64) Head {
 	h.Restitution += by.restitution
 	h.Friction *= math.Exp(by.friction)
 	h.GearScale *= 1 + by.gear
 	h.SpinScale *= math.Exp(by.spin)
-	if by.share != 0 {
-		share := h.FaceShare(h.Usual.Delivery())
-		h.Sideways *= (1 - min(maxShare, max(minShare, share+by.share))) / (1 - share)
-	}
+	h.Sideways *= (1 - min(maxShare, max(minShare, share+by.share))) / (1 - share)
 	return h
+}
+
+// perShare is the slope of Sideways over how far the share is off.
+func (h *Head) perShare(by, share float64) float64 {
+	if share+by < minShare || share+by > maxShare {
+		return 0
+	}
+	return -h.Sideways / (1 - share)
 }
