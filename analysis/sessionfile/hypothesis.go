@@ -90,9 +90,9 @@ func settleUnits(cs []column, waits bool, o Options) (decisions []string, questi
 			fits = candidates
 		}
 		// Where yards fit, metres cannot be ruled out, nor the other way round: the
-		// carry's own unit is one of the two.
+		// carry's own unit is one of the two; nor what is said above all distances.
 		if c := far(byField); fam.of(lateral) && c != nil && len(fits) > 0 && slices.Contains([]string{"yd", "m"}, c.unitName()) &&
-			!slices.Contains(fits, c.unitName()) && slices.ContainsFunc(fits, func(u string) bool { return u != "ft" }) {
+			!slices.Contains(fits, c.unitName()) && (c.above || slices.ContainsFunc(fits, func(u string) bool { return u != "ft" })) {
 			fits = append(fits, c.unitName())
 		}
 		if fam.follows(byField) {

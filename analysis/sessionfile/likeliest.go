@@ -14,6 +14,10 @@ const (
 	clearUnit   = 2.0 // of others, which are further apart
 )
 
+// longest is about how far long hitters' drivers carry, in the middle of a
+// session, m. Common practice, no source.
+const longest = 260.0
+
 // of reports whether the family holds the field.
 func (fam family) of(f field) bool { return slices.Contains(fam.fields, f) }
 
@@ -223,7 +227,7 @@ func bears(c *column, u unit, byField map[field]*column) float64 {
 			if middle, ok := c.besideUsual(u.scale); ok {
 				return off(middle, besideUsual[c.field])
 			}
-			return 0
+			return off(max(0, math.Log(m/longest)), 0.05)
 		}
 		ratio *= u.scale / bothLengths
 		wide := 0.045
