@@ -190,7 +190,7 @@ func (db *DB) BindingHistory(ctx context.Context, server, student string) ([]Bin
 // looks there are, and counts them.
 func Unread(tb testing.TB, db *DB) int {
 	tb.Helper()
-	const row = `SELECT concat_ws(' ', session, server, student, coach, posted) FROM `
+	const row = `SELECT concat_ws(' ', server, student, posted, session, coach) FROM `
 	kept, want := list(tb, db.read, row+`unread ORDER BY session`), list(tb, db.read, row+`waiting ORDER BY session`)
 	if !slices.Equal(kept, want) {
 		tb.Errorf("unread are %q, want %q", kept, want)

@@ -50,7 +50,7 @@ func (db *DB) Before(ctx context.Context, s SessionInfo, most int) (all []Gisted
 func (db *DB) ToLookAt(ctx context.Context, b Binding, most int) (all []Gisted, err error) {
 	err = db.query(ctx, "listing unread posts", func(tx *sql.Tx) error {
 		all, err = collect(ctx, tx, scanGisted, selectGisted+` WHERE id IN (
-			SELECT session FROM unread WHERE coach = ?1 AND server = ?2 AND student = ?3 ORDER BY posted, session LIMIT ?4)
+			SELECT session FROM unread u WHERE u.server = ?2 AND u.student = ?3 AND `+ofCoach+`?1 ORDER BY posted, session LIMIT ?4)
 			ORDER BY posted, id`, b.Coach, b.Server, b.Student, most)
 		return err
 	})
@@ -85,7 +85,8 @@ func (db *DB) KeepGist(ctx context.Context, session string, g *analysis.Gist) er
 	})
 }
 
-const selectGisted = `SELECT ` + infoColumns + `, gist, EXISTS (SELECT 1 FROM unread u WHERE u.session = sessions.id AND u.coach = ?1),
+const selectGisted = `SELECT ` + infoColumns + `, gist, EXISTS (SELECT 1 FROM unread u WHERE
+		u.server = sessions.server AND u.student = sessions.student AND u.posted = sessions.posted AND u.session = sessions.id AND ` + ofCoach + `?1),
 	EXISTS (SELECT 1 FROM placed p WHERE p.session = sessions.id AND p.reading <> '` + Elsewhere + `') FROM sessions`
 
 func scanGisted(row scanner) (g Gisted, err error) {

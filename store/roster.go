@@ -157,7 +157,7 @@ func (db *DB) rosterLine(ctx context.Context, tx *sql.Tx, b Binding) (l RosterLi
 // rosterCounts are balls since a lesson, and posts a coach has not looked at.
 const rosterCounts = `
 	SELECT (SELECT coalesce(sum(balls), 0) FROM sessions WHERE server = ?1 AND student = ?2 AND at >= ?3), count(*), min(posted)
-	FROM unread WHERE server = ?1 AND student = ?2 AND coach = ?4`
+	FROM unread u WHERE u.server = ?1 AND u.student = ?2 AND ` + ofCoach + `?4`
 
 // optional is nil for what is not there.
 func optional[T any](v T, err error) (*T, error) {

@@ -31,16 +31,20 @@ func (db *DB) Unread(ctx context.Context, server, coach string, f UnreadFilter) 
 	return &found[0], all - 1, nil
 }
 
+// ofCoach is a condition of an unread post by which no index is searched: a student
+// has one coach, a coach many students.
+const ofCoach = `u.coach || '' = `
+
 // unreadQuery is one stretch of an index, by coach or by student, whose first row is
 // the oldest post.
 func unreadQuery(server, coach string, f UnreadFilter) (query string, args []any) {
-	stretch := `FROM unread u WHERE u.server = ?1 AND u.coach = ?2
-		AND (u.posted, u.session) > (coalesce((SELECT s.posted FROM sessions s WHERE s.server = ?1 AND s.id = ?3), ?4), ?3)`
-	args = []any{server, coach, f.After, since(time.Time{}), MostUnread + 1}
+	of, more := `u.coach = ?2`, []any(nil)
 	if f.Student != "" {
-		stretch += ` AND u.student = ?6`
-		args = append(args, f.Student)
+		of, more = `u.student = ?6 AND `+ofCoach+`?2`, []any{f.Student}
 	}
+	stretch := `FROM unread u WHERE u.server = ?1 AND ` + of + `
+		AND (u.posted, u.session) > (coalesce((SELECT s.posted FROM sessions s WHERE s.server = ?1 AND s.id = ?3), ?4), ?3)`
+	args = append([]any{server, coach, f.After, since(time.Time{}), MostUnread + 1}, more...)
 	return `SELECT ` + infoColumns + `, (SELECT count(*) FROM (SELECT 1 ` + stretch + ` LIMIT ?5) AS few)
 		FROM sessions WHERE id = (SELECT u.session ` + stretch + ` ORDER BY u.posted, u.session LIMIT 1)`, args
 }
