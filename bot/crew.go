@@ -23,7 +23,8 @@ import (
 //	                                       dropped with the same change
 //	files per person (quota.go)            counted in the database
 //	requests in the queue, by person       a request is one process's at a time, by
-//	(discord/dispatch.go)                  the intake; a person's order holds in each
+//	(discord/dispatch.go)                  the intake; a person's order holds in each,
+//	                                       and among them for some seconds (inTurn)
 //	suspects worked on alone (intake.go)   each process's own
 //	when it was away, when it last swept,  of who does the chores; hurry is heard by
 //	hurry (outage.go, upkeep.go)           the same process alone, else the next tick
