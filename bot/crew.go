@@ -23,7 +23,8 @@ import (
 //	                                       dropped with the same change
 //	files per person (quota.go)            counted in the database
 //	requests in the queue, by person       a request is one process's at a time, by
-//	(discord/dispatch.go)                  the intake; a person's order holds in each
+//	(discord/dispatch.go)                  the intake; a person's order holds in each,
+//	                                       and among them for some seconds (inTurn)
 //	suspects worked on alone (intake.go)   each process's own
 //	when it was away, when it last swept,  of who does the chores; hurry is heard by
 //	hurry (outage.go, upkeep.go)           the same process alone, else the next tick
@@ -31,6 +32,8 @@ import (
 //	(discord/gateway.go)
 //	requests a second, refused ones        a part for each who lives
 //	(discord/limits.go, budget.go)
+//	what must wait by the limit of all     in the database: heard by the others
+//	(discord/limits.go)                    within a second
 //	what must wait by a route's limit      each process's own: it meets the limit
 //	(discord/holds.go)                     itself
 //	slots, health, metrics                 each process's own
@@ -145,6 +148,7 @@ type View struct {
 	Give    string           // the shard it has to hand over, "" for none
 	Free    map[string]bool  // which of the others asked for nobody holds
 	Orphans int              // requests that nobody alive works on
+	Wait    time.Duration    // how long the platform will have no requests of the bot still
 }
 
 // Look says what is to be done now: of shards this member's fair share, of what
@@ -155,7 +159,7 @@ func (m *Member) Look(ctx context.Context, shards []string, others ...string) (v
 	if err != nil {
 		return v, fmt.Errorf("bot: %w", err)
 	}
-	v = View{Lives: len(crew.Lives), Mine: map[string]Lease{}, Free: map[string]bool{}, Orphans: crew.Orphans}
+	v = View{Lives: len(crew.Lives), Mine: map[string]Lease{}, Free: map[string]bool{}, Orphans: crew.Orphans, Wait: crew.Wait}
 	alive := false
 	for _, id := range crew.Lives {
 		alive = alive || id == m.life.ID
@@ -198,6 +202,12 @@ func (m *Member) GiveBack(ctx context.Context, l Lease, p Place) error {
 // TakeTurn takes a turn of all the crew's, and says in how long it is.
 func (m *Member) TakeTurn(ctx context.Context, name string, next func(Turn, time.Time) Turn) (time.Duration, error) {
 	return m.b.db.TakeTurn(store.WithLife(ctx, m.life), name, next)
+}
+
+// HoldRequests tells the crew that the platform will have no requests of the bot for
+// so long.
+func (m *Member) HoldRequests(ctx context.Context, long time.Duration) error {
+	return m.b.db.HoldRequests(store.WithLife(ctx, m.life), long)
 }
 
 // Release gives back a request that was taken in and will not be worked on here.

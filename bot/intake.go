@@ -100,6 +100,7 @@ func (b *Bot) begin(ctx context.Context, r Request) (end func(), err error) {
 	if r.Kind == CompletionAsk {
 		return func() {}, nil
 	}
+	b.inTurn(ctx, r)
 	room := roomOf(r)
 	if !b.working.TryAcquire(room) {
 		// Whoever has room may be waiting for a place among those who work: one
@@ -148,6 +149,36 @@ func (b *Bot) begin(ctx context.Context, r Request) (end func(), err error) {
 		return end, errSetAside
 	}
 	return end, nil
+}
+
+// turnWithin is how long a request waits for what its asker asked before of another
+// process: as long as within one for an answer to get through.
+const turnWithin = 5 * time.Second
+
+// inTurn waits until what the asker asked before, of a process that served their
+// shard until now, is answered: "/cause" right behind a post is about that post,
+// whoever answers which. Within a process a line sees to it.
+func (b *Bot) inTurn(ctx context.Context, r Request) {
+	if store.LifeOf(ctx) == nil || b.Urgent(r) {
+		return
+	}
+	// If it cannot be asked it is not waited for: better answered than in order.
+	if earlier, err := b.db.Earlier(ctx, r.ID); err != nil || !earlier {
+		return
+	}
+	aside(ctx, func() error {
+		for end := time.Now().Add(turnWithin); time.Now().Before(end); {
+			select {
+			case <-ctx.Done():
+				return nil
+			case <-time.After(50 * time.Millisecond):
+			}
+			if earlier, err := b.db.Earlier(ctx, r.ID); err != nil || !earlier {
+				return nil
+			}
+		}
+		return nil
+	})
 }
 
 type asideKey struct{}

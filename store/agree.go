@@ -47,6 +47,25 @@ func (db *DB) TakeTurn(ctx context.Context, name string, next func(Turn, time.Ti
 	return wait, err
 }
 
+// ofRequests is the turn of the bot's requests to the platform.
+const ofRequests = "requests"
+
+// HoldRequests says for everybody that the platform will have no requests of the bot
+// for so long. A longer hold that is there stays.
+func (db *DB) HoldRequests(ctx context.Context, long time.Duration) error {
+	return db.update(ctx, "holding requests", func(tx *sql.Tx) error {
+		now, err := db.clock(ctx, tx)
+		if err != nil {
+			return err
+		}
+		_, err = tx.ExecContext(ctx, `
+			INSERT INTO turns (name, free, since, count) VALUES (?, ?, ?, 0)
+			ON CONFLICT (name) DO UPDATE SET free = excluded.free, since = excluded.since WHERE turns.free < excluded.free`,
+			ofRequests, millis(now.Add(long)), millis(now))
+		return err
+	})
+}
+
 // Handed counts a file that somebody hands over, unless may, which gets the times
 // of those within a day, says no.
 func (db *DB) Handed(ctx context.Context, person string, now time.Time, may func([]time.Time) error) error {

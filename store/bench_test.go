@@ -11,10 +11,12 @@ import (
 	"rangepost/store"
 )
 
-// BenchmarkPost keeps a session of 60 balls with 23 numbers each, synced to
-// disk.
+// BenchmarkPost keeps a session of 60 balls with 23 numbers each, which waits for
+// its coach, synced to disk.
 func BenchmarkPost(b *testing.B) {
-	db, r, at := open(b), seeded(), newClock().at
+	c := newClock()
+	db, r, at := open(b, store.WithClock(c.now)), seeded(), c.at
+	bind(b, db, "thread", wren, coach)
 	for b.Loop() {
 		post(b, db, r, saltmarsh, wren, at, 60)
 	}
@@ -141,6 +143,7 @@ func BenchmarkEngines(b *testing.B) {
 			defer db.Close()
 			r := seeded()
 			postSeason(b, db, r, wren, 66)
+			bind(b, db, "thread of "+tamsin, tamsin, rival)
 			for i := range 200 {
 				coached(b, db, c, number(i))
 				if i < size.members {

@@ -56,6 +56,9 @@ func TestCopy(t *testing.T) {
 		if _, err := db.Check(t.Context()); err != nil {
 			t.Error(err)
 		}
+		if n := store.Unread(t, db); n != 2 {
+			t.Errorf("%d posts wait, want 2", n)
+		}
 		got, err := export(t, db, saltmarsh, wren)
 		if err != nil {
 			t.Fatal(err)

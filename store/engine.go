@@ -99,15 +99,32 @@ func (db *DB) query(ctx context.Context, what string, fn func(*sql.Tx) error) er
 	return db.transact(ctx, db.read, db.engine.reading(), what, fn)
 }
 
+// glance reads the rows of one query. On either engine one statement sees one
+// snapshot whatever is around it (PostgreSQL 15 documentation, 13.2.1 [M]; SQLite,
+// "Isolation In SQLite" [M]), so it needs no transaction, which would be two more
+// rounds to a server, each as long as such a query.
+func glance[T any](ctx context.Context, db *DB, what string, scan func(scanner) (T, error), query string, args ...any) (all []T, err error) {
+	err = db.insist(ctx, what, func() error {
+		all, err = collect(ctx, db.read, scan, query, args...)
+		return err
+	})
+	return all, err
+}
+
 // once is an error after which a transaction is not begun again.
 type once struct{ error }
 
 func (o once) Unwrap() error { return o.error }
 
 func (db *DB) transact(ctx context.Context, pool *sql.DB, opts *sql.TxOptions, what string, fn func(*sql.Tx) error) error {
+	return db.insist(ctx, what, func() error { return attempt(ctx, pool, opts, fn) })
+}
+
+// insist tries something as often as its engine says.
+func (db *DB) insist(ctx context.Context, what string, try func() error) error {
 	began := time.Now()
 	for times := 0; ; times++ {
-		err := attempt(ctx, pool, opts, fn)
+		err := try()
 		if err != nil {
 			err = db.engine.settle(ctx, err)
 		}

@@ -12,6 +12,8 @@ import (
 	"slices"
 	"strings"
 	"testing"
+
+	"github.com/jackc/pgx/v5/stdlib"
 )
 
 // RowsNaming lists the columns, as table.column, of every row that names
@@ -70,6 +72,9 @@ func Dump(tb testing.TB, db *DB) string {
 	b.WriteString(schema(tb, db.read))
 	tables := list(tb, db.read, `SELECT name FROM sqlite_schema WHERE type = 'table' AND name NOT LIKE 'sqlite_%' ORDER BY rowid`)
 	for _, table := range tables {
+		if slices.Contains(derived, table) {
+			continue
+		}
 		columns := list(tb, db.read, `SELECT 'quote(' || name || ')' FROM pragma_table_info(?)`, table)
 		for _, row := range list(tb, db.read, `SELECT concat_ws(', ', `+strings.Join(columns, ", ")+`) FROM `+table) {
 			fmt.Fprintf(&b, "INSERT INTO %s VALUES (%s);\n", table, row)
@@ -179,4 +184,41 @@ func (db *DB) CoachBindings(ctx context.Context, server, coach string) ([]Bindin
 // not, oldest first.
 func (db *DB) BindingHistory(ctx context.Context, server, student string) ([]Binding, error) {
 	return db.bindings(ctx, ` WHERE server = ? AND student = ? ORDER BY asked, id`, server, student)
+}
+
+// Unread compares the posts that wait with what they are by the consents and the
+// looks there are, and counts them.
+func Unread(tb testing.TB, db *DB) int {
+	tb.Helper()
+	const row = `SELECT concat_ws(' ', server, student, posted, session, coach) FROM `
+	kept, want := list(tb, db.read, row+`unread ORDER BY session`), list(tb, db.read, row+`waiting ORDER BY session`)
+	if !slices.Equal(kept, want) {
+		tb.Errorf("unread are %q, want %q", kept, want)
+	}
+	return len(kept)
+}
+
+// Before does something while a database is as it was at a version.
+func Before(tb testing.TB, db *DB, version int64, do func()) {
+	tb.Helper()
+	pool := db.write
+	if IsServer(db.path) { // as goose knows it
+		config, _, err := pgConfig(db.path)
+		if err != nil {
+			tb.Fatal(err)
+		}
+		pool = stdlib.OpenDB(*config)
+		defer pool.Close()
+	}
+	m, err := db.engine.migrator(pool)
+	if err != nil {
+		tb.Fatal(err)
+	}
+	if _, err := m.DownTo(tb.Context(), version); err != nil {
+		tb.Fatal(err)
+	}
+	do()
+	if _, err := m.Up(tb.Context()); err != nil {
+		tb.Fatal(err)
+	}
 }

@@ -3,7 +3,6 @@ package store
 import (
 	"context"
 	"database/sql"
-	"time"
 
 	"rangepost/analysis"
 )
@@ -31,28 +30,28 @@ func (db *DB) Recent(ctx context.Context, b Binding, most int) (all []Gisted, er
 }
 
 func recent(ctx context.Context, tx *sql.Tx, b Binding, most int) ([]Gisted, error) {
-	return collect(ctx, tx, scanGisted, selectGisted+` WHERE server = ?3 AND student = ?4 ORDER BY at DESC, posted DESC, id DESC LIMIT ?5`,
-		b.Coach, millis(b.Given), b.Server, b.Student, most)
+	return collect(ctx, tx, scanGisted, selectGisted+` WHERE server = ?2 AND student = ?3 ORDER BY at DESC, posted DESC, id DESC LIMIT ?4`,
+		b.Coach, b.Server, b.Student, most)
 }
 
 // Before are the latest sessions a student hit before one, at most so many, with
 // what they were found to say, the latest first.
 func (db *DB) Before(ctx context.Context, s SessionInfo, most int) (all []Gisted, err error) {
 	err = db.query(ctx, "listing what was found before", func(tx *sql.Tx) error {
-		all, err = collect(ctx, tx, scanGisted, selectGisted+` WHERE server = ?3 AND student = ?4 AND at < ?5 ORDER BY at DESC, posted DESC, id DESC LIMIT ?6`,
-			"", 0, s.Server, s.Student, millis(s.At), most) // nobody's coach asks
+		all, err = collect(ctx, tx, scanGisted, selectGisted+` WHERE server = ?2 AND student = ?3 AND at < ?4 ORDER BY at DESC, posted DESC, id DESC LIMIT ?5`,
+			"", s.Server, s.Student, millis(s.At), most) // nobody's coach asks
 		return err
 	})
 	return all, err
 }
 
-// ToLookAt are the posts of a student their coach has not looked at, the latest
-// hit first, at most so many.
+// ToLookAt are the posts of a student their coach has not looked at, the oldest
+// first, at most so many.
 func (db *DB) ToLookAt(ctx context.Context, b Binding, most int) (all []Gisted, err error) {
 	err = db.query(ctx, "listing unread posts", func(tx *sql.Tx) error {
-		all, err = collect(ctx, tx, scanGisted, selectGisted+` WHERE server = ?3 AND student = ?4 AND posted >= ?2
-			AND NOT EXISTS (SELECT 1 FROM looked l WHERE l.session = sessions.id AND l.coach = ?1)
-			ORDER BY posted, id LIMIT ?5`, b.Coach, millis(b.Given), b.Server, b.Student, most)
+		all, err = collect(ctx, tx, scanGisted, selectGisted+` WHERE id IN (
+			SELECT session FROM unread u WHERE u.server = ?2 AND u.student = ?3 AND `+ofCoach+`?1 ORDER BY posted, session LIMIT ?4)
+			ORDER BY posted, id`, b.Coach, b.Server, b.Student, most)
 		return err
 	})
 	return all, err
@@ -62,25 +61,14 @@ func (db *DB) ToLookAt(ctx context.Context, b Binding, most int) (all []Gisted, 
 // not taken it back, in the order they are named in.
 func (db *DB) Shown(ctx context.Context, server, coach string, sessions []string) (all []Gisted, err error) {
 	err = db.query(ctx, "finding posts of a coach's students", func(tx *sql.Tx) error {
-		bound, err := collect(ctx, tx, scanBinding, selectBinding+liveOfCoach, server, coach)
-		if err != nil {
-			return err
-		}
-		given := map[string]time.Time{}
-		for _, b := range bound {
-			given[b.Student] = b.Given
-		}
 		all = nil
 		for _, id := range sessions {
-			one, err := optional(scanGisted(tx.QueryRowContext(ctx, selectGisted+` WHERE server = ?3 AND id = ?4`, coach, 0, server, id)))
+			one, err := optional(scanGisted(tx.QueryRowContext(ctx, selectGisted+` WHERE server = ?2 AND id = ?3 AND EXISTS (
+				SELECT 1 FROM bindings b WHERE b.server = ?2 AND b.student = sessions.student AND b.coach = ?1 AND b.given IS NOT NULL AND b.ended IS NULL)`, coach, server, id)))
 			if err != nil {
 				return err
 			}
-			if one == nil {
-				continue
-			}
-			if from, ok := given[one.Student]; ok {
-				one.Unread = one.Unread && !one.Posted.Before(from)
+			if one != nil {
 				all = append(all, *one)
 			}
 		}
@@ -97,8 +85,8 @@ func (db *DB) KeepGist(ctx context.Context, session string, g *analysis.Gist) er
 	})
 }
 
-const selectGisted = `SELECT ` + infoColumns + `, gist, posted >= ?2 AND NOT EXISTS
-	(SELECT 1 FROM looked l WHERE l.session = sessions.id AND l.coach = ?1),
+const selectGisted = `SELECT ` + infoColumns + `, gist, EXISTS (SELECT 1 FROM unread u WHERE
+		u.server = sessions.server AND u.student = sessions.student AND u.posted = sessions.posted AND u.session = sessions.id AND ` + ofCoach + `?1),
 	EXISTS (SELECT 1 FROM placed p WHERE p.session = sessions.id AND p.reading <> '` + Elsewhere + `') FROM sessions`
 
 func scanGisted(row scanner) (g Gisted, err error) {

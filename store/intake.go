@@ -94,6 +94,16 @@ func (db *DB) TakeOver(ctx context.Context, most int) (all []Intake, err error) 
 	return all, err
 }
 
+// Earlier reports whether another than the life of ctx has to answer something yet
+// that the same person asked before a request, within a minute of it.
+func (db *DB) Earlier(ctx context.Context, id string) (bool, error) {
+	found, err := glance(ctx, db, "looking for earlier requests", scanText, `
+		SELECT e.id FROM intake i JOIN intake e ON e.state = 'accepted' AND e.at >= i.at - 60000
+			AND e.asker = i.asker AND e.rowid < i.rowid AND e.worker <> ?2
+		WHERE i.id = ?1 LIMIT 1`, id, lifeID(ctx))
+	return len(found) > 0, err
+}
+
 // Release gives back a request that the life of ctx was to work on.
 func (db *DB) Release(ctx context.Context, id string) error {
 	return db.update(ctx, "giving a request back", func(tx *sql.Tx) error {

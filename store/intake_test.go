@@ -1,6 +1,7 @@
 package store_test
 
 import (
+	"context"
 	"errors"
 	"testing"
 	"time"
@@ -175,4 +176,37 @@ func TestRewrite(t *testing.T) {
 	if err != nil || len(left) != 1 || string(left[0].Body) != "by a message" {
 		t.Errorf("%v: %+v", err, left)
 	}
+}
+
+// What is earlier is another's, of the same person, and not answered.
+func TestEarlier(t *testing.T) {
+	db := open(t, store.Sharing())
+	in := func(id, who string) context.Context {
+		t.Helper()
+		life, err := db.Join(t.Context())
+		if err != nil {
+			t.Fatal(err)
+		}
+		ctx := store.WithLife(t.Context(), life)
+		if _, err := db.Accept(ctx, store.Intake{ID: id, Asker: who}); err != nil {
+			t.Fatal(err)
+		}
+		return ctx
+	}
+	first, second := in("1", wren), in("2", wren)
+	in("3", tamsin)
+	check := func(ctx context.Context, id string, want bool) {
+		t.Helper()
+		if got, err := db.Earlier(ctx, id); err != nil || got != want {
+			t.Errorf("before %s: %v, %v, want %v", id, got, err, want)
+		}
+	}
+	check(second, "2", true)
+	check(first, "2", false) // its own line sees to it
+	check(first, "1", false)
+	check(second, "3", false)
+	if err := db.Answered(first, "1"); err != nil {
+		t.Fatal(err)
+	}
+	check(second, "2", false)
 }

@@ -28,7 +28,8 @@ type Place struct {
 type Crew struct {
 	Lives   []string // in the order they began, which is the same for all who look
 	Leases  map[string]Lease
-	Orphans int // requests taken in that nobody alive works on
+	Orphans int           // requests taken in that nobody alive works on
+	Wait    time.Duration // how long the platform will have no requests still
 }
 
 // Crew says who lives and who holds what.
@@ -50,6 +51,11 @@ func (db *DB) Crew(ctx context.Context) (c Crew, err error) {
 			c.Leases[l.Name] = l
 		}
 		c.free()
+		var free sql.NullInt64
+		if err := tx.QueryRowContext(ctx, `SELECT max(free) FROM turns WHERE name = ?`, ofRequests).Scan(&free); err != nil {
+			return err
+		}
+		c.Wait = max(0, timeOf(free).Sub(now))
 		return tx.QueryRowContext(ctx, `SELECT count(*) FROM intake`+orphaned, millis(now)).Scan(&c.Orphans)
 	})
 	return c, err

@@ -284,3 +284,26 @@ func testRevised(t *testing.T, each int, opts ...store.Option) {
 		t.Errorf("still %v, %v", counts, err)
 	}
 }
+
+// What holds requests holds them for everybody until the latest that was said.
+func TestHoldRequests(t *testing.T) {
+	c := newClock()
+	db := open(t, store.WithClock(c.now))
+	held := func(want time.Duration) {
+		t.Helper()
+		if crew, err := db.Crew(t.Context()); err != nil || crew.Wait != want {
+			t.Errorf("held for %v, %v, want %v", crew.Wait, err, want)
+		}
+	}
+	held(0)
+	for _, long := range []time.Duration{20 * time.Second, 5 * time.Second} {
+		if err := db.HoldRequests(t.Context(), long); err != nil {
+			t.Fatal(err)
+		}
+		held(20 * time.Second)
+	}
+	c.add(15 * time.Second)
+	held(5 * time.Second)
+	c.add(time.Minute)
+	held(0)
+}

@@ -150,6 +150,13 @@ func TestReleasedSchemas(t *testing.T) {
 			if err != nil || len(values) != 2 {
 				t.Errorf("values: %v, %v", values, err)
 			}
+			waiting := 1
+			if version < 3 { // nobody had looked at any
+				waiting = 2
+			}
+			if n := store.Unread(t, db); n != waiting {
+				t.Errorf("%d posts wait, want %d", n, waiting)
+			}
 			unfinished, err := db.Unfinished(t.Context())
 			if err != nil || len(unfinished) != 1 || string(unfinished[0].Body) != "zqwren" {
 				t.Errorf("unfinished: %v, %v", unfinished, err)

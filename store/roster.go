@@ -96,7 +96,7 @@ func (db *DB) rosterLine(ctx context.Context, tx *sql.Tx, b Binding) (l RosterLi
 		from = since(l.Lesson.At)
 	}
 	var oldest sql.NullInt64
-	if err := tx.QueryRowContext(ctx, rosterCounts, b.Server, b.Student, from, b.Coach, millis(b.Given)).
+	if err := tx.QueryRowContext(ctx, rosterCounts, b.Server, b.Student, from, b.Coach).
 		Scan(&l.Balls, &l.Unread, &oldest); err != nil {
 		return l, err
 	}
@@ -156,11 +156,8 @@ func (db *DB) rosterLine(ctx context.Context, tx *sql.Tx, b Binding) (l RosterLi
 
 // rosterCounts are balls since a lesson, and posts a coach has not looked at.
 const rosterCounts = `
-	WITH posts AS MATERIALIZED (
-		SELECT at, balls, CASE WHEN posted >= ?5 AND NOT EXISTS
-			(SELECT 1 FROM looked l WHERE l.session = sessions.id AND l.coach = ?4) THEN posted END AS new
-		FROM sessions WHERE server = ?1 AND student = ?2)
-	SELECT coalesce(sum(CASE WHEN at >= ?3 THEN balls END), 0), count(new), min(new) FROM posts`
+	SELECT (SELECT coalesce(sum(balls), 0) FROM sessions WHERE server = ?1 AND student = ?2 AND at >= ?3), count(*), min(posted)
+	FROM unread u WHERE u.server = ?1 AND u.student = ?2 AND ` + ofCoach + `?4`
 
 // optional is nil for what is not there.
 func optional[T any](v T, err error) (*T, error) {

@@ -9,9 +9,14 @@ import (
 // A scanner is one row, of one or of many.
 type scanner interface{ Scan(...any) error }
 
+// An asker is what a query is asked of: a transaction, or a pool.
+type asker interface {
+	QueryContext(ctx context.Context, query string, args ...any) (*sql.Rows, error)
+}
+
 // collect runs a query and has scan turn each row into a value.
-func collect[T any](ctx context.Context, tx *sql.Tx, scan func(scanner) (T, error), query string, args ...any) ([]T, error) {
-	rows, err := tx.QueryContext(ctx, query, args...)
+func collect[T any](ctx context.Context, in asker, scan func(scanner) (T, error), query string, args ...any) ([]T, error) {
+	rows, err := in.QueryContext(ctx, query, args...)
 	if err != nil {
 		return nil, err
 	}

@@ -127,13 +127,9 @@ func (db *DB) Sessions(ctx context.Context, server, student string, f SessionFil
 	if limit == 0 {
 		limit = math.MaxInt32
 	}
-	err = db.query(ctx, "listing sessions", func(tx *sql.Tx) error {
-		all, err = collect(ctx, tx, scanSessionInfo, `
-			SELECT `+infoColumns+` FROM sessions `+ofStudent+` AND at >= ? AND posted >= ?`+hitLast+` LIMIT ?`,
-			server, student, since(f.Since), since(f.PostedSince), limit)
-		return err
-	})
-	return all, err
+	return glance(ctx, db, "listing sessions", scanSessionInfo, `
+		SELECT `+infoColumns+` FROM sessions `+ofStudent+` AND at >= ? AND posted >= ?`+hitLast+` LIMIT ?`,
+		server, student, since(f.Since), since(f.PostedSince), limit)
 }
 
 // Raw is the file of a session as it was handed over.

@@ -28,6 +28,9 @@ type column struct {
 // rowids are the tables whose rows are told apart by the order they came in.
 var rowids = []string{"answers", "entries", "intake", "rulings"}
 
+// derived are the tables whose rows come by triggers as those of others do.
+var derived = []string{"unread"}
+
 // names are the columns of a table, quoted, for a statement.
 func (t table) names() (all []string) {
 	for _, c := range t.columns {

@@ -3,7 +3,6 @@ package store
 import (
 	"context"
 	"database/sql"
-	"errors"
 	"time"
 )
 
@@ -23,53 +22,32 @@ const MostUnread = 100
 // after it, at most MostUnread. What was posted before the consent is history
 // and never unread.
 func (db *DB) Unread(ctx context.Context, server, coach string, f UnreadFilter) (oldest *SessionInfo, more int, err error) {
-	err = db.query(ctx, "looking for unread posts", func(tx *sql.Tx) error {
-		after, id := since(time.Time{}), ""
-		if f.After != "" {
-			var posted sql.NullInt64
-			err := tx.QueryRowContext(ctx, `SELECT posted FROM sessions WHERE server = ? AND id = ?`, server, f.After).Scan(&posted)
-			if err == nil {
-				after, id = posted.Int64, f.After
-			} else if !errors.Is(err, sql.ErrNoRows) {
-				return err
-			}
-		}
-		args := []any{server, coach, after, id, f.Student}
-		first, err := optional(scanSessionInfo(tx.QueryRowContext(ctx, firstUnread, args...)))
-		if err != nil {
-			return err
-		}
-		oldest, more = first, 0
-		if first == nil {
-			return nil
-		}
-		if err := tx.QueryRowContext(ctx, countUnread, append(args, MostUnread+1)...).Scan(&more); err != nil {
-			return err
-		}
-		more--
-		return nil
-	})
-	return oldest, more, err
+	query, args := unreadQuery(server, coach, f)
+	var all int
+	found, err := glance(ctx, db, "looking for unread posts", func(row scanner) (SessionInfo, error) { return scanInfoAnd(row, &all) }, query, args...)
+	if err != nil || len(found) == 0 {
+		return nil, 0, err
+	}
+	return &found[0], all - 1, nil
 }
 
-// A coach's students b, or one of them, and the posts s of each since their consent
-// that the coach has not looked at, after one.
-const (
-	coached = `b.server = ?1 AND b.coach = ?2 AND b.given IS NOT NULL AND b.ended IS NULL AND (?5 = '' OR b.student = ?5)`
-	theirs  = `s.server = b.server AND s.student = b.student AND s.posted >= b.given AND s.posted >= ?3
-		AND (s.posted > ?3 OR s.posted = ?3 AND s.id > ?4)
-		AND NOT EXISTS (SELECT 1 FROM looked l WHERE l.session = s.id AND l.coach = ?2)`
+// ofCoach is a condition of an unread post by which no index is searched: a student
+// has one coach, a coach many students.
+const ofCoach = `u.coach || '' = `
 
-	// Each student's posts lie in order of time on an index: the first of each is a
-	// look, and the oldest of those is the one.
-	firstUnread = `SELECT ` + infoColumns + ` FROM sessions WHERE server = ?1 AND id = (
-		SELECT f.id FROM (
-			SELECT (SELECT s.id FROM sessions s WHERE ` + theirs + ` ORDER BY s.posted, s.id LIMIT 1) AS id
-			FROM bindings b WHERE ` + coached + `) AS f JOIN sessions s ON s.id = f.id
-		ORDER BY s.posted, s.id LIMIT 1)`
-	countUnread = `SELECT count(*) FROM (
-		SELECT 1 FROM bindings b CROSS JOIN sessions s WHERE ` + coached + ` AND ` + theirs + ` LIMIT ?6) AS few`
-)
+// unreadQuery is one stretch of an index, by coach or by student, whose first row is
+// the oldest post.
+func unreadQuery(server, coach string, f UnreadFilter) (query string, args []any) {
+	of, more := `u.coach = ?2`, []any(nil)
+	if f.Student != "" {
+		of, more = `u.student = ?6 AND `+ofCoach+`?2`, []any{f.Student}
+	}
+	stretch := `FROM unread u WHERE u.server = ?1 AND ` + of + `
+		AND (u.posted, u.session) > (coalesce((SELECT s.posted FROM sessions s WHERE s.server = ?1 AND s.id = ?3), ?4), ?3)`
+	args = append([]any{server, coach, f.After, since(time.Time{}), MostUnread + 1}, more...)
+	return `SELECT ` + infoColumns + `, (SELECT count(*) FROM (SELECT 1 ` + stretch + ` LIMIT ?5) AS few)
+		FROM sessions WHERE id = (SELECT u.session ` + stretch + ` ORDER BY u.posted, u.session LIMIT 1)`, args
+}
 
 // LookedAt writes down that a coach has looked at some posts, all or nothing.
 // Said twice, the first time stands.

@@ -28,11 +28,8 @@ func (db *DB) Values(ctx context.Context, server, student string, f ValuesFilter
 	if int(f.Number) >= analysis.NumNumbers {
 		return nil, fmt.Errorf("store: reading values: there is no number %d", f.Number)
 	}
-	err = db.query(ctx, "reading values", func(tx *sql.Tx) error {
-		all, err = values(ctx, tx, server, student, f)
-		return err
-	})
-	return all, err
+	query, args := valuesQuery(server, student, f)
+	return glance(ctx, db, "reading values", valuesScan(), query, args...)
 }
 
 func values(ctx context.Context, tx *sql.Tx, server, student string, f ValuesFilter) ([]analysis.SessionValues, error) {

@@ -85,6 +85,14 @@ func (a *Adapter) serveLife(ctx context.Context, m *bot.Member) error {
 	q := newQueue(a, m)
 	q.start(work)
 	context.AfterFunc(m.Context(), stop) // nothing is finished in a life that is over
+	tell := func(long time.Duration) {
+		within, cancel := context.WithTimeout(m.Context(), lookWithin)
+		defer cancel()
+		if err := m.HoldRequests(within, long); err != nil && m.Alive() {
+			a.log.Warn("could not tell the others that the platform will have no requests", "for", long, "err", err)
+		}
+	}
+	a.rest.limits.tell.Store(&tell)
 	return a.serve(ctx, stop, q, func(ctx context.Context) error { return a.serveLeases(ctx, q, m) })
 }
 
@@ -176,6 +184,7 @@ func (a *Adapter) serveLeases(ctx context.Context, q *queue, m *bot.Member) erro
 			}
 		}
 		a.rest.limits.shareOut(v.Lives)
+		a.rest.limits.hold(ofBot, v.Wait)
 		for name, l := range v.Mine { // of which it was not heard that they were taken
 			if _, known := ids[name]; held[name] == nil && (known || name == chores) {
 				hold(l)

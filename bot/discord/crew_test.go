@@ -299,6 +299,39 @@ func TestCrewIsSentAgain(t *testing.T) {
 	}
 }
 
+// What the platform says of all the bot's requests to one process holds the others
+// too, but not their answers, which it does not count.
+func TestCrewIsHeldTogether(t *testing.T) {
+	c := newCrew(t, standin.Config{Shards: 2})
+	told, other := c.join("wren", say("Read.")), c.join("tamsin", say("Read."))
+	told.holds(t, c.ctx, 1)
+	other.holds(t, c.ctx, 1)
+	const hold = 5 * time.Second
+	began := time.Now()
+	rule := c.Break(standin.Rule{Method: "POST", Path: "/messages", Times: 1, Status: 429, Scope: "global", Retry: hold})
+	put := func(by *colleague) time.Duration {
+		if _, err := by.adapter.Put(c.ctx, c.places[0].ID, by.name, bot.Reply{Text: "Standings"}); err != nil {
+			t.Error(err)
+		}
+		return time.Since(began)
+	}
+	first, second := make(chan time.Duration, 1), make(chan time.Duration, 1)
+	go func() { first <- put(told) }()
+	for c.Hits(rule) == 0 {
+		time.Sleep(10 * time.Millisecond)
+	}
+	time.Sleep(1500 * time.Millisecond) // a look at the crew
+	go func() { second <- put(other) }()
+	if out, err := c.wren.Slash(c.ctx, c.places[1], "mine export", nil); err != nil || out.Text != "Read." || time.Since(began) > hold {
+		t.Errorf("an answer while all wait: %q, %v, after %v", out.Text, err, time.Since(began))
+	}
+	for name, after := range map[string]time.Duration{"who was told": <-first, "the other": <-second} {
+		if after < hold || after > hold+5*time.Second {
+			t.Errorf("%s sent after %v, want %v", name, after, hold)
+		}
+	}
+}
+
 // Nothing is acknowledged before it is written down, which is tried while the
 // database is away, and what a request came to without it is not said but worked on
 // again. What stays wrong until somebody mends it is said.

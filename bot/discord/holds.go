@@ -33,8 +33,9 @@ const (
 	beyondBelief = time.Hour
 )
 
-// hold makes requests to key wait for d.
-func (h *holds) hold(key string, d time.Duration) {
+// hold makes requests to key wait for d, and reports whether that is longer than they
+// had to: of many that are told so at once, one of the first does.
+func (h *holds) hold(key string, d time.Duration) (longer bool) {
 	h.mu.Lock()
 	defer h.mu.Unlock()
 	now := time.Now()
@@ -45,9 +46,13 @@ func (h *holds) hold(key string, d time.Duration) {
 			}
 		}
 	}
-	if t := now.Add(d); t.After(h.until[key]) {
+	const same = 250 * time.Millisecond
+	t := now.Add(d)
+	longer = t.Sub(h.until[key]) > same
+	if t.After(h.until[key]) {
 		h.until[key] = t
 	}
+	return longer
 }
 
 // left is how long key has to wait still.

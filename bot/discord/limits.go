@@ -26,6 +26,10 @@ type limits struct {
 	global  *rate.Limiter
 	refused *budget
 	metrics *metrics
+
+	// tell says to the others that all the bot's requests are to wait; nil where one
+	// process serves alone.
+	tell atomic.Pointer[func(time.Duration)]
 }
 
 func newLimits(m *metrics) *limits {
@@ -173,7 +177,9 @@ func (c *careful) obey(resp *http.Response, body []byte, key string, exempt bool
 		if after == 0 {
 			after = max(time.Second, backOff(attempt))
 		}
-		c.limits.hold(what, after)
+		if tell := c.limits.tell.Load(); c.limits.hold(what, after) && what == ofBot && tell != nil {
+			go (*tell)(after)
+		}
 	}
 }
 
