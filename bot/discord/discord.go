@@ -45,7 +45,7 @@ type Config struct {
 	Shards int // 0 for as many as the platform recommends
 
 	Crew   Crew                  // nil where this process serves alone
-	Chores func(context.Context) // with a crew: what one process at a time does until told to stop
+	Chores func(context.Context) // what one process at a time does until told to stop, once it is connected
 
 	Workers int           // requests worked on at once: 4
 	Fetches int           // files waited for at once: 8

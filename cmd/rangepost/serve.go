@@ -69,13 +69,13 @@ func (c *serveCommand) Run(ctx context.Context, s streams) error {
 	config := discord.Config{
 		Token: secret, Platform: c.Platform, Bot: b, Commands: bot.Commands(), Log: log, Metrics: metrics, Shards: c.Shards,
 	}
+	if db.Shared() {
+		config.Crew = b
+	}
 	var adapter *discord.Adapter
-	ownAccord := func(ctx context.Context) {
+	config.Chores = func(ctx context.Context) {
 		go prune(ctx, db, log)
 		b.Run(ctx, adapter)
-	}
-	if db.Shared() {
-		config.Crew, config.Chores = b, ownAccord
 	}
 	if adapter, err = discord.New(config); err != nil {
 		return err
@@ -86,9 +86,6 @@ func (c *serveCommand) Run(ctx context.Context, s streams) error {
 			return err
 		}
 		defer page.Close()
-	}
-	if !db.Shared() {
-		go ownAccord(ctx)
 	}
 	log.Info("starting", "database", db.Path())
 	return adapter.Run(ctx)
