@@ -10,7 +10,7 @@ import (
 	"sync/atomic"
 	"time"
 
-	"github.com/prometheus/client_golang/prometheus"
+	exposed "github.com/VictoriaMetrics/metrics"
 	"golang.org/x/time/rate"
 
 	"rangepost/bot"
@@ -40,7 +40,7 @@ type Config struct {
 	Bot      Conversation
 	Commands []bot.Command // bot.Commands()
 	Log      *slog.Logger  // slog.Default()
-	Metrics  prometheus.Registerer
+	Metrics  *exposed.Set  // where what an operator watches is put
 
 	Shards int // 0 for as many as the platform recommends
 
