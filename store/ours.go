@@ -3,6 +3,7 @@ package store
 import (
 	"context"
 	"database/sql"
+	"encoding/binary"
 	"errors"
 	"fmt"
 	"net/url"
@@ -23,10 +24,30 @@ var errBlank = fmt.Errorf("an empty database: %w", ErrNotOurs)
 const ours = 0x52677074
 
 // claim says in a new database's header whose it is, before anything else is in
-// it: a process killed in the middle of its first migrations has to find it again.
-func claim(ctx context.Context, pool *sql.DB) error {
-	_, err := pool.ExecContext(ctx, fmt.Sprintf(`PRAGMA application_id = %d`, ours))
-	return err
+// it, or beside it: a process killed in the middle of its first migrations has to
+// find it again.
+func claim(ctx context.Context, path string) error {
+	pool, err := sql.Open("sqlite3", (&url.URL{Scheme: "file", OmitHost: true, Path: path}).String())
+	if err != nil {
+		return err
+	}
+	_, err = pool.ExecContext(ctx, fmt.Sprintf(`PRAGMA application_id = %d`, ours))
+	return errors.Join(err, pool.Close())
+}
+
+// claimed reports whether a file's header says that it is ours. It is read without
+// SQLite, which would read the whole schema first.
+// [P] SQLite's source, sqlite3BtreeGetMeta and BTREE_APPLICATION_ID: the id is at
+// 36 + 4 * 8.
+func claimed(path string) bool {
+	f, err := os.Open(path)
+	if err != nil {
+		return false
+	}
+	defer f.Close()
+	var header [72]byte
+	_, err = f.ReadAt(header[:], 0)
+	return err == nil && string(header[:16]) == "SQLite format 3\x00" && binary.BigEndian.Uint32(header[68:]) == ours
 }
 
 // recognise looks at a file without changing it. It is fs.ErrNotExist for one
@@ -42,6 +63,9 @@ func recognise(ctx context.Context, path string) error {
 	}
 	if info.Size() == 0 {
 		return fmt.Errorf("an empty file: %w", ErrNotOurs)
+	}
+	if claimed(path) {
+		return nil
 	}
 	// immutable keeps SQLite from so much as making a log beside it. What still
 	// stands in a log is not seen, and is not needed to tell whose it is, but

@@ -52,6 +52,18 @@ func (db *DB) PostSession(ctx context.Context, n NewSession) (s Session, created
 	if fresh.PostedBy == "" {
 		fresh.PostedBy = fresh.Student
 	}
+	// Likewise the sessions with as many balls are compared before; then only what
+	// came meanwhile.
+	alike := map[string]bool{}
+	err = db.query(ctx, "looking for the same balls", func(tx *sql.Tx) error {
+		if _, err := findSame(ctx, tx, n, alike); !errors.Is(err, sql.ErrNoRows) {
+			return err
+		}
+		return nil
+	})
+	if err != nil {
+		return Session{}, false, err
+	}
 	err = db.update(ctx, "posting a session", func(tx *sql.Tx) error {
 		s, created = fresh, false
 		if err := db.ensureStudent(ctx, tx, n.Server, n.Student); err != nil {
@@ -64,7 +76,7 @@ func (db *DB) PostSession(ctx context.Context, n NewSession) (s Session, created
 		} else if !errors.Is(err, sql.ErrNoRows) {
 			return err
 		}
-		if before, err = db.findSame(ctx, tx, n); !errors.Is(err, sql.ErrNoRows) {
+		if before, err = findSame(ctx, tx, n, alike); !errors.Is(err, sql.ErrNoRows) {
 			s = before
 			return err
 		}
@@ -78,8 +90,9 @@ func (db *DB) PostSession(ctx context.Context, n NewSession) (s Session, created
 	return s, created, nil
 }
 
-// findSame is the first session of a student with the same balls.
-func (db *DB) findSame(ctx context.Context, tx *sql.Tx, n NewSession) (s Session, err error) {
+// findSame is the first session of a student with the same balls. What was compared
+// stands in alike, by the session's id, and is not compared again.
+func findSame(ctx context.Context, tx *sql.Tx, n NewSession, alike map[string]bool) (s Session, err error) {
 	shots := n.Reading.Session.Shots
 	if n.Same == nil || len(shots) == 0 {
 		return s, sql.ErrNoRows
@@ -99,11 +112,14 @@ func (db *DB) findSame(ctx context.Context, tx *sql.Tx, n NewSession) (s Session
 		return s, err
 	}
 	for _, id := range ids {
-		others, err := findShots(ctx, tx, id)
-		if err != nil {
-			return s, err
+		if _, compared := alike[id]; !compared {
+			others, err := findShots(ctx, tx, id)
+			if err != nil {
+				return s, err
+			}
+			alike[id] = n.Same(shots, others)
 		}
-		if n.Same(shots, others) {
+		if alike[id] {
 			return findSession(ctx, tx, `WHERE id = ?`, id)
 		}
 	}

@@ -1,6 +1,7 @@
 package store_test
 
 import (
+	"context"
 	"errors"
 	"fmt"
 	"os"
@@ -399,5 +400,28 @@ func TestSameRequestPostsOnce(t *testing.T) {
 	n.Request = ""
 	if _, created, err := db.PostSession(t.Context(), n); err != nil || created {
 		t.Errorf("by no request: created %v, %v", created, err)
+	}
+}
+
+// Nobody waits for the one writer while a file's balls are compared with those of
+// the sessions before.
+func TestComparedBeforeTheWriter(t *testing.T) {
+	db, n := open(t), full(t)
+	if _, _, err := db.PostSession(t.Context(), n); err != nil {
+		t.Fatal(err)
+	}
+	compared := 0
+	n.Raw = append(slices.Clone(n.Raw), '\n')
+	n.Same = func(_, _ []analysis.Shot) bool {
+		compared++
+		ctx, cancel := context.WithTimeout(t.Context(), 2*time.Second)
+		defer cancel()
+		if _, err := db.Accept(ctx, store.Intake{ID: "meanwhile", Body: []byte("{}")}); err != nil {
+			t.Errorf("while balls are compared: %v", err)
+		}
+		return true
+	}
+	if _, created, err := db.PostSession(t.Context(), n); err != nil || created || compared != 1 {
+		t.Errorf("created %v, compared %d times, %v", created, compared, err)
 	}
 }

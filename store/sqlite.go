@@ -75,17 +75,22 @@ func (e *sqlite) open(ctx context.Context, db *DB) error {
 	if err := errors.Join(err, f.Close()); err != nil {
 		return err
 	}
+	if known != nil {
+		if err := claim(ctx, e.path); err != nil {
+			return err
+		}
+	}
 	if db.write, err = sql.Open(driverName, dsn(e.path, "immediate")); err != nil {
 		return err
 	}
 	db.write.SetMaxOpenConns(1)
-	if known != nil {
-		if err := claim(ctx, db.write); err != nil {
-			return err
-		}
-	}
 	if err := db.migrate(ctx, db.write); err != nil {
 		return err
+	}
+	if known != nil { // what was just made stands in the file, and no start has to read it out of the log
+		if err := e.overwrite(ctx, db); err != nil {
+			return err
+		}
 	}
 	if db.read, err = sql.Open(driverName, dsn(e.path, "deferred")+"&_query_only=true"); err != nil {
 		return err

@@ -220,7 +220,7 @@ func (a *Adapter) serveLeases(ctx context.Context, q *queue, m *bot.Member) erro
 	case <-time.After(settleWithin):
 	}
 	if !m.Alive() {
-		a.metrics.lost.Add(float64(len(held)))
+		a.metrics.lost.Add(len(held))
 	}
 	return err
 }

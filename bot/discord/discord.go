@@ -10,7 +10,7 @@ import (
 	"sync/atomic"
 	"time"
 
-	"github.com/prometheus/client_golang/prometheus"
+	exposed "github.com/VictoriaMetrics/metrics"
 	"golang.org/x/time/rate"
 
 	"rangepost/bot"
@@ -40,12 +40,12 @@ type Config struct {
 	Bot      Conversation
 	Commands []bot.Command // bot.Commands()
 	Log      *slog.Logger  // slog.Default()
-	Metrics  prometheus.Registerer
+	Metrics  *exposed.Set  // where what an operator watches is put
 
 	Shards int // 0 for as many as the platform recommends
 
 	Crew   Crew                  // nil where this process serves alone
-	Chores func(context.Context) // with a crew: what one process at a time does until told to stop
+	Chores func(context.Context) // what one process at a time does until told to stop, once it is connected
 
 	Workers int           // requests worked on at once: 4
 	Fetches int           // files waited for at once: 8

@@ -7,6 +7,7 @@ import (
 	"fmt"
 	"math/rand/v2"
 	"runtime/debug"
+	"sync"
 	"time"
 
 	"golang.org/x/sync/errgroup"
@@ -55,9 +56,16 @@ func (a *Adapter) serveGateway(ctx context.Context) error {
 	g, ctx := errgroup.WithContext(ctx)
 	a.health.total.Store(int64(count))
 	a.hold(count)
+	// Chores come after the people who wait, but not after a link that never opens.
+	open := sync.OnceFunc(func() {
+		if a.cfg.Chores != nil {
+			go a.cfg.Chores(ctx)
+		}
+	})
+	defer time.AfterFunc(openWithin, open).Stop()
 	for i := range count {
 		g.Go(func() error {
-			return a.serveShard(ctx, shard{queue: a.queue, id: i, count: count, turn: gate.wait})
+			return a.serveShard(ctx, shard{queue: a.queue, id: i, count: count, turn: gate.wait, open: open})
 		})
 	}
 	return g.Wait()
@@ -74,6 +82,7 @@ type shard struct {
 	id, count int
 	turn      func(ctx context.Context, shard int) error // waits until a session may be started
 	ledger    *ledger                                    // nil where this process serves alone
+	open      func()                                     // called whenever the link is open; nil for nothing
 }
 
 const (
@@ -120,6 +129,9 @@ func (a *Adapter) serveShard(ctx context.Context, s shard) error {
 			failures = 0
 			log.Info("connected to the gateway", "resumed", !fresh)
 			a.metrics.connected(fresh)
+			if s.open != nil {
+				s.open()
+			}
 			err = a.attend(ctx, l)
 			a.health.connected.Add(-1)
 		}

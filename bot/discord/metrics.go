@@ -2,68 +2,52 @@ package discord
 
 import (
 	"encoding/json"
+	"fmt"
 	"net/http"
 	"sync/atomic"
 	"time"
 
-	"github.com/prometheus/client_golang/prometheus"
+	exposed "github.com/VictoriaMetrics/metrics"
 )
 
 // metrics are what an operator watches. Labels never hold ids.
 type metrics struct {
-	ack        prometheus.Histogram
-	ackFailed  prometheus.Counter
-	work       *prometheus.HistogramVec
-	waiting    prometheus.Gauge
-	outcome    *prometheus.CounterVec
-	retries    *prometheus.CounterVec
-	sessions   *prometheus.CounterVec
-	stale      prometheus.Counter
-	duplicates prometheus.Counter
-	turnedAway prometheus.Counter
-	undecoded  prometheus.Counter
-	panics     prometheus.Counter
-	held       prometheus.Gauge
-	lost       prometheus.Counter
-	taken      prometheus.Counter
-	takenOver  prometheus.Counter
+	set *exposed.Set
+
+	ack        *exposed.PrometheusHistogram // from the arrival of an event to its acknowledgement
+	ackFailed  *exposed.Counter             // events that could not be acknowledged in time
+	waiting    *exposed.Gauge               // requests taken in and not yet answered
+	stale      *exposed.Counter             // connections given up because heartbeats went unanswered
+	duplicates *exposed.Counter             // events that had come before
+	turnedAway *exposed.Counter             // requests refused because the queue was full
+	undecoded  *exposed.Counter             // events that could not be read
+	panics     *exposed.Counter             // conversations that panicked
+	held       *exposed.Gauge               // shards of the gateway that this process serves
+	lost       *exposed.Counter             // leases that ended before they were given back
+	taken      *exposed.Counter             // leases taken that another process had held before
+	takenOver  *exposed.Counter             // requests taken over from other processes
 }
 
-func newMetrics(reg prometheus.Registerer) *metrics {
-	counter := func(name, help string) prometheus.Counter {
-		return prometheus.NewCounter(prometheus.CounterOpts{Namespace: "rangepost", Name: name, Help: help})
+// newMetrics puts them into a set; nil is one of their own, which nobody sees.
+func newMetrics(set *exposed.Set) *metrics {
+	if set == nil {
+		set = exposed.NewSet()
 	}
-	vec := func(name, help, label string) *prometheus.CounterVec {
-		return prometheus.NewCounterVec(prometheus.CounterOpts{Namespace: "rangepost", Name: name, Help: help}, []string{label})
+	return &metrics{
+		set:        set,
+		ack:        set.NewPrometheusHistogramExt("rangepost_acknowledgement_seconds", []float64{.01, .025, .05, .1, .25, .5, 1, 2, 3}),
+		ackFailed:  set.NewCounter("rangepost_acknowledgements_failed_total"),
+		waiting:    set.NewGauge("rangepost_waiting", nil),
+		stale:      set.NewCounter("rangepost_stale_links_total"),
+		duplicates: set.NewCounter("rangepost_duplicates_total"),
+		turnedAway: set.NewCounter("rangepost_turned_away_total"),
+		undecoded:  set.NewCounter("rangepost_undecoded_total"),
+		panics:     set.NewCounter("rangepost_panics_total"),
+		held:       set.NewGauge("rangepost_shards_held", nil),
+		lost:       set.NewCounter("rangepost_leases_lost_total"),
+		taken:      set.NewCounter("rangepost_takeovers_total"),
+		takenOver:  set.NewCounter("rangepost_requests_taken_over_total"),
 	}
-	m := &metrics{
-		ack: prometheus.NewHistogram(prometheus.HistogramOpts{
-			Namespace: "rangepost", Name: "acknowledgement_seconds", Help: "From the arrival of an event to its acknowledgement.",
-			Buckets: []float64{.01, .025, .05, .1, .25, .5, 1, 2, 3},
-		}),
-		work: prometheus.NewHistogramVec(prometheus.HistogramOpts{
-			Namespace: "rangepost", Name: "work_seconds", Help: "Time spent on a request.",
-			Buckets: []float64{.01, .05, .1, .25, .5, 1, 2.5, 5, 10, 30, 90},
-		}, []string{"kind"}),
-		waiting:    prometheus.NewGauge(prometheus.GaugeOpts{Namespace: "rangepost", Name: "waiting", Help: "Requests taken in and not yet answered."}),
-		ackFailed:  counter("acknowledgements_failed_total", "Events that could not be acknowledged in time."),
-		outcome:    vec("replies_total", "Replies by how their delivery ended.", "outcome"),
-		retries:    vec("retries_total", "Requests to the platform that were repeated, by reason.", "reason"),
-		sessions:   vec("connections_total", "Connections to the gateway, new sessions and resumed ones.", "kind"),
-		stale:      counter("stale_links_total", "Connections given up because heartbeats went unanswered."),
-		duplicates: counter("duplicates_total", "Events that had come before."),
-		turnedAway: counter("turned_away_total", "Requests refused because the queue was full."),
-		undecoded:  counter("undecoded_total", "Events that could not be read."),
-		panics:     counter("panics_total", "Conversations that panicked."),
-		held:       prometheus.NewGauge(prometheus.GaugeOpts{Namespace: "rangepost", Name: "shards_held", Help: "Shards of the gateway that this process serves."}),
-		lost:       counter("leases_lost_total", "Leases that ended before they were given back."),
-		taken:      counter("takeovers_total", "Leases taken that another process had held before."),
-		takenOver:  counter("requests_taken_over_total", "Requests taken over from other processes."),
-	}
-	if reg != nil {
-		reg.MustRegister(m.ack, m.ackFailed, m.work, m.waiting, m.outcome, m.retries, m.sessions, m.stale, m.duplicates, m.turnedAway, m.undecoded, m.panics, m.held, m.lost, m.taken, m.takenOver)
-	}
-	return m
 }
 
 func (m *metrics) acknowledged(took time.Duration, err error) {
@@ -71,23 +55,35 @@ func (m *metrics) acknowledged(took time.Duration, err error) {
 		m.ackFailed.Inc()
 		return
 	}
-	m.ack.Observe(took.Seconds())
+	m.ack.Update(took.Seconds())
 }
 
+// worked is the time spent on a request of a kind.
 func (m *metrics) worked(kind string, took time.Duration) {
-	m.work.WithLabelValues(kind).Observe(took.Seconds())
+	m.set.GetOrCreatePrometheusHistogramExt(labelled("rangepost_work_seconds", "kind", kind),
+		[]float64{.01, .05, .1, .25, .5, 1, 2.5, 5, 10, 30, 90}).Update(took.Seconds())
 }
 
-func (m *metrics) delivered(outcome string) { m.outcome.WithLabelValues(outcome).Inc() }
-func (m *metrics) retried(reason string)    { m.retries.WithLabelValues(reason).Inc() }
+// delivered is a reply, by how its delivery ended.
+func (m *metrics) delivered(outcome string) { m.count("rangepost_replies_total", "outcome", outcome) }
 
+// retried is a request to the platform that was repeated, by reason.
+func (m *metrics) retried(reason string) { m.count("rangepost_retries_total", "reason", reason) }
+
+// connected is a connection to the gateway.
 func (m *metrics) connected(fresh bool) {
 	kind := "resumed"
 	if fresh {
 		kind = "new"
 	}
-	m.sessions.WithLabelValues(kind).Inc()
+	m.count("rangepost_connections_total", "kind", kind)
 }
+
+func (m *metrics) count(name, label, value string) {
+	m.set.GetOrCreateCounter(labelled(name, label, value)).Inc()
+}
+
+func labelled(name, label, value string) string { return fmt.Sprintf("%s{%s=%q}", name, label, value) }
 
 // health is what the health page tells.
 type health struct {

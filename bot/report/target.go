@@ -6,13 +6,20 @@ import (
 	"regexp"
 	"slices"
 	"strings"
+	"sync"
 
 	"rangepost/analysis"
 	"rangepost/analysis/stat"
 )
 
+// waiting compiles a pattern when it is first asked for: most processes end, or wait
+// long, before anybody writes what it reads.
+func waiting(of string) func() *regexp.Regexp {
+	return sync.OnceValue(func() *regexp.Regexp { return regexp.MustCompile(of) })
+}
+
 // targetSaid is one club with its target, in a list of them.
-var targetSaid = regexp.MustCompile(`^\s*([^,;:=]*?[^,;:=\s])\s*[\s:=]\s*(\d+(?:[.,]\d+)?\s*[a-z]*)\s*(?:[,;]|$)`)
+var targetSaid = waiting(`^\s*([^,;:=]*?[^,;:=\s])\s*[\s:=]\s*(\d+(?:[.,]\d+)?\s*[a-z]*)\s*(?:[,;]|$)`)
 
 // ParseTargets reads the carries aimed at as people write them: "150yd", or by
 // club, "7i 150yd, pw 110yd". Without a unit they are in the golfer's own. Its
@@ -24,7 +31,7 @@ func ParseTargets(text string, units analysis.Units) (analysis.Targets, error) {
 	}
 	all := analysis.Targets{}
 	for left := strings.ToLower(text); strings.TrimSpace(left) != ""; {
-		m := targetSaid.FindStringSubmatch(left)
+		m := targetSaid().FindStringSubmatch(left)
 		if m == nil {
 			return nil, no
 		}

@@ -1,7 +1,6 @@
 package report
 
 import (
-	"regexp"
 	"strconv"
 	"strings"
 
@@ -16,9 +15,9 @@ const (
 )
 
 var (
-	windSaid  = regexp.MustCompile(`^` + windNumber + `\s*` + windSide + `$`)
-	windNoted = regexp.MustCompile(`\bwind\s*(?:of|was|is|:)?\s*` + windNumber + `\s*` + windSide)
-	alongSaid = regexp.MustCompile(`\b(head|tail)wind\s*(?:of|was|is|:)?\s*` + windNumber)
+	windSaid  = waiting(`^` + windNumber + `\s*` + windSide + `$`)
+	windNoted = waiting(`\bwind\s*(?:of|was|is|:)?\s*` + windNumber + `\s*` + windSide)
+	alongSaid = waiting(`\b(head|tail)wind\s*(?:of|was|is|:)?\s*` + windNumber)
 
 	windUnits = map[string]float64{
 		"m/s": 1, "mps": 1, "km/h": 1 / 3.6, "kmh": 1 / 3.6, "kph": 1 / 3.6, "mph": 0.44704, // exact, by definition of the mile
@@ -36,7 +35,7 @@ const strongestWind = 35
 // into m/s and rad clockwise from the target line: 0 is into the face, 90
 // degrees from the right. Its error is an *analysis.Refusal.
 func ParseWind(text string) (speed, from float64, err error) {
-	m := windSaid.FindStringSubmatch(strings.ToLower(strings.TrimSpace(text)))
+	m := windSaid().FindStringSubmatch(strings.ToLower(strings.TrimSpace(text)))
 	if m == nil {
 		return 0, 0, analysis.Refuse("Write it as 5mps@270, the degrees clockwise from the target line (0 into the face, 90 from the right, 180 from behind), or as \"12 mph from the left\".",
 			"that is not a wind.").In(text)
@@ -55,9 +54,9 @@ func ParseWind(text string) (speed, from float64, err error) {
 // false without one that has a speed, a unit and a side.
 func NotedWind(note string) (speed, from float64, ok bool) {
 	note = strings.ToLower(note)
-	if m := windNoted.FindStringSubmatch(note); m != nil {
+	if m := windNoted().FindStringSubmatch(note); m != nil {
 		speed, from = windOf(m[1], m[2], m[3], m[4])
-	} else if m := alongSaid.FindStringSubmatch(note); m != nil {
+	} else if m := alongSaid().FindStringSubmatch(note); m != nil {
 		speed, from = windOf(m[2], m[3], "", m[1])
 	} else {
 		return 0, 0, false

@@ -57,7 +57,10 @@ type now struct {
 //go:embed page.html.tmpl page.css page.js icon.svg
 var assets embed.FS
 
-var pages = template.Must(template.New("").ParseFS(assets, "page.html.tmpl"))
+// pages are made for the first of them: the binary is started for other things too.
+var pages = sync.OnceValue(func() *template.Template {
+	return template.Must(template.New("").ParseFS(assets, "page.html.tmpl"))
+})
 
 // New makes a page.
 func New(c Config) *Page {

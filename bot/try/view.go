@@ -67,7 +67,7 @@ func (p *Page) show(w http.ResponseWriter, r *http.Request, a at) {
 	v, err := p.view(a, r.URL.Query().Has("all"))
 	if err == nil {
 		var b bytes.Buffer
-		if err = pages.ExecuteTemplate(&b, "page.html.tmpl", v); err == nil {
+		if err = pages().ExecuteTemplate(&b, "page.html.tmpl", v); err == nil {
 			w.Header().Set("Content-Type", "text/html; charset=utf-8")
 			w.Write(b.Bytes())
 			return
@@ -125,7 +125,7 @@ func (p *Page) articles(a at) (all []article, version string, err error) {
 			}
 		}
 		var b bytes.Buffer
-		if err := pages.ExecuteTemplate(&b, "message", v); err != nil {
+		if err := pages().ExecuteTemplate(&b, "message", v); err != nil {
 			return nil, "", err
 		}
 		own := fnv.New64a()

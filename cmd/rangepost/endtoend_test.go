@@ -26,7 +26,7 @@ import (
 func rehearse(t *testing.T) *play {
 	t.Helper()
 	t.Parallel()
-	ctx, cancel := context.WithTimeout(t.Context(), 3*time.Minute+*worst)
+	ctx, cancel := context.WithTimeout(t.Context(), 3*time.Minute)
 	t.Cleanup(cancel)
 	return newPlay(ctx, staged(t, ctx, fortnightBegins, "", nil))
 }

@@ -84,19 +84,19 @@ var arrows = []struct {
 
 // rooms gives each foreign module that belongs in one place that place.
 var rooms = map[string][]string{
-	"github.com/bwmarrin/discordgo":       {"rangepost/bot/discord"},
-	"github.com/wcharczuk/go-chart":       {"rangepost/bot/pictures"},
-	"github.com/golang/freetype":          {"rangepost/bot/pictures"},
-	"golang.org/x/image":                  {"rangepost/bot/pictures"},
-	"github.com/mattn/go-sqlite3":         {"rangepost/store"},
-	"github.com/jackc/pgx":                {"rangepost/store", "rangepost/store/pgtest"},
-	"github.com/pressly/goose":            {"rangepost/store"},
-	"database/sql":                        {"rangepost/store"},
-	"github.com/xuri/excelize":            {"rangepost/analysis/sessionfile", "rangepost/analysis/shapes"},
-	"github.com/alecthomas/kong":          {"rangepost/cmd/rangepost"},
-	"github.com/gorilla/websocket":        {"rangepost/bot/standin", "rangepost/bot/stranger", "rangepost/bot/discord"},
-	"github.com/chromedp":                 {}, // in tests alone
-	"github.com/prometheus/client_golang": {"rangepost/bot/discord", "rangepost/cmd/rangepost"},
+	"github.com/bwmarrin/discordgo":      {"rangepost/bot/discord"},
+	"github.com/wcharczuk/go-chart":      {"rangepost/bot/pictures"},
+	"github.com/golang/freetype":         {"rangepost/bot/pictures"},
+	"golang.org/x/image":                 {"rangepost/bot/pictures"},
+	"github.com/mattn/go-sqlite3":        {"rangepost/store"},
+	"github.com/jackc/pgx":               {"rangepost/store", "rangepost/store/pgtest"},
+	"github.com/pressly/goose":           {"rangepost/store"},
+	"database/sql":                       {"rangepost/store"},
+	"github.com/xuri/excelize":           {"rangepost/analysis/sessionfile", "rangepost/analysis/shapes"},
+	"github.com/alecthomas/kong":         {"rangepost/cmd/rangepost"},
+	"github.com/gorilla/websocket":       {"rangepost/bot/standin", "rangepost/bot/stranger", "rangepost/bot/discord"},
+	"github.com/chromedp":                {}, // in tests alone
+	"github.com/VictoriaMetrics/metrics": {"rangepost/bot/discord", "rangepost/cmd/rangepost"},
 }
 
 // impure is what nothing under analysis may import: input and output, logging,

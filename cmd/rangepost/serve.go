@@ -4,15 +4,14 @@ import (
 	"context"
 	"errors"
 	"fmt"
+	"io"
 	"log/slog"
 	"net"
 	"net/http"
-	"regexp"
+	runtimemetrics "runtime/metrics"
 	"time"
 
-	"github.com/prometheus/client_golang/prometheus"
-	"github.com/prometheus/client_golang/prometheus/collectors"
-	"github.com/prometheus/client_golang/prometheus/promhttp"
+	exposed "github.com/VictoriaMetrics/metrics"
 
 	"rangepost/bot"
 	"rangepost/bot/discord"
@@ -56,42 +55,51 @@ func (c *serveCommand) Run(ctx context.Context, s streams) error {
 	if err != nil {
 		return err
 	}
-	metrics := prometheus.NewRegistry()
-	metrics.MustRegister(
-		collectors.NewProcessCollector(collectors.ProcessCollectorOpts{}),
-		// The live heap is what a leak shows in: it is without the garbage.
-		collectors.NewGoCollector(collectors.WithGoCollectorRuntimeMetrics(
-			collectors.GoRuntimeMetricsRule{Matcher: regexp.MustCompile(`^/gc/heap/live:bytes$`)})),
-	)
-	metrics.MustRegister(prometheus.NewCounterFunc(prometheus.CounterOpts{
-		Namespace: "rangepost", Name: "database_retries_total", Help: "Transactions that were begun again.",
-	}, func() float64 { return float64(db.Retries()) }))
+	figures := exposed.NewSet()
+	figures.RegisterMetricsWriter(func(w io.Writer) {
+		exposed.WriteCounterUint64(w, "rangepost_database_retries_total", uint64(db.Retries())) // transactions that were begun again
+		exposed.WriteGaugeUint64(w, "go_gc_heap_live_bytes", liveHeap())
+		exposed.WriteProcessMetrics(w)
+	})
 	config := discord.Config{
-		Token: secret, Platform: c.Platform, Bot: b, Commands: bot.Commands(), Log: log, Metrics: metrics, Shards: c.Shards,
-	}
-	var adapter *discord.Adapter
-	ownAccord := func(ctx context.Context) {
-		go prune(ctx, db, log)
-		b.Run(ctx, adapter)
+		Token: secret, Platform: c.Platform, Bot: b, Commands: bot.Commands(), Log: log, Metrics: figures, Shards: c.Shards,
 	}
 	if db.Shared() {
-		config.Crew, config.Chores = b, ownAccord
+		config.Crew = b
+	}
+	var adapter *discord.Adapter
+	config.Chores = func(ctx context.Context) {
+		go prune(ctx, db, log)
+		b.Run(ctx, adapter)
 	}
 	if adapter, err = discord.New(config); err != nil {
 		return err
 	}
 	if c.Listen != "" {
-		page, err := listen(c.Listen, healthy(db, adapter.Health()), promhttp.HandlerFor(metrics, promhttp.HandlerOpts{}), log)
+		page, err := listen(c.Listen, healthy(db, adapter.Health()), metricsPage(figures), log)
 		if err != nil {
 			return err
 		}
 		defer page.Close()
 	}
-	if !db.Shared() {
-		go ownAccord(ctx)
-	}
 	log.Info("starting", "database", db.Path())
 	return adapter.Run(ctx)
+}
+
+// metricsPage is the page of what is counted.
+func metricsPage(figures *exposed.Set) http.Handler {
+	return http.HandlerFunc(func(w http.ResponseWriter, _ *http.Request) {
+		w.Header().Set("Content-Type", "text/plain; version=0.0.4; charset=utf-8")
+		figures.WritePrometheus(w)
+	})
+}
+
+// liveHeap is the live heap in bytes, as of the last collection: what a leak shows
+// in, since it is without the garbage.
+func liveHeap() uint64 {
+	live := []runtimemetrics.Sample{{Name: "/gc/heap/live:bytes"}}
+	runtimemetrics.Read(live)
+	return live[0].Value.Uint64()
 }
 
 // healthy is the adapter's health page while the database's file is there.
