@@ -20,8 +20,9 @@ type Scheduled struct {
 	Name      string    // untrusted text
 	Days      int       // it is open
 	Terms     []byte
-	Challenge string // "" before it opens
-	Missed    bool   // nobody was there to open it while it was to be open
+	Challenge string    // "" before it opens
+	Made      time.Time // it was planned; zero of those of before that was kept
+	Missed    bool      // nobody was there to open it while it was to be open
 }
 
 // KeepTemplate keeps a template in place of the one of that name. A server has
@@ -63,8 +64,8 @@ func (db *DB) Schedule(ctx context.Context, server, season string, all []Schedul
 		added = 0
 		for _, d := range all {
 			res, err := tx.ExecContext(ctx, `
-				INSERT INTO scheduled (season, day, name, days, terms, missed) VALUES (?, ?, ?, ?, ?, 0) ON CONFLICT DO NOTHING`,
-				season, dayText(d.Day), d.Name, d.Days, nonNil(d.Terms))
+				INSERT INTO scheduled (season, day, name, days, terms, missed, made) VALUES (?, ?, ?, ?, ?, 0, ?) ON CONFLICT DO NOTHING`,
+				season, dayText(d.Day), d.Name, d.Days, nonNil(d.Terms), millis(db.now()))
 			if err != nil {
 				return err
 			}
@@ -151,16 +152,18 @@ func (db *DB) unschedule(ctx context.Context, d Scheduled, statement string) err
 }
 
 const (
-	selectScheduled = `SELECT (SELECT server FROM seasons WHERE id = season), season, day, name, days, terms, coalesce(challenge, ''), missed FROM scheduled`
+	selectScheduled = `SELECT (SELECT server FROM seasons WHERE id = season), season, day, name, days, terms, coalesce(challenge, ''), missed, made FROM scheduled`
 	dueScheduled    = ` WHERE challenge IS NULL AND missed = 0 AND day <= ? ORDER BY day, season, name`
 	ofScheduled     = ` WHERE season = ? AND day = ? AND name = ? AND challenge IS NULL AND missed = 0`
 )
 
 func scanScheduled(row scanner) (d Scheduled, err error) {
 	var day string
-	if err = row.Scan(&d.Server, &d.Season, &day, &d.Name, &d.Days, &d.Terms, &d.Challenge, &d.Missed); err != nil {
+	var made sql.NullInt64
+	if err = row.Scan(&d.Server, &d.Season, &day, &d.Name, &d.Days, &d.Terms, &d.Challenge, &d.Missed, &made); err != nil {
 		return d, err
 	}
+	d.Made = timeOf(made)
 	d.Day, err = time.Parse(time.DateOnly, day)
 	return d, err
 }

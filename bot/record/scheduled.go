@@ -11,8 +11,9 @@ import (
 
 // OpenScheduled opens the challenges whose day has come, and writes down which
 // were to be over by now. One that opens late is open for as many days as it was
-// to be, and what was hit since the day it was announced for counts. All it goes by is in the database, so that it may be called again after
-// it was cut short anywhere.
+// to be, and what was hit since the day it was announced for counts; of one that was
+// planned on its day, since then. All it goes by is in the database, so that it may be
+// called again after it was cut short anywhere.
 func (rs *Records) OpenScheduled(ctx context.Context) error {
 	now := rs.now()
 	// No clock is more than 14 hours ahead of UTC.
@@ -46,9 +47,13 @@ func (rs *Records) openScheduled(ctx context.Context, d store.Scheduled, now tim
 	if err != nil {
 		return err
 	}
+	opened := season.Midnight(d.Day, zone)
+	if d.Made.After(opened) {
+		opened = d.Made // nobody knew of it before
+	}
 	_, err = rs.db.OpenScheduled(ctx, d, store.Challenge{
 		Server: d.Server, Name: Held(d), Channel: s.Channel,
-		Opened: season.Midnight(d.Day, zone), Until: season.Midnight(today.AddDate(0, 0, d.Days), zone), Terms: d.Terms,
+		Opened: opened, Until: season.Midnight(today.AddDate(0, 0, d.Days), zone), Terms: d.Terms,
 	})
 	return err
 }

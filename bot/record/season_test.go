@@ -150,3 +150,32 @@ func TestTooFewGiveNoPoints(t *testing.T) {
 		}
 	}
 }
+
+// A challenge opens at the midnight of its day, and where it was planned on that day
+// when it was: nobody posts for what nobody knows of.
+func TestPlannedOnItsDay(t *testing.T) {
+	rs, s := aSeason(t)
+	ctx, noon := t.Context(), rs.now()
+	terms, err := encodeTerms(challenge.Terms{Rule: challenge.Narrow, Club: analysis.Club{Family: analysis.Iron, Number: 7}, Balls: 10, Ball: analysis.RangeBall})
+	must(t, err)
+	today := season.Day(noon, s.Zone)
+	for _, day := range []time.Time{today, today.AddDate(0, 0, 1)} {
+		_, err := rs.db.Schedule(ctx, "saltmarsh", s.ID, []store.Scheduled{{Day: day, Name: "Wedges", Days: 7, Terms: terms}}, 9)
+		must(t, err)
+	}
+	for _, opens := range []time.Time{noon, season.Midnight(today.AddDate(0, 0, 1), s.Zone)} {
+		rs.now = func() time.Time { return opens.Add(time.Hour) }
+		must(t, rs.OpenScheduled(ctx))
+		all, err := rs.db.ScheduledOf(ctx, s.ID)
+		must(t, err)
+		last := ""
+		for _, d := range all {
+			if d.Challenge != "" {
+				last = d.Challenge
+			}
+		}
+		if c, err := rs.db.Challenge(ctx, "saltmarsh", last); err != nil || !c.Opened.Equal(opens) {
+			t.Errorf("opened %v, want %v (%v)", c.Opened, opens, err)
+		}
+	}
+}

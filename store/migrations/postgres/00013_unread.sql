@@ -59,7 +59,10 @@ CREATE TRIGGER unread_bound AFTER UPDATE OF given, ended ON bindings FOR EACH RO
 -- Now that nobody else can write a post, a look or a consent until this is kept.
 INSERT INTO unread (server, student, posted, session, coach) SELECT server, student, posted, session, coach FROM waiting;
 
+ALTER TABLE scheduled ADD COLUMN made BIGINT;
+
 -- +goose Down
+ALTER TABLE scheduled DROP COLUMN made;
 DROP TRIGGER unread_bound ON bindings;
 DROP TRIGGER unread_gone ON sessions;
 DROP TRIGGER unread_looked ON looked;

@@ -53,7 +53,12 @@ END;
 
 INSERT INTO unread (server, student, posted, session, coach) SELECT server, student, posted, session, coach FROM waiting;
 
+-- When a challenge of a season was planned: one of the same day opens then, and not at
+-- a midnight before anybody knew of it. NULL in what was planned before this.
+ALTER TABLE scheduled ADD COLUMN made INTEGER;
+
 -- +goose Down
+ALTER TABLE scheduled DROP COLUMN made;
 DROP TRIGGER unread_bound;
 DROP TRIGGER unread_gone;
 DROP TRIGGER unread_looked;
