@@ -188,7 +188,7 @@ func startError(err error) error {
 	if unauthorized(err) {
 		return errBadToken
 	}
-	return fmt.Errorf("the platform is not reached (rangepost check says what to do): %w", err)
+	return fmt.Errorf("reach the platform: %w", err)
 }
 
 var errBadToken = errors.New("the platform refuses the bot token: copy it again from the application's Bot page, or reset it there")

@@ -21,7 +21,7 @@ func (c *inviteCommand) Run(ctx context.Context, s streams) error {
 	}
 	in, err := discord.Invite(ctx, discord.Config{Token: secret, Platform: c.Platform})
 	if err != nil {
-		return err
+		return fmt.Errorf("%w; rangepost check says what to do", err)
 	}
 	fmt.Fprintf(s.out, "Open this link, choose your server, and authorise:\n\n    %s\n\nIt asks for these permissions and no others:\n", in.Link)
 	for _, a := range in.Asks {
