@@ -118,7 +118,12 @@ func TestOnePersonsWorst(t *testing.T) {
 		slices.Sort(of)
 		longest := of[len(of)-1]
 		t.Logf("%s: %d answers: median %v, 99th percentile %v, longest %v", k.name, len(of), of[len(of)/2], of[len(of)*99/100], longest)
-		if longest > time.Second {
+		// Other packages' tests have the machine as well unless this is run by itself.
+		within := time.Second
+		if *worst < time.Minute && k.name != "help" {
+			within *= 5
+		}
+		if longest > within {
 			t.Errorf("%s: somebody else waited %v", k.name, longest)
 		}
 	}
