@@ -95,11 +95,12 @@ func (db *DB) TakeOver(ctx context.Context, most int) (all []Intake, err error) 
 }
 
 // Earlier reports whether another than the life of ctx has to answer something yet
-// that the same person asked before a request, within a minute of it.
+// that the same person asked on the same server before a request, within a minute of
+// it. Servers are other processes' by right, and not waited for.
 func (db *DB) Earlier(ctx context.Context, id string) (bool, error) {
 	found, err := glance(ctx, db, "looking for earlier requests", scanText, `
 		SELECT e.id FROM intake i JOIN intake e ON e.state = 'accepted' AND e.at >= i.at - 60000
-			AND e.asker = i.asker AND e.rowid < i.rowid AND e.worker <> ?2
+			AND e.server = i.server AND e.asker = i.asker AND e.rowid < i.rowid AND e.worker <> ?2
 		WHERE i.id = ?1 LIMIT 1`, id, lifeID(ctx))
 	return len(found) > 0, err
 }

@@ -181,20 +181,21 @@ func TestRewrite(t *testing.T) {
 // What is earlier is another's, of the same person, and not answered.
 func TestEarlier(t *testing.T) {
 	db := open(t, store.Sharing())
-	in := func(id, who string) context.Context {
+	in := func(id, server, who string) context.Context {
 		t.Helper()
 		life, err := db.Join(t.Context())
 		if err != nil {
 			t.Fatal(err)
 		}
 		ctx := store.WithLife(t.Context(), life)
-		if _, err := db.Accept(ctx, store.Intake{ID: id, Asker: who}); err != nil {
+		if _, err := db.Accept(ctx, store.Intake{ID: id, Server: server, Asker: who}); err != nil {
 			t.Fatal(err)
 		}
 		return ctx
 	}
-	first, second := in("1", wren), in("2", wren)
-	in("3", tamsin)
+	first, second := in("1", saltmarsh, wren), in("2", saltmarsh, wren)
+	in("3", saltmarsh, tamsin)
+	elsewhere := in("4", "", wren)
 	check := func(ctx context.Context, id string, want bool) {
 		t.Helper()
 		if got, err := db.Earlier(ctx, id); err != nil || got != want {
@@ -205,6 +206,7 @@ func TestEarlier(t *testing.T) {
 	check(first, "2", false) // its own line sees to it
 	check(first, "1", false)
 	check(second, "3", false)
+	check(elsewhere, "4", false)
 	if err := db.Answered(first, "1"); err != nil {
 		t.Fatal(err)
 	}
