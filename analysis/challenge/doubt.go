@@ -13,7 +13,7 @@ const (
 	DatedAhead     = "dated-ahead"          // the file says that it was hit after it was posted
 	Undated        = "undated"              // the file does not say when it was hit, and its player's others do
 	TypedIn        = "typed-in"             // the balls were typed or pasted
-	PostedLate     = "posted-late"          // it was posted later after it was announced than the rules allow
+	PostedLate     = "posted-late"          // it was posted later than the rules allow after it was announced
 
 	NotHalf        = "not-half"        // Count of the drawn balls do not show as half shots
 	OtherHalf      = "other-half"      // Count balls besides them do

@@ -180,7 +180,7 @@ var caveats = map[string]func(v Voice, w analysis.Warning) string{
 		return "The balls were typed or pasted, not handed over as a file."
 	},
 	challenge.PostedLate: func(v Voice, w analysis.Warning) string {
-		return "The session was posted later after it was announced than the rules allow."
+		return "The session was posted later than the rules allow after it was announced."
 	},
 	challenge.NotHalf: func(v Voice, w analysis.Warning) string {
 		if w.Count == challenge.HalfShots {

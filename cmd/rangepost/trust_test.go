@@ -179,7 +179,7 @@ func TestDrawnHalfShots(t *testing.T) {
 	said = announce(p.odell)
 	p.at(1, 10, 36)
 	wants(t, p, "over", announce(p.odell), "was to be posted by Monday 1 June 2026, 11:35")
-	wants(t, p, "a little late", p.enters(p.odell, halved(ballsFile("odell", 14, 6, 5), drawnIn(said.Text)...)), "posted later after it was announced than the rules allow")
+	wants(t, p, "a little late", p.enters(p.odell, halved(ballsFile("odell", 14, 6, 5), drawnIn(said.Text)...)), "posted later than the rules allow after it was announced")
 	wants(t, p, "a host looks", p.slash(p.coach, p.contests, "challenge look", nil), "Drawn to be half shots, by shot number. ")
 
 	said = announce(p.priya)
