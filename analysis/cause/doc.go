@@ -109,7 +109,7 @@
 //
 // In short: 95 % limits of the miss hold it 92 to 98 times of 100 by world, those
 // of face and path yards 93 to 99, but for the world whose device reads a little
-// to one side, which nothing in a file can tell; those of a driver's path 90. Face
+// to one side, which nothing in a file can tell; those of a driver's path 91. Face
 // and path yards and corrections are right in the middle, but for the path of a
 // 7-iron, which is asked to move a tenth too little. Of causes named alone one in
 // twenty has the label of a neighbour, and most of those rest on twelve balls or
