@@ -26,12 +26,12 @@ func runSeasonHistory(ctx context.Context, b *Bot, r Call) (Reply, error) {
 		if err != nil {
 			return Reply{}, analysis.Refuse("Write it as 2026.", "that is no year.").Of("year")
 		}
-		all = slices.DeleteFunc(all, func(s store.Season) bool { return s.Last.Year() != year })
+		all = slices.DeleteFunc(all, func(s store.Season) bool { return s.LastDay().Year() != year })
 	}
 	if len(all) == 0 {
 		return private("There was no season."), nil
 	}
-	slices.SortStableFunc(all, func(x, y store.Season) int { return y.Last.Compare(x.Last) })
+	slices.SortStableFunc(all, func(x, y store.Season) int { return y.LastDay().Compare(x.LastDay()) })
 	var lines []string
 	year := 0
 	for _, kept := range all[:min(mostHistory, len(all))] {
@@ -39,7 +39,7 @@ func runSeasonHistory(ctx context.Context, b *Bot, r Call) (Reply, error) {
 		if err != nil {
 			return Reply{}, err
 		}
-		if y := s.Last.Year(); y != year {
+		if y := s.LastDay().Year(); y != year {
 			year = y
 			lines = append(lines, fmt.Sprintf("**%d**", year))
 		}

@@ -87,7 +87,8 @@ func runSeasonAdd(ctx context.Context, b *Bot, r Call) (Reply, error) {
 		each = ", each open"
 	}
 	text := fmt.Sprintf("%s: %s%s for %s from midnight on the clock of %s.", words.Escape(template.Name), words.SeasonDays(days), each, words.Count(open, "day"), words.Escape(s.Zone.String()))
-	if days[0].Equal(today) {
+	stood := slices.ContainsFunc(s.Parts, func(p record.Part) bool { return p.Day.Equal(today) && p.Name == template.Name })
+	if days[0].Equal(today) && !stood {
 		text += " Today's is open from now on: what was hit before does not count."
 	}
 	if added < len(all) {

@@ -61,8 +61,9 @@ func (e *sqlite) backup(ctx context.Context, path string) error {
 
 // Restore puts a copy of a backup where a database is to be, whole or not at
 // all, once every row was held against the backup's sum, and it has been read
-// through for damage and brought to the newest schema. The backup itself is only read. It refuses to write over a database:
-// move that away, with the -wal and -shm files beside it.
+// through for damage and brought to the newest schema. The backup itself is only
+// read. It refuses to write over a database: move that away, with the -wal and
+// -shm files beside it.
 func Restore(ctx context.Context, backup, path string) error {
 	if err := restore(ctx, backup, path); err != nil {
 		return fmt.Errorf("store: restoring %s from %s: %w", path, backup, err)

@@ -4,6 +4,7 @@ import (
 	"errors"
 	"math"
 	"slices"
+	"strings"
 	"testing"
 
 	"gonum.org/v1/gonum/stat/distuv"
@@ -122,6 +123,21 @@ func TestBriefFollowsTheHand(t *testing.T) {
 		if score := terms.Score(got, challenge.Past{}); score.In != 4 {
 			t.Errorf("%v: %d of 5 inside, want 4", hand, score.In)
 		}
+	}
+}
+
+// Balls of no club are refused for that, and not for being of another.
+func TestClubIsNamed(t *testing.T) {
+	nameless := session(5, func(_ int, s analysis.Shot) analysis.Shot {
+		s.Club = analysis.Club{}
+		return s
+	})
+	_, err := nearest(5).Take(0, nameless)
+	if err == nil || !strings.Contains(err.Error(), "names no club") {
+		t.Errorf("balls of no club: %v", err)
+	}
+	if _, err := nearest(5).Take(0); err == nil || strings.Contains(err.Error(), "names no club") {
+		t.Errorf("no session: %v", err)
 	}
 }
 

@@ -89,6 +89,9 @@ func (t Terms) Take(least float64, sessions ...analysis.Session) (Stretch, error
 		return st, nil
 	case n == 0 && why != nil:
 		return st, why
+	case n == 0 && clubless(sessions):
+		return st, analysis.Refuse("Hand the same balls over again with their club: with `/post`, option `club`, or at the start of each row.",
+			"Your session names no club, so none of its balls counts with the %s.", t.Club)
 	case n == 0:
 		return st, analysis.Refuse(fmt.Sprintf("Post one with %d or more of them.", t.Balls), "That session has no ball with the %s that can be scored.", t.Club)
 	}
@@ -98,6 +101,16 @@ func (t Terms) Take(least float64, sessions ...analysis.Session) (Stretch, error
 	}
 	return st, analysis.Refuse("Post more of them: the first ones after these count with these.",
 		"So far you have %d balls with the %s that can be scored%s, and this challenge is over %d.", n, t.Club, besides, t.Balls)
+}
+
+// clubless reports whether no ball of any session has a club.
+func clubless(sessions []analysis.Session) bool {
+	for _, s := range sessions {
+		if slices.ContainsFunc(s.Shots, func(shot analysis.Shot) bool { return !shot.Club.Unknown() }) {
+			return false
+		}
+	}
+	return len(sessions) > 0
 }
 
 // beyond are the balls of a file that were not in one posted before: whoever posts a

@@ -174,7 +174,7 @@ func (rs *Records) counting(ctx context.Context, c store.Challenge, terms challe
 			return e, err
 		}
 		if len(s.Reading.Questions) > 0 {
-			return e, analysis.Refuse("Answer it with `/post` of the same file, then enter.", "Your session of %s has an open question about its file, so it cannot be scored yet.", day(s.At.In(zone)))
+			return e, analysis.Refuse("Answer it where it was posted, or post the same file again, then enter.", "Your session of %s has an open question about its file, so it cannot be scored yet.", day(s.At.In(zone)))
 		}
 		if unsaid(terms, least, asEntered(terms, s)) {
 			return e, BallUnsaid{s, analysis.Refuse("Say it with `/challenge enter`, options `session` and `ball`.", "I do not know what kind of balls your session of %s was hit with, and it may be the one that counts.", day(s.At.In(zone)))}

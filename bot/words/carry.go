@@ -153,7 +153,7 @@ func (v Voice) Wind(r cause.Result) string {
 	if v.vanishes(analysis.Length, r.Wind, alone) {
 		return ""
 	}
-	return "The wind you gave is counted: about " + v.plainSide(r.Wind) + "."
+	return "The wind you gave is counted with the rest: about " + v.plainSide(r.Wind) + "."
 }
 
 // against says what length is judged against.

@@ -88,7 +88,7 @@ const (
 )
 
 // offMiddle is how far off the middle of the face a golfer who is on line strikes
-// before that is what comes next, m: half a ball's width (our choice).
+// before that is what comes next, m: a quarter of a ball's width (our choice).
 const offMiddle = 10 * analysis.Millimetre
 
 // next is the one thing to do next.

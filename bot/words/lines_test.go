@@ -121,7 +121,7 @@ func TestCarry(t *testing.T) {
 }
 
 func TestWind(t *testing.T) {
-	check(t, Voice{}.Wind(cause.Result{Wind: -7 * yard}), "The wind you gave is counted: about 7 yards left.")
+	check(t, Voice{}.Wind(cause.Result{Wind: -7 * yard}), "The wind you gave is counted with the rest: about 7 yards left.")
 	check(t, Voice{}.Wind(cause.Result{}), "")
 }
 

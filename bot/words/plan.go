@@ -26,9 +26,9 @@ func (v Voice) planSets(p plan.Plan) string {
 
 // PlanShows says what a card's balls will show, and what that is reckoned from.
 func (v Voice) PlanShows(p plan.Plan) string {
-	rests := "That is reckoned from what is usual for golfers; this golfer's own balls will tell it better."
+	rests := "That is reckoned from what is usual for golfers; earlier sessions would tell it better."
 	if p.Own > 0 {
-		rests = "That is reckoned from " + Count(p.Own, "ball") + " of this golfer's own."
+		rests = "That is reckoned from " + Count(p.Own, "ball") + " of earlier sessions."
 	}
 	return fmt.Sprintf("At most %s of each, fewer if it settles before: if it changes the %s by %s, that shows in about %s. %s",
 		Count(p.BallsASet, "ball"), p.Number.Short(), v.planChange(p), inTen(p.Power), rests)

@@ -49,6 +49,12 @@ func TestSeasonOfChallenges(t *testing.T) {
 	wants(t, p, "no handicap", p.slash(p.coach, p.contests, "season handicap", standin.Options{"members": "Wren 12"}), "I cannot tell whose handicap is what")
 	p.slash(p.coach, p.contests, "season add", standin.Options{"template": "Straight seven", "when": "every last Sunday"})
 	p.slash(p.coach, p.contests, "season template", standin.Options{"name": "Wedges", "rule": "narrow", "club": "pw", "balls": 10})
+	today := standin.Options{"template": "Wedges", "when": "2026-06-01"}
+	wants(t, p, "today's", p.slash(p.coach, p.contests, "season add", today), "open from now on: what was hit before does not count")
+	if again := p.slash(p.coach, p.contests, "season add", today); strings.Contains(again.Text, "from now on") {
+		t.Errorf("today's again: %q", again.Text)
+	}
+	wants(t, p, "today's off", p.slash(p.coach, p.contests, "season drop", standin.Options{"challenge": "Wedges, 1 June"}), "is off the schedule")
 	wants(t, p, "what to drop", p.slash(p.coach, p.contests, "season drop", nil), "One thing is dropped at a time")
 	wants(t, p, "a template deleted", p.slash(p.coach, p.contests, "season drop", standin.Options{"template": "wedges"}), "Wedges is no longer a template.")
 	wants(t, p, "again", p.slash(p.coach, p.contests, "season drop", standin.Options{"template": "Wedges"}), "I do not know that template")

@@ -57,20 +57,23 @@ func (c *backupCommand) Run(ctx context.Context, s streams) error {
 		}
 		return err
 	}
-	fmt.Fprintf(s.out, "Copied to %s. To go back to it, stop the bot and run: rangepost restore %s --db ANOTHER-FILE\n", c.File, c.File)
+	fmt.Fprintf(s.out, "Copied to %s. To go back to it, stop the bot, move the old database away, and run: rangepost restore %s --db %s\n", c.File, shellQuoted(c.File), shellQuoted(c.DB))
 	return nil
 }
 
 // restoreCommand puts a backup in place of a database.
 type restoreCommand struct {
 	databaseFlag
-	File string `arg:"" help:"The backup." type:"existingfile"`
+	File string `arg:"" help:"The backup."`
 }
 
 // Run restores.
 func (c *restoreCommand) Run(ctx context.Context, s streams) error {
 	if store.IsServer(c.DB) {
 		return fmt.Errorf("a database on a server is restored by the server's own tools, into a database without the schema: pg_restore --dbname=%s %s", shellQuoted(c.DB), shellQuoted(c.File))
+	}
+	if c.File == "" { // as from a listing that found none
+		return errors.New("no backup was named: is there one? rangepost backup FILE makes one")
 	}
 	if err := store.Restore(ctx, c.File, c.DB); err != nil {
 		if errors.Is(err, fs.ErrExist) {
