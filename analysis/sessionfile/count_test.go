@@ -156,8 +156,9 @@ func TestShapes(t *testing.T) {
 	// Of normal noises six spreads wide none is left out; the models' own spread
 	// is not quite normal.
 	t.Logf("%d of %d clean shots set aside: %v; a number of %d left out", asides, balls, aside, doubted)
-	if doubted*1000 > balls {
-		t.Errorf("of %d of %d clean shots a number was left out, want at most 1 in 1,000", doubted, balls)
+	// Devices here are usual ones: a quarter of the one in 1,000 that is promised of all.
+	if doubted*4000 > balls {
+		t.Errorf("of %d of %d clean shots a number was left out, want at most 1 in 4,000", doubted, balls)
 	}
 	if asides*500 > balls {
 		t.Errorf("%d of %d clean shots were set aside, want at most 1 in 500", asides, balls)
