@@ -165,19 +165,40 @@ func (l *link) open(ctx context.Context, within time.Duration) error {
 			}
 			opened = nil
 		case <-l.confirmed:
-			if opened == nil {
-				return nil
+			if opened != nil {
+				if err := <-opened; err != nil {
+					return l.explain(err)
+				}
 			}
-			if err := <-opened; err != nil {
-				return l.explain(err)
-			}
-			return nil
+			return l.beating(ctx, late)
 		case <-l.down:
 			return l.explain(errors.New("the connection broke"))
 		case <-late:
 			return errors.New("the gateway does not answer")
 		case <-ctx.Done():
 			return ctx.Err()
+		}
+	}
+}
+
+// beating waits for discordgo's first heartbeat. Were a connection lost before it, the
+// heartbeat would find it closed and close it again, which by then is the next one.
+func (l *link) beating(ctx context.Context, late <-chan time.Time) error {
+	for {
+		l.dg.RLock()
+		beats := l.dg.DataReady // set when it was sent
+		l.dg.RUnlock()
+		if beats {
+			return nil
+		}
+		select {
+		case <-l.down:
+			return l.explain(errors.New("the connection broke"))
+		case <-late:
+			return errors.New("the gateway does not answer")
+		case <-ctx.Done():
+			return ctx.Err()
+		case <-time.After(time.Millisecond):
 		}
 	}
 }
