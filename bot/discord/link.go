@@ -192,8 +192,9 @@ func (l *link) beating(ctx context.Context, late <-chan time.Time) error {
 			return nil
 		}
 		select {
-		case <-l.down:
-			return l.explain(errors.New("the connection broke"))
+		case <-l.down: // it was open; whoever attends to it hears that it is not
+			l.fall()
+			return nil
 		case <-late:
 			return errors.New("the gateway does not answer")
 		case <-ctx.Done():
