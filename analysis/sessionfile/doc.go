@@ -6,6 +6,8 @@
 //
 //   - open.go looks at the first bytes: a delimited text, a workbook, JSON, or
 //     one of these in a zip or gzip. Sizes are capped before anything is held.
+//     workbook.go finds the sheets of a workbook, sheet.go their cells, and
+//     numberformat.go what a cell shows beside its number.
 //   - text.go and delimited.go choose encoding and separator: those under which
 //     the header is understood best.
 //   - structure.go and header.go find the header by what stands under it, and

@@ -1,13 +1,17 @@
 package sessionfile
 
 import (
+	"bytes"
 	"encoding/json"
+	"encoding/xml"
 	"fmt"
 	"math"
 	"math/rand/v2"
 	"os"
 	"path/filepath"
 	"reflect"
+	"strconv"
+	"strings"
 	"testing"
 
 	"rangepost/analysis"
@@ -135,6 +139,38 @@ func FuzzHeading(f *testing.F) {
 func FuzzXLSX(f *testing.F) {
 	seeds(f, ".xlsx")
 	f.Fuzz(sound)
+}
+
+// FuzzSheet reads the XML of a sheet, which an archive hides from mutation.
+func FuzzSheet(f *testing.F) {
+	f.Add([]byte(`<worksheet><sheetData><row r="2"><c r="B2" t="s" s="1"><v>0</v></c><c><f>A1</f></c></row><row><c t="inlineStr"><is><t>Carry</t><rPh><t>x</t></rPh></is></c></row></sheetData></worksheet>`))
+	f.Add([]byte(`<row r="1"><c r="A1" s="1"><v>-12.4</v></c><c r="C1" s="2"><v>46145.5</v></c><c t="b"><v>1</v></c></row>`))
+	w := &spreadsheet{texts: []string{"Carry"}, looks: []look{{}, lookOf(`0.0" R";0.0" L"`), {clock: true}}}
+	f.Fuzz(func(t *testing.T, data []byte) {
+		rows, err := w.readRows(xml.NewDecoder(bytes.NewReader(data)))
+		if err != nil {
+			return
+		}
+		for _, r := range rows {
+			if len(r.cells) > maxColumns || r.blank() {
+				t.Fatalf("row %d of %d cells", r.at, len(r.cells))
+			}
+		}
+	})
+}
+
+// FuzzNumberFormat shows a number in any format: the number is in it.
+func FuzzNumberFormat(f *testing.F) {
+	for _, code := range []string{"General", `0.00" mph"`, `"L "0.0;"R "0.0`, `[<0]0.0" L";[>=0]0.0" R"`, "yyyy-mm-dd", "#,##0.0,,", "0.0E+0", "# ?/?", `_(* #,##0_);_(* \(#,##0\)`, ";;;", "[Red][>=1e5]@"} {
+		f.Add(code, "-12.4")
+	}
+	f.Fuzz(func(t *testing.T, code, number string) {
+		l := lookOf(code)
+		got := l.of(number, false)
+		if x, err := strconv.ParseFloat(number, 64); err == nil && !l.clock && len(number) <= 15 && !strings.Contains(got, strings.TrimPrefix(number, "-")) {
+			t.Fatalf("%v in %q is %q", x, code, got)
+		}
+	})
 }
 
 func FuzzJSON(f *testing.F) {

@@ -236,6 +236,15 @@ func TestHostile(t *testing.T) {
 		{"a workbook that breaks off", func() []byte {
 			return workbook(t, text(inlineRow(1, "Carry (yd)", "Spin")+inlineRow(2, "<v>150</v>", "<v>6500</v>")+"<row><c"), nil)
 		}, "damaged", 0, "", ""},
+		{"a workbook of texts it does not hold", func() []byte {
+			return workbook(t, text(inlineRow(1, "Carry (yd)")+`<row r="2"><c r="A2" t="s"><v>-1</v></c></row>`), func(w io.Writer) { text(`<si><t>7i</t></si>`)(w) })
+		}, "damaged", 2, "", ""},
+		{"a workbook with its cells in disorder", func() []byte {
+			return workbook(t, text(inlineRow(1, "Carry (yd)", "Spin")+`<row r="2"><c r="B2"><v>1</v></c><c r="A2"><v>1</v></c></row>`), nil)
+		}, "damaged", 2, "", ""},
+		{"a workbook with rows that are not numbered", func() []byte {
+			return workbook(t, text(inlineRow(1, "Carry (yd)", "Spin")+`<row r="two"><c><v>1</v></c></row>`), nil)
+		}, "damaged", 0, "", ""},
 		{"a formula never calculated", func() []byte {
 			return workbook(t, text(inlineRow(1, "Carry (yd)", "Spin")+inlineRow(2, "<v>150</v>", "<f>A2*40</f>")), nil)
 		}, "bad_value", 2, "Spin", "formula"},

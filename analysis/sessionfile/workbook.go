@@ -6,25 +6,41 @@ import (
 	"encoding/xml"
 	"errors"
 	"io"
-	"strconv"
+	slashed "path"
 	"strings"
 
 	"rangepost/analysis"
 
-	"github.com/xuri/excelize/v2"
+	"golang.org/x/net/html/charset"
 )
 
-// maxWorkbook is how large a workbook may unpack to, maxStrings how large its
-// table of texts. 5,000 shots of sixty columns are about 10 MiB of XML, hardly
-// any of it texts, of which the library keeps a dozen bytes for each.
+// maxWorkbook is how much of a workbook may unpack to be read, maxStrings how
+// much of that may be its table of texts. 5,000 shots of sixty columns are about
+// 10 MiB of XML, hardly any of it texts.
 const (
 	maxWorkbook = 12 << 20
 	maxStrings  = 6 << 20
 )
 
-// maxFormulaCells is how many cells a sheet may have for its formulas to be
-// looked for one by one: the library holds the whole sheet for that.
-const maxFormulaCells = 200000
+// A spreadsheet is a workbook on its way in: an archive of XML parts (Office Open
+// XML, ECMA-376 part 1 [M]: 12 for how they hang together, 18.2 to 18.8 for what is
+// in them). Only those with cells, and those that cells refer to, are opened.
+//
+// They are read here and not by a library. The one that is well kept compiles its
+// patterns at every start of the program, whether it reads a workbook or not: a
+// quarter of the time until the bot is ready. It also rounds a number whose format
+// says a unit, and passes over the conditions of a format, and so takes what was
+// shown as right of target for left. The tests write with it, and hold what is read
+// here against what it reads.
+type spreadsheet struct {
+	parts map[string]*zip.File
+	limit int64 // of bytes unpacked
+	read  int64
+
+	texts  []string // that cells share
+	looks  []look   // of the styles that cells have
+	by1904 bool     // days are counted from 1904
+}
 
 // isWorkbook reports whether data is a zip archive laid out as a workbook.
 func isWorkbook(data []byte) bool {
@@ -44,26 +60,62 @@ func isWorkbook(data []byte) bool {
 }
 
 // readWorkbook reads every sheet of a workbook.
-func readWorkbook(data []byte) (gs []grid, refusal *analysis.Refusal) {
-	seen, refusal := weighWorkbook(data)
+func readWorkbook(data []byte) ([]grid, *analysis.Refusal) {
+	r, err := zip.NewReader(bytes.NewReader(data), int64(len(data)))
+	if err != nil {
+		return nil, damaged("workbook")
+	}
+	w := &spreadsheet{parts: make(map[string]*zip.File, len(r.File)), limit: unpackLimit(len(data))}
+	for _, f := range r.File {
+		w.parts[partName(f.Name)] = f
+	}
+	book := "xl/workbook.xml"
+	related, refusal := w.related("")
 	if refusal != nil {
 		return nil, refusal
 	}
-	// The library is meant for friendly files; whatever a hostile one makes it
-	// do ends here.
-	defer func() {
-		if recover() != nil {
-			gs, refusal = nil, damaged("workbook")
+	for _, part := range related {
+		if part.is("officeDocument") {
+			book = part.Target
 		}
-	}()
-	f, err := excelize.OpenReader(bytes.NewReader(data), excelize.Options{UnzipSizeLimit: maxUnpacked, UnzipXMLSizeLimit: maxUnpacked})
-	if err != nil {
-		return nil, refuse("damaged", "Save it again without a password, or export the session as CSV.", "This workbook cannot be opened: it is damaged or has a password.")
 	}
-	defer f.Close()
-	for _, sheet := range f.GetSheetList() {
-		g, refusal := readSheet(f, sheet, seen)
+	var sheets struct {
+		Properties struct {
+			Date1904 string `xml:"date1904,attr"`
+		} `xml:"workbookPr"`
+		Sheets []struct {
+			Name string `xml:"name,attr"`
+			Part string `xml:"id,attr"`
+		} `xml:"sheets>sheet"`
+	}
+	if refusal := w.decode(book, &sheets); refusal != nil {
+		return nil, refusal
+	}
+	if related, refusal = w.related(book); refusal != nil {
+		return nil, refusal
+	}
+	w.by1904 = sheets.Properties.Date1904 == "1" || sheets.Properties.Date1904 == "true"
+	at := map[string]string{} // where the sheets are
+	for _, part := range related {
+		switch {
+		case part.is("sharedStrings"):
+			refusal = w.readTexts(part.Target)
+		case part.is("styles"):
+			refusal = w.readStyles(part.Target)
+		case part.is("worksheet"): // and not a chart
+			at[part.ID] = part.Target
+		}
 		if refusal != nil {
+			return nil, refusal
+		}
+	}
+	var gs []grid
+	for _, sheet := range sheets.Sheets {
+		g := grid{name: shown(sheet.Name), typed: true}
+		if refusal := w.open(at[sheet.Part], func(d *xml.Decoder) (err error) {
+			g.rows, err = w.readRows(d)
+			return err
+		}); refusal != nil {
 			return nil, refusal
 		}
 		gs = append(gs, g)
@@ -74,192 +126,109 @@ func readWorkbook(data []byte) (gs []grid, refusal *analysis.Refusal) {
 	return gs, nil
 }
 
-// weighWorkbook streams every part past, before the library holds any of it in
-// memory: to know its true size; to find sheets that break off, of which the
-// library would silently read the part before; and to see whether a sheet
-// holds formulas nobody calculated, which it would read as empty, or cells with
-// a format of their own.
-func weighWorkbook(data []byte) (seen sheetMarks, refusal *analysis.Refusal) {
-	r, err := zip.NewReader(bytes.NewReader(data), int64(len(data)))
+// partName is the name of a part as it is looked up: programs do not agree on
+// its case, nor on the slashes.
+func partName(name string) string {
+	return strings.ToLower(strings.TrimPrefix(strings.ReplaceAll(name, `\`, "/"), "/"))
+}
+
+// A linkedPart is a part that another refers to.
+type linkedPart struct {
+	ID     string `xml:"Id,attr"`
+	Type   string `xml:"Type,attr"`
+	Target string `xml:"Target,attr"`
+}
+
+func (r linkedPart) is(kind string) bool { return strings.HasSuffix(r.Type, "/"+kind) }
+
+// related are the parts that the part of this name refers to, "" for the whole
+// workbook.
+func (w *spreadsheet) related(name string) ([]linkedPart, *analysis.Refusal) {
+	folder, file := slashed.Split(name)
+	var all struct {
+		Relations []linkedPart `xml:"Relationship"`
+	}
+	if refusal := w.decode(folder+"_rels/"+file+".rels", &all); refusal != nil {
+		return nil, refusal
+	}
+	for i, r := range all.Relations {
+		if !strings.HasPrefix(r.Target, "/") {
+			all.Relations[i].Target = slashed.Join(folder, r.Target)
+		}
+	}
+	return all.Relations, nil
+}
+
+// decode reads a whole small part into a struct.
+func (w *spreadsheet) decode(name string, into any) *analysis.Refusal {
+	return w.open(name, func(d *xml.Decoder) error { return d.Decode(into) })
+}
+
+// open has a part read. One that is not there says nothing.
+func (w *spreadsheet) open(name string, read func(*xml.Decoder) error) *analysis.Refusal {
+	part := w.parts[partName(name)]
+	if part == nil {
+		return nil
+	}
+	f, err := part.Open()
 	if err != nil {
-		return seen, damaged("workbook")
+		return damaged("workbook")
 	}
-	limit, total := unpackLimit(len(data)), int64(0)
-	for _, part := range r.File {
-		f, err := part.Open()
-		if err != nil {
-			return seen, damaged("workbook")
-		}
-		counted := &io.LimitedReader{R: f, N: limit - total + 1}
-		before := counted.N
-		if strings.HasPrefix(part.Name, "xl/worksheets/") && strings.HasSuffix(part.Name, ".xml") {
-			err = seen.check(counted)
-		} else {
-			_, err = io.Copy(io.Discard, counted)
-		}
-		f.Close()
-		total += before - counted.N
-		switch {
-		case total > limit:
-			return seen, bomb()
-		case total > maxWorkbook, before-counted.N > maxStrings && strings.HasSuffix(part.Name, "sharedStrings.xml"):
-			return seen, refuse("too_large", "Split it: one session a file.", "The workbook unpacks to more than a session needs.")
-		case err != nil:
-			return seen, damaged("workbook")
-		}
-	}
-	return seen, nil
-}
-
-// sheetMarks are what the sheets of a workbook were seen to hold.
-type sheetMarks struct {
-	uncalculated bool // a formula without a value
-	formatted    bool // a cell with a format: it may look otherwise than its number
-}
-
-// check reads the XML of a sheet to its end, and notes what it holds.
-func (m *sheetMarks) check(r io.Reader) error {
-	d := xml.NewDecoder(r)
-	var formula, value bool
-	for {
-		t, err := d.Token()
-		if errors.Is(err, io.EOF) {
-			return nil
-		}
-		if err != nil {
-			return err
-		}
-		switch e := t.(type) {
-		case xml.StartElement:
-			switch e.Name.Local {
-			case "c":
-				formula, value = false, false
-				for _, a := range e.Attr {
-					m.formatted = m.formatted || a.Name.Local == "s" && a.Value != "0"
-				}
-			case "f":
-				formula = true
-			case "v", "is":
-				value = true
-			}
-		case xml.EndElement:
-			if e.Name.Local == "c" && formula && !value {
-				m.uncalculated = true
-			}
-		}
-	}
-}
-
-// fillFormulas writes a formula nobody calculated into its cell as text, so
-// that it is complained about where it stands.
-func fillFormulas(f *excelize.File, sheet string, g *grid) *analysis.Refusal {
-	cells, width := 0, 0
-	for _, r := range g.rows {
-		width = max(width, len(r.cells))
-		cells += len(r.cells)
-	}
-	if cells > maxFormulaCells {
-		return refuse("formulas", "Open it in a spreadsheet program, save it there, and post that.", "The workbook holds formulas that were never calculated.")
-	}
-	for i := range g.rows {
-		r := &g.rows[i]
-		for len(r.cells) < width {
-			r.cells = append(r.cells, "")
-		}
-		for k, c := range r.cells {
-			if c != "" {
-				continue
-			}
-			ref, err := excelize.CoordinatesToCellName(k+1, r.at)
-			if err != nil {
-				continue
-			}
-			if formula, err := f.GetCellFormula(sheet, ref); err == nil && formula != "" {
-				r.cells[k] = "=" + formula
-			}
-		}
+	defer f.Close()
+	counted := &io.LimitedReader{R: f, N: w.limit - w.read + 1}
+	d := xml.NewDecoder(counted)
+	d.CharsetReader = charset.NewReaderLabel
+	before := counted.N
+	err = read(d)
+	w.read += before - counted.N
+	var refusal *analysis.Refusal
+	switch {
+	case w.read > w.limit:
+		return bomb()
+	case w.read > maxWorkbook:
+		return tooLargeWorkbook()
+	case errors.As(err, &refusal):
+		return refusal
+	case err != nil:
+		return damaged("workbook")
 	}
 	return nil
 }
 
-// readSheet reads one sheet: numbers in full precision, but dates, units and
-// sides as the sheet shows them.
-func readSheet(f *excelize.File, sheet string, seen sheetMarks) (grid, *analysis.Refusal) {
-	g, refusal := readRows(f, sheet, excelize.Options{RawCellValue: true})
-	if refusal != nil {
-		return g, refusal
-	}
-	if at, _, _ := findHeader(g); at < 0 {
-		return g, nil // not the sheet with the shots
-	}
-	looks := grid{}
-	if seen.formatted {
-		if looks, refusal = readRows(f, sheet, excelize.Options{}); refusal != nil {
-			return g, refusal
-		}
-	}
-	k := 0
-	for _, r := range g.rows {
-		for k < len(looks.rows) && looks.rows[k].at < r.at {
-			k++
-		}
-		if k == len(looks.rows) || looks.rows[k].at != r.at {
-			continue
-		}
-		for i, v := range r.cells {
-			if look := looks.rows[k].cell(i); look != v && showsMore(v, look) {
-				r.cells[i] = look
-			}
-		}
-	}
-	if seen.uncalculated {
-		return g, fillFormulas(f, sheet, &g)
-	}
-	return g, nil
+func tooLargeWorkbook() *analysis.Refusal {
+	return refuse("too_large", "Split it: one session a file.", "The workbook unpacks to more than a session needs.")
 }
 
-// readRows reads the rows of a sheet that are not blank.
-func readRows(f *excelize.File, sheet string, o excelize.Options) (grid, *analysis.Refusal) {
-	g := grid{name: shown(sheet), typed: true}
-	rows, err := f.Rows(sheet)
-	if err != nil {
-		return g, nil // a chart, or a sheet without cells
-	}
-	defer rows.Close()
-	total := 0
-	for at := 1; rows.Next(); at++ {
-		cells, err := rows.Columns(o)
-		if err != nil {
-			return g, damaged("workbook").At(at, "")
-		}
-		for _, c := range cells {
-			if len(c) > maxCell {
-				return g, longCell(len(c)).At(at, "")
-			}
-		}
-		total += len(cells)
-		switch r := (row{at: at, cells: cells}); {
-		case len(cells) > maxColumns:
-			return g, tooWide(len(cells)).At(at, "")
-		case r.blank():
-		case len(g.rows) >= maxRows:
-			return g, tooManyRows().At(at, "")
-		case total > maxCells:
-			return g, refuse("too_many_cells", "Split the file: one session a file, with the measured numbers only.", "The sheet has more than %d cells.", maxCells).At(at, "")
-		default:
-			g.rows = append(g.rows, r)
-		}
-	}
-	return g, nil
+// A sharedText is a run of text, or several of different looks one after the other.
+// How Japanese is pronounced stands beside them, and is none of it.
+type sharedText struct {
+	Plain string   `xml:"t"`
+	Runs  []string `xml:"r>t"`
 }
 
-// showsMore reports whether a cell's format says something its bare number
-// does not: that it is a date, or its unit or side.
-func showsMore(value, look string) bool {
-	if _, err := strconv.ParseFloat(value, 64); err != nil {
-		return false
-	}
-	look = strings.Trim(plainText(look), "%")
-	n, ok := splitNumeral(look)
-	return look != "" && (!ok || n.before != "" || n.after != "")
+func (t sharedText) String() string { return unescaped(t.Plain + strings.Join(t.Runs, "")) }
+
+// readTexts reads the texts that cells share.
+func (w *spreadsheet) readTexts(name string) *analysis.Refusal {
+	return w.open(name, func(d *xml.Decoder) error {
+		for {
+			t, err := d.Token()
+			if errors.Is(err, io.EOF) {
+				return nil
+			}
+			if err != nil {
+				return err
+			}
+			if e, ok := t.(xml.StartElement); ok && e.Name.Local == "si" {
+				var one sharedText
+				if err := d.DecodeElement(&one, &e); err != nil {
+					return err
+				}
+				w.texts = append(w.texts, one.String())
+				if d.InputOffset() > maxStrings {
+					return tooLargeWorkbook()
+				}
+			}
+		}
+	})
 }

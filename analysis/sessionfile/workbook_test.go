@@ -1,8 +1,13 @@
 package sessionfile
 
 import (
+	"bytes"
+	"errors"
 	"math"
+	"math/rand/v2"
 	"slices"
+	"strconv"
+	"strings"
 	"testing"
 	"time"
 
@@ -57,7 +62,7 @@ func TestWorkbookCells(t *testing.T) {
 		t.Fatalf("asked %v", r.Questions)
 	}
 	for n, want := range map[analysis.Number]float64{
-		analysis.BallSpeed: 104.4 * 0.44704, analysis.Lateral: -12.4, analysis.Carry: 151.23456, analysis.Spin: 6512,
+		analysis.BallSpeed: 104.36 * 0.44704, analysis.Lateral: -12.4, analysis.Carry: 151.23456, analysis.Spin: 6512,
 	} {
 		if got := number(t, r, 0, n); math.Abs(got-want) > 1e-6 {
 			t.Errorf("%v is %v, want %v", n, got, want)
@@ -126,5 +131,107 @@ func TestJSONForms(t *testing.T) {
 		if c, l := number(t, r, 0, analysis.Carry), number(t, r, 0, analysis.Lateral); c != 150 || l != 3.5 || r.Session.Shots[0].Club.Key() != "7i" {
 			t.Errorf("%s: carry %v, lateral %v, club %v", name, c, l, r.Session.Shots[0].Club)
 		}
+	}
+}
+
+// TestWorkbookAsLibraryReads holds what is read of workbooks against an independent
+// reader of them, which also wrote them: texts of every kind, numbers in full,
+// and dates, units and sides that only a cell's format shows.
+func TestWorkbookAsLibraryReads(t *testing.T) {
+	rng := rand.New(rand.NewPCG(16, 3))
+	formats := []string{
+		"General", "0.00", "#,##0.00", `0.00" mph"`, `"L "0.00;"R "0.00`, `0.00" R";0.00" L";0.00`, `[<0]0.00" L";[>=0]0.00" R"`,
+		`#,##0.00\ \°`, "[Red]0.00_);[Blue](0.00)", "yyyy-mm-dd", "yyyy-mm-dd hh:mm:ss", "hh:mm:ss", "@",
+	}
+	texts := []string{"Carry", "Weite (m)", "左右差", "a_x000D_b", "a_x0041", "two\nlines", " edges ", "<&>\"'", "=no formula"}
+	cells := 0
+	for range 60 {
+		f := excelize.NewFile()
+		if rng.IntN(4) == 0 {
+			by1904 := true
+			if err := f.SetWorkbookProps(&excelize.WorkbookPropsOptions{Date1904: &by1904}); err != nil {
+				t.Fatal(err)
+			}
+		}
+		conditioned := map[string]string{}
+		for range 80 {
+			ref, _ := excelize.CoordinatesToCellName(1+rng.IntN(30), 1+rng.IntN(40))
+			format := formats[rng.IntN(len(formats))]
+			style, err := f.NewStyle(&excelize.Style{CustomNumFmt: &format})
+			if err != nil {
+				t.Fatal(err)
+			}
+			var v any = float64(10*(rng.IntN(4000)-2000)+1+rng.IntN(9)) / 100
+			switch {
+			case strings.Contains(format, "yy"):
+				v = float64(40000+rng.IntN(9000)) + float64(rng.IntN(86400))/86400
+				if format == "yyyy-mm-dd" {
+					v = math.Floor(v.(float64))
+				}
+			case strings.Contains(format, "hh"):
+				v = float64(1+rng.IntN(86398)) / 86400
+			case rng.IntN(5) == 0:
+				v = texts[rng.IntN(len(texts))]
+			case rng.IntN(9) == 0:
+				v = rng.IntN(2) == 0
+			}
+			delete(conditioned, ref)
+			if x, ok := v.(float64); ok && strings.HasPrefix(format, "[<0]") {
+				conditioned[ref] = strconv.FormatFloat(math.Abs(x), 'f', -1, 64) + map[bool]string{true: " L", false: " R"}[x < 0]
+			}
+			if rng.IntN(12) == 0 {
+				delete(conditioned, ref)
+				err = f.SetCellRichText("Sheet1", ref, []excelize.RichTextRun{{Text: "Ball "}, {Text: "speed", Font: &excelize.Font{Bold: true}}})
+			} else {
+				err = f.SetCellValue("Sheet1", ref, v)
+			}
+			if err = errors.Join(err, f.SetCellStyle("Sheet1", ref, ref, style)); err != nil {
+				t.Fatal(err)
+			}
+		}
+		b, err := f.WriteToBuffer()
+		if err != nil {
+			t.Fatal(err)
+		}
+		gs, refusal := readWorkbook(b.Bytes())
+		if refusal != nil {
+			t.Fatal(refusal)
+		}
+		again, err := excelize.OpenReader(bytes.NewReader(b.Bytes()))
+		if err != nil {
+			t.Fatal(err)
+		}
+		ours := map[string]string{}
+		for _, r := range gs[0].rows {
+			for i, c := range r.cells {
+				ref, _ := excelize.CoordinatesToCellName(i+1, r.at)
+				ours[ref] = c
+			}
+		}
+		for at := range 41 {
+			for i := range 30 {
+				ref, _ := excelize.CoordinatesToCellName(i+1, at+1)
+				bare, _ := again.GetCellValue("Sheet1", ref, excelize.Options{RawCellValue: true})
+				look, _ := again.GetCellValue("Sheet1", ref)
+				want := strings.ReplaceAll(look, ",", "")
+				if side, ok := conditioned[ref]; ok {
+					want = side // the library passes over conditions
+				}
+				if x, err := strconv.ParseFloat(strings.Trim(want, " ()-"), 64); err == nil && !strings.Contains(look, ":") {
+					if y, _ := strconv.ParseFloat(bare, 64); math.Abs(math.Abs(y)-x) < 0.006 {
+						want = bare // a number that its format says nothing beside
+					}
+				}
+				if ours[ref] != want {
+					t.Errorf("%s is %q, want %q (bare %q, shown %q)", ref, ours[ref], want, bare, look)
+				}
+				if want != "" {
+					cells++
+				}
+			}
+		}
+	}
+	if cells < 3000 {
+		t.Errorf("only %d cells were compared", cells)
 	}
 }

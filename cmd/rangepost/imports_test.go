@@ -92,7 +92,8 @@ var rooms = map[string][]string{
 	"github.com/jackc/pgx":               {"rangepost/store", "rangepost/store/pgtest"},
 	"github.com/pressly/goose":           {"rangepost/store"},
 	"database/sql":                       {"rangepost/store"},
-	"github.com/xuri/excelize":           {"rangepost/analysis/sessionfile", "rangepost/analysis/shapes"},
+	"github.com/xuri/excelize":           {"rangepost/analysis/shapes"}, // which writes workbooks
+	"github.com/xuri/nfp":                {"rangepost/analysis/sessionfile"},
 	"github.com/alecthomas/kong":         {"rangepost/cmd/rangepost"},
 	"github.com/gorilla/websocket":       {"rangepost/bot/standin", "rangepost/bot/stranger", "rangepost/bot/discord"},
 	"github.com/chromedp":                {}, // in tests alone
