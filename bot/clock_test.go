@@ -150,6 +150,7 @@ func TestEntryInAuckland(t *testing.T) {
 		if err != nil {
 			t.Fatal(err)
 		}
+		contained(t, "the button, hit "+c.hit, d.ask(student, "challenge enter", "challenge", opened.ID).Text, c.says)
 		contained(t, "hit "+c.hit, d.ask(student, "challenge enter", "challenge", opened.ID, "session", session.ID).Text, c.says)
 	}
 }

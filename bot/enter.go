@@ -99,7 +99,7 @@ func enter(ctx context.Context, b *Bot, r Call, c store.Challenge, want string) 
 		counted(e.Stretch),
 		weighed(p.Terms, row.Score, e.Past),
 		words.ChallengeRanks(row, len(standings.Rows)),
-		fmt.Sprintf("Your name and this score now show in <#%s>, and nothing else of yours.%s `/mine consent` takes you out again.", c.Channel, look),
+		fmt.Sprintf("Your name and this score show in <#%s> within two minutes, and nothing else of yours.%s `/mine consent` takes you out again.", c.Channel, look),
 	}
 	return private(words.Lines(lines...)), nil
 }

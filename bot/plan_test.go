@@ -316,6 +316,40 @@ func TestPlanGivesWayToLabels(t *testing.T) {
 	}
 }
 
+// Balls that their own file labels go where the labels say; said not to be hit like
+// that, they may be no balls of the plan, or those after all.
+func TestPlanOfAFileWithLabels(t *testing.T) {
+	p := newPlanner(t)
+	p.ask(student, "plan", "against", "stronger grip", "club", "7i", "change", "1.5")
+	n := p.plan().Card.Turns[0].Balls
+	p.days(1)
+	lines := strings.Split(strings.TrimSpace(hits(p.rng, []plan.Turn{{Set: 0, Balls: n}, {Set: 1, Balls: n}}, 0, -3)), "\n")
+	for i := range lines {
+		tag := "Tag"
+		if i > 0 {
+			tag = map[bool]string{true: "normal", false: "stronger grip"}[i <= n]
+		}
+		lines[i] = tag + "," + lines[i]
+	}
+	taken := p.Handle(t.Context(), as(student, Request{ID: "tagged", Kind: SubmitRequest, Path: path("posted", notSaid, notSaid),
+		Fields: map[string]string{"rows": strings.Join(lines, "\n")}}))
+	contained(t, "posted", taken.Text, "as labelled by hand")
+	latest, err := p.db.LatestSession(t.Context(), "saltmarsh", student)
+	if err != nil {
+		t.Fatal(err)
+	}
+	asked := p.press(student, "misplaced", latest.ID)
+	contained(t, "misplaced", asked.Text, "What happened?")
+	p.press(student, "place", latest.ID, "none")
+	if next := p.plan().Next(); next != 0 {
+		t.Errorf("%d turns are hit by balls of no plan", next)
+	}
+	contained(t, "after all", p.press(student, "place", latest.ID, "labels").Text, "Turn ")
+	if next := p.plan().Next(); next == 0 {
+		t.Error("after all they are not on the card")
+	}
+}
+
 // Asked for what makes no plan, it says what to do.
 func TestPlanRefused(t *testing.T) {
 	p := newPlanner(t)

@@ -53,7 +53,11 @@ func runSeasonHistory(ctx context.Context, b *Bot, r Call) (Reply, error) {
 
 // seasonLine is a season in one line, with where somebody stands in it.
 func seasonLine(s record.Season, who string) string {
-	span := s.First.Format("2 January") + " to " + s.LastDay().Format("2 January")
+	from := "2 January"
+	if s.First.Year() != s.LastDay().Year() { // it stands under the year of its end
+		from = "2 January 2006"
+	}
+	span := s.First.Format(from) + " to " + s.LastDay().Format("2 January")
 	text := fmt.Sprintf("%s, %s: ", words.Escape(s.Name), span)
 	switch {
 	case len(record.Top(s.Rows)) == 0 && s.Closed.IsZero():

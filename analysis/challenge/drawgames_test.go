@@ -73,11 +73,19 @@ func (f field) effort(draw []int, s analysis.Session) effort {
 	return effort{Score: f.terms.Score(st, challenge.Past{}), waits: slices.ContainsFunc(st.Doubts(), doubted)}
 }
 
+// better reports whether a score beats another by the rule.
+func (f field) better(score, other float64) bool {
+	if f.terms.Less() {
+		return score < other
+	}
+	return score > other
+}
+
 // best is the best of n efforts, by score, of those that count.
 func (f field) best(n int, of func() effort) effort {
 	b := of()
 	for range n - 1 {
-		if e := of(); e.counts(f.trusting) && (!b.counts(f.trusting) || e.Value < b.Value) {
+		if e := of(); e.counts(f.trusting) && (!b.counts(f.trusting) || f.better(e.Value, b.Value)) {
 			b = e
 		}
 	}
@@ -142,7 +150,7 @@ var drawnWays = []struct {
 			days = challenge.MostAnnounced
 		}
 		e := f.effort(draw, f.hit(draw))
-		for day := 1; day < days && e.Value > f.usually; day++ { // whoever waits for another day gives this one up
+		for day := 1; day < days && f.better(f.usually, e.Value); day++ { // whoever waits for another day gives this one up
 			e = f.effort(draw, f.hit(draw))
 			e.waits = e.waits || draw != nil
 		}
@@ -206,11 +214,22 @@ func drawnShares(terms challenge.Terms, way func(f field, draw []int) effort, tr
 				wins += size / float64(n*len(won))
 			}
 		}
-		if in && all.Rows[0].Entry == 0 {
-			leads += size / float64(n)
+		if first := firsts(all); in && slices.Contains(first, 0) {
+			leads += size / float64(n*len(first))
 		}
 	}
 	return wins, leads, waits, refused
+}
+
+// firsts are the entries with the best score, which by shares are often several: the
+// list has them in the order they entered.
+func firsts(s challenge.Standings) (all []int) {
+	for _, r := range s.Rows {
+		if r.Place == 1 {
+			all = append(all, r.Entry)
+		}
+	}
+	return all
 }
 
 // usual5 is the middle score of five sessions.

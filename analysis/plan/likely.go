@@ -118,7 +118,7 @@ func (m *matching) likely() []Reading {
 		}
 	}
 	slices.SortStableFunc(all, func(a, b Reading) int { return cmp.Compare(b.Chance, a.Chance) })
-	return append(all, Reading{Key: string(None), Parts: []Part{{What: None}}, Chance: m.none})
+	return append(all, none(m.none))
 }
 
 // reading says a candidate.
@@ -148,4 +148,9 @@ func count(r Reading, turns []int) Reading {
 		}
 	}
 	return r
+}
+
+// none is the reading of a file that was not hit for the plan.
+func none(chance float64) Reading {
+	return Reading{Key: string(None), Parts: []Part{{What: None}}, Chance: chance}
 }

@@ -59,8 +59,14 @@ func (p Plan) Match(before []Placed, s analysis.Session) (Match, error) {
 // Likely: for whoever says that they were not hit as they were taken.
 func (p Plan) Readings(before []Placed, s analysis.Session) ([]Reading, error) {
 	m, err := p.match(before, s)
-	if err != nil || m.sure != "" {
+	switch {
+	case err != nil:
 		return nil, err
+	case m.sure == None:
+		return []Reading{none(1)}, nil
+	case m.sure != "": // as the labels say, or not for this plan
+		_, only := m.certain()
+		return []Reading{only, none(0)}, nil
 	}
 	return m.likely(), nil
 }

@@ -78,7 +78,7 @@ func Check(ctx context.Context, c Config, channel string) []Finding {
 		return append(out, wrong("Servers", sentence(err.Error()), ""))
 	}
 	out = append(out, checkServers(servers, me.Name)...)
-	if channel != "" {
+	if channel != "" && len(servers) > 0 {
 		out = append(out, a.tryChannel(ctx, channel, servers)...)
 	}
 	return out
@@ -137,6 +137,9 @@ func (a *Adapter) checkCommands(ctx context.Context) Finding {
 		return wrong("Commands", sentence(err.Error()), "")
 	}
 	want := declarations(a.cfg.Commands)
+	if len(have) == 0 {
+		return good("Commands", fmt.Sprintf("None is registered yet. The first start registers all %d.", len(want)))
+	}
 	if sameCommands(want, have) {
 		return good("Commands", fmt.Sprintf("All %d are registered as they should be.", len(want)))
 	}

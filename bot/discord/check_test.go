@@ -32,13 +32,13 @@ func TestCheck(t *testing.T) {
 		{name: "clock behind", spoil: func(s *standin.Stand) { s.SetSkew(time.Hour) }, what: "Clock", say: "1h0m0s behind"},
 		{name: "sessions", what: "Gateway", ok: true, say: "1000 of 1000"},
 		{name: "few sessions", spoil: func(s *standin.Stand) { s.SetIdentifies(4) }, what: "Gateway", say: "4 of 1000"},
-		{name: "commands differ", what: "Commands", ok: true, say: "0 are registered, 5 belong there"},
+		{name: "no commands yet", what: "Commands", ok: true, say: "None is registered yet. The first start registers all 5."},
 		{name: "no servers", what: "Servers", say: "no server", mend: "rangepost invite"},
 		{name: "permissions", spoil: func(s *standin.Stand) { s.Server("Saltmarsh Links") }, what: "Permissions", ok: true, say: "what it needs: 1."},
 		{name: "permission missing", spoil: func(s *standin.Stand) {
 			s.Server("Saltmarsh Links").Withhold(standin.AttachFiles | standin.SendInThreads)
 		}, what: "Permissions", say: `On "Saltmarsh Links" the bot lacks Send Messages in Threads, Attach Files`, mend: "Server Settings, Roles, Rangepost, Permissions, turn on Send Messages in Threads, Attach Files"},
-		{name: "no such channel", spoil: court(0), try: "elsewhere", what: "Channel", say: `0 channels called "elsewhere"`, mend: "Copy Link"},
+		{name: "no such channel", spoil: court(0), try: "elsewhere", what: "Channel", say: `No channel of the bot's servers is called "elsewhere"`, mend: "the + beside Text Channels"},
 		{name: "a channel", spoil: court(0), try: "court", what: "#court", ok: true, say: "pinning it were tried and work"},
 		{name: "a channel by its link", spoil: court(0), try: "https://discord.com/channels/1/{court}", what: "#court", ok: true, say: "tried and work"},
 		{name: "a channel not seen", spoil: court(standin.ViewChannel), try: "#court", what: "Channel", say: "does not see #court", mend: "turn on View Channels"},

@@ -150,7 +150,10 @@ func (a *Adapter) findChannel(ctx context.Context, named string, servers []serve
 				}
 			}
 		}
-		if len(ids) != 1 {
+		switch {
+		case len(ids) == 0:
+			return fail(fmt.Sprintf("No channel of the bot's servers is called %q.", id), "in the server press the + beside Text Channels and make it, or give --channel the name of one that is there")
+		case len(ids) > 1:
 			return fail(fmt.Sprintf("The bot's servers have %d channels called %q.", len(ids), id), "in the server right-click the channel, Copy Link, and give that to --channel")
 		}
 		id = ids[0]

@@ -158,14 +158,15 @@ func (rs *Records) counting(ctx context.Context, c store.Challenge, terms challe
 	if err != nil {
 		return e, err
 	}
-	var why error
+	var why, before error // why the latest does not count, and why one that was hit before
 	var all []store.Session
 	var sessions []analysis.Session
 	for _, info := range infos {
 		early := info.HitBy().Before(since)
 		if early && !terms.Drawn {
+			before = hitBefore(terms, info, zone)
 			if info.ID == want {
-				return e, hitBefore(terms)
+				return e, before
 			}
 			continue
 		}
@@ -180,8 +181,9 @@ func (rs *Records) counting(ctx context.Context, c store.Challenge, terms challe
 			return e, BallUnsaid{s, analysis.Refuse("Say it with `/challenge enter`, options `session` and `ball`.", "I do not know what kind of balls your session of %s was hit with, and it may be the one that counts.", day(s.At.In(zone)))}
 		}
 		if early && !shows(terms, least, asEntered(terms, s)) {
+			before = hitBefore(terms, info, zone)
 			if info.ID == want {
-				return e, hitBefore(terms)
+				return e, before
 			}
 			continue
 		}
@@ -215,13 +217,15 @@ func (rs *Records) counting(ctx context.Context, c store.Challenge, terms challe
 		return e, analysis.Refuse("Enter one posted since.", "That session is none of yours since %s.", map[bool]string{false: "the challenge opened", true: "you announced it"}[terms.Announced])
 	case why != nil:
 		return e, why
+	case before != nil:
+		return e, before
 	}
 	return e, analysis.Refuse("Post one with `/post`, or hand the file over with `/challenge enter`.", "You have posted no session since %s opened.", c.Name)
 }
 
 // hitBefore refuses a session that was hit before it could count.
-func hitBefore(terms challenge.Terms) error {
-	return analysis.Refuse("Enter one hit since then.", "That session was hit before %s.", map[bool]string{false: "the challenge opened", true: "you announced yours"}[terms.Announced])
+func hitBefore(terms challenge.Terms, info store.SessionInfo, zone *time.Location) error {
+	return analysis.Refuse("Enter one hit since then.", "Your session of %s was hit before %s.", day(info.At.In(zone)), map[bool]string{false: "the challenge opened", true: "you announced yours"}[terms.Announced])
 }
 
 // shows reports whether a session shows the half shots that were drawn, so that it was

@@ -73,6 +73,11 @@ func (s *Stand) Load(r io.Reader) error {
 	s.mu.Lock()
 	defer s.mu.Unlock()
 	s.lastID = max(s.lastID, k.LastID)
+	for id, c := range s.channels { // deleted, or never there
+		if c.parent != nil && !slices.ContainsFunc(k.Channels, func(k keptChannel) bool { return k.ID == id }) {
+			delete(s.channels, id)
+		}
+	}
 	for _, c := range k.Channels { // a parent is older than its threads
 		if err := s.loadChannel(c); err != nil {
 			return err

@@ -283,9 +283,11 @@ func (c *Channel) json() map[string]any {
 func (s *Stand) serverJSON(srv *Server) map[string]any {
 	channels, threads, roles, members := []any{}, []any{}, []any{}, []any{}
 	for _, c := range srv.channels {
-		if c.parent != nil {
+		switch {
+		case srv.stand.channels[c.ID] == nil: // deleted
+		case c.parent != nil:
 			threads = append(threads, c.json())
-		} else {
+		default:
 			channels = append(channels, c.json())
 		}
 	}

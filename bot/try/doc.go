@@ -6,12 +6,13 @@
 //
 // Every page is made by the server from what the stand-in shows that person in
 // that place (view.go), and everything that is done is a form sent to it
-// (act.go), which does it on the stand-in and leads back to the page. So the page
-// works without script. With it (page.js) nothing is loaded anew: the script
-// sends the form, reads the page that comes back, and puts in what changed; and
-// it reads the page again whenever the server says that something did
-// (watch.go). The forms of commands are made from the bot's list of commands
-// (forms.go), so a new command appears by itself.
+// (act.go), which does it on the stand-in and leads back to the page. So the
+// page works without script. What is pinned stands above the other messages.
+// With it (page.js) nothing is loaded anew: the script sends the form, reads
+// the page that comes back, and puts in what changed; and it reads the page
+// again whenever the server says that something did (watch.go). The forms of
+// commands are made from the bot's list of commands (forms.go), so a new
+// command appears by itself.
 //
 // # Who gets in
 //

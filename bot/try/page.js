@@ -15,15 +15,22 @@ const read = (method, address, body) => new Promise((resolve, reject) => {
   x.send(body);
 });
 
-// merge puts into the conversation what is new in that of another document, and
-// returns the newest that is.
+// merge puts into the conversation, and above it among what is pinned, what is new in
+// that of another document, and returns the newest that is.
 function merge(from) {
-  const log = $('conversation'), fresh = from.getElementById('conversation');
+  const newest = mergeList(from, 'conversation'), pinned = mergeList(from, 'pinned');
+  $('pins').hidden = !$('pinned').children.length;
+  $('conversation').dataset.version = from.getElementById('conversation').dataset.version;
+  return newest || pinned;
+}
+
+function mergeList(from, list) {
+  const log = $(list), fresh = from.getElementById(list);
   const all = [...fresh.children], ids = new Set(all.map(a => a.id));
   for (const gone of [...log.children].filter(a => !ids.has(a.id))) gone.remove();
   let before = null, newest = null;
   for (const a of all) {
-    const old = a.id && $(a.id);
+    const old = [...log.children].find(o => o.id === a.id); // it may stand in the other list still
     if (old && old.dataset.version === a.dataset.version) { before = old; continue; }
     const focused = old && old.contains(document.activeElement);
     if (old) old.replaceWith(a);
@@ -33,7 +40,6 @@ function merge(from) {
     newest ??= a;
     before = a;
   }
-  log.dataset.version = fresh.dataset.version;
   return newest;
 }
 

@@ -22,6 +22,7 @@ type Config struct {
 	Samples  []standin.File // session files for who has none at hand
 	Commands []bot.Command
 	Log      *slog.Logger
+	Begin    string // what is said where nobody has written yet, "" for nothing more
 
 	// Past is closed once what is behind the people has been played. It is shown
 	// as it happens; what the visitor does waits for its end.

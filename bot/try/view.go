@@ -28,9 +28,10 @@ type view struct {
 	Samples        []string
 	Groups         []group
 	Playing        bool // what is behind these people
-	Earlier        int  // messages left out
+	Begin          string
+	Earlier        int // messages left out
 	Version        string
-	Articles       []article
+	Pins, Articles []article
 }
 
 type link struct {
@@ -91,8 +92,9 @@ func (p *Page) view(a at, all bool) (view, error) {
 	n := p.now(a.tab())
 	v.Playing = p.playing()
 	v.Note, v.Form, v.Groups = n.note, p.opened(n.form), p.groups(a)
+	v.Begin = p.Begin
 	var err error
-	v.Articles, v.Version, err = p.articles(a)
+	v.Pins, v.Articles, v.Version, err = p.articles(a)
 	if !all && len(v.Articles) > few {
 		v.Earlier = len(v.Articles) - few
 		v.Articles = v.Articles[:few]
@@ -100,9 +102,9 @@ func (p *Page) view(a at, all bool) (view, error) {
 	return v, err
 }
 
-// articles are the messages of a place, the newest first, and the version of them
-// all.
-func (p *Page) articles(a at) (all []article, version string, err error) {
+// articles are the messages of a place, the newest first, with those that are pinned
+// apart, which stand above however much is said later, and the version of them all.
+func (p *Page) articles(a at) (pins, all []article, version string, err error) {
 	names := p.Stand.Names()
 	sum := fnv.New64a()
 	for _, m := range a.In.Messages(a.User) {
@@ -126,16 +128,22 @@ func (p *Page) articles(a at) (all []article, version string, err error) {
 		}
 		var b bytes.Buffer
 		if err := pages().ExecuteTemplate(&b, "message", v); err != nil {
-			return nil, "", err
+			return nil, nil, "", err
 		}
 		own := fnv.New64a()
 		own.Write(b.Bytes())
 		sum.Write(b.Bytes())
-		all = append(all, article{m.ID, strconv.FormatUint(own.Sum64(), 36), template.HTML(b.String())})
+		made := article{m.ID, strconv.FormatUint(own.Sum64(), 36), template.HTML(b.String())}
+		if m.Pinned {
+			pins = append(pins, made)
+			continue
+		}
+		all = append(all, made)
 	}
 	fmt.Fprint(sum, p.playing())
+	slices.Reverse(pins)
 	slices.Reverse(all)
-	return all, strconv.FormatUint(sum.Sum64(), 36), nil
+	return pins, all, strconv.FormatUint(sum.Sum64(), 36), nil
 }
 
 // playing reports whether what is behind the people is still being played.

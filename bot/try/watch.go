@@ -20,7 +20,7 @@ func (p *Page) changes(w http.ResponseWriter, r *http.Request, a at) {
 	control := http.NewResponseController(w)
 	for {
 		changed := p.Stand.Changed()
-		_, version, err := p.articles(a)
+		_, _, version, err := p.articles(a)
 		if err == nil && version != shown {
 			shown = version
 			_, err = fmt.Fprintf(w, "data: %s\n\n", version)

@@ -192,7 +192,7 @@ var caveats = map[string]func(v Voice, w analysis.Warning) string{
 		return sentence(balls(w.Count)) + " besides the drawn ones as short as half shots."
 	},
 	challenge.AnnouncedAgain: func(v Voice, w analysis.Warning) string {
-		return "A session for it was announced before, and not entered."
+		return "A session for it was announced before, and not entered: if that was hit and kept back, this is the better of two. Ask what became of it."
 	},
 
 	timeline.OneBall: func(v Voice, w analysis.Warning) string {

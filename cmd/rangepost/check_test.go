@@ -112,6 +112,7 @@ func TestCheckFiles(t *testing.T) {
 		{name: "a token of a group", file: put("group", "a.b.c\n", 0o640), what: "Token file", say: "whoever has the token is the bot", mend: "chmod 600 " + at("group")},
 		{name: "an empty token file", file: put("empty", "\n", 0o600), what: "Token file", say: "is empty", mend: "paste the token"},
 		{name: "a token with its name", file: put("named", "Bot a.b.c\n", 0o600), what: "Token file", say: "more in it than a token", mend: "paste the token"},
+		{name: "an id for a token", file: put("id", "1456074443993382912\n", 0o600), what: "Token file", say: "and this has 1.", mend: "paste the token"},
 		{name: "a token as it should be", file: put("good", "a.b.c\n", 0o600), what: "Token file", say: "for its owner alone."},
 	} {
 		t.Run(c.name, func(t *testing.T) {
@@ -153,6 +154,28 @@ func TestCheckFiles(t *testing.T) {
 	} {
 		if out, err := exec.Command("sh", "-c", c.mend).CombinedOutput(); err != nil || !c.ok() {
 			t.Errorf("%s mends nothing: %v %s", c.mend, err, out)
+		}
+	}
+}
+
+// What is no token is said to be none before anybody is asked for it, wherever it is
+// kept.
+func TestWhatIsNoToken(t *testing.T) {
+	for _, c := range []struct{ token, why string }{
+		{"1456074443993382912", "and this has 1"},
+		{"8c1f0e", "and this has 1"},
+		{"MTQ1.GabcdE", "and this has 2"},
+		{"MTQ1..x", "and this has 2"},
+		{"Bot MTQ1.GabcdE.x", "more in it than a token"},
+		{"'MTQ1.GabcdE.x'", "more in it than a token"},
+		{"MTQ1.GabcdE.x-y_z", ""},
+	} {
+		t.Setenv("RANGEPOST_TOKEN_FILE", "")
+		t.Setenv("RANGEPOST_TOKEN", c.token)
+		_, err := botToken()
+		f := checkToken()[0]
+		if (err == nil) != (c.why == "") || f.OK != (c.why == "") || err != nil && (!strings.Contains(err.Error(), c.why) || !strings.Contains(f.Say, c.why)) {
+			t.Errorf("%q: %v, %+v, want %q", c.token, err, f, c.why)
 		}
 	}
 }

@@ -226,8 +226,8 @@ func (e *evening) moves(ctx context.Context, t *testing.T) {
 	}
 	here := strings.NewReplacer("/var/backups/rangepost", dir+"/backups", "/var/lib/rangepost", dir+"/lib", "sudo -u rangepost ", "", "/usr/local/bin/", "", "%%", "%", "$$", "$")
 	unit := regexp.MustCompile(`(?m)^ +ExecStart=(/bin/sh .*)$`).FindStringSubmatch(text)
-	drill := regexp.MustCompile(`(?m)^ +(sudo -u rangepost sh .*(?:drill|restore|before).*)$`).FindAllStringSubmatch(text, -1)
-	if unit == nil || len(drill) != 4 {
+	drill := regexp.MustCompile(`(?m)^ +(sudo -u rangepost (?:sh|/usr/local/bin/rangepost) .*(?:drill|restore|before|newer).*)$`).FindAllStringSubmatch(text, -1)
+	if unit == nil || len(drill) != 6 {
 		t.Fatalf("the README's backup %v and drill %v", unit, drill)
 	}
 	backup := here.Replace(text[strings.Index(text, `rangepost backup "$HOME`):])
@@ -240,6 +240,8 @@ func (e *evening) moves(ctx context.Context, t *testing.T) {
 		{here.Replace(drill[1][1]), ""},
 		{here.Replace(drill[2][1]), ""}, // the broken one out of the way
 		{here.Replace(drill[3][1]), "Restored to " + dir + "/lib/rangepost.db"},
+		{here.Replace(drill[4][1]), ""}, // the way back from an upgrade, by the backup's name
+		{strings.Replace(here.Replace(drill[5][1]), "NAME.db", `"$(ls -t `+dir+`/backups | head -n 1)"`, 1), "Restored to " + dir + "/lib/rangepost.db"},
 	} {
 		out, err := e.command(ctx, c.line).CombinedOutput()
 		if err != nil || !strings.Contains(string(out), c.want) {

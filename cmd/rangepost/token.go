@@ -5,6 +5,7 @@ import (
 	"fmt"
 	"io/fs"
 	"os"
+	"slices"
 	"strings"
 
 	"rangepost/bot/discord"
@@ -17,12 +18,36 @@ func botToken() (string, error) {
 		if err != nil {
 			return "", fmt.Errorf("reading the token: %w", err)
 		}
-		return strings.TrimSpace(string(data)), nil
+		t := strings.TrimSpace(string(data))
+		if why := noToken(t); why != "" {
+			return "", fmt.Errorf("%s %s; rangepost check says what to do", file, why)
+		}
+		return t, nil
 	}
 	if t := strings.TrimSpace(os.Getenv("RANGEPOST_TOKEN")); t != "" {
+		if why := noToken(t); why != "" {
+			return "", fmt.Errorf("RANGEPOST_TOKEN %s", why)
+		}
 		return t, nil
 	}
 	return "", errors.New("there is no bot token: name the file that holds it in RANGEPOST_TOKEN_FILE, or put it into RANGEPOST_TOKEN")
+}
+
+// noToken says why a text is no bot's token, as far as one sees that without asking the
+// platform, "" where it may be one: three parts with dots between them (Discord
+// documentation, "Reference: Authentication", by its example [M]). What is copied
+// instead has none: the application's id, its public key, its client secret.
+func noToken(t string) string {
+	parts := slices.DeleteFunc(strings.Split(t, "."), func(p string) bool { return p == "" })
+	switch {
+	case t == "":
+		return "is empty"
+	case strings.ContainsAny(t, " \t\r\n\"'"):
+		return "has more in it than a token"
+	case len(parts) != 3:
+		return fmt.Sprintf("holds no bot token: a token has three parts with dots between them, and this has %d", len(parts))
+	}
+	return ""
 }
 
 // others are the permissions of a file for anybody but its owner.
@@ -34,8 +59,11 @@ func checkToken() []discord.Finding {
 	file := os.Getenv("RANGEPOST_TOKEN_FILE")
 	make := fmt.Sprintf("(umask 077; cat > %s), then paste the token, and press Enter and Ctrl-D", shellQuoted(file))
 	info, err := os.Stat(file)
+	inEnvironment := strings.TrimSpace(os.Getenv("RANGEPOST_TOKEN"))
 	switch {
-	case file == "" && os.Getenv("RANGEPOST_TOKEN") != "":
+	case file == "" && inEnvironment != "" && noToken(inEnvironment) != "":
+		return []discord.Finding{{What: what, Say: "RANGEPOST_TOKEN " + noToken(inEnvironment) + ".", Mend: "export RANGEPOST_TOKEN_FILE=~/rangepost/token, and check again"}}
+	case file == "" && inEnvironment != "":
 		return []discord.Finding{{What: what, OK: true, Say: "The token is in the environment, which other programs of this user can read; a file is better."}}
 	case file == "":
 		return []discord.Finding{{What: what, Say: "RANGEPOST_TOKEN_FILE names no file.", Mend: "export RANGEPOST_TOKEN_FILE=~/rangepost/token"}}
@@ -46,14 +74,12 @@ func checkToken() []discord.Finding {
 	case info.IsDir():
 		return []discord.Finding{{What: what, Say: file + " is a folder.", Mend: "export RANGEPOST_TOKEN_FILE=" + shellQuoted(file+"/token")}}
 	}
-	token, err := botToken()
-	switch {
+	data, err := os.ReadFile(file)
+	switch why := noToken(strings.TrimSpace(string(data))); {
 	case errors.Is(err, fs.ErrPermission):
 		return []discord.Finding{{What: what, Say: "This user cannot read " + file + ".", Mend: asOwner(file)}}
-	case token == "":
-		return []discord.Finding{{What: what, Say: file + " is empty.", Mend: make}}
-	case strings.ContainsAny(token, " \t\n\""):
-		return []discord.Finding{{What: what, Say: file + " has more in it than a token.", Mend: make}}
+	case why != "":
+		return []discord.Finding{{What: what, Say: file + " " + why + ".", Mend: make}}
 	case info.Mode()&others != 0 && !underSystemd(file):
 		return []discord.Finding{{What: what, Say: "Others on this machine can read " + file + ", and whoever has the token is the bot.", Mend: "chmod 600 " + shellQuoted(file)}}
 	}

@@ -10,6 +10,7 @@ import (
 	"net/http"
 	"os"
 	"runtime/debug"
+	"slices"
 	"time"
 
 	"golang.org/x/sync/errgroup"
@@ -28,7 +29,7 @@ var worldMade = time.Date(2026, time.January, 1, 0, 0, 0, 0, time.UTC)
 // tryCommand is the bot on a page of its own.
 type tryCommand struct {
 	DB     string `name:"db" help:"Keep what is tried in this file, and begin with what it holds; without one all of it goes at the end."`
-	Empty  bool   `help:"Begin with the club's people alone, without the fortnight behind them."`
+	Empty  bool   `help:"Begin with the club's people alone, on its first evening: nothing is set up, nothing was said."`
 	Listen string `help:"Address of the page. Beyond 127.0.0.1 whoever has the address with its key can open it." default:"127.0.0.1:8082"`
 }
 
@@ -106,6 +107,13 @@ func (c *tryCommand) open(ctx context.Context, s streams) (*tryout, error) {
 	}
 	p := newPlay(ctx, t.stage)
 	t.play = p
+	// Who begins empty opens the lesson threads of their own.
+	lessons := []*standin.Channel{p.wrens, p.tamsins, p.odells}
+	if t.anew && c.Empty {
+		for _, thread := range lessons {
+			thread.Delete()
+		}
+	}
 	if c.DB != "" {
 		t.said = conversation{c.DB + ".chat", t.Stand}
 	}
@@ -130,14 +138,20 @@ func (c *tryCommand) open(ctx context.Context, s streams) (*tryout, error) {
 	if err := t.db.Hold(); err != nil {
 		return nil, errors.Join(err, t.stage.close())
 	}
+	begin := ""
+	for i, thread := range lessons {
+		if !slices.Contains(p.server.Channels(), thread) {
+			lessons[i], begin = p.practice, "Where nothing is set up yet, it begins with /clubhouse setup, by Steward."
+		}
+	}
 	t.page = try.New(try.Config{
-		Stand: t.Stand, Server: p.server, Commands: bot.Commands(), Log: log, Past: t.past,
+		Stand: t.Stand, Server: p.server, Commands: bot.Commands(), Log: log, Past: t.past, Begin: begin,
 		People: []try.Person{
-			{User: p.wren, Is: "golfer", Home: p.wrens},
+			{User: p.wren, Is: "golfer", Home: lessons[0]},
 			{User: p.coach, Home: p.practice},
 			{User: p.steward, Is: "runs the club", Home: p.practice},
-			{User: p.tamsin, Is: "left-handed", Home: p.tamsins},
-			{User: p.odell, Is: "in metres", Home: p.odells},
+			{User: p.tamsin, Is: "left-handed", Home: lessons[1]},
+			{User: p.odell, Is: "in metres", Home: lessons[2]},
 			{User: p.priya, Is: "no coach", Home: p.practice},
 		},
 		Samples: []standin.File{

@@ -86,9 +86,10 @@ func attribute(page, after string) string {
 	return value
 }
 
-// newestOf is the newest message of a page.
+// newestOf is the newest message of a page, of those that are not pinned.
 func newestOf(page string) string {
-	_, from, _ := strings.Cut(page, "<article")
+	_, from, _ := strings.Cut(page, `id="conversation"`)
+	_, from, _ = strings.Cut(from, "<article")
 	newest, _, _ := strings.Cut(from, "</article>")
 	return newest
 }
@@ -139,6 +140,10 @@ func TestTryKeeps(t *testing.T) {
 		if n := strings.Count(page, ">How am I doing"); n != 1 {
 			t.Errorf("at the %s start there are %d messages with Wren's buttons", start, n)
 		}
+		// However much was said since, they stand above it.
+		if top, _, _ := strings.Cut(r.get(wrens), `id="conversation"`); !strings.Contains(top, ">How am I doing") {
+			t.Errorf("at the %s start the page of Wren's thread does not begin with what is pinned", start)
+		}
 		if !strings.Contains(page, "wren-1-first.csv") {
 			t.Errorf("at the %s start Wren's first post is not there", start)
 		}
@@ -146,6 +151,36 @@ func TestTryKeeps(t *testing.T) {
 		button, id := attribute(before, `name="path" value="`), attribute(before, `name="message" value="`)
 		if got := newestOf(r.post(wrens+"/press", "message", id, "path", button)); !strings.Contains(got, "[How am I doing") {
 			t.Errorf("at the %s start the button does nothing: %s", start, got)
+		}
+		r.close()
+	}
+}
+
+// An empty club is as bare as one of one's own, at the next start as well: the only
+// thread in it is the one that was opened.
+func TestTryEmptyIsEmpty(t *testing.T) {
+	t.Parallel()
+	c := tryCommand{DB: filepath.Join(t.TempDir(), "try.db"), Empty: true}
+	const steward, wren = "/as/steward/in/practice", "/as/wren/in/practice"
+	for _, start := range []string{"first", "second"} {
+		r := read(t, c)
+		if all := r.get(wren); strings.Contains(all, `/in/tamsin"`) || strings.Contains(all, `/in/wren"`) != (start == "second") {
+			t.Errorf("at the %s start there are threads that nobody opened, or not the one that was", start)
+		}
+		if start == "first" {
+			page := r.get(steward)
+			if !strings.Contains(page, "Nobody has written here yet. Where nothing is set up yet, it begins with /clubhouse setup") {
+				t.Errorf("the first page does not say where one begins:\n%s", page)
+			}
+			role := r.id(page, "Coaches")
+			r.post(steward+"/command", "command", "clubhouse coach", "o.role", role)
+			const coach = "/as/coach/in/practice"
+			page = r.post(coach+"/command", "command", "bind", "o.student", r.id(r.get(coach), "Wren"))
+			before, _, _ := strings.Cut(page, ">Open a private thread")
+			r.post(coach+"/press", "message", attribute(before, `name="message" value="`), "path", attribute(before, `name="path" value="`))
+			if err := r.tick(t.Context()); err != nil {
+				t.Fatal(err)
+			}
 		}
 		r.close()
 	}

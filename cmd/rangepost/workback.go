@@ -13,14 +13,22 @@ import (
 // workBackCommand works back from a shot to the club, or forward from a change of
 // the club to the ball, without the chat.
 type workBackCommand struct {
-	aFile
 	File    string `arg:"" name:"file" help:"The session file whose swing it starts from."`
-	Shot    string `help:"The shot: \"start 3 right, curve 8 left\", draw, low fade, \"carry 140\"." xor:"what" required:""`
-	Change  string `help:"The change of the club: \"face 2 left, path 3 right, 4 less loft\"." xor:"what" required:""`
+	Shot    string `help:"Either the shot: \"start 3 right, curve 8 left\", draw, low fade, \"carry 140\";" xor:"what"`
+	Change  string `help:"or the change of the club: \"face 2 left, path 3 right, 4 less loft\"." xor:"what"`
 	Club    string `help:"The club: driver, 3w, 4h, 7i, pw, 56; the one with the most balls if not said."`
 	Sets    string `help:"Which balls were which: \"1-10 normal, 11-20 draw\"."`
 	JSON    bool   `name:"json" help:"Print the whole result as JSON."`
 	Picture string `help:"Write the picture to this PNG file." type:"path"`
+	aFile
+}
+
+// Validate wants one of the two. The parser would show both as needed.
+func (c *workBackCommand) Validate() error {
+	if c.Shot == "" && c.Change == "" {
+		return errors.New("give either --shot or --change")
+	}
+	return nil
 }
 
 // Run prints the work-back. The status is 2 where the file leaves a question open.
