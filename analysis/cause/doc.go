@@ -109,14 +109,16 @@
 // impact and devices are not the model's; testdata/cause-study.md has what came
 // out, by world, club, columns and balls, and says what it was chosen on.
 //
-// In short: 95 % limits of the miss hold it 92 to 98 times of 100 by world, those
-// of face and path yards 93 to 99, but for the world whose device reads a little
-// to one side, which nothing in a file can tell; those of a driver's path 91. Face
-// and path yards and corrections are right in the middle, but for the path of a
-// 7-iron, which is asked to move a tenth too little. Of causes named alone one in
-// twenty has the label of a neighbour, and most of those rest on twelve balls or
-// fewer, which mostly were as said and not as the golfer is. Path yards of
-// a driver whose launch was not measured are a sixth short.
+// In short: 95 % limits of the miss hold it 92 to 98 times of 100 by world, those of
+// face and path yards 93 to 100, but for the world whose device reads a little to
+// one side, which nothing in a file can tell. Face and path yards and corrections
+// are right in the middle, but for the path of irons, which is asked to move a
+// fifteenth too little, and a fifth where face, path and finish are all that is
+// known. Of causes named alone one in twenty-five has another label; of five balls
+// one in ten. Those that are named alone at less than 0.9, which no neighbour
+// explains, are right three times in four: the others are mostly no cause at all.
+// Path yards of a driver of which face, path and finish are all that is known are a
+// fifth short.
 //
 // # Not in it
 //
