@@ -49,8 +49,10 @@ type seenFlight struct {
 	carrySE, apexSE float64 // as fractions
 
 	// bend is what a radian of spin axis moves the carry sideways, m, over the
-	// balls whose start line, axis and finish were measured.
+	// balls whose start line, axis and finish were measured, as far to either side
+	// as bendOver.
 	bend, bendSE float64 // the error as a fraction
+	bendOver     float64 // rad
 
 	// startSE is how far the mean start line may be off that of the mean face and
 	// path in a right model, rad; 0 where one of them was not measured.
@@ -67,8 +69,22 @@ func tellOf(balls []struck, m *ball.Model, seen launchSeen, used []analysis.Shot
 	if !seen.speed && !seen.clubSpeed {
 		flown.carry = 0 // the speed was presumed from it
 	}
+	carry, apex := middleOverMean(balls, typical, own, m)
+	flown.carry, flown.apex = flown.carry*carry, flown.apex*apex
 	flown.startSE = startOf(balls, typical, m)
 	return calibrate(*m, typical, own, seen, flown)
+}
+
+// middleOverMean is the carry and apex of the middle ball over the means of all, each
+// flown for itself: more than 1, as a ball with its axis to one side flies lower.
+func middleOverMean(balls []struck, typical analysis.Delivery, own ball.Departure, m *ball.Model) (carry, apex float64) {
+	for _, b := range balls {
+		l := m.Land(b.delivery, b.own)
+		carry += l.Carry / float64(len(balls))
+		apex += l.Apex / float64(len(balls))
+	}
+	middle := m.Land(typical, own)
+	return ratio(middle.Carry, carry), ratio(middle.Apex, apex)
 }
 
 // calibrate finds the most probable place of the model by Gauss-Newton steps
@@ -94,11 +110,10 @@ func calibrate(m ball.Model, d analysis.Delivery, own ball.Departure, seen launc
 			left[1] = math.Log(l.Apex/flown.apex) / math.Hypot(apexError, flown.apexSE)
 		}
 		if flown.bend > 0 {
-			const by = 2 * analysis.Degree
 			more, less := launched, launched
-			more.Axis += by
-			less.Axis -= by
-			bend := (at.Flight.Fly(more).Lateral - at.Flight.Fly(less).Lateral) / (2 * by)
+			more.Axis += flown.bendOver
+			less.Axis -= flown.bendOver
+			bend := (at.Flight.Fly(more).Lateral - at.Flight.Fly(less).Lateral) / (2 * flown.bendOver)
 			left[2] = math.Log(bend/flown.bend) / math.Hypot(bendError, flown.bendSE)
 		}
 		if flown.startSE > 0 {
@@ -225,7 +240,7 @@ func flownOf(used []analysis.Shot) (f seenFlight) {
 	}
 	f.carry, f.carrySE = of(analysis.Carry)
 	f.apex, f.apexSE = of(analysis.Apex)
-	f.bend, f.bendSE = bendOf(used)
+	f.bend, f.bendSE, f.bendOver = bendOf(used)
 	return f
 }
 
@@ -262,8 +277,10 @@ func startOf(balls []struck, typical analysis.Delivery, m *ball.Model) (se float
 // the errors). How noisy this one is nobody knows: the answer lies between none
 // and the usual, as unsure as the two are apart. 0 where the balls do not tell
 // it: too few, an axis that hardly varies beyond its noise, or a slope the wrong
-// way.
-func bendOf(used []analysis.Shot) (bend, se float64) {
+// way. A slope over balls whose axes spread is less than that of the middle one; of
+// axes spread normally it is as much as over the root of three standard deviations to
+// either side, to the third order [C].
+func bendOf(used []analysis.Shot) (bend, se, over float64) {
 	var y, start, axis []float64
 	for _, s := range used {
 		if !s.Measured(analysis.Lateral) || !s.Measured(analysis.Direction) || !s.Measured(analysis.SpinAxis) {
@@ -277,7 +294,7 @@ func bendOf(used []analysis.Shot) (bend, se float64) {
 	y, start, axis = amid(y, start, axis)
 	const least = 8
 	if len(y) < least {
-		return 0, 0
+		return 0, 0, 0
 	}
 	m := momentsOf(y, start, axis)
 	noise := impact.TypicalNoise()
@@ -287,9 +304,9 @@ func bendOf(used []analysis.Shot) (bend, se float64) {
 	low, seen, ok := m.onAxis()
 	high, _, okQuiet := quiet.onAxis()
 	if !ok || !okQuiet || quiet.aa < m.aa/2 {
-		return 0, 0
+		return 0, 0, 0
 	}
-	return math.Sqrt(low * high), math.Hypot(seen, math.Log(high/low))
+	return math.Sqrt(low * high), math.Hypot(seen, math.Log(high/low)), math.Sqrt(3 * quiet.aa)
 }
 
 // amid leaves out the balls whose axis is far from the others': so far over, the

@@ -288,6 +288,7 @@ func TestSlopeIsInTheAir(t *testing.T) {
 func TestLoftInAnotherFlight(t *testing.T) {
 	p := golfer(driver, 0, 0)
 	p.World.Ball.Flight = p.World.Ball.Flight.Off(-2, 0, 1, 0, 0)
+	p.Delivery.DynamicLoft -= 0.5 * degree // so that five more are worth seven yards: at more they are past what carries farthest
 	var past []analysis.Session
 	for day := range uint64(4) {
 		past = append(past, analysis.Session{Shots: p.Set(20, "", seeded(90+day)).Shots})

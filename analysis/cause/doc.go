@@ -28,7 +28,8 @@
 // of spin axis moved them sideways, how much lift; where face and path were as well,
 // their start line says how much of it is the face's. The most probable model given
 // all of that is the one they are flown in, and what it is still unsure of is the
-// doubt (calibration).
+// doubt (calibration). Balls whose axes lean to either side fly lower than the middle
+// one, and a degree of axis or path moves them less: they are compared as they spread.
 //
 // # Limits
 //
@@ -54,16 +55,17 @@
 // the one that matches its path, that whoever is off in one soon matches the other
 // to it, and that who is off in both by as much is aimed there.
 //
-// The verdict is the likeliest owner and its confidence the share of the draws
-// that have it, which has to be 0.8. Where two neighbours only together are likely,
-// by 0.9, or the face or path has a neighbour of 0.1, the verdict is what they have in
-// common and says that it may be the other: the face, with or without a share of the
-// path. Otherwise it is too few, with the number of balls that would settle it, and
-// so it is under five balls whatever they say.
+// The verdict is the likeliest owner and its confidence the share of the draws that
+// have it. With 0.9 it stands alone. With less, where two neighbours together have
+// 0.9, the verdict is what they have in common and says that it may be the other:
+// the face, with or without a share of the path. An owner without such a neighbour
+// needs 0.8. Otherwise it is too few, with the number of balls that would settle it,
+// and so it is under five balls whatever they say.
 //
 // # Work-back
 //
-// The middle ball is flown with other faces and paths until the miss is gone:
+// Two balls, face and path a standard deviation apart to either side of the middle
+// one, are flown with other faces and paths until the miss is gone in their mean:
 // with one number alone, in every possible model for its limits, and with what
 // the verdict asks for. A number that no change within 20 degrees helps, or whose
 // limits are wider than the change and four degrees, will not do alone. What is
@@ -107,14 +109,16 @@
 // impact and devices are not the model's; testdata/cause-study.md has what came
 // out, by world, club, columns and balls, and says what it was chosen on.
 //
-// In short: 95 % limits of the miss hold it 92 to 98 times of 100 by world, those
-// of face and path yards 93 to 99, but for the world whose device reads a little
-// to one side, which nothing in a file can tell; those of a driver's path 91. Face
-// and path yards and corrections are right in the middle, but for the path of a
-// 7-iron, which is asked to move a tenth too little. Of causes named alone one in
-// twenty has the label of a neighbour, and most of those rest on twelve balls or
-// fewer, which mostly were as said and not as the golfer is. Path yards of
-// a driver whose launch was not measured are a sixth short.
+// In short: 95 % limits of the miss hold it 92 to 98 times of 100 by world, those of
+// face and path yards 93 to 100, but for the world whose device reads a little to
+// one side, which nothing in a file can tell. Face and path yards and corrections
+// are right in the middle, but for the path of irons, which is asked to move a
+// fifteenth too little, and a fifth where face, path and finish are all that is
+// known. Of causes named alone one in twenty-five has another label; of five balls
+// one in ten. Those that are named alone at less than 0.9, which no neighbour
+// explains, are right three times in four: the others are mostly no cause at all.
+// Path yards of a driver of which face, path and finish are all that is known are a
+// fifth short.
 //
 // # Not in it
 //

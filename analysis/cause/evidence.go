@@ -24,12 +24,13 @@ type evidence struct {
 	typical  analysis.Delivery
 	own      ball.Departure
 	standard *ball.Model
+	apart    change // what the balls differ from it by
 }
 
 // gather prepares the evidence of balls and their splits.
 func gather(balls []struck, splits []Split, published ball.Model, m *ball.Model, known calibration, seen launchSeen, carry float64, streak stat.Streak, c Config) evidence {
 	typical, own := middle(balls, m)
-	e := evidence{means: meansOf(splits, balls), zero: practicalZero(carry), config: c, typical: typical, own: own, standard: m}
+	e := evidence{means: meansOf(splits, balls), zero: practicalZero(carry), config: c, typical: typical, own: own, standard: m, apart: apart(balls)}
 	e.means.streak = streak
 	e.models = possibilities(published, known, m.Launch(typical, own), typical, own, seen, c.Seed)
 	e.doubts, e.worth = doubts(e.models, m, typical, own, seen)

@@ -16,6 +16,8 @@ type Response struct {
 // change is a change of face and path, rad.
 type change struct{ face, path float64 }
 
+func (c change) plus(o change) change { return change{c.face + o.face, c.path + o.path} }
+
 func (c change) times(by float64) change { return change{c.face * by, c.path * by} }
 
 // ResponseOf is what the tool does to this golfer's delivery: learned if there

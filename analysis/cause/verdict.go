@@ -47,14 +47,13 @@ func together(face, path float64) bool {
 }
 
 // pairs are the verdicts that a session may leave open between them: what both
-// have of the cause, and what only the other adds. They need half of what the
-// level leaves to chance.
+// have of the cause, and what only the other adds.
 var pairs = [...]struct{ core, or Verdict }{{Face, FaceAndPath}, {Path, FaceAndPath}, {Face, Aim}, {Path, Aim}}
 
 // verdict weighs the owners over the draws and returns the likeliest with its
 // probability, which is of exactly that verdict, and whether that is enough to
-// name it. Where only two together are likely enough, or a neighbour has as much as
-// would make it so, it is what they have in common, or the other; the probability
+// name it. Where it does not leave half of what the level leaves to chance, and with a
+// neighbour it does, it is what they have in common, or the other; the probability
 // is then of either. Equals go to the first in the order below.
 func (e evidence) verdict(draws []draw) (v, or Verdict, probability float64, enough bool) {
 	weight := map[Verdict]float64{}
@@ -72,17 +71,14 @@ func (e evidence) verdict(draws []draw) (v, or Verdict, probability float64, eno
 		}
 	}
 	level := e.config.level()
+	sure := (1 + level) / 2
 	probability = most / total
-	enough = probability >= level
-	alone := enough
-	for _, p := range pairs {
-		alone = alone && !(v == p.core && weight[p.or]/total >= (1-level)/2)
-	}
-	if alone {
+	if probability >= sure {
 		return v, "", probability, true
 	}
+	enough = probability >= level
 	for _, p := range pairs {
-		if both := (weight[p.core] + weight[p.or]) / total; both >= (1+level)/2 && both > probability {
+		if both := (weight[p.core] + weight[p.or]) / total; both >= sure && both > probability {
 			v, or, probability, enough = p.core, p.or, both, true
 		}
 	}

@@ -9,7 +9,7 @@ import (
 	"rangepost/analysis/stat"
 )
 
-// workBack flies the set's middle ball with other faces and paths until the miss
+// workBack flies the set with other faces and paths until the miss
 // is gone: with either number alone, and with what the verdict asks for, which
 // moves every number it moves toward the target. Then it names the setup tool
 // that moves the same numbers the same way, and how far.
@@ -53,16 +53,38 @@ func (e evidence) workBack(r *Result, draws []draw) WorkBack {
 	return w
 }
 
-// shift is how far a change of face and path moves the middle ball sideways, m,
+// shift is how far a change of face and path moves the balls sideways, m,
 // in the standard model.
 func (e evidence) shift(by change) float64 {
-	return lateral(e.standard, e.typical, e.own, by) - lateral(e.standard, e.typical, e.own, change{})
+	return e.lateral(e.standard, e.own, by) - e.lateral(e.standard, e.own, change{})
 }
 
-func lateral(m *ball.Model, d analysis.Delivery, own ball.Departure, by change) float64 {
-	d.Face += by.face
-	d.Path += by.path
-	return m.Land(d, own).Lateral
+// lateral is where a model has the balls in the mean, each with its face and path
+// changed: the middle of two balls a standard deviation of face against path to
+// either side of the middle one. The further off the face is from the path, the less
+// another degree is worth, and the middle ball alone would have all of a degree.
+func (e evidence) lateral(m *ball.Model, own ball.Departure, by change) float64 {
+	at := func(by change) float64 {
+		d := e.typical
+		d.Face += by.face
+		d.Path += by.path
+		return m.Land(d, own).Lateral
+	}
+	return (at(by.plus(e.apart)) + at(by.plus(e.apart.times(-1)))) / 2
+}
+
+// apart is how far face and path are from their means where the face is a
+// standard deviation further from the path.
+func apart(balls []struck) change {
+	faces, paths, between := make([]float64, len(balls)), make([]float64, len(balls)), make([]float64, len(balls))
+	for i, b := range balls {
+		faces[i], paths[i], between[i] = b.delivery.Face, b.delivery.Path, b.delivery.Face-b.delivery.Path
+	}
+	sd := math.Sqrt(variance(between))
+	if !(sd > 0) {
+		return change{}
+	}
+	return change{covariance(faces, between) / sd, covariance(paths, between) / sd}
 }
 
 // together is the change that moves face and path toward the target by the same
@@ -92,7 +114,7 @@ const (
 	widestExtra = 4 * analysis.Degree
 )
 
-// alone is the change of one number that lands the middle ball on target. It is
+// alone is the change of one number that lands the balls on target. It is
 // not OK where none within reach does, or where limits are too wide to use: then
 // that number alone will not do.
 func (e evidence) alone(miss float64, n int, draws []draw, way change) analysis.Estimate {
@@ -160,7 +182,7 @@ var curvePoints = [...]float64{-20 * analysis.Degree, -10 * analysis.Degree, -4 
 
 const middlePoint = len(curvePoints) / 2
 
-// A curve is how far changes of one number move the middle ball in one model, m.
+// A curve is how far changes of one number move the balls in one model, m.
 // They are flown when they are asked for: few are.
 type curve struct {
 	lateral func(by float64) float64
@@ -183,7 +205,7 @@ func (e evidence) curves(way change) []curve {
 	all := make([]curve, len(e.models))
 	for k := range e.models {
 		p := &e.models[k]
-		all[k].lateral = func(by float64) float64 { return lateral(&p.model, e.typical, p.own, way.times(by)) }
+		all[k].lateral = func(by float64) float64 { return e.lateral(&p.model, p.own, way.times(by)) }
 	}
 	return all
 }

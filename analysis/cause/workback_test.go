@@ -130,7 +130,7 @@ func TestTools(t *testing.T) {
 			need.face = 0
 		}
 		off := change{tc.face * degree, tc.path * degree}
-		got, share := e.tool(tc.verdict, off, need, lateral(e.standard, e.typical, e.own, change{}))
+		got, share := e.tool(tc.verdict, off, need, e.lateral(e.standard, e.own, change{}))
 		if got != tc.want || math.Abs(share-tc.share) > 0.01 {
 			t.Errorf("%s: %q for %.2f, want %q for %.2f", tc.name, got, share, tc.want, tc.share)
 		}

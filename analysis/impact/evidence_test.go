@@ -118,18 +118,25 @@ func TestLostSpeedKeepsBothSides(t *testing.T) {
 	}
 }
 
-// A driver's SpinScale is the mean over what is published, with random effects.
+// A driver's SpinScale is the mean over what is published, with random effects. A
+// launch alone, which is all that a distance standard says, is of any attack, and one
+// from above takes more spin for it: each is as unsure as golfers' attacks make it.
 func TestDriverSpinIsTheMeanOfItsSources(t *testing.T) {
-	over := func(ballSpeed, launch, spin float64) float64 { // published over rigid
+	over := func(ballSpeed, launch, attack, spin float64) float64 { // published over rigid
 		h := rigid("driver")
-		d := analysis.Delivery{ClubSpeed: ballSpeed * analysis.MilePerHour / 1.47, DynamicLoft: deg(launch / 0.83)}
+		d := analysis.Delivery{ClubSpeed: ballSpeed * analysis.MilePerHour / 1.47, Attack: deg(attack), DynamicLoft: deg(attack + (launch-attack)/0.83)}
 		l := h.Strike(d)
 		return spin * analysis.RevPerMinute / (l.Spin * ballSpeed * analysis.MilePerHour / l.Speed)
 	}
-	y := []float64{1, over(176, 10, 2520), over(183, 11, 2200)}
-	r, ok := stat.NewRandomEffects(y, []float64{0.0025, 0.0025, 0.0025}, nil, stat.REML)
+	attack := degrees(HeadOf(club("driver")).Usual.AttackSD)
+	y, v := []float64{1}, []float64{0.0025}
+	for _, s := range [][3]float64{{176, 10, 2520}, {183, 11, 2200}} {
+		sd := (over(s[0], s[1], attack, s[2]) - over(s[0], s[1], -attack, s[2])) / 2
+		y, v = append(y, over(s[0], s[1], 0, s[2])), append(v, 0.0025+sd*sd)
+	}
+	r, ok := stat.NewRandomEffects(y, v, nil, stat.REML)
 	h := HeadOf(club("driver"))
-	t.Logf("over rigid %.2f: mean %.3f, between sources %.3f", y, r.B[0], math.Sqrt(r.Tau2))
+	t.Logf("over rigid %.2f, variances %.3f: mean %.3f, between sources %.3f", y, v, r.B[0], math.Sqrt(r.Tau2))
 	if !ok || math.Abs(r.B[0]-h.SpinScale) > 0.03 || math.Abs(math.Sqrt(r.Tau2)-h.Uncertainty.SpinScale*h.SpinScale) > 0.06 {
 		t.Errorf("the sources' mean is %.3f and their spread %.3f, the driver has %.2f and %.2f", r.B[0], math.Sqrt(r.Tau2), h.SpinScale, h.Uncertainty.SpinScale*h.SpinScale)
 	}
