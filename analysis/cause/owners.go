@@ -1,17 +1,19 @@
 package cause
 
 import (
+	"cmp"
 	"math"
 	"math/rand/v2"
+	"slices"
 
 	"rangepost/analysis"
 	"rangepost/analysis/ball"
 	"rangepost/analysis/stat"
 )
 
-// doubtCarry is how far the model's slope of carry on any of its owners but loft may be
-// off, as the standard deviation of its logarithm: the published coefficient sets
-// differ by about this much (our choice).
+// doubtCarry is how far the model's slope of carry on speed or smash may be off, as
+// the standard deviation of its logarithm: the published coefficient sets differ by
+// about this much (our choice).
 const doubtCarry = 0.15
 
 // doubtTogether is the same of what comes with another: the smash and spin that
@@ -61,6 +63,7 @@ type owing struct {
 	seen      launchSeen
 	flown     float64 // m, how far the carry of a model that might be the true one is off
 	lofted    float64 // m, and what the loft makes of it
+	spun      float64 // m, and the spin
 	said      Said    // m of air and ball, by what was said of them
 	give      float64 // m, and how far that may be off
 	zero      float64 // m, the miss that is none
@@ -109,9 +112,12 @@ type other struct {
 func (e *owing) other(rng *rand.Rand) (o other) {
 	for i := range o.slope {
 		z := rng.NormFloat64()
-		if i == byLoft {
+		switch i {
+		case byLoft:
 			o.slope[i] = e.lofted * z
-		} else {
+		case bySpin:
+			o.slope[i] = e.spun * z
+		default:
 			o.slope[i] = math.Expm1(doubtCarry*z) * e.mean[i]
 		}
 	}
@@ -283,26 +289,46 @@ func (e *owing) explained(miss analysis.Estimate) bool {
 		(e.reference.sessions > 0 || math.Abs(e.said.Ball) < math.Abs(all)/2)
 }
 
-// flownDoubt is how far the carry of a launch is off in the models that might be
-// the true ones, with a device's own error, and how far what it changes from
-// another's, m, a standard deviation each. What loft is worth is no share of itself:
-// near the launch that carries farthest it is nothing in one model and yards in the
-// next.
-func flownDoubt(at, from flier, m *ball.Model, seed uint64) (carry, change float64) {
+// doubtFlight is how far the carry of a launch is off in the models that might be
+// the true ones, with a device's own error, and how far what their loft and spin make
+// of the carry of some balls. Neither is a share of itself: near what carries farthest
+// it is nothing in one model and yards in the next, and it bends.
+func (e *owing) doubtFlight(some []flier, m *ball.Model) {
 	const models = 30
-	rng := rand.New(rand.NewPCG(seed, 0xe7037ed1a0b428db))
-	carries, changes := make([]float64, models), make([]float64, models)
+	rng := rand.New(rand.NewPCG(e.config.Seed, 0xe7037ed1a0b428db))
+	var carries, lofts, spins [models]float64
 	for i := range carries {
 		var by ball.Doubt
 		for k := range by {
 			by[k] = rng.NormFloat64()
 		}
 		other := m.Off(by)
-		carries[i] = other.Flight.Fly(at.launched()).Carry
-		changes[i] = carries[i] - other.Flight.Fly(from.launched()).Carry
+		carries[i] = other.Flight.Fly(e.at.launched()).Carry
+		for _, f := range some {
+			off := f.less(e.reference.flier)
+			carry := other.Flight.Fly(f.launched()).Carry / float64(len(some))
+			lofts[i] += carry - other.Flight.Fly(e.slopes.unlofted(f, off).launched()).Carry/float64(len(some))
+			spins[i] += carry - other.Flight.Fly(e.slopes.unspun(f, off).launched()).Carry/float64(len(some))
+		}
 	}
 	sd := func(v []float64) float64 { return math.Sqrt(stat.SampleOf(v).Variance) }
-	return math.Hypot(sd(carries), carryError*at.carry), sd(changes)
+	e.flown = math.Hypot(sd(carries[:]), carryError*e.at.carry)
+	e.lofted, e.spun = sd(lofts[:]), sd(spins[:])
+}
+
+// some are a dozen balls that stand for all, from the lowest launch to the highest.
+func some(fliers []flier) []flier {
+	const dozen = 12
+	if len(fliers) <= dozen {
+		return fliers
+	}
+	sorted := slices.Clone(fliers)
+	slices.SortStableFunc(sorted, func(a, b flier) int { return cmp.Or(cmp.Compare(a.launch, b.launch), cmp.Compare(a.spin, b.spin)) })
+	out := make([]flier, dozen)
+	for i := range out {
+		out[i] = sorted[(2*i+1)*len(sorted)/(2*dozen)]
+	}
+	return out
 }
 
 // Said is what wind, air and ball do to a carry by what was said of them, m.

@@ -330,11 +330,18 @@ func (s slopes) parts(f flier, r reference) (v [numParts]float64) {
 	return v
 }
 
-// unlofted is a ball that starts so much lower, rad, with what comes with loft.
-func (s slopes) unlofted(f flier, launch float64) flier {
-	f.launch -= launch
-	f.smash -= s.smashByLaunch * launch
-	f.spin -= s.spinByLaunch * launch
+// unlofted is a ball without what it starts higher by, and what comes with loft.
+func (s slopes) unlofted(f, off flier) flier {
+	f.launch -= off.launch
+	f.smash -= s.smashByLaunch * off.launch
+	f.spin -= s.spinByLaunch * off.launch
+	return f
+}
+
+// unspun is a ball without what it spins off the reference beyond what comes with
+// loft and speed.
+func (s slopes) unspun(f, off flier) flier {
+	f.spin -= off.spin - s.spinByLaunch*off.launch - s.spinBySpeed*off.speed
 	return f
 }
 
