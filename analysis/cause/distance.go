@@ -54,6 +54,7 @@ func distance(used []analysis.Shot, club analysis.Club, m *ball.Model, off ball.
 	e.said, e.give = said(e.at, club, c.Ball, c.Hand, c.Conditions)
 	if usual != nil {
 		e.said = e.said.less(usual.said)
+		e.unnamed = usual.named && usual.said.Ball == 0 && !isSaid(c.Ball)
 	}
 	d.Said = e.said
 	rows := make([][numParts]float64, len(fliers))
@@ -72,6 +73,15 @@ func distance(used []analysis.Shot, club analysis.Club, m *ball.Model, off ball.
 		if math.IsNaN(v) || math.IsInf(v, 0) {
 			return d // numbers no ball has: the model has no slope there
 		}
+	}
+	// Balls without a speed owe what nothing is known of.
+	unowed := d.Miss.Mean
+	for _, v := range mean {
+		unowed -= v
+	}
+	mean[byClub] += unowed
+	for i := range drawn {
+		drawn[i][byClub] += unowed
 	}
 	column := make([]float64, len(drawn))
 	for i, to := range []*analysis.Estimate{&d.Speed, &d.Strike, &d.Loft, &d.Spin, &d.Air, &d.Rest} {

@@ -37,6 +37,10 @@ const (
 	saidDoubt             = 0.3
 )
 
+// unnamedRange is how likely a ball that nobody named is a range ball, where the
+// usual ball was named and is none (our choice).
+const unnamedRange = 0.25
+
 // saidLevel is how likely it has to be that air and ball have the most of a miss
 // which what was said of them explains: likelier than all others together (our
 // choice). What nobody said needs Config.Level.
@@ -66,6 +70,7 @@ type owing struct {
 	spun      float64 // m, and the spin
 	said      Said    // m of air and ball, by what was said of them
 	give      float64 // m, and how far that may be off
+	unnamed   bool    // whether the ball may be another than the usual one, and nobody said
 	zero      float64 // m, the miss that is none
 	config    Config
 }
@@ -107,6 +112,7 @@ type other struct {
 	between, from [byClub]float64 // m
 	slope         [byAir]float64  // m, what a slope that is off makes of the mean ball
 	strike        float64         // what the strike has of a ball's speed, where the club's is not known
+	ball, lively  float64         // m, what a ball that nobody named does; what its speed off the face does of it
 }
 
 func (e *owing) other(rng *rand.Rand) (o other) {
@@ -125,6 +131,14 @@ func (e *owing) other(rng *rand.Rand) (o other) {
 	// A share of which nothing is known: Jeffreys' prior, beta(1/2, 1/2) [M].
 	o.strike = math.Sin(math.Pi / 2 * rng.Float64())
 	o.strike *= o.strike
+	if u := rng.Float64(); e.unnamed && u < unnamedRange {
+		o.ball = -rangeLoss * e.at.carry
+	}
+	// A range ball is slower off the face, and drags more: nobody knows which of
+	// them how much.
+	if e.reference.sessions > 0 {
+		o.lively = rng.Float64() * (e.said.Ball + o.ball)
+	}
 	return o
 }
 
@@ -144,6 +158,9 @@ func (e *owing) owed(v [numParts]float64, o other) (owed [numParts]float64, weig
 	for i := range o.from {
 		v[i] += o.from[i]
 	}
+	if e.seen.speed { // a dull ball looks like a poor strike
+		v[byAir], v[byStrike] = v[byAir]+o.lively, v[byStrike]-o.lively
+	}
 	if e.reference.clubless { // how fast the ball was is known, and not whether the club was
 		v[byStrike], v[bySpeed] = v[byStrike]+o.strike*v[bySpeed], (1-o.strike)*v[bySpeed]
 	}
@@ -151,7 +168,7 @@ func (e *owing) owed(v [numParts]float64, o other) (owed [numParts]float64, weig
 	for _, x := range v[:byClub] {
 		v[byClub] -= x
 	}
-	return v, usual(v[byClub]/(usualClub*e.at.carry)) * usual((v[byAir]-e.said.All())/e.give)
+	return v, usual(v[byClub]/(usualClub*e.at.carry)) * usual((v[byAir]-e.said.All()-o.ball)/e.give)
 }
 
 // between draws what belongs to another owner because one goes with the other
@@ -357,3 +374,6 @@ func said(at flier, club analysis.Club, b analysis.Ball, hand analysis.Hand, air
 	}
 	return s, give
 }
+
+// isSaid reports whether it was said which ball was hit.
+func isSaid(b analysis.Ball) bool { return b == analysis.NewBall || b == analysis.RangeBall }
