@@ -50,15 +50,18 @@ func distance(used []analysis.Shot, club analysis.Club, m *ball.Model, off ball.
 	for _, day := range e.reference.days {
 		e.reference.off = append(e.reference.off, e.slopes.parts(day, e.reference))
 	}
-	e.flown, e.lofted = flownDoubt(e.at, e.slopes.unlofted(e.at, e.off.launch), m, c.Seed)
+	e.doubtFlight(some(fliers), m)
 	e.said, e.give = said(e.at, club, c.Ball, c.Hand, c.Conditions)
 	if usual != nil {
 		e.said = e.said.less(usual.said)
+		e.unnamed = usual.named && usual.said.Ball == 0 && !isSaid(c.Ball)
 	}
 	d.Said = e.said
 	rows := make([][numParts]float64, len(fliers))
 	for i, f := range fliers {
-		rows[i] = e.slopes.parts(f, e.reference)
+		// Each by its own slopes, halfway to the reference: what a few degrees of loft or
+		// a third of the spin makes of a carry is no straight line.
+		rows[i] = slopesAt(f.between(e.reference.flier), m).parts(f, e.reference)
 		rows[i][byClub] = f.carry - c.Target
 		for _, v := range rows[i][:byClub] {
 			rows[i][byClub] -= v
@@ -70,6 +73,15 @@ func distance(used []analysis.Shot, club analysis.Club, m *ball.Model, off ball.
 		if math.IsNaN(v) || math.IsInf(v, 0) {
 			return d // numbers no ball has: the model has no slope there
 		}
+	}
+	// Balls without a speed owe what nothing is known of.
+	unowed := d.Miss.Mean
+	for _, v := range mean {
+		unowed -= v
+	}
+	mean[byClub] += unowed
+	for i := range drawn {
+		drawn[i][byClub] += unowed
 	}
 	column := make([]float64, len(drawn))
 	for i, to := range []*analysis.Estimate{&d.Speed, &d.Strike, &d.Loft, &d.Spin, &d.Air, &d.Rest} {

@@ -88,10 +88,12 @@
 // shows two, and the air against the model's own. Beside earlier sessions all are
 // flown in the air that fits today's carry and apex. Loft takes with it the smash and
 // spin that come with it, speed its spin; the strike has what speed was lost
-// beyond that. What is left over is another club's distance.
+// beyond that, ball by ball by its own slopes. What is left over is another club's
+// distance.
 //
 // All is drawn: the balls, the model's slopes, what goes with what, and the
-// reference. A golfer's usual is as unsure as their days differ. Without one, what
+// reference. What loft and spin are worth is as unsure as the flights differ in it,
+// which near the launch that carries farthest is no share of it. A golfer's usual is as unsure as their days differ. Without one, what
 // did not vary in the set may be as far from the usual as swings are, with a heavy
 // tail, and only the sum is known: targets and winds that are seldom weigh the
 // less, about what was said of wind, air and ball. Where the launch was measured in

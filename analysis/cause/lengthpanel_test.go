@@ -159,6 +159,17 @@ func second(truth panel.LengthTruth) bool {
 	return false
 }
 
+// offOrNot is the group of an owner's yards by whether it was off at all and the
+// golfer's usual known: limits of what is nothing are easily right, and pooled they
+// hide those of what is something.
+func offOrNot(o panel.Owner, truth panel.LengthTruth) string {
+	_, off := truth.Owners[o]
+	if k := truth.Case.Kind; o == panel.OwnerClub {
+		off = k == panel.OtherClub || k == panel.InTheMiddle
+	}
+	return fmt.Sprintf("yards of what was off %v, past %v", off, truth.Case.Past)
+}
+
 // judgeShares judges the yards said of each owner. Air may be said as air and
 // ball; the rest is the club's.
 func judgeShares(r *report, d cause.Distance, truth panel.LengthTruth, g []string) {
@@ -181,7 +192,7 @@ func judgeShares(r *report, d cause.Distance, truth panel.LengthTruth, g []strin
 		plain[o] += e.Mean
 		if e.OK && name != "ball" && name != "wind" && truth.Case.Kind != panel.LengthLuck {
 			v := truth.Owners[o]
-			r.add("shares", e.Low <= v && v <= e.High, append(g[:len(g):len(g)], "yards: "+string(o))...)
+			r.add("shares", e.Low <= v && v <= e.High, append(g[:len(g):len(g)], "yards: "+string(o), offOrNot(o, truth))...)
 		}
 	}
 	for o, said := range plain {

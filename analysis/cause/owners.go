@@ -1,17 +1,19 @@
 package cause
 
 import (
+	"cmp"
 	"math"
 	"math/rand/v2"
+	"slices"
 
 	"rangepost/analysis"
 	"rangepost/analysis/ball"
 	"rangepost/analysis/stat"
 )
 
-// doubtCarry is how far the model's slope of carry on any of its owners but loft may be
-// off, as the standard deviation of its logarithm: the published coefficient sets
-// differ by about this much (our choice).
+// doubtCarry is how far the model's slope of carry on speed or smash may be off, as
+// the standard deviation of its logarithm: the published coefficient sets differ by
+// about this much (our choice).
 const doubtCarry = 0.15
 
 // doubtTogether is the same of what comes with another: the smash and spin that
@@ -34,6 +36,10 @@ const (
 	rangeLoss, rangeDoubt = 0.06, 0.04
 	saidDoubt             = 0.3
 )
+
+// unnamedRange is how likely a ball that nobody named is a range ball, where the
+// usual ball was named and is none (our choice).
+const unnamedRange = 0.25
 
 // saidLevel is how likely it has to be that air and ball have the most of a miss
 // which what was said of them explains: likelier than all others together (our
@@ -61,8 +67,10 @@ type owing struct {
 	seen      launchSeen
 	flown     float64 // m, how far the carry of a model that might be the true one is off
 	lofted    float64 // m, and what the loft makes of it
+	spun      float64 // m, and the spin
 	said      Said    // m of air and ball, by what was said of them
 	give      float64 // m, and how far that may be off
+	unnamed   bool    // whether the ball may be another than the usual one, and nobody said
 	zero      float64 // m, the miss that is none
 	config    Config
 }
@@ -104,14 +112,18 @@ type other struct {
 	between, from [byClub]float64 // m
 	slope         [byAir]float64  // m, what a slope that is off makes of the mean ball
 	strike        float64         // what the strike has of a ball's speed, where the club's is not known
+	ball, lively  float64         // m, what a ball that nobody named does; what its speed off the face does of it
 }
 
 func (e *owing) other(rng *rand.Rand) (o other) {
 	for i := range o.slope {
 		z := rng.NormFloat64()
-		if i == byLoft {
+		switch i {
+		case byLoft:
 			o.slope[i] = e.lofted * z
-		} else {
+		case bySpin:
+			o.slope[i] = e.spun * z
+		default:
 			o.slope[i] = math.Expm1(doubtCarry*z) * e.mean[i]
 		}
 	}
@@ -119,6 +131,14 @@ func (e *owing) other(rng *rand.Rand) (o other) {
 	// A share of which nothing is known: Jeffreys' prior, beta(1/2, 1/2) [M].
 	o.strike = math.Sin(math.Pi / 2 * rng.Float64())
 	o.strike *= o.strike
+	if u := rng.Float64(); e.unnamed && u < unnamedRange {
+		o.ball = -rangeLoss * e.at.carry
+	}
+	// A range ball is slower off the face, and drags more: nobody knows which of
+	// them how much.
+	if e.reference.sessions > 0 {
+		o.lively = rng.Float64() * (e.said.Ball + o.ball)
+	}
 	return o
 }
 
@@ -138,6 +158,9 @@ func (e *owing) owed(v [numParts]float64, o other) (owed [numParts]float64, weig
 	for i := range o.from {
 		v[i] += o.from[i]
 	}
+	if e.seen.speed { // a dull ball looks like a poor strike
+		v[byAir], v[byStrike] = v[byAir]+o.lively, v[byStrike]-o.lively
+	}
 	if e.reference.clubless { // how fast the ball was is known, and not whether the club was
 		v[byStrike], v[bySpeed] = v[byStrike]+o.strike*v[bySpeed], (1-o.strike)*v[bySpeed]
 	}
@@ -145,7 +168,7 @@ func (e *owing) owed(v [numParts]float64, o other) (owed [numParts]float64, weig
 	for _, x := range v[:byClub] {
 		v[byClub] -= x
 	}
-	return v, usual(v[byClub]/(usualClub*e.at.carry)) * usual((v[byAir]-e.said.All())/e.give)
+	return v, usual(v[byClub]/(usualClub*e.at.carry)) * usual((v[byAir]-e.said.All()-o.ball)/e.give)
 }
 
 // between draws what belongs to another owner because one goes with the other
@@ -283,26 +306,46 @@ func (e *owing) explained(miss analysis.Estimate) bool {
 		(e.reference.sessions > 0 || math.Abs(e.said.Ball) < math.Abs(all)/2)
 }
 
-// flownDoubt is how far the carry of a launch is off in the models that might be
-// the true ones, with a device's own error, and how far what it changes from
-// another's, m, a standard deviation each. What loft is worth is no share of itself:
-// near the launch that carries farthest it is nothing in one model and yards in the
-// next.
-func flownDoubt(at, from flier, m *ball.Model, seed uint64) (carry, change float64) {
+// doubtFlight is how far the carry of a launch is off in the models that might be
+// the true ones, with a device's own error, and how far what their loft and spin make
+// of the carry of some balls. Neither is a share of itself: near what carries farthest
+// it is nothing in one model and yards in the next, and it bends.
+func (e *owing) doubtFlight(some []flier, m *ball.Model) {
 	const models = 30
-	rng := rand.New(rand.NewPCG(seed, 0xe7037ed1a0b428db))
-	carries, changes := make([]float64, models), make([]float64, models)
+	rng := rand.New(rand.NewPCG(e.config.Seed, 0xe7037ed1a0b428db))
+	var carries, lofts, spins [models]float64
 	for i := range carries {
 		var by ball.Doubt
 		for k := range by {
 			by[k] = rng.NormFloat64()
 		}
 		other := m.Off(by)
-		carries[i] = other.Flight.Fly(at.launched()).Carry
-		changes[i] = carries[i] - other.Flight.Fly(from.launched()).Carry
+		carries[i] = other.Flight.Fly(e.at.launched()).Carry
+		for _, f := range some {
+			off := f.less(e.reference.flier)
+			carry := other.Flight.Fly(f.launched()).Carry / float64(len(some))
+			lofts[i] += carry - other.Flight.Fly(e.slopes.unlofted(f, off).launched()).Carry/float64(len(some))
+			spins[i] += carry - other.Flight.Fly(e.slopes.unspun(f, off).launched()).Carry/float64(len(some))
+		}
 	}
 	sd := func(v []float64) float64 { return math.Sqrt(stat.SampleOf(v).Variance) }
-	return math.Hypot(sd(carries), carryError*at.carry), sd(changes)
+	e.flown = math.Hypot(sd(carries[:]), carryError*e.at.carry)
+	e.lofted, e.spun = sd(lofts[:]), sd(spins[:])
+}
+
+// some are a dozen balls that stand for all, from the lowest launch to the highest.
+func some(fliers []flier) []flier {
+	const dozen = 12
+	if len(fliers) <= dozen {
+		return fliers
+	}
+	sorted := slices.Clone(fliers)
+	slices.SortStableFunc(sorted, func(a, b flier) int { return cmp.Or(cmp.Compare(a.launch, b.launch), cmp.Compare(a.spin, b.spin)) })
+	out := make([]flier, dozen)
+	for i := range out {
+		out[i] = sorted[(2*i+1)*len(sorted)/(2*dozen)]
+	}
+	return out
 }
 
 // Said is what wind, air and ball do to a carry by what was said of them, m.
@@ -331,3 +374,6 @@ func said(at flier, club analysis.Club, b analysis.Ball, hand analysis.Hand, air
 	}
 	return s, give
 }
+
+// isSaid reports whether it was said which ball was hit.
+func isSaid(b analysis.Ball) bool { return b == analysis.NewBall || b == analysis.RangeBall }

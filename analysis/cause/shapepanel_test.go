@@ -2,6 +2,7 @@ package cause_test
 
 import (
 	"fmt"
+	"math"
 	"strings"
 	"testing"
 
@@ -14,6 +15,8 @@ import (
 // balls and shanks in them. Each goes through its file first.
 //
 //	set aside  honest sessions with any ball called a mishit
+//	on a face  of those, sessions with one that was struck on the face: heavy tails
+//	           drawn without end strike some balls where no club is (onFace)
 //	balls      honest balls called mishits
 //	misread    honest balls called misreads, or with a number left out
 //	two        honest sessions said to be two patterns
@@ -26,7 +29,7 @@ import (
 //
 //	go test ./analysis/cause -run ShapePanel -v -answer 2000
 func TestShapePanel(t *testing.T) {
-	r := newReport("refused", "asked", "set aside", "balls", "misread", "two", "carry", "lateral", "found", "as kind", "as misread", "beside")
+	r := newReport("refused", "asked", "set aside", "on a face", "balls", "misread", "two", "carry", "lateral", "found", "as kind", "as misread", "beside")
 	for _, c := range panel.ShapeCases(*answerSeed, *answerCases) {
 		session, truth := c.Play()
 		g := []string{
@@ -48,13 +51,15 @@ func TestShapePanel(t *testing.T) {
 			continue
 		}
 		if len(c.Mishits) == 0 {
-			any := false
+			any, struck := false, false
 			for i, shot := range set.Shots {
 				any = any || mishit(shot)
+				struck = struck || mishit(shot) && onFace(c.Club, truth.Balls[i].Delivery)
 				r.add("balls", mishit(shot), g...)
 				r.add("misread", misread(shot) || leftOut(session.Shots[i], shot), g...)
 			}
 			r.add("set aside", any, g...)
+			r.add("on a face", struck, g...)
 			r.add("two", twoSaid(p, said), g...)
 			if p.Carry.OK && p.Lateral.OK {
 				carry, lateral := truth.LongRun()
@@ -89,6 +94,18 @@ func TestShapePanel(t *testing.T) {
 	}
 	r.atMost(t, "steady device", "misread", 0.001)
 	r.atMost(t, "mishit: shank", "as misread", 0)
+}
+
+// onFace reports whether a ball was struck on a club's face: within the largest head
+// that the rules allow of a wood, 127 by 71 mm (Equipment Rules, Part 2 [M]), or 70 by
+// 50 mm of an iron or wedge (common practice, no source).
+func onFace(club analysis.Club, d analysis.Delivery) bool {
+	wide, high := 0.070, 0.050
+	switch club.Family {
+	case analysis.Driver, analysis.Wood, analysis.Hybrid:
+		wide, high = 0.127, 0.071
+	}
+	return math.Abs(d.StrikeToe) <= wide/2 && math.Abs(d.StrikeUp) <= high/2
 }
 
 // askew is what a device set down off line adds to every lateral, m: no file can

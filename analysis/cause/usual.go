@@ -75,6 +75,7 @@ type Usual struct {
 	days     []flier
 	said     Said // what was said of each day's air and ball, in the mean
 	clubless bool // no club speed on some day
+	named    bool // the ball was said, on every day
 }
 
 // UsualOf is a golfer's usual with a club in earlier sessions; ok is false when
@@ -83,6 +84,7 @@ type Usual struct {
 // air did is part of its usual.
 func UsualOf(sessions []analysis.Session, club analysis.Club, c Config) (u Usual, ok bool) {
 	m := ModelOf(club, Config{Hand: c.Hand})
+	u.named = true
 	var all Said
 	for _, s := range sessions {
 		var fliers []flier
@@ -100,6 +102,7 @@ func UsualOf(sessions []analysis.Session, club analysis.Club, c Config) (u Usual
 			all.Wind, all.Air, all.Ball = all.Wind+its.Wind, all.Air+its.Air, all.Ball+its.Ball
 			u.days = append(u.days, day)
 			u.clubless = u.clubless || clubless
+			u.named = u.named && isSaid(s.Ball)
 		}
 	}
 	if u.Sessions = len(u.days); u.Sessions > 0 {
@@ -330,11 +333,18 @@ func (s slopes) parts(f flier, r reference) (v [numParts]float64) {
 	return v
 }
 
-// unlofted is a ball that starts so much lower, rad, with what comes with loft.
-func (s slopes) unlofted(f flier, launch float64) flier {
-	f.launch -= launch
-	f.smash -= s.smashByLaunch * launch
-	f.spin -= s.spinByLaunch * launch
+// unlofted is a ball without what it starts higher by, and what comes with loft.
+func (s slopes) unlofted(f, off flier) flier {
+	f.launch -= off.launch
+	f.smash -= s.smashByLaunch * off.launch
+	f.spin -= s.spinByLaunch * off.launch
+	return f
+}
+
+// unspun is a ball without what it spins off the reference beyond what comes with
+// loft and speed.
+func (s slopes) unspun(f, off flier) flier {
+	f.spin -= off.spin - s.spinByLaunch*off.launch - s.spinBySpeed*off.speed
 	return f
 }
 
