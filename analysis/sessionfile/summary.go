@@ -36,15 +36,33 @@ var isSummaryWord = sync.OnceValue(func() map[string]bool {
 
 // isSummary reports whether a row calls itself a statistic of the others where
 // such rows do: in the first column, in one without a heading, among figures, or
-// in place of a club, a number or a time. Elsewhere the word may be anything (a label, a
-// player called Max), and only the numbers tell: see dropStatistics.
+// in place of a club, a number or a time, or anywhere in a row that lacks one of
+// these. Elsewhere the word may be anything (a label, a player called Max), and only
+// the numbers tell: see dropStatistics.
 func (t *table) isSummary(r row) bool {
 	for i, cell := range r.cells {
-		if namesSummary(cell) && t.namesRows(i) {
+		if namesSummary(cell) && (t.namesRows(i) || t.uncalled(r)) {
 			return true
 		}
 	}
 	return false
+}
+
+// uncalled reports whether a row has no club, number or time where nearly all have.
+func (t *table) uncalled(r row) bool {
+	return slices.ContainsFunc(t.columns, func(c column) bool {
+		return t.full[c.at] && isMissing(plainText(r.cell(c.at))) && slices.ContainsFunc(c.supposed(), func(f field) bool {
+			return f == clubField || f == shotField || f == timeField
+		})
+	})
+}
+
+// supposed is what the words of a column say that it holds.
+func (c *column) supposed() []field {
+	if len(c.meaning.fields) == 0 && len(c.guesses) > 0 {
+		return []field{c.guesses[0].field}
+	}
+	return c.meaning.fields
 }
 
 // namesRows reports whether a column is one that rows are called by.
@@ -53,10 +71,7 @@ func (t *table) namesRows(at int) bool {
 	if i < 0 {
 		return true
 	}
-	fields := t.columns[i].meaning.fields
-	if g := t.columns[i].guesses; len(fields) == 0 && len(g) > 0 {
-		fields = []field{g[0].field}
-	}
+	fields := t.columns[i].supposed()
 	called := func(f field) bool { return f == labelField || f == player }
 	if t.figured[at] && !slices.ContainsFunc(fields, called) { // a word among figures
 		return true
@@ -67,8 +82,9 @@ func (t *table) namesRows(at int) bool {
 }
 
 // figured are the columns in which nearly every cell has a digit in it, as a
-// number has, or "clip-0100.mp4", or is a club: a bare word stands out there.
-func figured(rows []row, width int) []bool {
+// number has, or "clip-0100.mp4", or is a club: a bare word stands out there. Full
+// are those in which nearly every row has a cell.
+func figured(rows []row, width int) (all, full []bool) {
 	filled, figures := make([]int, width), make([]int, width)
 	for _, r := range rows[:min(len(rows), mostFigures)] {
 		for k, c := range r.cells[:min(len(r.cells), width)] {
@@ -84,11 +100,12 @@ func figured(rows []row, width int) []bool {
 			}
 		}
 	}
-	all := make([]bool, width)
+	all, full = make([]bool, width), make([]bool, width)
 	for k := range all {
 		all[k] = figures[k] > 0 && figures[k]*3 >= filled[k]*2
+		full[k] = filled[k]*4 >= 3*min(len(rows), mostFigures)
 	}
-	return all
+	return all, full
 }
 
 // namesSummary reports whether a cell is a word for a statistic, alone or with

@@ -27,6 +27,7 @@ type table struct {
 
 	unitsAbove map[dimension]unit // of distances and speeds, by the preamble
 	figured    []bool             // by position: nearly every cell has a digit or is a club
+	full       []bool             // by position: nearly every row has a cell
 	summaries  int
 	notes      int // rows without a single number
 }
@@ -62,7 +63,7 @@ func findTable(g grid) (table, *analysis.Refusal) {
 	if len(rest) > 0 && isUnitRow(rest[0]) {
 		t.unitRow, rest = rest[0], rest[1:]
 	}
-	t.figured = figured(rest, len(hs))
+	t.figured, t.full = figured(rest, len(hs))
 	club := ""
 	for _, r := range rest {
 		switch {
