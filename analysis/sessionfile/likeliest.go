@@ -240,6 +240,7 @@ func bears(c *column, u unit, byField map[field]*column) float64 {
 		d, ok := si(carry)
 		l, okL := si(launch)
 		fall, okD := si(descent)
+		up, okT := si(flightTime)
 		switch {
 		case !ok:
 			return 0
@@ -247,6 +248,10 @@ func bears(c *column, u unit, byField map[field]*column) float64 {
 			return off(math.Log(m/(d*(math.Tan(l)+math.Tan(fall))/8)), 0.2)
 		case okL:
 			return off(math.Log(m/(d*math.Tan(l)*0.55)), 0.3)
+		case okT: // see ties
+			return off(up/(2*math.Sqrt(2*m/9.81))-1.5+1.3*m/d, 0.1)
+		case okD: // 0.16 of the fall over the whole length of a driver, 0.2 of a wedge, by package flight [C]
+			return off(math.Log(m/(0.18*d*math.Tan(fall))), 0.2)
 		}
 		if steep, ok := c.steepness(); ok {
 			return off(math.Log(m/(steep*d)), 0.35)
