@@ -8,9 +8,10 @@ import (
 	"rangepost/analysis/ball"
 )
 
-// doubt is what one model that might be the true one makes of a degree of face
-// or path, and of an off-centre strike, over what the standard model makes of
-// it.
+// doubt is what one model that might be the true one makes of a degree of face,
+// and of an off-centre strike, over what the standard model makes of it; and how
+// much more of a radian of path, m: that of a wedge is worth about nothing, and
+// whatever it is in another model is many times that.
 type doubt struct{ face, path, strike float64 }
 
 // worth is what a radian is worth at the set's mean delivery, m.
@@ -42,7 +43,7 @@ func possibilities(published ball.Model, c calibration, launched analysis.Launch
 	return out
 }
 
-// doubts is what a radian is worth in each possible model at a delivery, over
+// doubts is what a radian is worth in each possible model at a delivery, beside
 // what it is worth in the standard one.
 func doubts(models []possible, m *ball.Model, d analysis.Delivery, own ball.Departure, seen launchSeen) ([]doubt, worth) {
 	standard := m.Worth(d, own)
@@ -50,7 +51,7 @@ func doubts(models []possible, m *ball.Model, d analysis.Delivery, own ball.Depa
 	for k := range models {
 		p := &models[k]
 		w := p.model.Worth(d, p.own)
-		out[k] = doubt{face: ratio(w.Face, standard.Face), path: ratio(w.Path, standard.Path)}
+		out[k] = doubt{face: ratio(w.Face, standard.Face), path: w.Path - standard.Path}
 		// A strike that shows in a measured axis is as sure as the flight is;
 		// one that was only seen on the face, as the gear effect.
 		out[k].strike = out[k].face
@@ -105,7 +106,7 @@ func worthDoubt(doubts []doubt, w worth) float64 {
 	const most = 1
 	ratios := make([]float64, len(doubts))
 	for i, d := range doubts {
-		ratios[i] = ratio(d.path*w.path, d.face*w.face)
+		ratios[i] = ratio(w.path+d.path, d.face*w.face)
 	}
 	if sd := math.Sqrt(variance(ratios)); sd < most {
 		return sd

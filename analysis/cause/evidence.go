@@ -72,7 +72,7 @@ func (e evidence) draws(balls int) []draw {
 			miss := v[0] + v[1] + v[2]
 			d := draw{
 				face:      (v[0] + faceBy*e.worth.face) * doubt.face,
-				path:      (v[1] + pathBy*e.worth.path) * doubt.path,
+				path:      v[1] + pathBy*e.worth.path + (v[5]+pathBy-e.config.RefPath)*doubt.path,
 				strike:    v[3] * doubt.strike,
 				faceAngle: v[4] + faceBy, pathAngle: v[5] + pathBy,
 				model: model,
