@@ -145,6 +145,10 @@ func noHeader(g grid) *analysis.Refusal {
 			}
 		}
 	}
+	if len(g.rows) == 1 {
+		return refuse("no_header", "Typed by hand it takes two balls at least, a line each, such as: 7i, carry 152, 8 right, launch 17. A file has a row of column names above its balls.",
+			"There is one row only, and it has no column names; it begins with %s.", strings.Join(sample, ", "))
+	}
 	return refuse("no_header", "The file needs a row of column names such as Club, Ball speed, Face angle, Carry. If it has one in another language or wording, tell us the words.",
 		"No row of column names was found in the first %d rows; the file begins with %s.", headerWithin, strings.Join(sample, ", "))
 }
