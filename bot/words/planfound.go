@@ -40,7 +40,7 @@ func (v Voice) planKeep(p plan.Plan, status plan.Status, r trial.Result, misses 
 	case lateral.Verdict == trial.Moved && len(misses) > 1:
 		return v.nextTrial(r, misses)
 	}
-	return "Next: keep it for a few sessions and see where the balls go; that they finish elsewhere is not known yet."
+	return "Next: keep it for a few sessions and see where the balls go. Looked at after every visit, a plan asks more than a comparison before it says that they finish elsewhere."
 }
 
 // PlanSettled says in a few words how a plan ended: "plan settled: the stronger

@@ -82,7 +82,7 @@ func (c *restoreCommand) Run(ctx context.Context, s streams) error {
 		if errors.Is(err, store.ErrDamaged) || errors.Is(err, store.ErrNotOurs) {
 			return fmt.Errorf("%w; nothing was restored: take the backup before this one, and look at the disk it is on", err)
 		}
-		return err
+		return fmt.Errorf("%w; nothing was restored", err)
 	}
 	db, err := store.Open(ctx, c.DB, store.Existing())
 	if err != nil {

@@ -349,9 +349,14 @@ func (p *play) handOver(who *standin.User, on *standin.Outcome, label, session s
 
 // file is one of the demo's files as somebody posts it.
 func (p *play) file(path string) standin.File {
+	return p.fileOn(path, time.Duration(p.later)*24*time.Hour)
+}
+
+// fileOn is the same with its balls hit so much later.
+func (p *play) fileOn(path string, later time.Duration) standin.File {
 	data, err := testdata.Files.ReadFile(path)
-	if err == nil && p.later != 0 {
-		data, err = moved(data, p.later)
+	if err == nil && later != 0 {
+		data, err = moved(data, later)
 	}
 	if err != nil && p.err == nil {
 		p.err = err

@@ -7,16 +7,15 @@ import (
 	"fmt"
 	"io"
 	"regexp"
-	"strconv"
 	"time"
 
 	"golang.org/x/text/encoding/unicode"
 )
 
-var inJune = regexp.MustCompile(`2026-06-(\d\d)`)
+var inJune = regexp.MustCompile(`2026-06-\d\d( \d\d:\d\d:\d\d)?`)
 
-// moved is one of the demo's files as if its balls had been hit some days later.
-func moved(data []byte, days int) ([]byte, error) {
+// moved is one of the demo's files as if its balls had been hit so much later.
+func moved(data []byte, by time.Duration) ([]byte, error) {
 	var out bytes.Buffer
 	switch {
 	case bytes.HasPrefix(data, []byte("\x1f\x8b")):
@@ -25,7 +24,7 @@ func moved(data []byte, days int) ([]byte, error) {
 			return nil, err
 		}
 		w := gzip.NewWriter(&out)
-		if err := movedOn(w, r, days); err != nil {
+		if err := movedOn(w, r, by); err != nil {
 			return nil, err
 		}
 		err = w.Close()
@@ -45,18 +44,18 @@ func moved(data []byte, days int) ([]byte, error) {
 			if err != nil {
 				return nil, err
 			}
-			if err := movedOn(to, from, days); err != nil {
+			if err := movedOn(to, from, by); err != nil {
 				return nil, err
 			}
 		}
 		err = w.Close()
 		return out.Bytes(), err
 	}
-	err := movedOn(&out, bytes.NewReader(data), days)
+	err := movedOn(&out, bytes.NewReader(data), by)
 	return out.Bytes(), err
 }
 
-func movedOn(w io.Writer, r io.Reader, days int) error {
+func movedOn(w io.Writer, r io.Reader, by time.Duration) error {
 	data, err := io.ReadAll(r)
 	if err != nil {
 		return err
@@ -68,9 +67,13 @@ func movedOn(w io.Writer, r io.Reader, days int) error {
 			return err
 		}
 	}
-	data = inJune.ReplaceAllFunc(data, func(date []byte) []byte {
-		day, _ := strconv.Atoi(string(date[len(date)-2:])) // two digits
-		return time.Date(2026, time.June, day+days, 0, 0, 0, 0, time.UTC).AppendFormat(nil, time.DateOnly)
+	data = inJune.ReplaceAllFunc(data, func(at []byte) []byte {
+		layout := time.DateTime[:len(at)]
+		t, err := time.Parse(layout, string(at))
+		if err != nil {
+			return at
+		}
+		return t.Add(by).AppendFormat(nil, layout)
 	})
 	if isWide {
 		if data, err = wide.NewEncoder().Bytes(data); err != nil {

@@ -194,6 +194,9 @@ func printQuestions(out io.Writer, questions []analysis.Question) {
 			fmt.Fprintf(out, "  --answer %s=%s  %s\n", q.Key, choice.Value, choice.Text)
 		}
 	}
+	if len(questions) > 0 {
+		fmt.Fprintln(out, "Answer in one command, with an --answer for each, those given before among them.")
+	}
 }
 
 // draw writes the pictures of the i-th file. With several files each gets its

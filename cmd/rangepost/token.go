@@ -16,7 +16,7 @@ func botToken() (string, error) {
 	if file := os.Getenv("RANGEPOST_TOKEN_FILE"); file != "" {
 		data, err := os.ReadFile(file)
 		if err != nil {
-			return "", fmt.Errorf("reading the token: %w", err)
+			return "", fmt.Errorf("reading the token: %w; rangepost check says what to do", err)
 		}
 		t := strings.TrimSpace(string(data))
 		if why := noToken(t); why != "" {
@@ -26,7 +26,7 @@ func botToken() (string, error) {
 	}
 	if t := strings.TrimSpace(os.Getenv("RANGEPOST_TOKEN")); t != "" {
 		if why := noToken(t); why != "" {
-			return "", fmt.Errorf("RANGEPOST_TOKEN %s", why)
+			return "", fmt.Errorf("RANGEPOST_TOKEN %s; rangepost check says what to do", why)
 		}
 		return t, nil
 	}

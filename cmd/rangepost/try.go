@@ -138,11 +138,17 @@ func (c *tryCommand) open(ctx context.Context, s streams) (*tryout, error) {
 	if err := t.db.Hold(); err != nil {
 		return nil, errors.Join(err, t.stage.close())
 	}
-	begin := ""
+	begin, left, metres := "", "left-handed", "in metres"
 	for i, thread := range lessons {
 		if !slices.Contains(p.server.Channels(), thread) {
 			lessons[i], begin = p.practice, "Where nothing is set up yet, it begins with /clubhouse setup, by Steward."
+			left, metres = "left-handed: /mine hand", "in metres: /mine units"
 		}
+	}
+	// Of the files to try, the balls were hit an hour ago: they are of the fortnight's
+	// last day, at half past five.
+	sample := func(session string) standin.File {
+		return p.fileOn("sessions/"+session, time.Since(time.Date(2026, time.June, 14, 18, 30, 0, 0, time.UTC)).Round(time.Second))
 	}
 	t.page = try.New(try.Config{
 		Stand: t.Stand, Server: p.server, Commands: bot.Commands(), Log: log, Past: t.past, Begin: begin,
@@ -150,13 +156,12 @@ func (c *tryCommand) open(ctx context.Context, s streams) (*tryout, error) {
 			{User: p.wren, Is: "golfer", Home: lessons[0]},
 			{User: p.coach, Home: p.practice},
 			{User: p.steward, Is: "runs the club", Home: p.practice},
-			{User: p.tamsin, Is: "left-handed", Home: lessons[1]},
-			{User: p.odell, Is: "in metres", Home: lessons[2]},
+			{User: p.tamsin, Is: left, Home: lessons[1]},
+			{User: p.odell, Is: metres, Home: lessons[2]},
 			{User: p.priya, Is: "no coach", Home: p.practice},
 		},
 		Samples: []standin.File{
-			p.file("sessions/tamsin-4-slow.csv"), p.file("sessions/priya-6-windy.csv"),
-			p.file("sessions/priya-5-two-swings.csv"), p.file("sessions/wren-7-last.csv.gz"),
+			sample("tamsin-4-slow.csv"), sample("priya-6-windy.csv"), sample("priya-5-two-swings.csv"), sample("wren-7-last.csv.gz"),
 		},
 	})
 	return t, p.err

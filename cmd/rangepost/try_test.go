@@ -198,7 +198,7 @@ func TestFilesAreMovedOn(t *testing.T) {
 		if err != nil {
 			t.Fatal(err)
 		}
-		later, err := moved(data, days)
+		later, err := moved(data, days*24*time.Hour)
 		if err != nil {
 			t.Fatalf("%s: %v", name, err)
 		}
