@@ -66,7 +66,11 @@ func readWorkbook(data []byte) ([]grid, *analysis.Refusal) {
 		return nil, damaged("workbook")
 	}
 	w := &spreadsheet{parts: make(map[string]*zip.File, len(r.File)), limit: unpackLimit(len(data))}
+	said := uint64(0) // which a hostile one may say too little of: see open
 	for _, f := range r.File {
+		if said += min(f.UncompressedSize64, maxUnpacked+1); said > uint64(w.limit) {
+			return nil, bomb()
+		}
 		w.parts[partName(f.Name)] = f
 	}
 	book := "xl/workbook.xml"
