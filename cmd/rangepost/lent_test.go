@@ -166,7 +166,12 @@ func TestOneProcessServes(t *testing.T) {
 		body, _ := io.ReadAll(resp.Body)
 		return resp.StatusCode, string(body)
 	}
-	if code, body := health(); code != http.StatusOK {
+	// The platform counts a link from its hello on, the bot from its first heartbeat on.
+	code, body := health()
+	for end := time.Now().Add(5 * time.Second); code != http.StatusOK && time.Now().Before(end); code, body = health() {
+		time.Sleep(20 * time.Millisecond)
+	}
+	if code != http.StatusOK {
 		t.Errorf("health is %d: %s", code, body)
 	}
 	if err := os.Remove(db); err != nil {
