@@ -104,6 +104,13 @@ const (
 	good = "7i,104.3,17.1,6500,151.2,3.5\n"
 )
 
+// endless writes 8 MB of text that does not pack to nothing.
+func endless(w io.Writer) {
+	for i := range 1 << 20 {
+		fmt.Fprintf(w, "%x", i*7919)
+	}
+}
+
 // TestHostile hands in files made to harm or by accident, and wants a clear
 // refusal that says where, within the promised memory and time.
 func TestHostile(t *testing.T) {
@@ -239,6 +246,12 @@ func TestHostile(t *testing.T) {
 		{"a workbook of texts it does not hold", func() []byte {
 			return workbook(t, text(inlineRow(1, "Carry (yd)")+`<row r="2"><c r="A2" t="s"><v>-1</v></c></row>`), func(w io.Writer) { text(`<si><t>7i</t></si>`)(w) })
 		}, "damaged", 2, "", ""},
+		{"a workbook of one endless shared text", func() []byte {
+			return workbook(t, text(inlineRow(1, "Carry (yd)")), func(w io.Writer) { text("<si><t>")(w); endless(w); text("</t></si>")(w) })
+		}, "too_large", 0, "", "unpacks"},
+		{"a workbook of one endless text", func() []byte {
+			return workbook(t, func(w io.Writer) { text(`<row r="1"><c r="A1" t="str"><v>`)(w); endless(w); text("</v></c></row>")(w) }, nil)
+		}, "long_cell", 1, "", ""},
 		{"a workbook with its cells in disorder", func() []byte {
 			return workbook(t, text(inlineRow(1, "Carry (yd)", "Spin")+`<row r="2"><c r="B2"><v>1</v></c><c r="A2"><v>1</v></c></row>`), nil)
 		}, "damaged", 2, "", ""},

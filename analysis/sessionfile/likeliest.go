@@ -250,7 +250,7 @@ func bears(c *column, u unit, byField map[field]*column) float64 {
 			return off(math.Log(m/(d*math.Tan(l)*0.55)), 0.3)
 		case okT: // see ties
 			return off(up/(2*math.Sqrt(2*m/9.81))-1.5+1.3*m/d, 0.1)
-		case okD: // 0.16 of the fall over the whole length of a driver, 0.2 of a wedge, by package flight [C]
+		case okD: // 0.16 of the fall over the whole length of a driver, 0.21 of a wedge, by package flight [C]
 			return off(math.Log(m/(0.18*d*math.Tan(fall))), 0.2)
 		}
 		if steep, ok := c.steepness(); ok {

@@ -46,7 +46,7 @@ const (
 	// unrivalled is how far every other number must be for figures to be believed
 	// whose words say nothing, if they are worth at least worthIt more than being
 	// left out: the question would have had one answer. Of 2,400 files of package
-	// shapes under strange headings 23 fewer were asked about, none more was wrong.
+	// shapes under strange headings two dozen fewer were asked about, none more was wrong.
 	unrivalled, worthIt = 5.0, 1.0
 )
 

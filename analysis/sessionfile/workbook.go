@@ -179,7 +179,7 @@ func (w *spreadsheet) open(name string, read func(*xml.Decoder) error) *analysis
 		return damaged("workbook")
 	}
 	defer f.Close()
-	counted := &io.LimitedReader{R: f, N: w.limit - w.read + 1}
+	counted := &io.LimitedReader{R: f, N: min(w.limit, maxWorkbook) - w.read + 1}
 	d := xml.NewDecoder(counted)
 	d.CharsetReader = charset.NewReaderLabel
 	before := counted.N
