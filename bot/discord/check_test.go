@@ -3,6 +3,9 @@ package discord_test
 import (
 	"cmp"
 	"context"
+	"encoding/base64"
+	"io"
+	"net/http"
 	"strings"
 	"testing"
 	"time"
@@ -32,6 +35,7 @@ func TestCheck(t *testing.T) {
 		{name: "clock behind", spoil: func(s *standin.Stand) { s.SetSkew(time.Hour) }, what: "Clock", say: "1h0m0s behind"},
 		{name: "sessions", what: "Gateway", ok: true, say: "1000 of 1000"},
 		{name: "few sessions", spoil: func(s *standin.Stand) { s.SetIdentifies(4) }, what: "Gateway", say: "4 of 1000"},
+		{name: "commands differ", spoil: registered(t), what: "Commands", ok: true, say: "1 are registered, 5 belong there, and something differs"},
 		{name: "no commands yet", what: "Commands", ok: true, say: "None is registered yet. The first start registers all 5."},
 		{name: "no servers", what: "Servers", say: "no server", mend: "rangepost invite"},
 		{name: "permissions", spoil: func(s *standin.Stand) { s.Server("Saltmarsh Links") }, what: "Permissions", ok: true, say: "what it needs: 1."},
@@ -92,6 +96,34 @@ func TestCheck(t *testing.T) {
 			}
 			t.Errorf("nothing about %s in %+v", c.what, findings)
 		})
+	}
+}
+
+// registered has one command registered, as by an older version: the application's id
+// is the first part of the token.
+func registered(t *testing.T) func(*standin.Stand) {
+	return func(s *standin.Stand) {
+		first, _, _ := strings.Cut(s.Token(), ".")
+		app, err := base64.RawURLEncoding.DecodeString(first)
+		if err != nil {
+			t.Fatal(err)
+		}
+		req, err := http.NewRequest(http.MethodPut, s.URL()+"/api/v10/applications/"+string(app)+"/commands", strings.NewReader(`[{"name":"older","description":"Of an older version","type":1}]`))
+		if err != nil {
+			t.Fatal(err)
+		}
+		req.Header.Set("Authorization", "Bot "+s.Token())
+		req.Header.Set("Content-Type", "application/json")
+		req.Header.Set("User-Agent", "DiscordBot (https://example.org, 1)")
+		resp, err := http.DefaultClient.Do(req)
+		if err != nil {
+			t.Fatal(err)
+		}
+		defer resp.Body.Close()
+		if resp.StatusCode != http.StatusOK {
+			said, _ := io.ReadAll(resp.Body)
+			t.Fatalf("%s: %s", resp.Status, said)
+		}
 	}
 }
 
