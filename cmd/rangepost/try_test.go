@@ -167,6 +167,12 @@ func TestTryEmptyIsEmpty(t *testing.T) {
 		if all := r.get(wren); strings.Contains(all, `/in/tamsin"`) || strings.Contains(all, `/in/wren"`) != (start == "second") {
 			t.Errorf("at the %s start there are threads that nobody opened, or not the one that was", start)
 		}
+		for _, f := range r.page.Samples { // and none of the files to try is from tonight
+			reading, err := sessionfile.Read(f.Name, f.Bytes, sessionfile.Options{})
+			if ago := time.Since(reading.Session.When); err != nil || ago < 0 || ago > 2*time.Hour {
+				t.Errorf("%s: hit %v ago, %v", f.Name, ago, err)
+			}
+		}
 		if start == "first" {
 			page := r.get(steward)
 			if !strings.Contains(page, "Nobody has written here yet. Where nothing is set up yet, it begins with /clubhouse setup") {
