@@ -43,7 +43,7 @@ func TestAnyNumbers(t *testing.T) {
 				rt.Errorf("ball %d: %g + %g + %g is not %g", b.N, b.FaceM, b.PathM, b.Rest, b.Miss)
 			}
 		}
-		if named(r.Verdict) && len(r.Balls) < leastBalls {
+		if r.Verdict.Named() && len(r.Balls) < leastBalls {
 			rt.Errorf("%d balls are %s", len(r.Balls), r.Verdict)
 		}
 		if s := r.Scatter; s != nil {

@@ -56,11 +56,11 @@
 // to it, and that who is off in both by as much is aimed there.
 //
 // The verdict is the likeliest owner and its confidence the share of the draws that
-// have it. With 0.9 it stands alone. With less, where two neighbours together have
-// 0.9, the verdict is what they have in common and says that it may be the other:
-// the face, with or without a share of the path. An owner without such a neighbour
-// needs 0.8. Otherwise it is too few, with the number of balls that would settle it,
-// and so it is under five balls whatever they say.
+// have it. A cause stands alone with 0.9, that there is none with 0.8. With less,
+// where two neighbours together have 0.87, the verdict is what they have in common
+// and says that it may be the other: the face, with or without a share of the path.
+// Otherwise it is too few, with the number of balls that would settle it, and so it
+// is under five balls whatever they say.
 //
 // # Work-back
 //

@@ -216,7 +216,7 @@ func TestStrikeWithoutClubNumbersWarns(t *testing.T) {
 		for _, w := range r.Warnings {
 			warned = warned || w.Code == impact.StrikeUnknown && w.Number == analysis.Path
 		}
-		if r.Verdict == Strike || named(r.Verdict) && !warned {
+		if r.Verdict == Strike || r.Verdict.Named() && !warned {
 			t.Errorf("seed %d: %s (%.2f), warnings %+v", seed, r.Verdict, r.Confidence, r.Warnings)
 		}
 	}

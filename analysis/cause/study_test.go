@@ -106,14 +106,6 @@ func session(i int, device func(*player.Device, *rand.Rand)) judgedSession {
 	return s
 }
 
-func named(v Verdict) bool {
-	switch v {
-	case Aim, Face, Path, FaceAndPath, Strike:
-		return true
-	}
-	return false
-}
-
 // right reports whether what was named owns the miss: the label of the truth,
 // or of a truth that face and path share the one that has the more of it, or the
 // neighbour left open.
@@ -133,7 +125,7 @@ func (s judgedSession) right() bool {
 // it.
 func (s judgedSession) real() bool {
 	shown := s.owner != Strike || s.said.Delivery[analysis.SpinAxis].N > 0 && !s.said.Inferred
-	return named(s.owner) && shown && math.Abs(s.truth.Miss) > 2*practicalZero(s.truth.Carry)
+	return s.owner.Named() && shown && math.Abs(s.truth.Miss) > 2*practicalZero(s.truth.Carry)
 }
 
 // share counts how often something held.
@@ -183,20 +175,20 @@ func (st *study) add(s judgedSession) {
 		st.table[s.owner] = map[Verdict]int{}
 	}
 	st.table[s.owner][s.said.Verdict]++
-	if named(s.said.Verdict) {
+	if s.said.Verdict.Named() {
 		st.right.add(s.right())
 		if s.said.Or == "" {
 			st.label.add(s.said.Verdict == s.owner)
 		}
 	}
-	if !named(s.owner) {
-		st.wrongly.add(named(s.said.Verdict))
+	if !s.owner.Named() {
+		st.wrongly.add(s.said.Verdict.Named())
 		if s.plan == "draw or fade" {
-			st.matched.add(named(s.said.Verdict))
+			st.matched.add(s.said.Verdict.Named())
 		}
 	}
 	if s.balls == 20 && s.real() {
-		st.shows.add(named(s.said.Verdict))
+		st.shows.add(s.said.Verdict.Named())
 	}
 	if st.tooFew[s.balls] == nil {
 		st.tooFew[s.balls] = &share{}

@@ -10,10 +10,10 @@ import (
 )
 
 // How often a modest fault is named follows from the normal curve: the mean of
-// n balls has to be beyond the practical zero by the 0.8 quantile of its own
+// n balls has to be beyond the practical zero by the 0.9 quantile of its own
 // standard error, which happens with probability
 //
-//	Phi((miss - zero) / se - z(0.8)),  se = spread / sqrt(n)
+//	Phi((miss - zero) / se - z(0.9)),  se = spread / sqrt(n)
 func TestNamingFollowsTheory(t *testing.T) {
 	for _, face := range []float64{1.5, 2.2} {
 		p := golfer(iron, face, 0)
@@ -25,10 +25,10 @@ func TestNamingFollowsTheory(t *testing.T) {
 			got := 0
 			for seed := range uint64(sets) {
 				set := p.Set(n, "", seeded(1000*uint64(n)+seed))
-				got += count(named(Of(set, pattern.Of(set), Config{}).Verdict))
+				got += count(Of(set, pattern.Of(set), Config{}).Verdict.Named())
 			}
 			se := math.Hypot(truth.Deviation, p.Device.Noise.Lateral) / math.Sqrt(float64(n))
-			want := distuv.UnitNormal.CDF((truth.Miss-zero)/se - distuv.UnitNormal.Quantile(0.8))
+			want := distuv.UnitNormal.CDF((truth.Miss-zero)/se - distuv.UnitNormal.Quantile(0.9))
 			// 160 sets have a standard error of 4 %. With few balls the t
 			// distribution and the doubt whether it is the face alone cost more:
 			// there theory is only a ceiling, of which half is reached at least.

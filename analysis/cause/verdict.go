@@ -37,6 +37,15 @@ func owner(d draw, zero float64) Verdict {
 	return Path
 }
 
+// Named reports whether a verdict names a cause.
+func (v Verdict) Named() bool {
+	switch v {
+	case Aim, Face, Path, FaceAndPath, Strike:
+		return true
+	}
+	return false
+}
+
 // together reports whether face and path are off the same way by the same
 // amount: each by more than a degree, and apart by less than half of what they
 // are off and less than a degree, or a third of it where that is more.
@@ -52,9 +61,10 @@ var pairs = [...]struct{ core, or Verdict }{{Face, FaceAndPath}, {Path, FaceAndP
 
 // verdict weighs the owners over the draws and returns the likeliest with its
 // probability, which is of exactly that verdict, and whether that is enough to
-// name it. Where it does not leave half of what the level leaves to chance, and with a
-// neighbour it does, it is what they have in common, or the other; the probability
-// is then of either. Equals go to the first in the order below.
+// name it. A cause by itself may leave to chance half of what the level leaves, one of
+// two neighbours two thirds: it is what they have in common, or the other, and the
+// probability is of either. So set, each is right as often as it says in the worlds of
+// the panel. Equals go to the first in the order below.
 func (e evidence) verdict(draws []draw) (v, or Verdict, probability float64, enough bool) {
 	weight := map[Verdict]float64{}
 	total := 0.0
@@ -70,15 +80,14 @@ func (e evidence) verdict(draws []draw) (v, or Verdict, probability float64, eno
 			v, most = candidate, weight[candidate]
 		}
 	}
-	level := e.config.level()
-	sure := (1 + level) / 2
+	left := 1 - e.config.level()
 	probability = most / total
-	if probability >= sure {
+	if probability >= 1-left/2 {
 		return v, "", probability, true
 	}
-	enough = probability >= level
+	enough = !v.Named() && probability >= 1-left
 	for _, p := range pairs {
-		if both := (weight[p.core] + weight[p.or]) / total; both >= sure && both > probability {
+		if both := (weight[p.core] + weight[p.or]) / total; both >= 1-left*2/3 && both > probability {
 			v, or, probability, enough = p.core, p.or, both, true
 		}
 	}

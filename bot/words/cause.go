@@ -30,7 +30,7 @@ func (v Voice) Cause(name string, p pattern.Pattern, r cause.Result) string {
 	if name != "" {
 		text = name + ": " + v.verdict(p, r) + "."
 	}
-	if r.Inferred && named(r.Verdict) {
+	if r.Inferred && r.Verdict.Named() {
 		text += " " + inferredNote
 	}
 	return text
@@ -39,15 +39,6 @@ func (v Voice) Cause(name string, p pattern.Pattern, r cause.Result) string {
 // inferredNote stands behind every cause that rests on a face and a path
 // nobody measured.
 const inferredNote = "Face and path are inferred from the ball's flight, not measured."
-
-// named reports whether verdict v rests on face and path.
-func named(v cause.Verdict) bool {
-	switch v {
-	case cause.Aim, cause.Face, cause.Path, cause.FaceAndPath, cause.Strike:
-		return true
-	}
-	return false
-}
 
 // verdict is the sentence of Cause without its head and its full stop.
 func (v Voice) verdict(p pattern.Pattern, r cause.Result) string {

@@ -29,7 +29,7 @@ func (v Voice) Explain(shots []analysis.Shot, p pattern.Pattern, r cause.Result)
 		add(v.worthLine(r))
 		add(v.Split(r))
 	}
-	if named(r.Verdict) || r.Verdict == cause.Centred {
+	if r.Verdict.Named() || r.Verdict == cause.Centred {
 		add(v.sureLine(r))
 	}
 	if p.Lateral.OK {

@@ -210,7 +210,7 @@ func (v Voice) before(r cause.Result, past timeline.Past, figure bool) string {
 
 // inferredFirst says that nobody measured the club.
 func inferredFirst(r cause.Result) string {
-	if !r.Inferred || !named(r.Verdict) {
+	if !r.Inferred || !r.Verdict.Named() {
 		return ""
 	}
 	return "Face and path are worked out from the ball's flight."
@@ -220,7 +220,7 @@ func inferredFirst(r cause.Result) string {
 // of the first time and of what is no miss.
 func again(r cause.Result, past timeline.Past) string {
 	ordinals := []string{"", "", "second", "third", "fourth", "fifth", "sixth", "seventh", "eighth", "ninth", "tenth", "eleventh", "twelfth"}
-	if !named(r.Verdict) || past.Again < 2 || past.Again >= len(ordinals) {
+	if !r.Verdict.Named() || past.Again < 2 || past.Again >= len(ordinals) {
 		return ""
 	}
 	return ", the " + ordinals[past.Again] + " time in a row"
