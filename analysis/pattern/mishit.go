@@ -60,21 +60,44 @@ func Mishits(set analysis.Set) analysis.Set {
 		return set
 	}
 	u := usualOf(used)
+	u.clubless = set.Club.Unknown()
+	kinds := map[int]Kind{}
 	for i, s := range set.Shots {
 		if s.Aside != analysis.Used {
 			continue
 		}
 		if k, ok := u.mishit(s); ok {
+			kinds[i] = k
+		}
+	}
+	easy := easySwings(set.Shots, kinds)
+	for i, k := range kinds {
+		if k != Duff || !easy {
 			set.Shots[i].Aside, set.Shots[i].Why = analysis.Mishit, reasons[k]
 		}
 	}
 	return set
 }
 
+// easySwings reports whether the duffs among balls are swings of another length:
+// where club speed was not measured a duff looks like one, but several differ.
+func easySwings(shots []analysis.Shot, kinds map[int]Kind) bool {
+	const few, alike = 3, 0.12 // relative standard deviation of the ball speed (our choice)
+	var speeds []float64
+	for i, k := range kinds {
+		if v, ok := shots[i].Value(analysis.BallSpeed); k == Duff && ok && !shots[i].Measured(analysis.ClubSpeed) {
+			speeds = append(speeds, v)
+		}
+	}
+	s := stat.SampleOf(speeds)
+	return s.N >= few && math.Sqrt(s.Variance) < alike*s.Mean
+}
+
 // usual is the middle of a golfer's balls and their spread, by number; 0 where
 // none has it.
 type usual struct {
 	balls          int
+	clubless       bool // the balls may be of several clubs
 	middle, spread [analysis.NumNumbers]float64
 }
 
@@ -119,6 +142,8 @@ const (
 
 	duffSpeed, duffClub, duffCarry = 0.8, 0.87, 0.7
 	duffSmash, duffSpin            = 0.95, 0.85 // of what so slow a club gives: turf is in between
+	turfSmash                      = 0.75       // however fast the club came: no place on the face loses so much
+	duffLaunch                     = 0.3        // off the usual, to either side
 
 	// What is not struck by the face does not grip it; a ball struck low on the face
 	// spins more.
@@ -140,7 +165,7 @@ func (u *usual) mishit(s analysis.Shot) (k Kind, ok bool) {
 	case b.ball() && b.speed.share < thinSpeed && b.low() < thinLaunch && u.below(s, analysis.LaunchAngle) > lowest(b.low()) && b.spins(ungripped),
 		b.blind() && b.carry.share < thinCarry && short > 5 && u.middle[analysis.StrikeUp]-b.up > thinStrike:
 		return Thin, true
-	case b.duffed():
+	case b.duffed() && !(u.clubless && b.launch.share > 1+duffLaunch): // higher and slower is a shorter club
 		return Duff, true
 	case b.blind() && b.carry.share < restCarry && short > restBelow+restFew/float64(u.balls) && !u.sound(s, b):
 		return NoKind, true
@@ -216,12 +241,14 @@ func (b beside) duffed() bool {
 	switch {
 	case !b.speed.known:
 		return slow && b.carry.share < duffCarry
+	case b.club.known && b.speed.share/b.club.share < turfSmash:
+		return true
 	case b.speed.share >= duffSpeed:
 		return false
 	case b.club.known:
 		return slow && (b.speed.share/b.club.share < duffSmash || b.spin.share/b.club.share < duffSpin)
 	}
-	return b.launch.known && math.Abs(b.launch.share-1) < 0.3 && b.spin.share < duffSpin
+	return b.launch.known && math.Abs(b.launch.share-1) < duffLaunch && b.spin.share < duffSpin
 }
 
 // shanked reports whether a ball went far to the side with speed lost, by its

@@ -223,6 +223,42 @@ func TestMishitsAreWhatTheyLookLike(t *testing.T) {
 	}
 }
 
+// A device may read the club before the turf slows it: half the usual ball speed is a
+// duff all the same. Balls that name no club may be of several, and one that is slower,
+// shorter and higher was hit with a shorter club.
+func TestDuffsAndShorterClubs(t *testing.T) {
+	duff := map[analysis.Number]float64{analysis.BallSpeed: 25, analysis.Carry: 48, analysis.Spin: 300}
+	wedge := map[analysis.Number]float64{analysis.ClubSpeed: 28, analysis.BallSpeed: 32, analysis.LaunchAngle: 30 * analysis.Degree, analysis.Carry: 80, analysis.Spin: 700}
+	iron := analysis.Club{Family: analysis.Iron, Number: 7}
+	for _, c := range []struct {
+		name string
+		club analysis.Club
+		n    map[analysis.Number]float64
+		want Kind
+	}{
+		{"duff", iron, duff, Duff}, {"duff without a club", analysis.Club{}, duff, Duff},
+		{"wedge without a club", analysis.Club{}, wedge, NoKind},
+	} {
+		set := analysis.Set{Club: c.club}
+		rng := rand.New(rand.NewPCG(3, 1))
+		for i := range 12 {
+			set.Shots = append(set.Shots, struck(rng, i+1))
+		}
+		for number, v := range c.n {
+			set.Shots[5] = set.Shots[5].With(number, v)
+		}
+		for i, s := range Mishits(set).Shots {
+			want := NoKind
+			if i == 5 {
+				want = c.want
+			}
+			if got := KindOf(s); got != want || (s.Aside == analysis.Mishit) != (want != NoKind) {
+				t.Errorf("%s: ball %d is %q, %q", c.name, i+1, s.Aside, s.Why)
+			}
+		}
+	}
+}
+
 // A clean set has no more than one chance in twenty of any flag, whatever its
 // size: far less, as its balls carry alike.
 func TestCleanSetsAreLeftAlone(t *testing.T) {
