@@ -64,8 +64,13 @@ func (t *table) fillLabels(shots []analysis.Shot, cs []column) (labelled bool) {
 	if at < 0 {
 		return false
 	}
+	first := map[string]string{} // how a name was spelt first: capitals make no other set
 	for i := range shots {
-		shots[i].Label = label(t.rows[i].cell(cs[at].at))
+		name := label(t.rows[i].cell(cs[at].at))
+		if _, ok := first[strings.ToLower(name)]; !ok {
+			first[strings.ToLower(name)] = name
+		}
+		shots[i].Label = first[strings.ToLower(name)]
 		labelled = labelled || shots[i].Label != ""
 	}
 	return labelled
