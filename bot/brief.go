@@ -153,15 +153,16 @@ func chooseAbout(ctx context.Context, b *Bot, r Call) (Reply, error) {
 	if err != nil {
 		return Reply{}, err
 	}
-	if answer.Trial == nil {
+	if len(answer.Trials) == 0 {
 		return Reply{}, errOldButton
 	}
-	i, err := index(r.Values, len(answer.Trial.Sets))
+	sets := answer.Trials[0].Sets
+	i, err := index(r.Values, len(sets))
 	if err != nil {
 		return Reply{}, err
 	}
-	if err := b.records.BriefAbout(ctx, r.Server, r.Session.Student, strings.TrimSpace(answer.Trial.Sets[i].Label)); err != nil {
+	if err := b.records.BriefAbout(ctx, r.Server, r.Session.Student, strings.TrimSpace(sets[i].Label)); err != nil {
 		return Reply{}, err
 	}
-	return first(ctx, b, r, r.Session, answer, answer.MainOf(answer.Trial.Sets[0].Club), "")
+	return first(ctx, b, r, r.Session, answer, answer.MainOf(sets[0].Club), "")
 }

@@ -121,15 +121,16 @@ func sessionText(ctx context.Context, b *Bot, s store.Session, answer report.Rep
 // the brief does not say which it is about, that is asked.
 func (b *Bot) sessionWays(ctx context.Context, s store.Session, answer report.Report, i int) ([]Row, error) {
 	rows := sessionRows(s, answer, i)
-	if answer.Trial == nil || len(answer.Trial.Sets) < 3 {
+	t := answer.TrialOf(i)
+	if t == nil || t != &answer.Trials[0] || len(t.Sets) < 3 {
 		return rows, nil // the one that was tried
 	}
 	brief, err := b.records.LastBrief(ctx, s.Server, s.Student)
-	if err != nil || brief == nil || brief.Standing != timeline.Running || brief.Label != "" || brief.At.After(s.Posted) || !answer.Compares(i) {
+	if err != nil || brief == nil || brief.Standing != timeline.Running || brief.Label != "" || brief.At.After(s.Posted) {
 		return rows, err
 	}
 	menu := &Menu{Path: path("about", s.ID), Placeholder: "Which set is the brief about?"}
-	for j, side := range answer.Trial.Sets {
+	for j, side := range t.Sets {
 		if j < 25 && side.Label != "" {
 			menu.Choices = append(menu.Choices, choice(fmt.Sprint(j), words.Clean(side.Label)))
 		}
@@ -146,7 +147,7 @@ func sessionRows(s store.Session, answer report.Report, i int) []Row {
 		{Path: path("cause", s.ID, fmt.Sprint(i)), Label: "Why, in full", Style: Main},
 		{Path: path("sets", s.ID), Label: "Name the sets"},
 	}
-	if answer.Trial != nil {
+	if len(answer.Trials) > 0 {
 		buttons = append(buttons, Button{Path: path("trial", s.ID), Label: "Compare the sets"})
 	}
 	buttons = append(buttons, Button{Path: path("share", "post", s.ID), Label: "Share here"})

@@ -48,8 +48,8 @@ func first(ctx context.Context, b *Bot, r Call, s store.Session, answer report.R
 	reply := Reply{about: s.Student, Text: text, Rows: rows}
 	reply.Rows[0].Buttons[0] = Button{Path: path("figures", s.ID, fmt.Sprint(i)), Label: "Figures", Style: Main}
 	b.illustrate(ctx, &reply, "post.png", func(ctx context.Context) (report.Picture, error) {
-		if answer.Compares(i) && !answer.Asks(i) {
-			return answer.TrialPicture(ctx, student.Name)
+		if t := answer.TrialOf(i); t != nil && !answer.Asks(i) {
+			return answer.TrialPicture(ctx, *t, student.Name)
 		}
 		return answer.Picture(ctx, i, student.Name)
 	})

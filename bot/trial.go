@@ -39,14 +39,14 @@ func nameSets(ctx context.Context, b *Bot, r Call, text string) (Reply, error) {
 		return Reply{}, err
 	}
 	i := answer.Main()
-	if answer.Trial != nil {
-		i = answer.MainOf(answer.Trial.Sets[0].Club)
+	if len(answer.Trials) > 0 {
+		i = answer.MainOf(answer.Trials[0].Sets[0].Club)
 	}
 	student, err := b.db.Student(ctx, s.Server, s.Student)
 	if err != nil {
 		return Reply{}, err
 	}
-	if answer.Trial != nil && !answer.Asks(i) && len(answer.Reading.Questions) == 0 && figuresAtOnce(r, student) {
+	if len(answer.Trials) > 0 && !answer.Asks(i) && len(answer.Reading.Questions) == 0 && figuresAtOnce(r, student) {
 		return trialReply(ctx, b, s, answer)
 	}
 	return first(ctx, b, r, s, answer, i, "")
@@ -74,12 +74,12 @@ func pressTrial(ctx context.Context, b *Bot, r Call) (Reply, error) {
 }
 
 func trialReply(ctx context.Context, b *Bot, s store.Session, answer report.Report) (Reply, error) {
-	if answer.Trial == nil {
+	if len(answer.Trials) == 0 {
 		return Reply{}, analysis.Refuse("Say which balls were which with `/sets`: 1-10 normal, 11-20 strong grip.", "This session has no two sets of one club to compare.")
 	}
 	reply := Reply{about: s.Student, Text: answer.TrialText(MaxText)}
 	b.illustrate(ctx, &reply, "trial.png", func(ctx context.Context) (report.Picture, error) {
-		return answer.TrialPicture(ctx, shownName(ctx, b, s))
+		return answer.TrialPicture(ctx, answer.Trials[0], shownName(ctx, b, s))
 	})
 	reply.Rows = []Row{{Buttons: []Button{
 		{Path: path("sets", s.ID), Label: "Name the sets"},

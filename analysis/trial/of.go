@@ -34,7 +34,7 @@ func Of(sets []analysis.Set, baseline int, c Config) (Result, error) {
 	case len(compared) < 2:
 		return Result{}, analysis.Refuse("Compare sets of one club.", "No other set was hit with the baseline's club.")
 	case len(compared) > MaxSets+1:
-		return Result{}, analysis.Refuse(fmt.Sprintf("Compare at most %d with the baseline.", MaxSets), "%d sets are too many for one trial.", len(compared)-1)
+		return Result{}, analysis.Refuse(fmt.Sprintf("At most %d compare: give those that belong together one name.", MaxSets+1), "%d sets are too many for one trial.", len(compared))
 	}
 
 	t := newTrial(compared, c)

@@ -225,7 +225,7 @@ func TestErrors(t *testing.T) {
 		"no such":         {many[:2], 2, "no set 3"},
 		"below":           {many[:2], -1, "no set 0"},
 		"other club only": {[]analysis.Set{many[0], driver}, 0, "baseline's club"},
-		"too many":        {many, 0, "10 sets are too many"},
+		"too many":        {many, 0, "11 sets are too many"},
 	} {
 		_, err := trial.Of(c.sets, c.baseline, trial.Config{})
 		var problem *analysis.Refusal

@@ -14,8 +14,8 @@ func (r Report) Gist() *analysis.Gist {
 		return nil
 	}
 	g := analysis.Gist{Others: len(r.Sets) - 1, Set: r.Sets[i].Gist()}
-	if r.Trial != nil {
-		g.Trial = TrialGist(*r.Trial)
+	if len(r.Trials) > 0 {
+		g.Trial = TrialGist(r.Trials[0])
 		for i := range g.Trial.Sets {
 			for _, s := range r.Sets {
 				if set := &g.Trial.Sets[i]; s.Asked != nil && s.Club == g.Trial.Club && s.Label == set.Label {
@@ -46,11 +46,12 @@ func (s Set) Gist() analysis.SetGist {
 }
 
 // Usual is the index of the set that speaks for a session: the baseline of its
-// trial, which is the usual setup, else Main.
+// first trial, which is the usual setup, else Main.
 func (r Report) Usual() int {
-	if r.Trial != nil {
+	if len(r.Trials) > 0 {
+		base := r.Trials[0].Sets[0]
 		for i, s := range r.Sets {
-			if s.Club == r.Trial.Sets[0].Club && s.Label == r.Trial.Sets[0].Label {
+			if s.Club == base.Club && s.Label == base.Label {
 				return i
 			}
 		}

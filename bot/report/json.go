@@ -127,10 +127,6 @@ func (r Report) document() object {
 	for _, s := range r.Sets {
 		sets = append(sets, r.setObject(s))
 	}
-	var trial any
-	if r.Trial != nil {
-		trial = r.trialObject()
-	}
 	return object{
 		{"schema", Schema},
 		{"version", Version()},
@@ -141,7 +137,7 @@ func (r Report) document() object {
 		{"ball", string(r.Session.Ball)},
 		{"shots", shots},
 		{"sets", sets},
-		{"trial", trial},
+		{"trial", r.trialObject()},
 		{"control", r.controlObjects()},
 		{"warnings", orEmpty(r.Warnings())},
 		{"sentences", orEmpty(r.Sentences())},
@@ -357,8 +353,18 @@ func briefObject(k *timeline.Kept) any {
 	}
 }
 
-func (r Report) trialObject() object {
-	return object{{"baseline", r.Trial.Sets[0].Label}, {"rows", rowObjects(*r.Trial)}, {"compensation", compensationObjects(r.plain(), *r.Trial)}}
+// trialObject has the rows of every club's trial; the baseline of the first stands
+// before them.
+func (r Report) trialObject() any {
+	if len(r.Trials) == 0 {
+		return nil
+	}
+	var rows, compensation []object
+	for _, t := range r.Trials {
+		rows = append(rows, rowObjects(t)...)
+		compensation = append(compensation, compensationObjects(r.plain(), t)...)
+	}
+	return object{{"baseline", r.Trials[0].Sets[0].Label}, {"rows", orEmpty(rows)}, {"compensation", orEmpty(compensation)}}
 }
 
 func rowObjects(t trial.Result) []object {
@@ -372,6 +378,7 @@ func rowObjects(t trial.Result) []object {
 		}
 		rows = append(rows, object{
 			{"club", side.Club.Key()},
+			{"baseline", t.Sets[0].Label},
 			{"set", side.Label},
 			{"number", row.Number.JSONKey()},
 			{"difference", figure(row.Difference, scale)},

@@ -3,6 +3,7 @@ package report
 import (
 	"context"
 
+	"rangepost/analysis/trial"
 	"rangepost/bot/pictures"
 )
 
@@ -26,9 +27,9 @@ func (r Report) Picture(ctx context.Context, i int, who string) (Picture, error)
 	return Picture{PNG: png, Alt: v.AltPost(r.name(v, s), s.Pattern, s.Cause)}, err
 }
 
-// TrialPicture draws the trial; there must be one.
-func (r Report) TrialPicture(ctx context.Context, who string) (Picture, error) {
+// TrialPicture draws a trial of the report.
+func (r Report) TrialPicture(ctx context.Context, t trial.Result, who string) (Picture, error) {
 	v := r.plain()
-	png, err := pictures.Trial(ctx, pictures.TrialInput{Voice: v, Title: v.TrialTitle(*r.Trial), Who: who, Result: *r.Trial})
-	return Picture{PNG: png, Alt: v.AltTrial(*r.Trial)}, err
+	png, err := pictures.Trial(ctx, pictures.TrialInput{Voice: v, Title: v.TrialTitle(t), Who: who, Result: t})
+	return Picture{PNG: png, Alt: v.AltTrial(t)}, err
 }

@@ -65,8 +65,8 @@ type Report struct {
 	Reading sessionfile.Reading
 	Session analysis.Session // labelled, mishits flagged, what could be inferred filled in
 	Sets    []Set
-	Trial   *trial.Result // nil without two sets of one club
-	NoTrial error         // why sets of one club were not compared
+	Trials  []trial.Result // of every club with two sets or more, the most sets first
+	NoTrial []Uncompared   // clubs whose sets were not compared
 	Voice   words.Voice
 	Seed    uint64
 
@@ -162,14 +162,7 @@ func Of(ctx context.Context, reading sessionfile.Reading, o Options) (Report, er
 	r.judgeAsked()
 	r.Session = gather(session, r.Sets, r.Left)
 
-	compared, err := r.Against(o.Baseline)
-	if err != nil && o.Baseline == "" {
-		// Nobody asked for a trial, and the sets do not make one: too many of them,
-		// say.
-		r.NoTrial = err
-		return r, nil
-	}
-	return compared, err
+	return r.Against(o.Baseline)
 }
 
 // largest are the MaxSets sets with the most balls, in their own order, and the
@@ -240,12 +233,22 @@ func causeConfig(s analysis.Session, brief *analysis.Brief, seed uint64) cause.C
 	return c
 }
 
-// Against is the report with its trial run against another baseline set, named
-// by its label; an empty one chooses.
+// Against is the report with its trials run against another baseline set, named
+// by its label; an empty one chooses, as does one that a club has no set of.
 func (r Report) Against(baseline string) (Report, error) {
 	var err error
-	r.Trial, err = compare(r.Sets, baseline, r.Seed)
+	r.Trials, r.NoTrial, err = compare(r.Sets, baseline, r.Seed)
 	return r, err
+}
+
+// TrialOf is the trial of the club of set i, nil where its sets were not compared.
+func (r Report) TrialOf(i int) *trial.Result {
+	for k := range r.Trials {
+		if r.Trials[k].Sets[0].Club == r.Sets[i].Club {
+			return &r.Trials[k]
+		}
+	}
+	return nil
 }
 
 // Main is the index of the set the first picture shows: the one with the most

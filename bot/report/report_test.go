@@ -100,7 +100,7 @@ func TestLabelsAreOnlyLabels(t *testing.T) {
 			}
 			text = append(text, p.Alt)
 		}
-		p, err := r.TrialPicture(t.Context(), "Wren")
+		p, err := r.TrialPicture(t.Context(), r.Trials[0], "Wren")
 		if err != nil {
 			t.Fatal(err)
 		}

@@ -6,13 +6,13 @@ import (
 	"rangepost/analysis/trial"
 )
 
-// Teaches is what this session's own trial saw of setup tools, for later
+// Teaches is what this session's own trials saw of setup tools, for later
 // sessions to go by.
-func (r Report) Teaches() []analysis.Observation {
-	if r.Trial == nil {
-		return nil
+func (r Report) Teaches() (seen []analysis.Observation) {
+	for _, t := range r.Trials {
+		seen = append(seen, trial.Observations(t)...)
 	}
-	return trial.Observations(*r.Trial)
+	return seen
 }
 
 // Responses is what each setup tool does to a golfer's delivery with a club, as

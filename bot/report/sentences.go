@@ -6,6 +6,7 @@ import (
 	"rangepost/analysis"
 	"rangepost/analysis/cause"
 	"rangepost/analysis/timeline"
+	"rangepost/analysis/trial"
 	"rangepost/bot/words"
 )
 
@@ -27,13 +28,15 @@ func (r Report) First(i int, past timeline.Past) (must, may []string, tool analy
 		return append(must, r.unclear(r.Voice)...), r.controlLines(r.Voice, i, true), ""
 	}
 	must = r.unclear(r.Voice)
-	if r.Compares(i) {
-		return append(r.Voice.FirstTrial(*r.Trial, r.misses()), must...), nil, ""
+	if t := r.TrialOf(i); t != nil {
+		lines := r.Voice.FirstTrial(*t, r.misses(*t))
+		lines[0] = headed(r.clubName(r.Voice, s.Club), lines[0])
+		if also := r.Voice.AlsoCompared(r.othersCompared(t)); also != "" {
+			may = append(may, also)
+		}
+		return append(lines, must...), may, ""
 	}
-	name := ""
-	if len(r.Sets) > 1 {
-		name = r.Voice.SetName(s.Club, s.Label)
-	}
+	name := r.name(r.Voice, s)
 	unclear := must
 	must, may = r.Voice.First(name, s.Pattern, s.Cause, past)
 	must = append(must, unclear...)
@@ -49,14 +52,19 @@ func (r Report) First(i int, past timeline.Past) (must, may []string, tool analy
 	return must, may, tool
 }
 
-// Compares reports whether set i is of the club whose sets were compared.
-func (r Report) Compares(i int) bool {
-	return r.Trial != nil && r.Trial.Sets[0].Club == r.Sets[i].Club
+// othersCompared are the clubs of the other trials.
+func (r Report) othersCompared(t *trial.Result) (clubs []analysis.Club) {
+	for _, other := range r.Trials {
+		if club := other.Sets[0].Club; club != t.Sets[0].Club {
+			clubs = append(clubs, club)
+		}
+	}
+	return clubs
 }
 
-// misses are where the middle of each set of the trial finished, m.
-func (r Report) misses() (all []float64) {
-	for _, side := range r.Trial.Sets {
+// misses are where the middle of each set of a trial finished, m.
+func (r Report) misses(t trial.Result) (all []float64) {
+	for _, side := range t.Sets {
 		for _, s := range r.Sets {
 			if s.Club == side.Club && s.Label == side.Label {
 				all = append(all, s.Cause.Miss.Mean)
@@ -77,8 +85,25 @@ func (r Report) Text(i, limit int) string {
 	return fit(words.Plainly(r.lines(r.Voice, i)), limit)
 }
 
-// lines are the sentences about set i, those that matter most first.
+// lines are the sentences of a reply about set i, those that matter most first.
 func (r Report) lines(v words.Voice, i int) []string {
+	lines := append(r.setLines(v, i), r.leftOut(v)...)
+	others := 0
+	for j := range r.Sets {
+		if j == i {
+			continue
+		}
+		if others++; others > lesser {
+			break
+		}
+		lines = append(lines, r.inShort(v, j)...)
+	}
+	lines = append(lines, r.sessionLines(v)...)
+	return append(lines, r.caveats(v, i)...)
+}
+
+// setLines are what is said of set i alone.
+func (r Report) setLines(v words.Voice, i int) []string {
 	s := r.Sets[i]
 	lines := r.askedLines(v, i, false)
 	add := func(line string) {
@@ -90,14 +115,9 @@ func (r Report) lines(v words.Voice, i int) []string {
 		add(v.Cause(r.name(v, s), s.Pattern, s.Cause))
 	}
 	for _, line := range r.controlLines(v, i, false) {
-		add(line)
+		add(headed(r.clubName(v, s.Club), line))
 	}
-	own := func(line string) { // of several sets, each line says of which it is
-		if name := r.name(v, s); name != "" && line != "" {
-			line = name + ": " + strings.ToLower(line[:1]) + line[1:]
-		}
-		add(line)
-	}
+	own := func(line string) { add(headed(r.name(v, s), line)) } // of several sets, each line says of which it is
 	if s.Asked == nil {
 		for _, line := range v.Each(s.Pattern, s.Cause) {
 			own(line)
@@ -113,40 +133,41 @@ func (r Report) lines(v words.Voice, i int) []string {
 	}
 	own(v.Wind(s.Cause))
 	own(v.SetAside(s.Shots, s.Pattern))
-	for _, line := range r.leftOut(v) {
-		add(line)
+	if s.Club.Unknown() && r.clubName(v, s.Club) != "" {
+		own(words.Clubless(s.Shots))
 	}
-	others := 0
-	for j, other := range r.Sets {
-		if j == i {
-			continue
-		}
-		if others++; others > lesser {
-			break
-		}
-		if lines := r.askedLines(v, j, true); lines != nil {
-			for _, line := range lines {
-				add(line)
-			}
-		} else {
-			add(v.Cause(r.name(v, other), other.Pattern, other.Cause))
-		}
+	return lines
+}
+
+// inShort is what a reply about another set says of set i.
+func (r Report) inShort(v words.Voice, i int) []string {
+	if lines := r.askedLines(v, i, true); lines != nil {
+		return lines
 	}
-	for _, line := range r.unclear(v) {
-		add(line)
-	}
+	s := r.Sets[i]
+	return []string{v.Cause(r.name(v, s), s.Pattern, s.Cause)}
+}
+
+// sessionLines are what is said of the session as a whole.
+func (r Report) sessionLines(v words.Voice) []string {
+	lines := r.unclear(v)
 	if l := r.Lone; l != nil {
-		add(v.LoneTarget(l.Carry, l.Clubs))
+		lines = append(lines, v.LoneTarget(l.Carry, l.Clubs))
 	}
-	add(v.NotJudged(r.Left))
-	if r.NoTrial != nil {
-		add("No comparison: " + r.NoTrial.Error())
+	if left := v.NotJudged(r.Left); left != "" {
+		lines = append(lines, left)
 	}
-	for _, c := range words.Cautions(len(r.Session.Shots), false) {
-		add(c)
+	for _, n := range r.NoTrial {
+		lines = append(lines, headed(r.clubName(v, n.Club), "No comparison: "+n.Why.Error()+" "+n.Why.Hint))
 	}
+	return append(lines, words.Cautions(len(r.Session.Shots), false)...)
+}
+
+// caveats are what somebody who reads about set i should know of its figures.
+func (r Report) caveats(v words.Voice, i int) (lines []string) {
+	s := r.Sets[i]
 	for _, c := range v.Caveats(s.Pattern.Warnings, s.Cause.Warnings) {
-		add(c)
+		lines = append(lines, headed(r.name(v, s), c))
 	}
 	return lines
 }
@@ -184,24 +205,27 @@ func (r Report) explanation(v words.Voice, i int) []string {
 	lines := []string{v.Cause(r.name(v, s), s.Pattern, s.Cause)}
 	lines = append(lines, v.Each(s.Pattern, s.Cause)...)
 	lines = append(lines, v.Explain(s.Shots, s.Pattern, s.Cause)...)
-	lines = append(lines, v.Caveats(s.Pattern.Warnings, s.Cause.Warnings)...)
+	lines = append(lines, r.caveats(v, i)...)
 	for _, d := range r.Reading.Decisions {
 		lines = append(lines, "How the file was read: "+escaped(v, d)+".")
 	}
 	return lines
 }
 
-// TrialText says what the trial shows, in at most limit characters; "" without
+// TrialText says what the trials show, in at most limit characters; "" without
 // one.
 func (r Report) TrialText(limit int) string {
-	if r.Trial == nil {
-		return ""
-	}
 	return fit(words.Plainly(r.trialLines(r.Voice)), limit)
 }
 
-func (r Report) trialLines(v words.Voice) []string {
-	return append(v.Trial(*r.Trial), v.Caveats(r.Trial.Warnings)...)
+func (r Report) trialLines(v words.Voice) (lines []string) {
+	for _, t := range r.Trials {
+		name := r.clubName(v, t.Sets[0].Club)
+		for _, line := range append(v.Trial(t), v.Caveats(t.Warnings)...) {
+			lines = append(lines, headed(name, line))
+		}
+	}
+	return lines
 }
 
 // Verdict is the one sentence of a set, free of markup.
@@ -216,8 +240,8 @@ func (r Report) Warnings() []string {
 	for _, s := range r.Sets {
 		all = append(all, s.Pattern.Warnings, s.Cause.Warnings)
 	}
-	if r.Trial != nil {
-		all = append(all, r.Trial.Warnings)
+	for _, t := range r.Trials {
+		all = append(all, t.Warnings)
 	}
 	return r.plain().Caveats(all...)
 }
@@ -237,11 +261,12 @@ func (r Report) Sentences() []string {
 		}
 	}
 	for i := range r.Sets {
-		keep(r.lines(v, i))
+		keep(r.setLines(v, i))
+		keep(r.caveats(v, i))
 	}
-	if r.Trial != nil {
-		keep(r.trialLines(v))
-	}
+	keep(r.leftOut(v))
+	keep(r.sessionLines(v))
+	keep(r.trialLines(v))
 	return words.Plainly(all)
 }
 
@@ -266,6 +291,24 @@ func (r Report) name(v words.Voice, s Set) string {
 		return ""
 	}
 	return v.SetName(s.Club, s.Label)
+}
+
+// clubName heads a sentence about a club when there are several.
+func (r Report) clubName(v words.Voice, club analysis.Club) string {
+	for _, s := range r.Sets {
+		if s.Club != club {
+			return v.SetName(club, "")
+		}
+	}
+	return ""
+}
+
+// headed is a line with the name of what it is about before it, "" for none.
+func headed(name, line string) string {
+	if name == "" || line == "" {
+		return line
+	}
+	return name + ": " + strings.ToLower(line[:1]) + line[1:]
 }
 
 func escaped(v words.Voice, text string) string {

@@ -1,6 +1,8 @@
 package report
 
 import (
+	"errors"
+	"slices"
 	"strings"
 
 	"rangepost/analysis"
@@ -9,46 +11,85 @@ import (
 	"rangepost/bot/words"
 )
 
-// compare runs the trial of the club with the most sets, nil when no club has
-// two.
-func compare(sets []Set, baseline string, seed uint64) (*trial.Result, error) {
-	count := map[analysis.Club]int{}
-	var club analysis.Club
+// An Uncompared club has sets that make no trial: too many of them, say.
+type Uncompared struct {
+	Club analysis.Club
+	Why  *analysis.Refusal
+}
+
+// compare runs the trial of every club with two sets or more, the club with the most
+// sets first. A baseline that only some clubs have a set of is theirs alone; that none
+// has is refused, and so is one that was asked for where no trial came of it.
+func compare(sets []Set, baseline string, seed uint64) (trials []trial.Result, not []Uncompared, err error) {
+	var clubs [][]Set
+	at := map[analysis.Club]int{}
 	for _, s := range sets {
-		if count[s.Club]++; count[s.Club] > count[club] {
-			club = s.Club
+		i, ok := at[s.Club]
+		if !ok {
+			i = len(clubs)
+			at[s.Club], clubs = i, append(clubs, nil)
+		}
+		clubs[i] = append(clubs[i], s)
+	}
+	clubs = slices.DeleteFunc(clubs, func(of []Set) bool { return len(of) < 2 })
+	slices.SortStableFunc(clubs, func(a, b []Set) int { return len(b) - len(a) })
+	has := slices.ContainsFunc(clubs, func(of []Set) bool { return baselineOf(of, baseline) >= 0 })
+	switch {
+	case baseline == "":
+	case len(clubs) == 0:
+		return nil, nil, analysis.Refuse("Name the sets first, as in 1-10 normal, 11-20 strong grip.", "There is only one set, so there is nothing to compare.")
+	case !has:
+		return nil, nil, analysis.Refuse("Name one of them.", "No set is called \"%s\": the sets are %s.", baseline, names(plainSets(clubs[0])))
+	}
+	for _, of := range clubs {
+		base := baselineOf(of, baseline)
+		if base < 0 {
+			base = baselineOf(of, "")
+		}
+		t, err := compareClub(of, base, seed)
+		var why *analysis.Refusal
+		switch {
+		case errors.As(err, &why):
+			not = append(not, Uncompared{of[0].Club, why})
+		case err != nil:
+			return nil, nil, err
+		default:
+			trials = append(trials, t)
 		}
 	}
-	var compared []analysis.Set
+	if baseline != "" && len(trials) == 0 {
+		return nil, nil, not[0].Why
+	}
+	return trials, not, nil
+}
+
+// baselineOf is the set with a label among those of one club, -1 without one.
+func baselineOf(of []Set, label string) int {
+	if i, ok := trial.BaselineIndex(plainSets(of), label); ok {
+		return i
+	}
+	return -1
+}
+
+func plainSets(of []Set) (sets []analysis.Set) {
+	for _, s := range of {
+		sets = append(sets, s.Set)
+	}
+	return sets
+}
+
+// compareClub is the trial of the sets of one club.
+func compareClub(of []Set, base int, seed uint64) (trial.Result, error) {
+	c := trial.Config{Seed: seed, Split: map[int]trial.Metres{}}
 	var causes []cause.Result
-	for _, s := range sets {
-		if s.Club == club {
-			compared, causes = append(compared, s.Set), append(causes, s.Cause)
-		}
-	}
-	if len(compared) < 2 {
-		if baseline != "" {
-			return nil, analysis.Refuse("Name the sets first, as in 1-10 normal, 11-20 strong grip.", "There is only one set, so there is nothing to compare.")
-		}
-		return nil, nil
-	}
-	base, ok := trial.BaselineIndex(compared, baseline)
-	if !ok {
-		return nil, analysis.Refuse("Name one of them.", "No set is called \"%s\": the sets are %s.", baseline, names(compared))
-	}
-	c := trial.Config{Seed: seed}
-	c.FaceWorth, c.PathWorth, c.WorthDoubt = cause.WorthBetween(causes...)
-	c.Split = map[int]trial.Metres{}
-	for _, r := range causes {
-		for _, b := range r.Balls {
+	for _, s := range of {
+		causes = append(causes, s.Cause)
+		for _, b := range s.Cause.Balls {
 			c.Split[b.N] = trial.Metres{Face: b.FaceM, Path: b.PathM}
 		}
 	}
-	result, err := trial.Of(compared, base, c)
-	if err != nil {
-		return nil, err
-	}
-	return &result, nil
+	c.FaceWorth, c.PathWorth, c.WorthDoubt = cause.WorthBetween(causes...)
+	return trial.Of(plainSets(of), base, c)
 }
 
 func names(sets []analysis.Set) string {

@@ -115,8 +115,8 @@ func numbered(balls []int) string {
 	return " (balls " + list(names, "and") + ")"
 }
 
-// NotJudged names the smaller sets of a session that has more of them than are
-// judged; "" without any.
+// NotJudged names the sets of a session that has more of them than are judged; ""
+// without any.
 func (v Voice) NotJudged(sets []analysis.Set) string {
 	if len(sets) == 0 {
 		return ""
@@ -129,7 +129,17 @@ func (v Voice) NotJudged(sets []analysis.Set) string {
 	if more := len(sets) - most; more > 0 {
 		names = append(names, figure(float64(more), 1)+" more")
 	}
-	return Count(len(sets), "smaller set") + " of this session are kept and not judged: " + list(names, "and") + "."
+	return Count(len(sets), "set") + " of this session are kept and not judged, for there are too many: " + list(names, "and") +
+		". In files of their own, they would be."
+}
+
+// Clubless says of balls that name no club, beside others that do, what they may be.
+func Clubless(shots []analysis.Shot) string {
+	name, few := runs(shots)
+	if !few {
+		name = sentence(balls(len(shots)))
+	}
+	return name + " name no club in the file: if they are of several, what is said of them together is of none."
 }
 
 // MoreLeftOut says that more numbers were left out than are told one by one.

@@ -40,7 +40,11 @@ func (v Voice) Carry(r cause.Result) string {
 		return where + ", mostly spin" + v.longer(d.Spin) + v.against(d) + "."
 	case cause.DistanceAir:
 		if !d.Spoken {
-			return where + ", mostly " + airSaid(d) + v.longer(d.Air) + v.against(d) + ": not the swing."
+			text := where + ", mostly " + airSaid(d) + v.longer(d.Air) + v.against(d)
+			if d.Speed.Mean/d.Miss.Mean < aPart && d.Strike.Mean/d.Miss.Mean < aPart {
+				text += ": not the swing"
+			}
+			return text + "."
 		}
 		text := where + ", mostly " + airSaid(d) + " (usually worth " + v.Distance(math.Abs(d.Said.All())) + ")"
 		if d.Against == 0 {
@@ -51,7 +55,7 @@ func (v Voice) Carry(r cause.Result) string {
 		return where + ", and two things share it: " + v.two(d) + v.against(d) + "."
 	case cause.DistanceUnknown:
 		if d.Against == 0 {
-			return where + v.saidOf(d) + ". Another club, or another swing than usual: earlier sessions with this club would tell."
+			return where + v.saidOf(d) + v.restOf(d) + ": earlier sessions with this club would tell."
 		}
 	}
 	return where + "; what was measured does not say why."
@@ -96,7 +100,7 @@ func (v Voice) carryFirst(r cause.Result, room bool) (text string, air bool) {
 
 // aPart is the share of a miss from which what was said of air and ball explains
 // a part of it.
-const aPart = 1.0 / 3
+const aPart = 0.2
 
 // explainsAll reports whether it explains as good as all of it.
 func explainsAll(d cause.Distance) bool { return d.Said.All()/d.Miss.Mean >= 0.8 }
@@ -136,6 +140,19 @@ func (v Voice) saidOf(d cause.Distance) string {
 		share = "about " + v.Distance(math.Abs(d.Said.All())) + " of that"
 	}
 	return ". " + sentence(airSaid(d)) + " may explain " + share + aimedAt(d)
+}
+
+// restOf says what else may have a miss in length without a past, where what was said
+// of air and ball leaves anything.
+func (v Voice) restOf(d cause.Distance) string {
+	const swing = "another club, or another swing than usual"
+	switch {
+	case v.saidOf(d) == "":
+		return ". The air, " + swing
+	case explainsAll(d):
+		return ""
+	}
+	return ". The rest is " + swing
 }
 
 // aimedAt says on what it hangs that range balls explain a miss: "" where it is

@@ -14,7 +14,7 @@ import (
 func (v Voice) SetName(club analysis.Club, label string) string {
 	name := sentence(club.String())
 	if club.Unknown() {
-		name = "These balls"
+		name = "Balls without a club"
 	}
 	if label == "" {
 		return name
@@ -32,6 +32,9 @@ func (v Voice) Cause(name string, p pattern.Pattern, r cause.Result) string {
 	}
 	if r.Inferred && r.Verdict.Named() {
 		text += " " + inferredNote
+		if r.Delivery[analysis.SpinAxis].N == 0 && r.Wind == 0 {
+			text += " " + windLikeCurve
+		}
 	}
 	return text
 }
@@ -39,6 +42,10 @@ func (v Voice) Cause(name string, p pattern.Pattern, r cause.Result) string {
 // inferredNote stands behind every cause that rests on a face and a path
 // nobody measured.
 const inferredNote = "Face and path are inferred from the ball's flight, not measured."
+
+// windLikeCurve stands behind it where nothing shows how far the ball was bent by its
+// spin.
+const windLikeCurve = "A side wind would look the same."
 
 // verdict is the sentence of Cause without its head and its full stop.
 func (v Voice) verdict(p pattern.Pattern, r cause.Result) string {
@@ -93,13 +100,33 @@ func (v Voice) centred(p pattern.Pattern, r cause.Result) string {
 }
 
 // leaning says of a centred pattern that face and path cancel each other, when
-// each is worth more than a miss may be and both are sure to be something: "",
-// when they do not.
+// each is worth more than a miss may be and both are sure to be something, or that
+// one of them and a wind that was said do: "", when they do not.
 func (v Voice) leaning(r cause.Result) string {
-	if !Leaning(r) {
-		return ""
+	if Leaning(r) {
+		return ". Two numbers lean on each other: the face is worth " + v.plainSide(r.Face.Mean) + ", the path " + v.plainSide(r.Path.Mean)
 	}
-	return ". Two numbers lean on each other: the face is worth " + v.plainSide(r.Face.Mean) + ", the path " + v.plainSide(r.Path.Mean)
+	if name, m := windward(r); name != "" {
+		return ". It is so in this wind: the wind you gave is worth " + v.plainSide(r.Wind) + ", the " + name + " " + v.plainSide(m)
+	}
+	return ""
+}
+
+// windward is the number that a wind that was said cancels in a centred pattern, and
+// its share, m; "" without one.
+func windward(r cause.Result) (name string, m float64) {
+	if r.Verdict != cause.Centred || math.Abs(r.Wind) <= r.PracticalZero {
+		return "", 0
+	}
+	for _, part := range []struct {
+		name string
+		e    analysis.Estimate
+	}{{"face", r.Face}, {"path", r.Path}} {
+		if part.e.Excludes(0) && part.e.Mean*r.Wind < 0 && math.Abs(part.e.Mean) > r.PracticalZero {
+			return part.name, part.e.Mean
+		}
+	}
+	return "", 0
 }
 
 // Leaning reports whether a centred pattern is so because face and path cancel.
@@ -238,6 +265,25 @@ func beyondBalls(r cause.Result) bool {
 	return slices.ContainsFunc(r.Warnings, func(w analysis.Warning) bool { return w.Code == cause.ModelLimits })
 }
 
+// aPartAside is the share of a miss to the side from which face or path has a part of
+// it beside what neither explains.
+const aPartAside = 0.25
+
+// partOf says what face and path have of a miss that is mostly neither's; "" where
+// that is little.
+func (v Voice) partOf(r cause.Result) string {
+	var parts []string
+	for _, part := range []struct {
+		name string
+		e    analysis.Estimate
+	}{{"the face", r.Face}, {"the path", r.Path}} {
+		if part.e.Excludes(0) && part.e.Mean/r.Miss.Mean >= aPartAside {
+			parts = append(parts, part.name+" ("+v.plainSide(part.e.Mean)+")")
+		}
+	}
+	return list(parts, "and")
+}
+
 // leftOver says what may own what face and path leave over: a wind that was said
 // and speaks for most of it does.
 func leftOver(r cause.Result) string {
@@ -266,8 +312,11 @@ func (v Voice) unmeasured(p pattern.Pattern, r cause.Result) string {
 		missing = "the file has no " + list(names, "or")
 	}
 	if len(r.Balls) > 0 { // the club was told, and it is not that
-		return "the balls finished " + v.about(r.Miss.Mean) + ", and not by face or path: they leave " +
-			v.plainSide(r.Rest.Mean) + " over, which is " + leftOver(r)
+		finished := "the balls finished " + v.about(r.Miss.Mean)
+		if part := v.partOf(r); part != "" {
+			return finished + ", and only a part of that is " + part + ": the rest, " + v.plainSide(r.Rest.Mean) + ", is " + leftOver(r)
+		}
+		return finished + ", and not by face or path: they leave " + v.plainSide(r.Rest.Mean) + " over, which is " + leftOver(r)
 	}
 	if p.Used == 0 || r.Miss.N == 0 {
 		return missing + ", so the cause cannot be told"

@@ -59,12 +59,24 @@ func (v Voice) happened(p pattern.Pattern, r cause.Result) string {
 		})
 	case r.Verdict == cause.Centred && Leaning(r):
 		return "on line, but two numbers lean on each other: the face is worth " + v.plainSide(r.Face.Mean) + ", the path " + v.plainSide(r.Path.Mean)
+	case r.Verdict == cause.Centred && v.inWind(r) != "":
+		return v.inWind(r)
 	case r.Verdict == cause.Centred && Wide(p, r):
 		return "on line but wide: eight balls in ten spread over about " + v.Distance(p.Width80) + v.mostAs(r.Scatter)
 	case r.Verdict == cause.Centred:
 		return "on line: the middle of the balls is on target"
 	}
 	return unbracketed(v.verdict(p, r))
+}
+
+// inWind says that a pattern is on line in the wind that was said alone; "" where it
+// is not so.
+func (v Voice) inWind(r cause.Result) string {
+	name, m := windward(r)
+	if name == "" {
+		return ""
+	}
+	return "on line in this wind alone: the " + name + " is worth " + v.plainSide(m) + ", the wind " + v.plainSide(r.Wind)
 }
 
 // mostAs says which number makes a pattern wide, "" where none stands out.

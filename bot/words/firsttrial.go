@@ -26,6 +26,18 @@ func (v Voice) FirstTrial(r trial.Result, misses []float64) (lines []string) {
 	return nonEmpty(lines...)
 }
 
+// AlsoCompared says that the sets of other clubs were compared too; "" without any.
+func (v Voice) AlsoCompared(clubs []analysis.Club) string {
+	if len(clubs) == 0 {
+		return ""
+	}
+	names := make([]string, len(clubs))
+	for i, club := range clubs {
+		names[i] = v.SetName(club, "")
+	}
+	return "Compared as well: " + list(names, "and") + "."
+}
+
 // tried says what one set changed: face and path if they moved, else the first
 // number that did.
 func (v Voice) tried(r trial.Result, set int) string {

@@ -95,7 +95,7 @@ func TestVerdicts(t *testing.T) {
 		{p, briefed, "The balls finished about 9 yards right because the face pointed 1.5° right of what your coach asked for."},
 		{p, base(cause.Path), "The balls finished about 9 yards right because the path went 4.1° left of target, which curves the ball right."},
 		{p, inferred, "The balls finished about 9 yards right and two things share it: the face pointed 2.0° right of target and the path went 4.1° left of target. " +
-			"Face and path are inferred from the ball's flight, not measured."},
+			"Face and path are inferred from the ball's flight, not measured. A side wind would look the same."},
 		{p, missing, "The file has no face angle or club path, so why the balls finished about 9 yards right cannot be told."},
 	} {
 		if got := (Voice{}).Cause("", c.p, c.r); got != c.want {

@@ -89,17 +89,17 @@ func TestCarry(t *testing.T) {
 	d.Verdict = cause.DistanceTwo
 	check(t, say(), "Distance: about 8 yards long of the target, and two things share it: dynamic loft (5 yards longer) and the strike, against your last 3 sessions with it.")
 	d.Verdict, d.Against = cause.DistanceUnknown, 0
-	check(t, say(), "Distance: about 8 yards long of the target. Another club, or another swing than usual: earlier sessions with this club would tell.")
-	d.Said.Wind = 2 * yard
-	check(t, say(), "Distance: about 8 yards long of the target. Another club, or another swing than usual: earlier sessions with this club would tell.")
+	check(t, say(), "Distance: about 8 yards long of the target. The air, another club, or another swing than usual: earlier sessions with this club would tell.")
+	d.Said.Wind = 1 * yard
+	check(t, say(), "Distance: about 8 yards long of the target. The air, another club, or another swing than usual: earlier sessions with this club would tell.")
 	d.Said.Wind = 5 * yard
-	check(t, say(), "Distance: about 8 yards long of the target. The wind you gave may explain about 5 yards of that. Another club, or another swing than usual: earlier sessions with this club would tell.")
+	check(t, say(), "Distance: about 8 yards long of the target. The wind you gave may explain about 5 yards of that. The rest is another club, or another swing than usual: earlier sessions with this club would tell.")
 	d.Said.Wind = 9 * yard
-	check(t, say(), "Distance: about 8 yards long of the target. The wind you gave may explain all of that. Another club, or another swing than usual: earlier sessions with this club would tell.")
+	check(t, say(), "Distance: about 8 yards long of the target. The wind you gave may explain all of that: earlier sessions with this club would tell.")
 	d.Said.Wind = -9 * yard
-	check(t, say(), "Distance: about 8 yards long of the target. Another club, or another swing than usual: earlier sessions with this club would tell.")
+	check(t, say(), "Distance: about 8 yards long of the target. The air, another club, or another swing than usual: earlier sessions with this club would tell.")
 	d.Miss, d.Said = estimate(20, -8*yard, 2*yard), cause.Said{Wind: -yard, Ball: -5 * yard}
-	check(t, say(), "Distance: about 8 yards short of the target. Range balls may explain about 6 yards of that, if the target is for new balls. Another club, or another swing than usual: earlier sessions with this club would tell.")
+	check(t, say(), "Distance: about 8 yards short of the target. Range balls may explain about 6 yards of that, if the target is for new balls. The rest is another club, or another swing than usual: earlier sessions with this club would tell.")
 	d.Miss = estimate(20, 8*yard, 2*yard)
 	d.Verdict, d.Said = cause.DistanceNone, cause.Said{}
 	check(t, say(), "Distance: about 8 yards long of the target; what was measured does not say why.")
@@ -268,4 +268,21 @@ func TestDriftAndTrend(t *testing.T) {
 		"Over 9 sessions the club path has moved steadily, about 1.5° further left a month.")
 	r.Trend.P, r.Drift.Out = 0.2, -1
 	check(t, strings.Join(Voice{}.Timeline(r), "\n"), "No lesson is marked among these sessions. Over 9 sessions the club path was 2.0° right of target (1.5 to 2.5°).")
+}
+
+// A wind that was said and a face that is off share a miss, or hold each other: both
+// are said, each with its yards.
+func TestWindBesideTheFace(t *testing.T) {
+	r := cause.Result{
+		Verdict: cause.Unmeasured, Miss: estimate(20, -21*yard, 2*yard), Face: estimate(20, -10*yard, 2*yard), Path: estimate(20, 0, 2*yard),
+		Rest: estimate(20, -11*yard, yard), Wind: -11 * yard, PracticalZero: 3 * yard, Balls: make([]cause.Split, 20),
+	}
+	p := pattern.Pattern{Used: 20}
+	check(t, Voice{}.Cause("", p, r), "The balls finished about 21 yards left, and only a part of that is the face (10 yards left): the rest, 11 yards left, is mostly the wind.")
+	r.Face, r.Rest = estimate(20, -yard, 2*yard), estimate(20, -20*yard, yard)
+	check(t, Voice{}.Cause("", p, r), "The balls finished about 21 yards left, and not by face or path: they leave 20 yards left over, which is mostly the wind.")
+	r.Verdict, r.Miss, r.Face, r.Wind = cause.Centred, estimate(20, 0, yard), estimate(20, 20*yard, 2*yard), -20*yard
+	check(t, Voice{}.Cause("", p, r), "Centred: the middle of the balls is on the target line. It is so in this wind: the wind you gave is worth 20 yards left, the face 20 yards right.")
+	r.Wind = 0
+	check(t, Voice{}.Cause("", p, r), "Centred: the middle of the balls is on the target line.")
 }

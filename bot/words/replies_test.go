@@ -81,7 +81,9 @@ var (
 	saysCorridor   = regexp.MustCompile(`target ([\d,]+) yards wide\): at this path, a face between ([\d.]+)°?(?: (left|right))? and ([\d.]+)° (left|right)`)
 	saysOfRest     = regexp.MustCompile(`^Of the rest, the strike speaks for ([\d,]+) yards? (left|right)`)
 	saysPerhaps    = regexp.MustCompile(`because the (face|path) .*; the (?:face|path) may (have a share in it|be off with it)`)
-	saysRest       = regexp.MustCompile(`not by face or path: they leave [\d,]+ yards? (left|right) over`)
+	saysRest       = regexp.MustCompile(`(?:not by face or path: they leave|: the rest,) [\d,]+ yards? (left|right)(?: over|, is)`)
+	saysPart       = regexp.MustCompile(`only a part of that is the face \([\d,]+ yards? (left|right)\)`)
+	saysPathPart   = regexp.MustCompile(`only a part of that is .*the path \([\d,]+ yards? (left|right)\)`)
 	saysLeaning    = regexp.MustCompile(`the face is worth [\d,]+ yards? (left|right), the path [\d,]+ yards? (left|right)`)
 	saysBoth       = regexp.MustCompile(`face and path both pointed about [\d.]+° (left|right) of target`)
 	saysBring      = regexp.MustCompile(`Next: the (face|path) further (left|right)`)
@@ -119,7 +121,7 @@ func onSide(first, firstSide, second, secondSide, before string) (low, high floa
 var verdicts = map[string]panel.Label{
 	"Check alignment first": panel.Aim, "because the face pointed": panel.Face, "because the path went": panel.Path,
 	"two things share it": panel.FaceAndPath, "most of it from the strike": panel.Strike, "not by face or path": panel.Unexplained,
-	"Centred": panel.Centred,
+	"only a part of that is": panel.Unexplained, "Centred": panel.Centred,
 }
 
 // checkVerdict reads the sentence of the cause and how sure it is said to be.
@@ -241,6 +243,12 @@ func checkReply(r reply, c *claims, held map[string]*[2]int) {
 		}
 		for _, m := range saysRest.FindAllStringSubmatch(line, -1) {
 			c.check("side of the rest", agrees(truth.Sample.Miss-truth.Sample.Face-truth.Sample.Path, sign(m[1]), 2), r, line)
+		}
+		for _, m := range saysPart.FindAllStringSubmatch(line, -1) {
+			c.check("side of the face's part", agrees(truth.Sample.Face, sign(m[1]), 2), r, line)
+		}
+		for _, m := range saysPathPart.FindAllStringSubmatch(line, -1) {
+			c.check("side of the path's part", agrees(truth.Sample.Path, sign(m[1]), 2), r, line)
 		}
 		faces, _ := analysis.Values(r.file, analysis.Face)
 		c.check("what was measured is not said to be missing", len(faces) == 0 || !strings.Contains(line, "hat the club did was not measured"), r, line)

@@ -218,11 +218,17 @@ func (c *readCommand) draw(ctx context.Context, r report.Report, i int) error {
 	if err := os.WriteFile(stem+ending, picture.PNG, 0o644); err != nil {
 		return err
 	}
-	if r.Trial == nil {
-		return nil
+	for k, t := range r.Trials {
+		if picture, err = r.TrialPicture(ctx, t, ""); err != nil {
+			return err
+		}
+		name := stem + "-trial"
+		if k > 0 { // another club's
+			name += "-" + t.Sets[0].Club.Key()
+		}
+		if err := os.WriteFile(name+ending, picture.PNG, 0o644); err != nil {
+			return err
+		}
 	}
-	if picture, err = r.TrialPicture(ctx, ""); err != nil {
-		return err
-	}
-	return os.WriteFile(stem+"-trial"+ending, picture.PNG, 0o644)
+	return nil
 }
