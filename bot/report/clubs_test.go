@@ -52,7 +52,8 @@ func TestSeveralClubs(t *testing.T) {
 		s.Shots = append(s.Shots, hit(t, of.club, of.label, of.face, of.n, len(s.Shots)+1)...)
 	}
 	reading := sessionfile.Reading{Session: s}
-	r, err := report.Of(t.Context(), reading, report.Options{Baseline: "normal"})
+	iron := analysis.Club{Family: analysis.Iron, Number: 9}
+	r, err := report.Of(t.Context(), reading, report.Options{Baseline: "normal", Targets: analysis.Targets{iron: 110}})
 	if err != nil {
 		t.Fatal(err)
 	}
@@ -70,7 +71,7 @@ func TestSeveralClubs(t *testing.T) {
 		name, _, _ := strings.Cut(strings.SplitN(line, ": ", 2)[0], ",")
 		if _, ok := names[name]; ok {
 			names[name]++
-		} else if !strings.Contains(line, "full swings") && !strings.HasPrefix(line, "This is a coach's aid") {
+		} else if !strings.Contains(line, "full swings") && line != "A target was given for the 9-iron, and no ball of the file was hit with it." && !strings.HasPrefix(line, "This is a coach's aid") {
 			t.Errorf("of which club is %q?", line)
 		}
 		if strings.Contains(line, "moved: sideways finish") {
@@ -85,8 +86,11 @@ func TestSeveralClubs(t *testing.T) {
 			t.Errorf("%d lines about %s in\n%s", lines, name, strings.Join(said, "\n"))
 		}
 	}
-	if all := strings.Join(said, "\n"); !strings.Contains(all, "Balls without a club: balls 65 to 67 name no club in the file") {
-		t.Errorf("nothing is said of the balls without a club:\n%s", all)
+	all := strings.Join(said, "\n")
+	for _, says := range []string{"Balls without a club: balls 65 to 67 name no club in the file", "A target was given for the 9-iron"} {
+		if !strings.Contains(all, says) {
+			t.Errorf("%q is not said:\n%s", says, all)
+		}
 	}
 
 	var why *analysis.Refusal

@@ -76,8 +76,9 @@ type Report struct {
 	Unclear    []Unclear    // labels that may be shots, which is asked
 	Controlled []Controlled // clubs that shots were asked of
 
-	configs  []cause.Config // what each set was judged with
-	Lone     *Lone          // nil where every target is some club's
+	configs  []cause.Config  // what each set was judged with
+	Lone     *Lone           // nil where every target is some club's
+	Unhit    []analysis.Club // a target was said for, and no ball was hit with
 	Borrowed []Borrowed
 }
 
@@ -129,7 +130,7 @@ func Of(ctx context.Context, reading sessionfile.Reading, o Options) (Report, er
 		o.Seed = DefaultSeed
 	}
 	voice := words.Voice{Hand: session.Hand, Units: o.Units, Plain: o.Plain}
-	r := Report{Reading: reading, Voice: voice, Seed: o.Seed, Lone: lone}
+	r := Report{Reading: reading, Voice: voice, Seed: o.Seed, Lone: lone, Unhit: unhit(session, o.Targets)}
 
 	setups := map[[2]string]analysis.Setup{}
 	for i, setup := range session.Setups() {

@@ -154,6 +154,9 @@ func (r Report) sessionLines(v words.Voice) []string {
 	if l := r.Lone; l != nil {
 		lines = append(lines, v.LoneTarget(l.Carry, l.Clubs))
 	}
+	if len(r.Unhit) > 0 {
+		lines = append(lines, words.NotHit(r.Unhit))
+	}
 	if left := v.NotJudged(r.Left); left != "" {
 		lines = append(lines, left)
 	}

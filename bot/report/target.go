@@ -122,6 +122,18 @@ func clubsOf(s analysis.Session) (clubs []analysis.Club) {
 	return clubs
 }
 
+// unhit are the clubs that a target was said for and no ball was hit with.
+func unhit(s analysis.Session, said analysis.Targets) (clubs []analysis.Club) {
+	hit := clubsOf(s)
+	for club := range said {
+		if !club.Unknown() && !slices.Contains(hit, club) {
+			clubs = append(clubs, club)
+		}
+	}
+	slices.SortFunc(clubs, func(a, b analysis.Club) int { return cmp.Compare(a.Key(), b.Key()) })
+	return clubs
+}
+
 // usualCarry is the middle carry of a club's balls in sessions, m.
 func usualCarry(sessions []analysis.Session, club analysis.Club) (carry float64, ok bool) {
 	var carries []float64

@@ -217,6 +217,15 @@ func (v Voice) longer(e analysis.Estimate) string {
 	return " (" + v.Change(analysis.Carry, m) + ")"
 }
 
+// NotHit says of clubs that a target was said for that no ball was hit with them.
+func NotHit(clubs []analysis.Club) string {
+	names := make([]string, len(clubs))
+	for i, c := range clubs {
+		names[i] = "the " + c.String()
+	}
+	return "A target was given for " + list(names, "and") + ", and no ball of the file was hit with it."
+}
+
 // LoneTarget says what became of a target, m, said of no club in particular of a
 // session with several: it is the one club's, or may be any of the clubs'.
 func (v Voice) LoneTarget(carry float64, clubs []analysis.Club) string {
