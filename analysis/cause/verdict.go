@@ -91,5 +91,14 @@ func (e evidence) verdict(draws []draw) (v, or Verdict, probability float64, eno
 			v, or, probability, enough = p.core, p.or, both, true
 		}
 	}
+	if e.wind != 0 && !enough {
+		// Whichever of a known wind and a number has more of a miss, both have a part of
+		// it, and that is what is said of one that is not face and path's alone.
+		for _, number := range []Verdict{Face, Path} {
+			if both := (weight[unexplained] + weight[number]) / total; both >= 1-left*2/3 {
+				return unexplained, "", both, true
+			}
+		}
+	}
 	return v, or, probability, enough
 }

@@ -28,9 +28,21 @@ func TestKnownWind(t *testing.T) {
 		t.Errorf("square in the wind: %s (%.2f), miss %.1f = face %.1f + path %.1f + rest %.1f", r.Verdict, r.Confidence, r.Miss.Mean, r.Face.Mean, r.Path.Mean, r.Rest.Mean)
 	}
 
+	// What is asked for takes away what the face made, and leaves the wind its own.
 	p.Delivery.Face = 6 * degree
-	if r := judged(p.Set(30, "", seeded(1)), Config{Conditions: conditions}); r.Verdict != Face {
-		t.Errorf("open in the wind: %s (%.2f), miss %.1f = face %.1f + path %.1f + rest %.1f", r.Verdict, r.Confidence, r.Miss.Mean, r.Face.Mean, r.Path.Mean, r.Rest.Mean)
+	r = judged(p.Set(30, "", seeded(1)), Config{Conditions: conditions})
+	if need := r.WorkBack.FaceAlone; r.Verdict != Face || !need.OK || math.Abs(need.Mean+6*degree) > 1.2*degree {
+		t.Errorf("open in the wind: %s (%.2f), miss %.1f = face %.1f + path %.1f + rest %.1f, and asked is %.1f deg", r.Verdict, r.Confidence,
+			r.Miss.Mean, r.Face.Mean, r.Path.Mean, r.Rest.Mean, need.Mean/degree)
+	}
+
+	// Half each: whichever has a yard more, more balls would not tell.
+	p.Delivery.Face = 2.6 * degree
+	for seed := range uint64(8) {
+		if r := judged(p.Set(14, "", seeded(seed)), Config{Conditions: conditions}); r.Verdict == TooFew || r.Verdict == Centred {
+			t.Errorf("a little open in the wind, seed %d: %s (%.2f), miss %.1f = face %.1f + path %.1f + rest %.1f", seed, r.Verdict, r.Confidence,
+				r.Miss.Mean, r.Face.Mean, r.Path.Mean, r.Rest.Mean)
+		}
 	}
 
 	calm := judged(golfer(iron, 0, 0).Set(30, "", seeded(1)), Config{})

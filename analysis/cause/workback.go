@@ -13,8 +13,10 @@ import (
 // is gone: with either number alone, and with what the verdict asks for, which
 // moves every number it moves toward the target. Then it names the setup tool
 // that moves the same numbers the same way, and how far.
+//
+// A wind that was said is another one tomorrow: what it has of the miss is left to it.
 func (e evidence) workBack(r *Result, draws []draw) WorkBack {
-	miss := r.Miss.Mean
+	miss := r.Miss.Mean - e.wind
 	if r.Verdict == Strike {
 		// The strike has to move, and no tool of setup is known for that.
 		return WorkBack{OK: true, Number: analysis.StrikeToe}
@@ -47,6 +49,9 @@ func (e evidence) workBack(r *Result, draws []draw) WorkBack {
 		}
 	}
 	w.FaceBy, w.PathBy = need.face, need.path
+	if r.Or == Aim {
+		return w // another grip mends no aim, which is looked to first
+	}
 	if w.Tool, w.ToolShare = e.tool(r.Verdict, off, need, miss); w.Tool != "" {
 		w.Grounds = e.config.ResponseOf(w.Tool).Grounds
 	}
@@ -125,7 +130,7 @@ func (e evidence) alone(miss float64, n int, draws []draw, way change) analysis.
 	a := analysis.Estimate{N: n, Mean: mean}
 	curves, needs := e.curves(way), make([]float64, len(draws))
 	for i, d := range draws {
-		needs[i] = curves[d.model].against(d.miss(), mean)
+		needs[i] = curves[d.model].against(d.miss()-e.wind, mean)
 	}
 	slices.Sort(needs)
 	a.Low, a.High = stat.SortedQuantile(needs, 0.025), stat.SortedQuantile(needs, 0.975)

@@ -4,7 +4,6 @@ import (
 	"strings"
 
 	"rangepost/analysis"
-	"rangepost/analysis/cause"
 	"rangepost/analysis/timeline"
 	"rangepost/analysis/trial"
 	"rangepost/bot/words"
@@ -46,7 +45,7 @@ func (r Report) First(i int, past timeline.Past) (must, may []string, tool analy
 	if l := r.Lone; l != nil && len(l.Clubs) != 1 {
 		must = append(must, r.Voice.LoneTarget(l.Carry, l.Clubs))
 	}
-	if w := s.Cause.WorkBack; w.OK && s.Cause.Or != cause.Aim && words.Suggests(s.Cause.Verdict) {
+	if w := s.Cause.WorkBack; w.OK && words.Suggests(s.Cause.Verdict) {
 		tool = w.Tool
 	}
 	return must, may, tool

@@ -26,9 +26,10 @@ func (v Voice) SetName(club analysis.Club, label string) string {
 // did. name heads it when there are several sets (see SetName), "" when there
 // is only one.
 func (v Voice) Cause(name string, p pattern.Pattern, r cause.Result) string {
-	text := sentence(v.verdict(p, r)) + "."
+	says := v.verdict(p, r) + v.windsPart(r) + "."
+	text := sentence(says)
 	if name != "" {
-		text = name + ": " + v.verdict(p, r) + "."
+		text = name + ": " + says
 	}
 	if r.Inferred && r.Verdict.Named() {
 		text += " " + inferredNote
@@ -42,6 +43,15 @@ func (v Voice) Cause(name string, p pattern.Pattern, r cause.Result) string {
 // inferredNote stands behind every cause that rests on a face and a path
 // nobody measured.
 const inferredNote = "Face and path are inferred from the ball's flight, not measured."
+
+// windsPart says what a wind that was said has of a miss with another cause, where that
+// is a part of it.
+func (v Voice) windsPart(r cause.Result) string {
+	if !r.Verdict.Named() || r.Wind/r.Miss.Mean < aPartAside {
+		return ""
+	}
+	return "; the wind you gave made " + v.Distance(math.Abs(r.Wind)) + " of that"
+}
 
 // windLikeCurve stands behind it where nothing shows how far the ball was bent by its
 // spin.

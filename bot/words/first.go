@@ -66,7 +66,10 @@ func (v Voice) happened(p pattern.Pattern, r cause.Result) string {
 	case r.Verdict == cause.Centred:
 		return "on line: the middle of the balls is on target"
 	}
-	return unbracketed(v.verdict(p, r))
+	if r.Verdict == cause.FaceAndPath { // figures enough
+		return unbracketed(v.verdict(p, r))
+	}
+	return unbracketed(v.verdict(p, r)) + v.windsPart(r)
 }
 
 // inWind says that a pattern is on line in the wind that was said alone; "" where it

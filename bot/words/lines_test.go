@@ -285,4 +285,11 @@ func TestWindBesideTheFace(t *testing.T) {
 	check(t, Voice{}.Cause("", p, r), "Centred: the middle of the balls is on the target line. It is so in this wind: the wind you gave is worth 20 yards left, the face 20 yards right.")
 	r.Wind = 0
 	check(t, Voice{}.Cause("", p, r), "Centred: the middle of the balls is on the target line.")
+	r.Verdict, r.Miss, r.Face, r.Wind = cause.Face, estimate(20, -43*yard, yard), estimate(20, -25*yard, 2*yard), -19*yard
+	r.Delivery[analysis.Face] = estimate(20, -4.8*deg, 0.2*deg)
+	r.WorkBack = cause.WorkBack{OK: true, Number: analysis.Face, FaceBy: 4.8 * deg, FaceAlone: estimate(20, 4.8*deg, 0.2*deg)}
+	check(t, Voice{}.Cause("", p, r), "The balls finished about 43 yards left because the face pointed 4.8° left of target; the wind you gave made 19 yards of that.")
+	if got := (Voice{}).WorkBack(r); !strings.HasPrefix(got, "To bring the middle back without the wind: the face about 4.8° further right") {
+		t.Error(got)
+	}
 }

@@ -22,6 +22,9 @@ func (v Voice) WorkBack(r cause.Result) string {
 		return v.realign(r)
 	}
 	text := "To bring the middle back: " + v.needs(r) + "."
+	if !v.vanishes(analysis.Length, r.Wind, alone) {
+		text = "To bring the middle back without the wind: " + v.needs(r) + "."
+	}
 	if r.Or == cause.Aim {
 		return text + " If it was the aim, aiming further " + side(-r.Miss.Mean) + " does it, and the club can stay as it is."
 	}
