@@ -179,6 +179,7 @@ func permits(session, binding, review, planned string) []act {
 		{"press trial", press("trial", session), hers},
 		{"press sets", press("sets", session), hers},
 		{"choose set", choose("0", "set", session), hers},
+		{"choose trial", choose("0", "compared", session), hers},
 		{"choose answer", choose("signs=target", "answer", session, "0"), hers},
 		{"remove", press("remove", "nothing"), nil},
 		{"choose about", choose("1", "about", session), hers},

@@ -210,7 +210,7 @@ func pressShare(ctx context.Context, b *Bot, r Call) (Reply, error) {
 	var reply Reply
 	switch r.Args[0] {
 	case "trial":
-		reply, err = trialReply(ctx, b, r.Session, answer)
+		reply, err = trialReply(ctx, b, r.Session, answer, 0)
 	case "post":
 		reply, err = first(ctx, b, r, r.Session, answer, answer.Main(), "")
 	default:

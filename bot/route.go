@@ -29,6 +29,7 @@ func routes() []route {
 		{"figures", 2, theSession, AckUpdate, pressFigures},
 		{"cause", 2, theSession, "", pressCause},
 		{"trial", 1, theSession, "", pressTrial},
+		{"compared", 1, theSession, AckUpdate, chooseTrial},
 		{"set", 1, theSession, AckUpdate, chooseSet},
 		{"sets", 1, theSession, AckImmediate, pressSets},
 		{"label", 1, theSession, "", submitSets},

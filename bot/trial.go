@@ -47,7 +47,7 @@ func nameSets(ctx context.Context, b *Bot, r Call, text string) (Reply, error) {
 		return Reply{}, err
 	}
 	if len(answer.Trials) > 0 && !answer.Asks(i) && len(answer.Reading.Questions) == 0 && figuresAtOnce(r, student) {
-		return trialReply(ctx, b, s, answer)
+		return trialReply(ctx, b, s, answer, 0)
 	}
 	return first(ctx, b, r, s, answer, i, "")
 }
@@ -61,7 +61,7 @@ func runTrial(ctx context.Context, b *Bot, r Call) (Reply, error) {
 	if answer, err = answer.Against(r.Options["baseline"]); err != nil {
 		return Reply{}, err
 	}
-	return trialReply(ctx, b, r.Session, answer)
+	return trialReply(ctx, b, r.Session, answer, 0)
 }
 
 // pressTrial is the button that asks for it.
@@ -70,20 +70,43 @@ func pressTrial(ctx context.Context, b *Bot, r Call) (Reply, error) {
 	if err != nil {
 		return Reply{}, err
 	}
-	return trialReply(ctx, b, r.Session, answer)
+	return trialReply(ctx, b, r.Session, answer, 0)
 }
 
-func trialReply(ctx context.Context, b *Bot, s store.Session, answer report.Report) (Reply, error) {
+// chooseTrial shows the trial of another club in the same message.
+func chooseTrial(ctx context.Context, b *Bot, r Call) (Reply, error) {
+	answer, err := b.records.Reread(ctx, r.Session)
+	if err != nil {
+		return Reply{}, err
+	}
+	k, err := index(r.Values, len(answer.Trials))
+	if err != nil {
+		return Reply{}, err
+	}
+	return trialReply(ctx, b, r.Session, answer, k)
+}
+
+// trialReply shows the k-th trial of a session.
+func trialReply(ctx context.Context, b *Bot, s store.Session, answer report.Report, k int) (Reply, error) {
 	if len(answer.Trials) == 0 {
 		return Reply{}, analysis.Refuse("Say which balls were which with `/sets`: 1-10 normal, 11-20 strong grip.", "This session has no two sets of one club to compare.")
 	}
-	reply := Reply{about: s.Student, Text: answer.TrialText(MaxText)}
+	t := answer.Trials[k]
+	reply := Reply{about: s.Student, Text: answer.TrialText(t, MaxText)}
 	b.illustrate(ctx, &reply, "trial.png", func(ctx context.Context) (report.Picture, error) {
-		return answer.TrialPicture(ctx, answer.Trials[0], shownName(ctx, b, s))
+		return answer.TrialPicture(ctx, t, shownName(ctx, b, s))
 	})
-	reply.Rows = []Row{{Buttons: []Button{
-		{Path: path("sets", s.ID), Label: "Name the sets"},
-		{Path: path("share", "trial", s.ID), Label: "Share here"},
-	}}}
+	buttons := []Button{{Path: path("sets", s.ID), Label: "Name the sets"}}
+	if k == 0 {
+		buttons = append(buttons, Button{Path: path("share", "trial", s.ID), Label: "Share here"})
+	}
+	reply.Rows = []Row{{Buttons: buttons}}
+	if len(answer.Trials) > 1 {
+		menu := &Menu{Path: path("compared", s.ID), Placeholder: "Compare another club's sets"}
+		for j, other := range answer.Trials[:min(25, len(answer.Trials))] {
+			menu.Choices = append(menu.Choices, choice(fmt.Sprint(j), answer.Voice.SetName(other.Sets[0].Club, "")))
+		}
+		reply.Rows = append(reply.Rows, Row{Menu: menu})
+	}
 	return reply, nil
 }

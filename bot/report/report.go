@@ -253,7 +253,8 @@ func (r Report) TrialOf(i int) *trial.Result {
 }
 
 // Main is the index of the set the first picture shows: the one with the most
-// balls, the first of them if several have. -1 when there is no set.
+// balls, the first of them if several have, and one without a club only if there is no
+// other. -1 when there is no set.
 func (r Report) Main() int { return r.main(func(Set) bool { return true }) }
 
 // MainOf is Main among the sets of one club.
@@ -264,7 +265,11 @@ func (r Report) MainOf(club analysis.Club) int {
 func (r Report) main(among func(Set) bool) int {
 	best := -1
 	for i, s := range r.Sets {
-		if among(s) && (best < 0 || len(s.Shots) > len(r.Sets[best].Shots)) {
+		if !among(s) {
+			continue
+		}
+		if best < 0 || s.Club.Unknown() == r.Sets[best].Club.Unknown() && len(s.Shots) > len(r.Sets[best].Shots) ||
+			!s.Club.Unknown() && r.Sets[best].Club.Unknown() {
 			best = i
 		}
 	}

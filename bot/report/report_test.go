@@ -90,7 +90,7 @@ func TestLabelsAreOnlyLabels(t *testing.T) {
 		if err != nil {
 			t.Fatal(err)
 		}
-		text := []string{r.Text(0, 1200), r.Text(1, 1200), r.TrialText(1200)}
+		text := []string{r.Text(0, 1200), r.Text(1, 1200), r.TrialText(r.Trials[0], 1200)}
 		text = append(text, r.Sentences()...)
 		text = append(text, r.Explanations()...)
 		for i := range r.Sets {

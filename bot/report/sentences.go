@@ -214,18 +214,15 @@ func (r Report) explanation(v words.Voice, i int) []string {
 	return lines
 }
 
-// TrialText says what the trials show, in at most limit characters; "" without
-// one.
-func (r Report) TrialText(limit int) string {
-	return fit(words.Plainly(r.trialLines(r.Voice)), limit)
+// TrialText says what a trial of the report shows, in at most limit characters.
+func (r Report) TrialText(t trial.Result, limit int) string {
+	return fit(words.Plainly(r.trialLines(r.Voice, t)), limit)
 }
 
-func (r Report) trialLines(v words.Voice) (lines []string) {
-	for _, t := range r.Trials {
-		name := r.clubName(v, t.Sets[0].Club)
-		for _, line := range append(v.Trial(t), v.Caveats(t.Warnings)...) {
-			lines = append(lines, headed(name, line))
-		}
+func (r Report) trialLines(v words.Voice, t trial.Result) (lines []string) {
+	name := r.clubName(v, t.Sets[0].Club)
+	for _, line := range append(v.Trial(t), v.Caveats(t.Warnings)...) {
+		lines = append(lines, headed(name, line))
 	}
 	return lines
 }
@@ -268,7 +265,9 @@ func (r Report) Sentences() []string {
 	}
 	keep(r.leftOut(v))
 	keep(r.sessionLines(v))
-	keep(r.trialLines(v))
+	for _, t := range r.Trials {
+		keep(r.trialLines(v, t))
+	}
 	return words.Plainly(all)
 }
 

@@ -95,7 +95,7 @@ func TestMadeUpNumber(t *testing.T) {
 	if text := strings.Join(said.Explanations(), "\n"); !strings.Contains(text, "bow") {
 		t.Errorf("the explanation has no word of it:\n%s", text)
 	}
-	if text := said.TrialText(4000); !strings.Contains(text, "bow") {
+	if text := said.TrialText(said.Trials[0], 4000); !strings.Contains(text, "bow") {
 		t.Errorf("the sentences have no word of it:\n%s", text)
 	}
 	js, err := said.JSON()

@@ -141,8 +141,8 @@ func TestTellsTheStory(t *testing.T) {
 				t.Fatal(err)
 			}
 			t.Log("\n" + r.Text(0, 1200))
-			if r.Trial != nil {
-				t.Log("\n" + r.TrialText(1200))
+			for _, of := range r.Trials {
+				t.Log("\n" + r.TrialText(of, 1200))
 			}
 			got := r.Sets[0].Cause
 			if got.Verdict != v.verdict || got.Inferred != v.inferred {
@@ -229,10 +229,10 @@ func TestTrials(t *testing.T) {
 				continue
 			}
 			r, err := report.Of(t.Context(), v.read(t), report.Options{})
-			if err != nil || r.Trial == nil {
+			if err != nil || len(r.Trials) == 0 {
 				t.Fatalf("%s: no trial (%v)", file, err)
 			}
-			for _, row := range r.Trial.Rows {
+			for _, row := range r.Trials[0].Rows {
 				if verdict, ok := want[row.Number]; ok && row.Set == 1 && row.Verdict != verdict {
 					t.Errorf("%s: %s %s, want %s", file, row.Number, row.Verdict, verdict)
 				}
@@ -249,10 +249,10 @@ func TestNothingMovedInTheTheory(t *testing.T) {
 			continue
 		}
 		r, err := report.Of(t.Context(), v.read(t), report.Options{})
-		if err != nil || r.Trial == nil {
+		if err != nil || len(r.Trials) == 0 {
 			t.Fatalf("no trial (%v)", err)
 		}
-		for _, row := range r.Trial.Rows {
+		for _, row := range r.Trials[0].Rows {
 			if row.Verdict == trial.Moved || row.Verdict == trial.MovedLittle {
 				t.Errorf("%s %s", row.Number, row.Verdict)
 			}
