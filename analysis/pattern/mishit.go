@@ -142,7 +142,8 @@ const (
 
 	duffSpeed, duffClub, duffCarry = 0.8, 0.87, 0.7
 	duffSmash, duffSpin            = 0.95, 0.85 // of what so slow a club gives: turf is in between
-	turfSmash, offMiddle           = 0.6, 0.025 // however fast the club came, unless it was struck so far, m, across the face
+	turfSmash, turfStruck          = 0.6, 0.7   // however fast the club came; the second where the strike is known
+	offMiddle                      = 0.025      // m, from which the strike has the loss
 	duffLaunch                     = 0.3        // off the usual, to either side
 
 	// What is not struck by the face does not grip it; a ball struck low on the face
@@ -200,7 +201,8 @@ type share struct {
 // beside is a ball beside the usual one.
 type beside struct {
 	carry, launch, speed, club, spin, loft share
-	up, across                             float64 // strike, m; across to either side of the usual
+	up                                     float64 // strike, m
+	turf                                   float64 // share of the usual smash under which turf was in between
 }
 
 func (u *usual) beside(s analysis.Shot) beside {
@@ -208,12 +210,14 @@ func (u *usual) beside(s analysis.Shot) beside {
 	if !ok || s.Inferred(analysis.StrikeUp) {
 		up = u.middle[analysis.StrikeUp]
 	}
-	across := 0.0
+	turf := turfSmash
 	if toe, ok := s.Value(analysis.StrikeToe); ok && !s.Inferred(analysis.StrikeToe) {
-		across = math.Abs(toe - u.middle[analysis.StrikeToe])
+		if turf = turfStruck; math.Hypot(toe-u.middle[analysis.StrikeToe], up-u.middle[analysis.StrikeUp]) > offMiddle {
+			turf = 0
+		}
 	}
 	return beside{u.of(s, analysis.Carry), u.of(s, analysis.LaunchAngle), u.of(s, analysis.BallSpeed),
-		u.of(s, analysis.ClubSpeed), u.of(s, analysis.Spin), u.of(s, analysis.DynamicLoft), up, across}
+		u.of(s, analysis.ClubSpeed), u.of(s, analysis.Spin), u.of(s, analysis.DynamicLoft), up, turf}
 }
 
 // ball reports whether the ball was seen as it left, blind that it was not and
@@ -245,7 +249,7 @@ func (b beside) duffed() bool {
 	switch {
 	case !b.speed.known:
 		return slow && b.carry.share < duffCarry
-	case b.club.known && b.speed.share/b.club.share < turfSmash && b.across < offMiddle:
+	case b.club.known && b.speed.share/b.club.share < b.turf:
 		return true
 	case b.speed.share >= duffSpeed:
 		return false
