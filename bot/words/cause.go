@@ -47,7 +47,7 @@ const inferredNote = "Face and path are inferred from the ball's flight, not mea
 // windsPart says what a wind that was said has of a miss with another cause, where that
 // is a part of it.
 func (v Voice) windsPart(r cause.Result) string {
-	if !r.Verdict.Named() || r.Wind/r.Miss.Mean < aPartAside {
+	if !r.Verdict.Named() || !(r.Wind/r.Miss.Mean >= aPartAside) {
 		return ""
 	}
 	return "; the wind you gave made " + v.Distance(math.Abs(r.Wind)) + " of that"
@@ -128,11 +128,17 @@ func windward(r cause.Result) (name string, m float64) {
 	if r.Verdict != cause.Centred || math.Abs(r.Wind) <= r.PracticalZero {
 		return "", 0
 	}
+	return against(r, r.Wind)
+}
+
+// against is the number that is sure to push against so many metres to the side, by
+// more than a miss may be, and its share, m; "" without one.
+func against(r cause.Result, other float64) (name string, m float64) {
 	for _, part := range []struct {
 		name string
 		e    analysis.Estimate
 	}{{"face", r.Face}, {"path", r.Path}} {
-		if part.e.Excludes(0) && part.e.Mean*r.Wind < 0 && math.Abs(part.e.Mean) > r.PracticalZero {
+		if part.e.Excludes(0) && part.e.Mean*other < 0 && math.Abs(part.e.Mean) > r.PracticalZero {
 			return part.name, part.e.Mean
 		}
 	}
@@ -326,7 +332,11 @@ func (v Voice) unmeasured(p pattern.Pattern, r cause.Result) string {
 		if part := v.partOf(r); part != "" {
 			return finished + ", and only a part of that is " + part + ": the rest, " + v.plainSide(r.Rest.Mean) + ", is " + leftOver(r)
 		}
-		return finished + ", and not by face or path: they leave " + v.plainSide(r.Rest.Mean) + " over, which is " + leftOver(r)
+		text := finished + ", and not by face or path: they leave " + v.plainSide(r.Rest.Mean) + " over, which is " + leftOver(r)
+		if name, m := against(r, r.Rest.Mean); name != "" {
+			text += "; against it the " + name + " is worth " + v.plainSide(m)
+		}
+		return text
 	}
 	if p.Used == 0 || r.Miss.N == 0 {
 		return missing + ", so the cause cannot be told"
