@@ -24,11 +24,11 @@
 //
 // Everything rests on the middle of what is published of flight and impact
 // (packages flight and impact). Where the balls' own launch and carry were
-// measured they say how much drag they met; with the apex, and with what a degree
-// of spin axis moved them sideways, how much lift; where face and path were as well,
-// their start line says how much of it is the face's. The most probable model given
-// all of that is the one they are flown in, and what it is still unsure of is the
-// doubt (calibration). Balls whose axes lean to either side fly lower than the middle
+// measured they say how much drag they met; with the time in the air and the apex,
+// and with what a degree of spin axis moved them sideways, how much lift; where face
+// and path were as well, their start line says how much of it is the face's. The most
+// probable model given all of that is the one they are flown in, and what it is still
+// unsure of is the doubt (calibration). Balls whose axes lean to either side fly lower than the middle
 // one, and a degree of axis or path moves them less: they are compared as they spread.
 //
 // # Limits
@@ -86,7 +86,7 @@
 // air and ball did, each set against the golfer's usual with the club in earlier
 // sessions (UsualOf), else against the better of two kinds of swing where the set
 // shows two, and the air against the model's own. Beside earlier sessions all are
-// flown in the air that fits today's carry and apex. Loft takes with it the smash and
+// flown in the air that fits today's carry, apex and time. Loft takes with it the smash and
 // spin that come with it, speed its spin; the strike has what speed was lost
 // beyond that, ball by ball by its own slopes. What is left over is another club's
 // distance.
