@@ -19,19 +19,26 @@ import (
 // doubt.
 //
 // A ball of which launch and carry were measured tells how much drag it met, and
-// one whose apex was measured how much lift, whether it was the ball, the air or
-// the sources that differ; where face, path and start line were, whose the start is.
+// one whose apex or time in the air was how much lift, whether it was the ball, the
+// air or the sources that differ; where face, path and start line were, whose the
+// start is.
+//
+// Time tells best. What holds a ball up for longer is what bends it sideways: a
+// hundredth more time is three hundredths more of what a degree of axis moves an iron,
+// and two and a half of a driver, whether lift, drag or a head wind made it [C].
 type calibration struct {
 	off  ball.Doubt
 	root [ball.NumDoubts][ball.NumDoubts]float64 // lower triangle of the covariance left
 }
 
-// How far the carry and apex of a middle ball may be off a right model, as
+// How far the carry, apex and time of a middle ball may be off a right model, as
 // fractions (our choice): a device's own error, and wind nobody wrote down. Where
-// the launch was not measured, what the delivery leaves open of it as well.
+// the launch was not measured, what the delivery leaves open of it as well. Once the
+// time is right, what a degree of axis is worth in any published flight is within a
+// few hundredths (TestTimeTellsWhatAnAxisIsWorth).
 const (
-	carryError, apexError           = 0.02, 0.05
-	carryUnlaunched, apexUnlaunched = 0.06, 0.15
+	carryError, apexError, timeError                = 0.02, 0.05, 0.01
+	carryUnlaunched, apexUnlaunched, timeUnlaunched = 0.06, 0.15, 0.07
 )
 
 // bendError is the same of what a degree of axis is worth, startError of where the
@@ -39,14 +46,14 @@ const (
 const (
 	bendError  = 0.04
 	startError = 0.15 * analysis.Degree
-	numTold    = 4
+	numTold    = 5
 )
 
 // seenFlight is what was measured of the flights, as means over the balls, 0
 // where it was not.
 type seenFlight struct {
-	carry, apex     float64
-	carrySE, apexSE float64 // as fractions
+	carry, apex, time       float64
+	carrySE, apexSE, timeSE float64 // as fractions
 
 	// bend is what a radian of spin axis moves the carry sideways, m, over the
 	// balls whose start line, axis and finish were measured, as far to either side
@@ -69,22 +76,23 @@ func tellOf(balls []struck, m *ball.Model, seen launchSeen, used []analysis.Shot
 	if !seen.speed && !seen.clubSpeed {
 		flown.carry = 0 // the speed was presumed from it
 	}
-	carry, apex := middleOverMean(balls, typical, own, m)
-	flown.carry, flown.apex = flown.carry*carry, flown.apex*apex
+	carry, apex, time := middleOverMean(balls, typical, own, m)
+	flown.carry, flown.apex, flown.time = flown.carry*carry, flown.apex*apex, flown.time*time
 	flown.startSE = startOf(balls, typical, m)
 	return calibrate(*m, typical, own, seen, flown)
 }
 
-// middleOverMean is the carry and apex of the middle ball over the means of all, each
+// middleOverMean is carry, apex and time of the middle ball over the means of all, each
 // flown for itself: more than 1, as a ball with its axis to one side flies lower.
-func middleOverMean(balls []struck, typical analysis.Delivery, own ball.Departure, m *ball.Model) (carry, apex float64) {
+func middleOverMean(balls []struck, typical analysis.Delivery, own ball.Departure, m *ball.Model) (carry, apex, time float64) {
 	for _, b := range balls {
 		l := m.Land(b.delivery, b.own)
 		carry += l.Carry / float64(len(balls))
 		apex += l.Apex / float64(len(balls))
+		time += l.Time / float64(len(balls))
 	}
 	middle := m.Land(typical, own)
-	return ratio(middle.Carry, carry), ratio(middle.Apex, apex)
+	return ratio(middle.Carry, carry), ratio(middle.Apex, apex), ratio(middle.Time, time)
 }
 
 // calibrate finds the most probable place of the model by Gauss-Newton steps
@@ -99,9 +107,9 @@ func calibrate(m ball.Model, d analysis.Delivery, own ball.Departure, seen launc
 	misses := func(off ball.Doubt) (left [numTold]float64) {
 		at := m.Off(off)
 		l := at.Land(d, seen.keep(launched, at.Head.Strike(d), own))
-		carryError, apexError := carryError, apexError
+		carryError, apexError, timeError := carryError, apexError, timeError
 		if !seen.speed || !seen.angle {
-			carryError, apexError = carryUnlaunched, apexUnlaunched
+			carryError, apexError, timeError = carryUnlaunched, apexUnlaunched, timeUnlaunched
 		}
 		if flown.carry > 0 {
 			left[0] = math.Log(l.Carry/flown.carry) / math.Hypot(carryError, flown.carrySE)
@@ -118,6 +126,9 @@ func calibrate(m ball.Model, d analysis.Delivery, own ball.Departure, seen launc
 		}
 		if flown.startSE > 0 {
 			left[3] = (at.Head.Strike(d).Direction - launched.Direction) / math.Hypot(startError, flown.startSE)
+		}
+		if flown.time > 0 {
+			left[4] = math.Log(l.Time/flown.time) / math.Hypot(timeError, flown.timeSE)
 		}
 		return left
 	}
@@ -240,6 +251,7 @@ func flownOf(used []analysis.Shot) (f seenFlight) {
 	}
 	f.carry, f.carrySE = of(analysis.Carry)
 	f.apex, f.apexSE = of(analysis.Apex)
+	f.time, f.timeSE = of(analysis.FlightTime)
 	f.bend, f.bendSE, f.bendOver = bendOf(used)
 	return f
 }

@@ -4,7 +4,9 @@ import (
 	"math"
 	"testing"
 
+	"rangepost/analysis"
 	"rangepost/analysis/ball"
+	"rangepost/analysis/flight"
 )
 
 // A head whose face has more of the start line than published ones is told by where
@@ -24,5 +26,49 @@ func TestStartLineTellsTheShare(t *testing.T) {
 	}
 	if with > without/3 {
 		t.Errorf("off by %.3f with start lines, %.3f without", with, without)
+	}
+}
+
+// Balls that fly by another published set of lift and drag say by their time in the
+// air what a degree of their axis is worth, which carry and apex leave open.
+func TestTimeTellsWhatAnAxisIsWorth(t *testing.T) {
+	wood, hybrid := analysis.Club{Family: analysis.Wood, Number: 3}, analysis.Club{Family: analysis.Hybrid, Number: 4}
+	wedge := analysis.Club{Family: analysis.Wedge, Wedge: "pw"}
+	for _, tc := range []struct {
+		club    analysis.Club
+		flies   flight.Coefficients
+		without float64 // off by so much at least by carry and apex alone
+	}{
+		{driver, flight.SmitsSmith{}, 0.08}, {wood, flight.HighSpin{}, 0.02}, {hybrid, flight.HighSpin{}, 0.03},
+		{iron, flight.HighSpin{}, 0.015}, {iron, flight.SmitsSmith{}, 0.05}, {wedge, flight.HighSpin{}, 0.03},
+	} {
+		m := ModelOf(tc.club, Config{})
+		d := m.Head.Usual.Delivery()
+		launch := m.Head.Strike(d)
+		bend := func(m ball.Model) float64 {
+			more := launch
+			more.Axis += analysis.Degree
+			return m.Flight.Fly(more).Lateral
+		}
+		other := m
+		other.Flight.Coefficients = tc.flies
+		flown := other.Flight.Fly(launch)
+		seen := seenFlight{carry: flown.Carry, apex: flown.Apex}
+		off := func() float64 {
+			all := launchSeen{speed: true, angle: true, direction: true, spin: true, axis: true}
+			c := calibrate(m, d, ball.Departure{}, all, seen)
+			return math.Abs(math.Log(bend(m.Off(c.off)) / bend(other)))
+		}
+		without := off()
+		seen.time = flown.Time
+		with := off()
+		name := tc.club.Key()
+		t.Logf("%s in %T: off by %.3f by carry and apex, by %.3f with the time", name, tc.flies, without, with)
+		if without < tc.without {
+			t.Errorf("%s in %T: off by %.3f without the time: the test shows nothing", name, tc.flies, without)
+		}
+		if with > 0.05 || with > 0.7*without {
+			t.Errorf("%s in %T: off by %.3f with the time, %.3f without", name, tc.flies, with, without)
+		}
 	}
 }

@@ -24,11 +24,11 @@
 //
 // Everything rests on the middle of what is published of flight and impact
 // (packages flight and impact). Where the balls' own launch and carry were
-// measured they say how much drag they met; with the apex, and with what a degree
-// of spin axis moved them sideways, how much lift; where face and path were as well,
-// their start line says how much of it is the face's. The most probable model given
-// all of that is the one they are flown in, and what it is still unsure of is the
-// doubt (calibration). Balls whose axes lean to either side fly lower than the middle
+// measured they say how much drag they met; with the time in the air and the apex,
+// and with what a degree of spin axis moved them sideways, how much lift; where face
+// and path were as well, their start line says how much of it is the face's. The most
+// probable model given all of that is the one they are flown in, and what it is still
+// unsure of is the doubt (calibration). Balls whose axes lean to either side fly lower than the middle
 // one, and a degree of axis or path moves them less: they are compared as they spread.
 //
 // # Limits
@@ -86,7 +86,7 @@
 // air and ball did, each set against the golfer's usual with the club in earlier
 // sessions (UsualOf), else against the better of two kinds of swing where the set
 // shows two, and the air against the model's own. Beside earlier sessions all are
-// flown in the air that fits today's carry and apex. Loft takes with it the smash and
+// flown in the air that fits today's carry, apex and time. Loft takes with it the smash and
 // spin that come with it, speed its spin; the strike has what speed was lost
 // beyond that, ball by ball by its own slopes. What is left over is another club's
 // distance.
@@ -115,9 +115,10 @@
 // In short: 95 % limits of the miss hold it 92 to 98 times of 100 by world, those of
 // face and path yards 93 to 100, but for the world whose device reads a little to
 // one side, which nothing in a file can tell. Face and path yards and corrections
-// are right in the middle, but for the path of irons, which is asked to move a
-// fifteenth too little, and a fifth where face, path and finish are all that is
-// known. Of causes named alone one in twenty-five has another label; of five balls
+// are right in the middle within 7 %, but for the path of drivers, which is asked
+// to move a tenth too much, and of irons whose launch was not measured, a fifth too
+// little: such a file does not tell a ball that flies with less lift and spin. Of
+// causes named alone one in twenty-five has another label; of five balls
 // one in ten. Those that are named alone at less than 0.9, which no neighbour
 // explains, are right three times in four: the others are mostly no cause at all.
 // Path yards of a driver of which face, path and finish are all that is known are a

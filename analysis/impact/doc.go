@@ -10,15 +10,19 @@
 //	d = (cos a cos P, cos a sin P, sin a)    a attack, P path
 //	cosPhi = n.d                             Phi is the spin loft
 //	A = (1 + e)/(1 + m/M)                    e restitution
-//	c = (1 + et)/(1 + m/M + 5/2)             et tangential restitution
+//	c = (1 + et)/(1 + m/M + 5/2 + m C^2/I)   et tangential restitution
 //
-// the ball leaves, from a head moving at V, with
+// where C is how far behind the face the centre of gravity is and I the moment of
+// inertia that a pull along the face turns the head against, the ball leaves, from a
+// head moving at V, with
 //
 //	velocity   V [(A - c) cosPhi n + c d]
 //	spin       c V sinPhi / (0.4 r), about an axis square to n and d
 //
 // This is Penner (2001), The physics of golf: the optimum loft of a driver, Am.
-// J. Phys. 69:563 [S], written in vectors [C]; that velocity and spin lie in
+// J. Phys. 69:563 [S], written in vectors [C], with a head that turns by the pull as
+// well [C]: one that turns more easily up and down than across, as woods do, gives
+// their ball a fortieth more of its motion across the face. That velocity and spin lie in
 // and square to the plane of n and d is an idea of Jorgensen's, The Physics of
 // Golf [M]. Friction can give no more than mu A cosPhi, so c is never more than
 // mu A / tanPhi: mu 0.40, Henrikson et al. (2020), Proceedings 49(1):27 [S].
@@ -47,7 +51,8 @@
 // restitution none that could be read: it is 0, and Sideways and SpinScale stand
 // in for what it would do.
 //
-// The spin axis keeps to the plane of n and d. Its tilt (Launch.Axis) is about
+// The spin axis keeps to the plane of n and d, but for what a head gives way more up
+// than across. Its tilt (Launch.Axis) is about
 // the direction the ball leaves in; above the horizon it is less, sin(tilt)
 // cos(launch). For small angles tan(tilt) is tan(F - P)/tan(Phi).
 //

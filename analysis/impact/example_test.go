@@ -17,7 +17,7 @@ func ExampleHead_Strike() {
 	})
 	fmt.Printf("%.0f m/s, %.1f deg up, starts %.1f deg right, tilted %.0f deg to the right\n",
 		l.Speed, l.Angle/analysis.Degree, l.Direction/analysis.Degree, l.Axis/analysis.Degree)
-	// Output: 65 m/s, 10.6 deg up, starts 0.7 deg right, tilted 21 deg to the right
+	// Output: 65 m/s, 10.7 deg up, starts 0.8 deg right, tilted 21 deg to the right
 }
 
 func ExampleHead_FaceShare() {

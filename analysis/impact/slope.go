@@ -56,7 +56,7 @@ func (h *Head) slopes(d analysis.Delivery, m *meeting, sideways, drag float64) (
 	slopes[toe] = f.of(m, &across)
 	slopes[up] = f.of(m, &above)
 
-	slopes[share] = f.of(m, &change{sideways: sideways})
+	slopes[share] = f.of(m, &change{sideways: sideways * h.across()})
 	slopes[restitution] = f.of(m, &change{a: m.a / (1 + h.Restitution)})
 	slopes[logSpin] = f.of(m, &change{spinScale: h.SpinScale})
 	slopes[gear] = f.of(m, &change{gear: drag})
@@ -70,6 +70,7 @@ type frame struct {
 	side, back, squared  float64 // the spin's parts, and its square
 	limited              bool    // by friction
 	sideways, spinScale  float64 // the head's: what of slide is added, and of grip
+	more                 float64 // what of slide is added to the grip
 }
 
 func (h *Head) frameOf(m *meeting) (f frame) {
@@ -77,7 +78,8 @@ func (h *Head) frameOf(m *meeting) (f frame) {
 	f.side, f.back = m.spin.dot(f.above), -m.spin.dot(f.across)
 	f.squared = f.side*f.side + f.back*f.back
 	most := h.most(m)
-	f.sideways, f.spinScale = h.Sideways-1, h.SpinScale
+	more := h.across()
+	f.sideways, f.spinScale, f.more = h.Sideways*more-1, h.SpinScale, more-1
 	f.limited = f.squared > most*most
 	return f
 }
@@ -98,7 +100,8 @@ func (f *frame) of(m *meeting, by *change) (s launchSlope) {
 	push := m.across.times(dPull*m.toe + pull*by.toe).plus(by.across.times(pull * m.toe)).
 		plus(m.above.times(dPull*m.up + pull*by.up)).plus(by.above.times(pull * m.up))
 
-	grip := m.v.times(by.spinScale*m.c + f.spinScale*c).plus(by.v.times(f.spinScale * m.c)).plus(push)
+	grip := m.v.plus(m.across.times(f.more * m.slide)).times(by.spinScale*m.c + f.spinScale*c).
+		plus(by.v.plus(m.across.times(f.more * slide)).plus(by.across.times(f.more * m.slide)).times(f.spinScale * m.c)).plus(push)
 	spin := grip.cross(m.n).plus(m.grip.cross(by.n)).times(1 / spinArm)
 	ball := m.n.times(dInto - c*m.cosPhi - m.c*cosPhi).plus(by.n.times(into - m.c*m.cosPhi)).
 		plus(m.v.times(c)).plus(by.v.times(m.c)).

@@ -34,11 +34,24 @@ func turn(arm, inertia float64) float64 {
 }
 
 // gripping are the ball's speeds over the head's while it grips the face: a
-// along the face normal were there no tangential force, c along the head's own
-// motion.
+// along the face normal were there no tangential force, c up the face along the
+// head's own motion.
 func (h *Head) gripping(d analysis.Delivery) (a, c float64) {
 	mass := ballMass * (1/h.Mass + turn(d.StrikeToe, h.InertiaAcross)*d.StrikeToe + turn(d.StrikeUp, h.InertiaUp)*d.StrikeUp)
-	return (1 + h.Restitution) / (1 + mass), (1 + h.Tangential) / (1 + mass + 2.5)
+	return (1 + h.Restitution) / (1 + mass), (1 + h.Tangential) / (1 + mass + h.yields(h.InertiaUp) + 2.5)
+}
+
+// yields is how a head gives way to a pull along its face, Depth in front of its
+// centre of gravity, by turning: what that adds to the ball's mass over the head's.
+func (h *Head) yields(inertia float64) float64 {
+	return ballMass * turn(h.Depth, inertia) * h.Depth
+}
+
+// across is how much more of its motion a head passes on across its face than up it,
+// which it turns more easily: a rigid body's, 1.02 of woods and hybrids, 1 of irons.
+func (h *Head) across() float64 {
+	mass := 1 + ballMass/h.Mass + 2.5
+	return (mass + h.yields(h.InertiaUp)) / (mass + h.yields(h.InertiaAcross))
 }
 
 // ratios are the same with what friction can do; sliding when it does all it can.
@@ -109,10 +122,11 @@ func (h *Head) meet(d analysis.Delivery) (m meeting, ok bool) {
 	m.toe, m.up = turn(toe, h.InertiaAcross), turn(d.StrikeUp, h.InertiaUp)
 	push := m.across.times(m.toe).plus(m.above.times(m.up)).times(m.gear * m.a * m.cosPhi)
 
-	m.grip = m.v.times(h.SpinScale * m.c).plus(push)
+	more := h.across()
+	m.grip = m.v.plus(m.across.times((more - 1) * m.slide)).times(h.SpinScale * m.c).plus(push)
 	m.spin = m.grip.cross(m.n).times(1 / spinArm)
 	m.ball = m.n.times((m.a - m.c) * m.cosPhi).plus(m.v.times(m.c)).
-		plus(m.across.times((h.Sideways - 1) * m.c * m.slide)).plus(push)
+		plus(m.across.times((h.Sideways*more - 1) * m.c * m.slide)).plus(push)
 	return m, true
 }
 
@@ -167,7 +181,7 @@ func (h Head) FaceShare(d analysis.Delivery) float64 {
 	sinPhi, cosPhi := math.Sincos(math.Abs(d.DynamicLoft - d.Attack))
 	a, c, _ := h.ratios(d, cosPhi, sinPhi)
 	normal, attack := cosPhi*math.Cos(d.DynamicLoft), math.Cos(d.Attack)
-	return 1 - h.Sideways*c*attack/(a*normal+c*(attack-normal))
+	return 1 - h.Sideways*h.across()*c*attack/(a*normal+c*(attack-normal))
 }
 
 // SpinLoft is the angle between the face normal and the head's direction, rad.
