@@ -92,7 +92,7 @@ func distance(used []analysis.Shot, club analysis.Club, m *ball.Model, off ball.
 		*to = analysis.Estimate{N: e.n, Mean: mean[i], Low: min(low, mean[i]), High: max(high, mean[i]), OK: true}
 	}
 	air := 0.0
-	d.Verdict, d.Confidence, air = e.owner(drawn)
+	d.Verdict, d.Confidence, air = e.owner(drawn, mean)
 	d.Clubless = e.reference.clubless
 	// Off the middle of the face a ball only loses speed: that balls are long
 	// because of how they were struck is far less likely than that the device or

@@ -6,6 +6,8 @@ import (
 	"math/rand/v2"
 	"slices"
 
+	"gonum.org/v1/gonum/floats"
+
 	"rangepost/analysis"
 	"rangepost/analysis/ball"
 	"rangepost/analysis/stat"
@@ -145,10 +147,7 @@ func (e *owing) other(rng *rand.Rand) (o other) {
 // owed is what each owner has of a miss of these parts, and how likely that is
 // before any ball is hit.
 func (e *owing) owed(v [numParts]float64, o other) (owed [numParts]float64, weight float64) {
-	miss := 0.0
-	for _, x := range v {
-		miss += x
-	}
+	miss := floats.Sum(v[:])
 	for i := range o.between {
 		v[i] += o.between[i]
 	}
@@ -164,10 +163,7 @@ func (e *owing) owed(v [numParts]float64, o other) (owed [numParts]float64, weig
 	if e.reference.clubless { // how fast the ball was is known, and not whether the club was
 		v[byStrike], v[bySpeed] = v[byStrike]+o.strike*v[bySpeed], (1-o.strike)*v[bySpeed]
 	}
-	v[byClub] = miss
-	for _, x := range v[:byClub] {
-		v[byClub] -= x
-	}
+	v[byClub] = miss - floats.Sum(v[:byClub])
 	return v, usual(v[byClub]/(usualClub*e.at.carry)) * usual((v[byAir]-e.said.All()-o.ball)/e.give)
 }
 
@@ -245,35 +241,24 @@ func resampled(drawn [][numParts]float64, weights []float64, total, start float6
 
 // owner weighs whose the miss is over draws: the owner who has the most of it
 // where that is likely enough, whatever else shares it; else the likeliest of
-// the verdicts. air is how likely it is that air and ball have the most of it.
-func (e *owing) owner(drawn [][numParts]float64) (best DistanceVerdict, p, air float64) {
+// the verdicts. Two things are the two that have the most of the mean, which the
+// sentence names: that some two share a miss says nothing of these. air is how likely it is that air and ball have the most of it.
+func (e *owing) owner(drawn [][numParts]float64, mean [numParts]float64) (best DistanceVerdict, p, air float64) {
 	counts, most := map[DistanceVerdict]int{}, map[DistanceVerdict]int{}
+	one, other, _ := e.foremost(mean)
 	for _, v := range drawn {
-		if e.reference.clubless { // club speed or strike, it is the ball's speed
-			v[bySpeed], v[byStrike] = v[bySpeed]+v[byStrike], 0
-		}
-		miss := 0.0
-		for _, x := range v {
-			miss += x
-		}
+		miss := floats.Sum(v[:])
 		if math.Abs(miss) <= e.zero {
 			counts[DistanceCentred]++
 			continue
 		}
-		first, second := 0, -1
-		for i := 1; i < numParts; i++ {
-			switch {
-			case v[i]/miss > v[first]/miss:
-				first, second = i, first
-			case second < 0 || v[i]/miss > v[second]/miss:
-				second = i
-			}
-		}
+		first, second, share := e.foremost(v)
 		most[owners[first]]++
-		if v[second]/miss >= aShare {
-			counts[DistanceTwo]++
-		} else {
+		switch {
+		case share < aShare:
 			counts[owners[first]]++
+		case min(first, second) == min(one, other) && max(first, second) == max(one, other):
+			counts[DistanceTwo]++
 		}
 	}
 	best = DistanceCentred
@@ -293,6 +278,24 @@ func (e *owing) owner(drawn [][numParts]float64) (best DistanceVerdict, p, air f
 		}
 	}
 	return best, p, air
+}
+
+// foremost are the two that have the most of a miss, and the share of the second.
+func (e *owing) foremost(v [numParts]float64) (first, second int, share float64) {
+	if e.reference.clubless { // club speed or strike, it is the ball's speed
+		v[bySpeed], v[byStrike] = v[bySpeed]+v[byStrike], 0
+	}
+	miss := floats.Sum(v[:])
+	first, second = 0, -1
+	for i := 1; i < numParts; i++ {
+		switch {
+		case v[i]/miss > v[first]/miss:
+			first, second = i, first
+		case second < 0 || v[i]/miss > v[second]/miss:
+			second = i
+		}
+	}
+	return first, second, v[second] / miss
 }
 
 // explained reports whether what was said of wind, air and ball speaks for a miss:

@@ -5,6 +5,8 @@ import (
 	"math/rand/v2"
 	"slices"
 
+	"gonum.org/v1/gonum/floats"
+
 	"rangepost/analysis"
 	"rangepost/analysis/ball"
 	"rangepost/analysis/pattern"
@@ -155,10 +157,7 @@ func (r reference) tells(v DistanceVerdict, parts [numParts]float64) bool {
 	if r.sessions > 0 || v == DistanceCentred {
 		return true
 	}
-	miss := 0.0
-	for _, part := range parts {
-		miss += part
-	}
+	miss := floats.Sum(parts[:])
 	count := 0
 	for i, told := range r.told {
 		switch {
