@@ -52,9 +52,10 @@ func distance(used []analysis.Shot, club analysis.Club, m *ball.Model, off ball.
 	}
 	e.doubtFlight(some(fliers), m)
 	e.said, e.give = said(e.at, club, c.Ball, c.Hand, c.Conditions)
+	e.unnamed = !isSaid(c.Ball)
 	if usual != nil {
 		e.said = e.said.less(usual.said)
-		e.unnamed = usual.named && usual.said.Ball == 0 && !isSaid(c.Ball)
+		e.unnamed = e.unnamed && usual.named && usual.said.Ball == 0
 	}
 	d.Said = e.said
 	rows := make([][numParts]float64, len(fliers))
