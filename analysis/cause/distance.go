@@ -52,9 +52,10 @@ func distance(used []analysis.Shot, club analysis.Club, m *ball.Model, off ball.
 	}
 	e.doubtFlight(some(fliers), m)
 	e.said, e.give = said(e.at, club, c.Ball, c.Hand, c.Conditions)
+	e.unnamed = !isSaid(c.Ball)
 	if usual != nil {
 		e.said = e.said.less(usual.said)
-		e.unnamed = usual.named && usual.said.Ball == 0 && !isSaid(c.Ball)
+		e.unnamed = e.unnamed && usual.named && usual.said.Ball == 0
 	}
 	d.Said = e.said
 	rows := make([][numParts]float64, len(fliers))
@@ -92,7 +93,7 @@ func distance(used []analysis.Shot, club analysis.Club, m *ball.Model, off ball.
 		*to = analysis.Estimate{N: e.n, Mean: mean[i], Low: min(low, mean[i]), High: max(high, mean[i]), OK: true}
 	}
 	air := 0.0
-	d.Verdict, d.Confidence, air = e.owner(drawn)
+	d.Verdict, d.Confidence, air = e.owner(drawn, mean)
 	d.Clubless = e.reference.clubless
 	// Off the middle of the face a ball only loses speed: that balls are long
 	// because of how they were struck is far less likely than that the device or

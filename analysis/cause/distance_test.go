@@ -271,6 +271,30 @@ func TestTwoThingsAreToldBoth(t *testing.T) {
 	}
 }
 
+// Draws that split a miss between two, each time other two, say nothing of any two:
+// two things are those that have the most of the mean.
+func TestTwoThingsAreTheSameTwo(t *testing.T) {
+	e := owing{zero: 1}
+	two := func(one, other int) (v [numParts]float64) {
+		v[one], v[other] = -6, -5
+		return v
+	}
+	mean := [numParts]float64{bySpeed: -5, byLoft: -2, bySpin: -2, byAir: -2}
+	for _, tc := range []struct {
+		name  string
+		drawn [][numParts]float64
+		want  bool
+	}{
+		{"the same", [][numParts]float64{two(bySpeed, byLoft), two(byLoft, bySpeed), two(bySpeed, byLoft)}, true},
+		{"others", [][numParts]float64{two(bySpeed, byLoft), two(bySpeed, bySpin), two(byAir, bySpeed)}, false},
+	} {
+		best, p, _ := e.owner(tc.drawn, mean)
+		if got := best == DistanceTwo && p == 1; got != tc.want {
+			t.Errorf("%s: %s (%.2f)", tc.name, best, p)
+		}
+	}
+}
+
 // What the model's slopes may be off by is in what is left of the flight: the air,
 // and not another club.
 func TestSlopeIsInTheAir(t *testing.T) {

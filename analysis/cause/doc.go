@@ -95,16 +95,18 @@
 // reference. What loft and spin are worth is as unsure as the flights differ in it,
 // which near the launch that carries farthest is no share of it. A golfer's usual is
 // as unsure as their days differ. Without one, what did not vary in the set may be
-// as far from the usual as swings are, with a heavy tail, and only the sum is known:
-// targets and winds that are seldom weigh the less, about what was said of wind, air
-// and ball. Where the launch was measured in part, the rest of it is in the air's
-// yards, and where no club speed was, what the ball's speed owes to the strike is
-// not known. An owner is named when it has the most of the miss with a probability
-// of 0.8, and then only where the reference can tell it; a third of the miss each is
-// two things. A wind or air that was said and explains the miss within its doubt
-// needs 0.5; a ball that was said does beside earlier sessions, as a target may be
-// for it. Else it is luck where the limits of the miss have no miss in them, and not
-// known otherwise.
+// as far from the usual as swings are, with a heavy tail, and loft and spin that far
+// off bend the carry; of two kinds the other may be the usual one, and strikes may be
+// of one kind after all; the target may be for the day's ball and air or for others.
+// Only the sum is known: targets and winds that are seldom weigh the less, about what
+// was said of wind, air and ball. Where the launch was measured in part, the rest of
+// it is in the air's yards, and where no club speed was, what the ball's speed owes to
+// the strike is not known. An owner is named when it has the most of the miss with a
+// probability of 0.8, and then only where the reference can tell it; a third of the
+// miss each is two things, where it is the same two. A wind or air that was said and
+// explains the miss within its doubt needs 0.5; a ball that was said does beside
+// earlier sessions, as a target may be for it. Else it is luck where the limits of the
+// miss have no miss in them, and not known otherwise.
 //
 // # How far to trust it
 //

@@ -1,14 +1,12 @@
 package cause
 
 import (
-	"cmp"
 	"math"
 	"math/rand/v2"
-	"slices"
+
+	"gonum.org/v1/gonum/floats"
 
 	"rangepost/analysis"
-	"rangepost/analysis/ball"
-	"rangepost/analysis/stat"
 )
 
 // doubtCarry is how far the model's slope of carry on speed or smash may be off, as
@@ -41,6 +39,11 @@ const (
 // usual ball was named and is none (our choice).
 const unnamedRange = 0.25
 
+// triesAlone is how many draws there are to each that counts where there are no
+// earlier sessions: what is left over tells most of them off, and limits of the few
+// that stay would be those of chance. [C]
+const triesAlone = 4
+
 // saidLevel is how likely it has to be that air and ball have the most of a miss
 // which what was said of them explains: likelier than all others together (our
 // choice). What nobody said needs Config.Level.
@@ -65,13 +68,14 @@ type owing struct {
 	slopes    slopes
 	at, off   flier // the mean ball, and what it differs by from the reference
 	seen      launchSeen
-	flown     float64 // m, how far the carry of a model that might be the true one is off
-	lofted    float64 // m, and what the loft makes of it
-	spun      float64 // m, and the spin
-	said      Said    // m of air and ball, by what was said of them
-	give      float64 // m, and how far that may be off
-	unnamed   bool    // whether the ball may be another than the usual one, and nobody said
-	zero      float64 // m, the miss that is none
+	flown     float64     // m, how far the carry of a model that might be the true one is off
+	lofted    float64     // m, and what the loft makes of it
+	spun      float64     // m, and the spin
+	bends     [byAir]bend // what each number is worth, where there are no earlier sessions
+	said      Said        // m of air and ball, by what was said of them
+	give      float64     // m, and how far that may be off
+	unnamed   bool        // whether the ball may be another than is said of the usual one, and nobody said
+	zero      float64     // m, the miss that is none
 	config    Config
 }
 
@@ -89,7 +93,12 @@ func (e *owing) draw() (drawn [][numParts]float64, mean [numParts]float64) {
 	rng := rand.New(rand.NewPCG(e.config.Seed, 0xa0761d6478bd642f))
 	var weights []float64
 	total, meanTotal := 0.0, 0.0
-	for k := 0; k < e.config.draws(); k += 2 {
+	n := e.config.draws()
+	tries := n
+	if e.reference.sessions == 0 {
+		tries *= triesAlone
+	}
+	for k := 0; k < tries; k += 2 {
 		o := e.other(rng)
 		for _, v := range e.sample(rng, e.n) {
 			v, w := e.owed(v, o)
@@ -104,7 +113,7 @@ func (e *owing) draw() (drawn [][numParts]float64, mean [numParts]float64) {
 	for i := range mean {
 		mean[i] /= meanTotal
 	}
-	return resampled(drawn, weights, total, rng.Float64()), mean
+	return resampled(drawn, weights, total, n, rng.Float64()), mean
 }
 
 // other is how all but the balls may be otherwise than in the model.
@@ -113,6 +122,7 @@ type other struct {
 	slope         [byAir]float64  // m, what a slope that is off makes of the mean ball
 	strike        float64         // what the strike has of a ball's speed, where the club's is not known
 	ball, lively  float64         // m, what a ball that nobody named does; what its speed off the face does of it
+	usual         float64         // m, what of the day's air and ball is in the target as well
 }
 
 func (e *owing) other(rng *rand.Rand) (o other) {
@@ -134,6 +144,15 @@ func (e *owing) other(rng *rand.Rand) (o other) {
 	if u := rng.Float64(); e.unnamed && u < unnamedRange {
 		o.ball = -rangeLoss * e.at.carry
 	}
+	if e.reference.sessions == 0 {
+		// Whether a target is for the day's ball and air or for others nobody says: as
+		// likely either way (our choice). The wind is the day's.
+		for _, does := range [...]float64{e.said.Ball + o.ball, e.said.Air} {
+			if rng.Float64() < 0.5 {
+				o.usual += does
+			}
+		}
+	}
 	// A range ball is slower off the face, and drags more: nobody knows which of
 	// them how much.
 	if e.reference.sessions > 0 {
@@ -145,30 +164,25 @@ func (e *owing) other(rng *rand.Rand) (o other) {
 // owed is what each owner has of a miss of these parts, and how likely that is
 // before any ball is hit.
 func (e *owing) owed(v [numParts]float64, o other) (owed [numParts]float64, weight float64) {
-	miss := 0.0
-	for _, x := range v {
-		miss += x
-	}
+	miss := floats.Sum(v[:])
 	for i := range o.between {
 		v[i] += o.between[i]
 	}
 	for i, off := range o.slope { // what the model's own is off by shows as air
 		v[i], v[byAir] = v[i]+off, v[byAir]-off
 	}
+	if e.reference.clubless { // how fast the ball was is known, and not how fast the club was
+		v[byStrike], v[bySpeed] = v[byStrike]+o.strike*v[bySpeed], (1-o.strike)*v[bySpeed]
+	}
 	for i := range o.from {
 		v[i] += o.from[i]
 	}
+	v[byAir] -= o.usual
 	if e.seen.speed { // a dull ball looks like a poor strike
 		v[byAir], v[byStrike] = v[byAir]+o.lively, v[byStrike]-o.lively
 	}
-	if e.reference.clubless { // how fast the ball was is known, and not whether the club was
-		v[byStrike], v[bySpeed] = v[byStrike]+o.strike*v[bySpeed], (1-o.strike)*v[bySpeed]
-	}
-	v[byClub] = miss
-	for _, x := range v[:byClub] {
-		v[byClub] -= x
-	}
-	return v, usual(v[byClub]/(usualClub*e.at.carry)) * usual((v[byAir]-e.said.All()-o.ball)/e.give)
+	v[byClub] = miss - floats.Sum(v[:byClub])
+	return v, usual(v[byClub]/(usualClub*e.at.carry)) * usual((v[byAir]-e.said.All()-o.ball+o.usual)/e.give)
 }
 
 // between draws what belongs to another owner because one goes with the other
@@ -198,8 +212,10 @@ func (e *owing) from(rng *rand.Rand) (v [byClub]float64) {
 	if e.reference.sessions > 0 {
 		v = e.reference.draw(rng, day)
 	} else {
-		for i := range v[:byAir] {
-			v[i] = day[i] * tailed(rng)
+		at, reference, usual := e.at.numbers(), e.reference.numbers(), usualDay(e.at).numbers()
+		for i, k := range e.reference.kinds {
+			from, worth := reference[i]-at[i], e.bends[i].draw(rng)
+			v[i] = worth.of(from) - worth.of(from+k.draw(rng)+usual[i]*tailed(rng))
 		}
 		v[byAir] = e.flown * rng.NormFloat64()
 	}
@@ -226,18 +242,18 @@ func tailed(rng *rand.Rand) float64 {
 	return z
 }
 
-// resampled are as many draws as there were, each as often as its weight says
-// (systematic resampling: Kitagawa 1996, J. Comput. Graph. Stat. 5:1 [M]).
-func resampled(drawn [][numParts]float64, weights []float64, total, start float64) [][numParts]float64 {
-	out := make([][numParts]float64, 0, len(drawn))
-	step := total / float64(len(drawn))
+// resampled are n of the draws, each as often as its weight says (systematic
+// resampling: Kitagawa 1996, J. Comput. Graph. Stat. 5:1 [M]).
+func resampled(drawn [][numParts]float64, weights []float64, total float64, n int, start float64) [][numParts]float64 {
+	out := make([][numParts]float64, 0, n)
+	step := total / float64(n)
 	next, sum := start*step, 0.0
 	for i, w := range weights {
-		for sum += w; next < sum && len(out) < len(drawn); next += step {
+		for sum += w; next < sum && len(out) < n; next += step {
 			out = append(out, drawn[i])
 		}
 	}
-	for len(out) < len(drawn) { // what rounding left
+	for len(out) < n { // what rounding left
 		out = append(out, drawn[len(drawn)-1])
 	}
 	return out
@@ -245,35 +261,24 @@ func resampled(drawn [][numParts]float64, weights []float64, total, start float6
 
 // owner weighs whose the miss is over draws: the owner who has the most of it
 // where that is likely enough, whatever else shares it; else the likeliest of
-// the verdicts. air is how likely it is that air and ball have the most of it.
-func (e *owing) owner(drawn [][numParts]float64) (best DistanceVerdict, p, air float64) {
+// the verdicts. Two things are the two that have the most of the mean, which the
+// sentence names: that some two share a miss says nothing of these. air is how likely it is that air and ball have the most of it.
+func (e *owing) owner(drawn [][numParts]float64, mean [numParts]float64) (best DistanceVerdict, p, air float64) {
 	counts, most := map[DistanceVerdict]int{}, map[DistanceVerdict]int{}
+	one, other, _ := e.foremost(mean)
 	for _, v := range drawn {
-		if e.reference.clubless { // club speed or strike, it is the ball's speed
-			v[bySpeed], v[byStrike] = v[bySpeed]+v[byStrike], 0
-		}
-		miss := 0.0
-		for _, x := range v {
-			miss += x
-		}
+		miss := floats.Sum(v[:])
 		if math.Abs(miss) <= e.zero {
 			counts[DistanceCentred]++
 			continue
 		}
-		first, second := 0, -1
-		for i := 1; i < numParts; i++ {
-			switch {
-			case v[i]/miss > v[first]/miss:
-				first, second = i, first
-			case second < 0 || v[i]/miss > v[second]/miss:
-				second = i
-			}
-		}
+		first, second, share := e.foremost(v)
 		most[owners[first]]++
-		if v[second]/miss >= aShare {
-			counts[DistanceTwo]++
-		} else {
+		switch {
+		case share < aShare:
 			counts[owners[first]]++
+		case min(first, second) == min(one, other) && max(first, second) == max(one, other):
+			counts[DistanceTwo]++
 		}
 	}
 	best = DistanceCentred
@@ -295,6 +300,24 @@ func (e *owing) owner(drawn [][numParts]float64) (best DistanceVerdict, p, air f
 	return best, p, air
 }
 
+// foremost are the two that have the most of a miss, and the share of the second.
+func (e *owing) foremost(v [numParts]float64) (first, second int, share float64) {
+	if e.reference.clubless { // club speed or strike, it is the ball's speed
+		v[bySpeed], v[byStrike] = v[bySpeed]+v[byStrike], 0
+	}
+	miss := floats.Sum(v[:])
+	first, second = 0, -1
+	for i := 1; i < numParts; i++ {
+		switch {
+		case v[i]/miss > v[first]/miss:
+			first, second = i, first
+		case second < 0 || v[i]/miss > v[second]/miss:
+			second = i
+		}
+	}
+	return first, second, v[second] / miss
+}
+
 // explained reports whether what was said of wind, air and ball speaks for a miss:
 // the same way, for half of it or more, and for all of it within their doubts.
 // Without earlier sessions the ball does not: what a target is aimed at with is not
@@ -304,48 +327,6 @@ func (e *owing) explained(miss analysis.Estimate) bool {
 	doubt := math.Hypot(normal95*e.give, (miss.High-miss.Low)/2)
 	return all/miss.Mean >= 0.5 && math.Abs(miss.Mean-all) <= doubt &&
 		(e.reference.sessions > 0 || math.Abs(e.said.Ball) < math.Abs(all)/2)
-}
-
-// doubtFlight is how far the carry of a launch is off in the models that might be
-// the true ones, with a device's own error, and how far what their loft and spin make
-// of the carry of some balls. Neither is a share of itself: near what carries farthest
-// it is nothing in one model and yards in the next, and it bends.
-func (e *owing) doubtFlight(some []flier, m *ball.Model) {
-	const models = 30
-	rng := rand.New(rand.NewPCG(e.config.Seed, 0xe7037ed1a0b428db))
-	var carries, lofts, spins [models]float64
-	for i := range carries {
-		var by ball.Doubt
-		for k := range by {
-			by[k] = rng.NormFloat64()
-		}
-		other := m.Off(by)
-		carries[i] = other.Flight.Fly(e.at.launched()).Carry
-		for _, f := range some {
-			off := f.less(e.reference.flier)
-			carry := other.Flight.Fly(f.launched()).Carry / float64(len(some))
-			lofts[i] += carry - other.Flight.Fly(e.slopes.unlofted(f, off).launched()).Carry/float64(len(some))
-			spins[i] += carry - other.Flight.Fly(e.slopes.unspun(f, off).launched()).Carry/float64(len(some))
-		}
-	}
-	sd := func(v []float64) float64 { return math.Sqrt(stat.SampleOf(v).Variance) }
-	e.flown = math.Hypot(sd(carries[:]), carryError*e.at.carry)
-	e.lofted, e.spun = sd(lofts[:]), sd(spins[:])
-}
-
-// some are a dozen balls that stand for all, from the lowest launch to the highest.
-func some(fliers []flier) []flier {
-	const dozen = 12
-	if len(fliers) <= dozen {
-		return fliers
-	}
-	sorted := slices.Clone(fliers)
-	slices.SortStableFunc(sorted, func(a, b flier) int { return cmp.Or(cmp.Compare(a.launch, b.launch), cmp.Compare(a.spin, b.spin)) })
-	out := make([]flier, dozen)
-	for i := range out {
-		out[i] = sorted[(2*i+1)*len(sorted)/(2*dozen)]
-	}
-	return out
 }
 
 // Said is what wind, air and ball do to a carry by what was said of them, m.

@@ -5,6 +5,8 @@ import (
 	"math/rand/v2"
 	"slices"
 
+	"gonum.org/v1/gonum/floats"
+
 	"rangepost/analysis"
 	"rangepost/analysis/ball"
 	"rangepost/analysis/pattern"
@@ -22,6 +24,11 @@ func (f flier) launched() analysis.Launch {
 
 func (f *flier) each() [6]*float64 {
 	return [6]*float64{&f.carry, &f.speed, &f.smash, &f.launch, &f.spin, &f.air}
+}
+
+// numbers are those that have an owner, in the owners' order.
+func (f flier) numbers() [byAir]float64 {
+	return [byAir]float64{bySpeed: f.speed, byStrike: f.smash, byLoft: f.launch, bySpin: f.spin}
 }
 
 func (f flier) between(g flier) flier {
@@ -144,6 +151,7 @@ type reference struct {
 	days     []flier // the mean of each session
 	clubless bool    // club speed is not known here or there: it is the ball's over a usual smash
 	off      [][numParts]float64
+	kinds    [byAir]kinds   // of swing, of what a reference of the set itself is the better of two
 	told     [numParts]bool // what a reference of the set itself can tell: what varied in it, and the air
 }
 
@@ -155,10 +163,7 @@ func (r reference) tells(v DistanceVerdict, parts [numParts]float64) bool {
 	if r.sessions > 0 || v == DistanceCentred {
 		return true
 	}
-	miss := 0.0
-	for _, part := range parts {
-		miss += part
-	}
+	miss := floats.Sum(parts[:])
 	count := 0
 	for i, told := range r.told {
 		switch {
@@ -175,8 +180,10 @@ func (r reference) tells(v DistanceVerdict, parts [numParts]float64) bool {
 // each: 1.5 % of speed and smash, 0.8 degrees, 5 % of spin, 2.5 % of carry (our
 // choice).
 func usualDay(at flier) flier {
-	return flier{0, 0.015 * at.speed, 0.015 * at.smash, 0.8 * analysis.Degree, 0.05 * at.spin, 0.025 * at.carry}
+	return flier{0, 0.015 * at.speed, 0.015 * at.smash, 0.8 * analysis.Degree, 0.05 * at.spin, usualCarry * at.carry}
 }
+
+const usualCarry = 0.025
 
 // dayWeight is how many days what is usual for any golfer's days is worth
 // against this golfer's own (our choice).
@@ -210,68 +217,48 @@ func (u *Usual) reference(fliers []flier, clubless bool, target float64, m *ball
 	r := mean
 	r.air = 0 // the model's own still air
 	s := slopesAt(r, m)
-	if clubless {
-		s.smashByLaunch = 0 // whatever the loft, the smash is taken to be the usual one
+	speed := func(f flier) float64 { return f.speed }
+	strike := func(f flier) float64 { return f.smash - s.smashByLaunch*f.launch }
+	if clubless { // of a usual smash whatever the loft, so that the speed has what loft takes of it
+		speed = func(f flier) float64 { return f.speed * f.smash / (f.smash + s.smashByLaunch*(f.launch-r.launch)) }
+		strike = func(f flier) float64 { return f.smash }
 	}
 	// What varies more than one golfer's swing does is two swings, and the one
 	// that carries nearer the target is what was meant. Smash and spin do so where
-	// they vary as much beyond what comes with loft, and go with it.
+	// they vary as much beyond what comes with loft, and go with it; the speed of a ball
+	// alone does beyond what its loft takes, so that loft comes first.
 	told := [numParts]bool{byAir: true}
+	var kind [byAir]kinds
 	for _, x := range []struct {
 		owner  int
 		number func(f *flier) *float64
 		beyond func(f flier) float64
 		widest func(mean float64) float64
 	}{
-		{bySpeed, func(f *flier) *float64 { return &f.speed }, func(f flier) float64 { return f.speed }, func(v float64) float64 { return 0.045 * v }},
 		{byLoft, func(f *flier) *float64 { return &f.launch }, func(f flier) float64 { return f.launch }, func(float64) float64 { return 2.6 * analysis.Degree }},
-		{byStrike, func(f *flier) *float64 { return &f.smash }, func(f flier) float64 { return f.smash - s.smashByLaunch*f.launch }, func(v float64) float64 { return 0.045 * v }},
+		{bySpeed, func(f *flier) *float64 { return &f.speed }, speed, func(v float64) float64 { return 0.045 * v }},
+		{byStrike, func(f *flier) *float64 { return &f.smash }, strike, func(v float64) float64 { return 0.045 * v }},
 		{bySpin, func(f *flier) *float64 { return &f.spin }, func(f flier) float64 { return f.spin - s.spinByLaunch*f.launch }, func(v float64) float64 { return 0.2 * v }},
 	} {
-		varies := func(of func(f flier) float64) bool {
+		varies := func(of func(f flier) float64) float64 {
 			values := make([]float64, len(fliers))
 			for i, f := range fliers {
 				values[i] = of(f)
 			}
-			return math.Sqrt(stat.SampleOf(values).Variance) > x.widest(*x.number(&mean))
+			return math.Sqrt(stat.SampleOf(values).Variance) / x.widest(*x.number(&mean))
 		}
 		meant := x.beyond(mean)
-		if varies(x.beyond) && varies(func(f flier) float64 { return *x.number(&f) }) {
-			meant = x.beyond(better(fliers, x.beyond, target))
-			told[x.owner] = true
+		if wide := min(varies(x.beyond), varies(func(f flier) float64 { return *x.number(&f) })); wide > 1 {
+			this, that := better(fliers, x.beyond, target)
+			kind[x.owner] = kinds{other: x.beyond(that) - x.beyond(this), all: meant - x.beyond(this), ofOther: otherMeant(this.carry, that.carry, target)}
+			if x.owner == byStrike {
+				kind[x.owner].ofAll = oneKind(wide, len(fliers))
+			}
+			meant, told[x.owner] = x.beyond(this), true
 		}
 		*x.number(&r) += meant - x.beyond(r)
 	}
-	return reference{flier: r, told: told, clubless: clubless}
-}
-
-// better splits balls in two by one of their numbers, where the two groups
-// differ most from each other (Fisher 1958, J. Am. Stat. Assoc. 53:789 [M]), and
-// returns the mean of the group that carries nearer the target.
-func better(fliers []flier, of func(flier) float64, target float64) flier {
-	sorted := slices.Clone(fliers)
-	slices.SortStableFunc(sorted, func(a, b flier) int {
-		switch x, y := of(a), of(b); {
-		case x < y:
-			return -1
-		case x > y:
-			return 1
-		}
-		return 0
-	})
-	best, at := math.Inf(-1), 1
-	for i := 2; i <= len(sorted)-2; i++ {
-		low, high := meanOf(sorted[:i]), meanOf(sorted[i:])
-		apart := of(high) - of(low)
-		if between := float64(i*(len(sorted)-i)) * apart * apart; between > best {
-			best, at = between, i
-		}
-	}
-	low, high := meanOf(sorted[:at]), meanOf(sorted[at:])
-	if math.Abs(low.carry-target) < math.Abs(high.carry-target) {
-		return low
-	}
-	return high
+	return reference{flier: r, told: told, clubless: clubless, kinds: kind}
 }
 
 // slopes are what one more unit of each is worth in carry at a ball, m, and what
