@@ -97,9 +97,9 @@ func distance(used []analysis.Shot, club analysis.Club, m *ball.Model, off ball.
 	d.Clubless = e.reference.clubless
 	// Off the middle of the face a ball only loses speed: that balls are long
 	// because of how they were struck is far less likely than that the device or
-	// the flight is off. And every golfer strikes some balls worse than others:
-	// where those are all that the rest is set against, a miss that may be luck is.
-	unstruck := d.Verdict == DistanceStrike && (d.Miss.Mean > 0 || d.Against == 0 && !d.Miss.Excludes(0))
+	// the flight is off. And every golfer strikes some balls worse than others, which
+	// alone moves the mean of a few: where a miss may be luck, theirs is.
+	unstruck := d.Verdict == DistanceStrike && (d.Miss.Mean > 0 || !d.Miss.Excludes(0))
 	switch {
 	case d.Confidence >= c.level() && e.reference.tells(d.Verdict, mean) && !unstruck:
 	case !d.Miss.Excludes(0):
