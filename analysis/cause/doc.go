@@ -117,14 +117,13 @@
 // In short: 95 % limits of the miss hold it 92 to 98 times of 100 by world, those of
 // face and path yards 93 to 100, but for the world whose device reads a little to
 // one side, which nothing in a file can tell. Face and path yards and corrections
-// are right in the middle within 7 %, but for the path of drivers, which is asked
-// to move a tenth too much, and of irons whose launch was not measured, a fifth too
-// little: such a file does not tell a ball that flies with less lift and spin. Of
-// causes named alone one in twenty-five has another label; of five balls
-// one in ten. Those that are named alone at less than 0.9, which no neighbour
-// explains, are right three times in four: the others are mostly no cause at all.
-// Path yards of a driver of which face, path and finish are all that is known are a
-// fifth short.
+// are right in the middle for every club within a tenth, but for the path of irons
+// whose launch was not measured, which is asked to move a fifth too little: such a
+// file does not tell a ball that flies with less lift and spin. Of causes named alone
+// one in twenty-five has another label; of five balls one in ten. Those that are named
+// alone at less than 0.9, which no neighbour explains, are right three times in four:
+// the others are mostly no cause at all. Path yards of a driver of which face, path
+// and finish are all that is known are a fifth short.
 //
 // # Not in it
 //
