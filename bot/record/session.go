@@ -225,7 +225,7 @@ func (in inputs) read(file *sessionfile.Opened) (reading sessionfile.Reading, bo
 		reading.Session.When, reading.Session.Dated = in.said.When, analysis.ByInstant
 	}
 	reading.Session.Note = in.said.Note
-	if speed, from, ok := report.NotedWind(in.said.Note); ok {
+	if speed, from, ok := analysis.NotedWind(in.said.Note); ok {
 		reading.Session.Conditions.WindSpeed, reading.Session.Conditions.WindFrom = &speed, &from
 	}
 	return reading, borrowed, nil

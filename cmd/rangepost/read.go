@@ -21,7 +21,7 @@ type readCommand struct {
 	Club     string            `help:"The club, where the file does not say: driver, 3w, 4h, 7i, pw, 56."`
 	Ball     string            `help:"What kind of ball: new, range or unknown." enum:"new,range,unknown" default:"unknown"`
 	Target   string            `help:"The carry aimed at: 150yd or 137m, or by club 7i 150yd, pw 110yd."`
-	Wind     string            `help:"The wind: 5mps@270, in degrees clockwise from the target line (0 into the face), or \"12 mph from the left\"."`
+	Wind     string            `help:"The wind: 12 mph headwind (or tailwind), 12 mph from the left, 12 mph left to right, 5 m/s from 2 o'clock (12 is from the target), or 5mps@270, in degrees clockwise from the target line (0 into the face)."`
 	Sets     string            `help:"Which balls were which: \"1-10 normal, 11-20 strong grip; 3 was a shank\"."`
 	Baseline string            `help:"The set the others are compared with."`
 	Answer   map[string]string `help:"Answer to a question about the file: key=value." placeholder:"KEY=VALUE"`
@@ -66,7 +66,7 @@ func (c *readCommand) read(ctx context.Context, s streams, file string, i int) (
 	}
 	reading.Session.Ball = analysis.Ball(c.Ball)
 	if c.Wind != "" {
-		speed, from, err := report.ParseWind(c.Wind)
+		speed, from, err := analysis.ParseWind(c.Wind)
 		if err != nil {
 			return exitFailed, err
 		}
