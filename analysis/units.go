@@ -11,6 +11,7 @@ const (
 	Millimetre   = 0.001            // metres
 	MilePerHour  = 0.44704          // metres a second
 	KMPerHour    = 1 / 3.6          // metres a second
+	Knot         = 1852.0 / 3600    // metres a second
 	Degree       = math.Pi / 180    // radians
 	RevPerMinute = 2 * math.Pi / 60 // radians a second
 	ZeroCelsius  = 273.15           // kelvin

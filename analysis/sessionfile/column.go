@@ -148,6 +148,10 @@ func (c *column) splitCells(rows []row, typed bool) {
 		if isMissing(text) {
 			continue
 		}
+		if from, ok := analysis.WindSide(text); ok && c.field == windFrom {
+			c.cells[i] = cell{ok: true, si: true, exact: true, v: from}
+			continue
+		}
 		n, ok := splitNumeral(text)
 		if !ok {
 			c.setAside(i, c.bad(r, ""))
@@ -206,7 +210,7 @@ func (c *column) words(n numeral, pair int) (u unit, s side, ok bool) {
 // that are none are set aside, unless they are too many.
 func (c *column) readCells(rows []row, mark byte, pair int) *analysis.Refusal {
 	for i := range c.cells {
-		if !c.cells[i].ok {
+		if !c.cells[i].ok || c.cells[i].si {
 			continue
 		}
 		read, why := c.readCell(c.cells[i], mark, pair)

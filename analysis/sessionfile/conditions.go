@@ -7,10 +7,10 @@ import (
 	"rangepost/analysis"
 )
 
-// conditions reads the session's air: the middle of what the rows say. What
-// has no unit and could be several is left out, and said. The direction of the
-// wind is always left out: no file says against what it is measured.
-func conditions(cs []column) (c analysis.Conditions, decisions []string) {
+// conditions reads the session's air: the middle of what the rows say, unless
+// it was said beside the file. What has no unit and could be several is left out,
+// and said.
+func conditions(cs []column, o Options) (c analysis.Conditions, decisions []string, questions []analysis.Question) {
 	for i := range cs {
 		col := &cs[i]
 		var to **float64
@@ -24,9 +24,6 @@ func conditions(cs []column) (c analysis.Conditions, decisions []string) {
 			to = &c.Altitude
 		case windSpeed:
 			to = &c.WindSpeed
-		case windFrom:
-			decisions = append(decisions, fmt.Sprintf("column '%s' left out: it does not say against what", col.text))
-			continue
 		default:
 			continue
 		}
@@ -45,7 +42,21 @@ func conditions(cs []column) (c analysis.Conditions, decisions []string) {
 		}
 		*to = &m
 	}
-	return c, decisions
+	if o.Air.WindSpeed == nil {
+		speed, from, lines, asked := wind(cs, o)
+		if from != nil {
+			c.WindSpeed, c.WindFrom = speed, from
+		}
+		decisions, questions = append(decisions, lines...), asked
+	}
+	for _, said := range []struct{ by, of **float64 }{
+		{&o.Air.Temperature, &c.Temperature}, {&o.Air.Altitude, &c.Altitude}, {&o.Air.WindSpeed, &c.WindSpeed}, {&o.Air.WindFrom, &c.WindFrom},
+	} {
+		if *said.by != nil {
+			*said.of = *said.by
+		}
+	}
+	return c, decisions, questions
 }
 
 // weather bounds what a session can have been played in: K, m and m/s.

@@ -32,6 +32,9 @@
 //     and sides in words beside the number. A value that is none is set aside
 //     and named, where there are four others of its column to each.
 //   - above.go finds units that a line above gives for the whole table.
+//   - wind.go reads the wind, ball.go the kind of ball, target.go the carries aimed
+//     at, conditions.go the rest of the air; sets.go finds the column that names the
+//     sets where no heading does. What of these cannot be read costs no session.
 //   - hypothesis.go gives columns without a unit the only one that hangs
 //     together with the rest; of several, likeliest.go weighs custom and fit, and
 //     what stays within reach is asked. wholeflight.go tells yards from metres by
@@ -90,7 +93,7 @@
 //
 //	signs, signs:face     target, target-left or golfer
 //	unit:carry            a unit
-//	column:<words>        the key of a number, or ignore
+//	column:<words>        the key of a number or another thing of field.go, or ignore
 //	which:lateral         the words of one of several columns
 //	club:<words>          a club, as analysis.ParseClub reads it
 //	player, part          one of several people, sheets or lists

@@ -17,8 +17,15 @@ const (
 	temperature // kelvin
 	altitude    // m
 	windSpeed   // m/s
-	windFrom    // rad
+	windFrom    // rad, where it comes from
+	windTo      // rad, where it blows to
+	headWind    // m/s, what of it is into the face
+	tailWind    // m/s, with the ball
+	crossWind   // m/s across, from which side nobody says
+	crossLeft   // m/s, from the left
+	crossRight  // m/s, from the right
 	aimed       // m of carry aimed at
+	ballKind    // range balls or new ones
 	player      // whose shot it was
 	ignored     // known, and of no use here
 	numFields   = int(iota) + analysis.NumNumbers
@@ -54,8 +61,9 @@ const (
 var fieldKeys = map[field]string{
 	clubField: "club", labelField: "set", shotField: "shot", timeField: "time",
 	backSpin: "back_spin", sideSpin: "side_spin",
-	temperature: "temperature", altitude: "altitude", windSpeed: "wind_speed", windFrom: "wind_from", aimed: "target",
-	player: "player", ignored: "ignore",
+	temperature: "temperature", altitude: "altitude", windSpeed: "wind_speed", windFrom: "wind_from", windTo: "wind_to",
+	headWind: "head_wind", tailWind: "tail_wind", crossWind: "cross_wind", crossLeft: "cross_wind_left", crossRight: "cross_wind_right",
+	aimed: "target", ballKind: "ball", player: "player", ignored: "ignore",
 }
 
 func (f field) number() (analysis.Number, bool) {
@@ -85,8 +93,16 @@ func (f field) name() string {
 		return "side spin"
 	case windSpeed:
 		return "wind speed"
-	case windFrom:
+	case windFrom, windTo:
 		return "wind direction"
+	case headWind:
+		return "headwind"
+	case tailWind:
+		return "tailwind"
+	case crossWind, crossLeft, crossRight:
+		return "crosswind"
+	case ballKind:
+		return "kind of ball"
 	case aimed:
 		return "distance aimed at"
 	case ignored:
@@ -109,7 +125,17 @@ func fieldByKey(key string) (field, bool) {
 
 // text reports whether the field holds words rather than a number.
 func (f field) text() bool {
-	return f == clubField || f == labelField || f == timeField || f == player || f == ignored
+	return f == clubField || f == labelField || f == timeField || f == ballKind || f == player || f == ignored
+}
+
+// besides reports whether the field is said beside the shots and not measured of
+// them: what of it cannot be read is left out, and never costs the session.
+func (f field) besides() bool {
+	switch f {
+	case temperature, altitude, windSpeed, windFrom, windTo, headWind, tailWind, crossWind, crossLeft, crossRight, aimed:
+		return true
+	}
+	return false
 }
 
 // sideways reports whether the field changes sign in a mirror.
@@ -162,9 +188,9 @@ func (f field) dimension() dimension {
 		return warmth
 	case altitude, aimed:
 		return length
-	case windSpeed:
+	case windSpeed, headWind, tailWind, crossWind, crossLeft, crossRight:
 		return speed
-	case windFrom:
+	case windFrom, windTo:
 		return angle
 	}
 	return noDimension

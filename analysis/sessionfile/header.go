@@ -11,9 +11,14 @@ import (
 // several when the word is loose.
 type meaning struct {
 	fields    []field
-	definite  bool     // face, and the header says it is against the target
+	definite  bool     // the header says which of what its field can be: see definitely
 	languages []string // that have the word
 }
+
+// definitely are the keys of lines whose words leave no doubt about their field: a
+// face against the target and no face-to-path, a target's own distance and not
+// what is left to it.
+var definitely = map[string]string{"face_to_target": "face", "target_distance": "target"}
 
 // lexiconBySpelling is the lexicon as it is looked up. A word that stands in
 // several lines means all of them.
@@ -24,9 +29,9 @@ var lexiconBySpelling = sync.OnceValue(func() map[string]meaning {
 			entry := m[squeezed(word)]
 			entry.languages = append(entry.languages, line.language)
 			for key := range strings.FieldsSeq(line.holds) {
-				definite := key == "face_to_target"
+				which, definite := definitely[key]
 				if definite {
-					key = "face"
+					key = which
 				}
 				f, ok := fieldByKey(key)
 				if !ok {

@@ -51,6 +51,7 @@ const (
 	namePart
 	dayPart
 	windPart
+	northPart
 	warmthPart
 	playerPart
 	setPart
@@ -68,7 +69,7 @@ var partKeys = [numParts]string{
 	totalPart: "total", apexPart: "apex", descentPart: "descent", flightPart: "flight", speedPart: "speed", anglePart: "angle",
 	ratePart: "rate", factorPart: "factor", distancePart: "distance", heightPart: "height", directionPart: "direction", timePart: "time",
 	sidePart: "side", verticalPart: "vertical", backPart: "back", maxPart: "max", dynamicPart: "dynamic", deviationPart: "deviation",
-	targetPart: "target", shotPart: "shot", namePart: "name", dayPart: "day", windPart: "wind", warmthPart: "warmth", playerPart: "player",
+	targetPart: "target", shotPart: "shot", namePart: "name", dayPart: "day", windPart: "wind", northPart: "north", warmthPart: "warmth", playerPart: "player",
 	setPart: "set", otherPart: "other", unitPart: "unit", againstPart: "against", fillPart: "fill",
 }
 
@@ -400,6 +401,15 @@ var partWords = []struct {
 	{windPart, "sv", "vind"},
 	{windPart, "ja", "風"},
 	{windPart, "ko", "바람, 풍"},
+
+	{northPart, "en", "north, true north, compass, bearing"},
+	{northPart, "de", "Nord, Norden"},
+	{northPart, "fr", "nord"},
+	{northPart, "es", "norte"},
+	{northPart, "it", "nord"},
+	{northPart, "sv", "norr"},
+	{northPart, "ja", "北"},
+	{northPart, "ko", "북, 북쪽"},
 
 	{warmthPart, "en", "temperature, temp"},
 	{warmthPart, "de", "Temperatur, Temp"},

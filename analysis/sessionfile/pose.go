@@ -96,10 +96,7 @@ func (s *settle) search() (best pose, all []scored) {
 	}
 	all = make([]scored, 0, 1<<len(free))
 	for mask := range 1 << len(free) {
-		for _, relative := range []bool{false, true} {
-			if relative && !s.loose {
-				continue
-			}
+		for _, relative := range s.meanings {
 			p := start
 			p.relative = relative
 			for i, f := range free {

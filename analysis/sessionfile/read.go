@@ -71,15 +71,16 @@ func (f *Opened) read(o Options) (Reading, *analysis.Refusal) {
 	r := Reading{
 		File:        f.file,
 		Fingerprint: f.Fingerprint(),
-		Session:     analysis.Session{Hand: o.Hand, Ball: analysis.UnknownBall},
+		Session:     analysis.Session{Hand: o.Hand},
 		Questions:   questions,
 	}
 	r.add(t.resolve(o))
 	r.add(nil, t.onlyPlayer(o))
-	cs, refusal := t.readColumns()
+	cs, decisions, refusal := t.readColumns()
 	if refusal != nil {
 		return Reading{}, refusal
 	}
+	r.add(decisions, nil)
 	cs, questions, refusal = merge(cs, t.rows, o)
 	if refusal != nil {
 		return Reading{}, refusal.At(t.header.at, refusal.Column)
@@ -124,9 +125,13 @@ func (t *table) fill(r *Reading, cs []column, o Options) {
 	t.above(&r.Session, o)
 	r.add(t.fillWhen(shots, cs, &r.Session, o), nil)
 	r.judgeDate(o)
-	r.Session.Conditions, decisions = conditions(cs)
-	r.add(decisions, t.fillClubs(shots, cs, o))
+	var questions []analysis.Question
+	r.Session.Conditions, decisions, questions = conditions(cs, o)
+	r.add(decisions, questions)
+	r.add(nil, t.fillClubs(shots, cs, o))
 	r.Labelled = t.fillLabels(shots, cs)
+	r.Session.Ball, decisions = t.kindOfBall(cs, o)
+	r.add(decisions, nil)
 
 	r.Targets, decisions = targets(cs, shots)
 	r.add(decisions, nil)
@@ -191,9 +196,17 @@ func once(qs []analysis.Question) []analysis.Question {
 
 // readColumns parses every column that was resolved, under the file's one
 // decimal mark and its one pair of side letters.
-func (t *table) readColumns() ([]column, *analysis.Refusal) {
+func (t *table) readColumns() (cs []column, decisions []string, refusal *analysis.Refusal) {
 	letters, marked, open := map[string]bool{}, map[string]bool{}, map[string]bool{}
 	var numeric, others []column
+	// What is said beside the shots never costs the session.
+	left := func(c *column, refusal *analysis.Refusal) bool {
+		if refusal == nil || !c.field.besides() {
+			return false
+		}
+		decisions = append(decisions, fmt.Sprintf("column '%s' left out: %s", c.text, strings.TrimSuffix(refusal.What(), ".")))
+		return true
+	}
 	for i := range t.columns {
 		c := &t.columns[i]
 		switch {
@@ -214,8 +227,10 @@ func (t *table) readColumns() ([]column, *analysis.Refusal) {
 			}
 			t.columnUnit(c)
 			c.splitCells(t.rows, t.typed)
-			if refusal := c.unlike(); refusal != nil {
-				return nil, refusal
+			if refusal := c.unlike(); left(c, refusal) {
+				continue
+			} else if refusal != nil {
+				return nil, nil, refusal
 			}
 			c.letters(letters)
 			c.letteredMarks(marked)
@@ -224,7 +239,10 @@ func (t *table) readColumns() ([]column, *analysis.Refusal) {
 	}
 	mark, refusal := decimalMark(numeric, t.rows)
 	if refusal != nil {
-		return nil, refusal
+		shots := slices.DeleteFunc(slices.Clone(numeric), func(c column) bool { return c.field.besides() })
+		if mark, refusal = decimalMark(shots, t.rows); refusal != nil {
+			return nil, nil, refusal
+		}
 	}
 	pair := pairOf(letters, languages(t.columns))
 	if maps.DeleteFunc(open, func(l string, _ bool) bool { return !isPaired(l) }); pair < 0 && len(letters) > 0 {
@@ -233,12 +251,16 @@ func (t *table) readColumns() ([]column, *analysis.Refusal) {
 	}
 	pairMarked := pairOf(marked, languages(slices.DeleteFunc(slices.Clone(t.columns), func(c column) bool { return c.marks == nil })))
 	for i := range numeric {
-		numeric[i].plus = plusOf(numeric[i].marks, numeric[i].field, pairMarked)
-		if refusal := numeric[i].readCells(t.rows, mark, pair); refusal != nil {
-			return nil, refusal
+		c := &numeric[i]
+		c.plus = plusOf(c.marks, c.field, pairMarked)
+		if refusal := c.readCells(t.rows, mark, pair); left(c, refusal) {
+			continue
+		} else if refusal != nil {
+			return nil, nil, refusal
 		}
+		cs = append(cs, *c)
 	}
-	return append(numeric, others...), nil
+	return append(cs, others...), decisions, nil
 }
 
 // countLine says how many rows became shots and what was left out.

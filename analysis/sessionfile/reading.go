@@ -11,6 +11,9 @@ type Options struct {
 	Hand    analysis.Hand
 	HandSet bool                  // whether the hand was said; a file may then be asked about
 	Club    analysis.Club         // of shots whose club the file does not say
+	Air     analysis.Conditions   // what was said of air and wind: it goes before what the file says
+	Ball    analysis.Ball         // likewise, "" if nobody said
+	Sets    bool                  // which balls were which was said: no column is asked about for that
 	Lengths analysis.DistanceUnit // what the golfer, or their clubhouse, measures in; "" if nobody said
 	Answers analysis.Answers
 	Zone    *time.Location // the golfer's, of times without an offset; nil is UTC

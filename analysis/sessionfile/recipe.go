@@ -23,12 +23,13 @@ var otherFields = map[field]string{
 	shotField:   "shot (ball); ball shot",
 	timeField:   "day (time) (shot); time shot",
 	labelField:  "set (name) (shot)",
+	ballKind:    "ball name",
 	player:      "player (name)",
 	backSpin:    "back spin (rate) (ball) (speed); ~back (rate)",
 	sideSpin:    "side spin (rate) (ball) (speed)",
 	temperature: "warmth",
 	windSpeed:   "wind (speed)",
-	windFrom:    "wind direction",
+	windFrom:    "wind direction (target) (north) (angle); wind angle (target) (north) (direction)",
 }
 
 // recipes are all of them: those in the rows of the numbers, and otherFields.

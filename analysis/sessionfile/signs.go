@@ -43,7 +43,9 @@ type settle struct {
 	shots     int
 	hand      analysis.Hand
 	grounded  map[field]bool // sides given in words: no sign to find
-	loose     bool           // the face column may be face-to-path
+	meanings  []bool         // whether the face may be face-to-path: one, or both where that is open
+	clubs     []analysis.Club
+	far       []float64
 	cache     map[costKey]float64
 	waits     bool      // a column is asked about whose answer may tie others
 	gaps      []float64 // what misfit works with
@@ -76,16 +78,16 @@ func settleSigns(cs []column, clubs []analysis.Club, sky *sky, unheard []string,
 		return nil, nil, nil
 	}
 	best, costs := s.search()
-	if s.loose {
+	if len(s.meanings) > 1 {
 		line, q := s.faceMeaning(costs)
 		if q != nil {
 			s.drop(face)
 			s.waits = true
 			questions = append(questions, *q)
-			best, costs = s.search()
 		} else if line != "" {
 			decisions = append(decisions, line)
 		}
+		best, costs = s.search()
 	}
 	if !o.HandSet && slices.ContainsFunc(s.columns, (*column).golfersWords) {
 		decisions = append(decisions, "open and closed, in and out read for a right-hander: nobody said which hand")
@@ -104,7 +106,7 @@ func settleSigns(cs []column, clubs []analysis.Club, sky *sky, unheard []string,
 }
 
 func newSettle(cs []column, clubs []analysis.Club, sky *sky, o Options) *settle {
-	s := &settle{values: newSeries(), shots: len(clubs), hand: o.Hand, grounded: map[field]bool{}, cache: map[costKey]float64{}}
+	s := &settle{values: newSeries(), shots: len(clubs), hand: o.Hand, grounded: map[field]bool{}, cache: map[costKey]float64{}, meanings: []bool{false}, clubs: clubs}
 	for i := range cs {
 		c := cs[i]
 		if !readable(c) { // it is asked about; which side is which hangs on it no more than that
@@ -122,10 +124,11 @@ func newSettle(cs []column, clubs []analysis.Club, sky *sky, o Options) *settle 
 		c := &cs[i]
 		s.columns = append(s.columns, c)
 		s.grounded[f] = c.sided() || c.plus != noSide
-		if f == face {
-			s.loose = !c.meaning.definite && s.values.has(path) && !s.values.has(faceToPath)
+		if f == face && !c.meaning.definite && s.values.has(path) && !s.values.has(faceToPath) {
+			s.meanings = []bool{false, true}
 		}
 	}
+	s.far = s.values.far(clubs, sky)
 	s.relations = relations(s.values, clubs, sky)
 	return s
 }
@@ -135,7 +138,7 @@ func (s *settle) drop(f field) {
 	s.columns = slices.DeleteFunc(s.columns, func(c *column) bool { return c.field == f })
 	s.values[f] = nil
 	s.relations = slices.DeleteFunc(s.relations, func(r relation) bool { return slices.Contains(r.fields, f) })
-	s.loose = false
+	s.meanings = []bool{false}
 	clear(s.cache)
 }
 
@@ -185,21 +188,27 @@ func (s *settle) margin(best *pose, few float64) float64 {
 // faceMeaning decides whether a column that merely says "face" is face against
 // target or against path.
 func (s *settle) faceMeaning(all []scored) (line string, q *analysis.Question) {
-	other := math.Inf(1)
-	for _, p := range all {
-		if p.relative != all[0].relative {
-			other = p.cost
-			break
-		}
-	}
 	column := s.columns[slices.IndexFunc(s.columns, func(c *column) bool { return c.field == face })]
-	linked := slices.ContainsFunc(s.relations, func(r relation) bool { return slices.Contains(r.fields, face) })
-	switch gap := other - all[0].cost; {
-	case !linked:
+	if !slices.ContainsFunc(s.relations, func(r relation) bool { return slices.Contains(r.fields, face) }) {
+		s.meanings = []bool{false}
 		return "", nil
-	case all[0].relative && gap >= s.margin(&all[0].pose, clearFewOpposite):
-		return fmt.Sprintf("column '%s' read as face against path: the start lines fit only so", column.text), nil
-	case !all[0].relative && gap >= 2*usual:
+	}
+	first := func(relative bool) *scored {
+		return &all[slices.IndexFunc(all, func(p scored) bool { return p.relative == relative })]
+	}
+	target, relative := first(false), first(true)
+	n := float64(s.shots)
+	gap := relative.cost - target.cost
+	least := 0.0 // of evidence, to believe what the relations say
+	if !s.values.has(direction) {
+		least = usual // where a ball comes down says little by itself of where it started
+	}
+	switch evidence, clear := s.faceEvidence(&target.pose, &relative.pose), clearOdds+clearFewOpposite/n+clearPerShot*n; {
+	case evidence <= -clear, evidence < -least && -gap >= s.margin(&relative.pose, clearFewOpposite):
+		s.meanings = []bool{true}
+		return fmt.Sprintf("column '%s' read as face against path: the balls went only so", column.text), nil
+	case evidence >= clear-usual, evidence > least && gap >= 2*usual:
+		s.meanings = []bool{false}
 		return "", nil
 	}
 	return "", &analysis.Question{

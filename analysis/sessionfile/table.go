@@ -259,6 +259,9 @@ func (t *table) resolve(o Options) (decisions []string, questions []analysis.Que
 		c.meaning.fields = slices.DeleteFunc(slices.Clone(c.meaning.fields), func(f field) bool { return !t.unitFits(c, f) })
 		if len(c.meaning.fields) == 1 && !c.loosely {
 			c.field = c.meaning.fields[0]
+			if c.field == ballKind && t.isNumbered(c) {
+				c.field = shotField
+			}
 			taken[c.field] = true
 		}
 	}
@@ -271,7 +274,7 @@ func (t *table) resolve(o Options) (decisions []string, questions []analysis.Que
 		switch {
 		case slices.Contains(c.meaning.fields, timeField) && t.hasTimes(c.at):
 			c.field = timeField // beside a column of dates, it may be the clock
-		case len(open) == 1 && !c.loosely:
+		case len(open) == 1 && (!c.loosely || open[0] == windFrom): // against what is asked anyhow
 			c.field = open[0]
 			if len(c.meaning.fields) > 1 {
 				decisions = append(decisions, fmt.Sprintf("column '%s' read as %s, the one its name can mean that no other column holds", c.text, c.field.name()))
@@ -281,11 +284,13 @@ func (t *table) resolve(o Options) (decisions []string, questions []analysis.Que
 	}
 	lines, questions := t.elect(o)
 	decisions = append(decisions, lines...)
+	lines, asked := t.findSets(o)
+	decisions, questions = append(decisions, lines...), append(questions, asked...)
 	var unknown []string
 	for i := range t.columns {
 		c := &t.columns[i]
 		_, answered := o.Answers["column:"+c.key()]
-		if answered || c.field != ignored || c.asked || slices.Contains(c.meaning.fields, ignored) {
+		if answered || c.field != ignored || c.asked || slices.Contains(c.meaning.fields, ignored) || slices.ContainsFunc(asked, func(q analysis.Question) bool { return q.Key == "column:"+c.key() }) {
 			continue
 		}
 		open := slices.DeleteFunc(slices.Clone(c.meaning.fields), func(f field) bool { return taken[f] || f == timeField })

@@ -18,8 +18,17 @@ func targets(cs []column, shots []analysis.Shot) (all analysis.Targets, decision
 		if c.field != aimed {
 			continue
 		}
+		for _, far := range cs {
+			if (far.field == carry || far.field == total) && !c.unitKnown() {
+				c.unit = far.unit
+			}
+		}
 		if !readable(c) {
 			decisions = append(decisions, fmt.Sprintf("column '%s' left out: it has no unit", c.text))
+			continue
+		}
+		if !c.meaning.definite && !c.standsStill(shots) {
+			decisions = append(decisions, fmt.Sprintf("column '%s' left out: it changes from ball to ball, so it is no target", c.text))
 			continue
 		}
 		several := map[analysis.Club]bool{}
@@ -45,4 +54,21 @@ func targets(cs []column, shots []analysis.Shot) (all analysis.Targets, decision
 		}
 	}
 	return all, decisions
+}
+
+// standsStill reports whether a column stays as it is over some balls of a club, as
+// a target does, three at least to each of its values; what is left to a target is
+// another for every ball.
+func (c *column) standsStill(shots []analysis.Shot) bool {
+	type aim struct {
+		club analysis.Club
+		v    float64
+	}
+	aims, values := map[aim]bool{}, map[float64]bool{}
+	for i, v := range c.cells {
+		if v.ok {
+			aims[aim{shots[i].Club, v.v}], values[v.v] = true, true
+		}
+	}
+	return 3*len(aims) <= c.count() || len(values) == 1 && c.count() > 1
 }

@@ -26,6 +26,7 @@ var units = []struct {
 	{unit{"mph", speed, analysis.MilePerHour, 0}, "mph mi/h miles/h mileh milesperhour mp/h miles マイル 마일 mphs"},
 	{unit{"km/h", speed, analysis.KMPerHour, 0}, "km/h kmh kph kmph kmt km/t km/std"},
 	{unit{"m/s", speed, 1, 0}, "m/s mps m/sec m/sek ms ms-1 m/초 m/秒 metrespersecond meterspersecond"},
+	{unit{"knots", speed, analysis.Knot, 0}, "knots knot kn kts"},
 	{unit{"ft/s", speed, analysis.Foot, 0}, "ft/s fps ft/sec"},
 	{unit{"yd", length, analysis.Yard, 0}, "yd yds yard yards y ヤード 야드 yarde yardas iarde vg"},
 	{unit{"m", length, 1, 0}, "m mtr mtrs meter meters metre metres mètre mètres metro metros metri メートル 미터"},

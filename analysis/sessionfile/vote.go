@@ -224,8 +224,12 @@ func (v *vote) few() {
 // nameTexts names a column of words: only its heading can say what it holds, or
 // that its cells are clubs or times.
 func (t *table) nameTexts(c *column, taken map[field]bool) {
+	if len(spelled(c.text)) == 1 && c.speaksOf(ballPart) && !taken[ballKind] {
+		c.field, taken[ballKind] = ballKind, true
+		return
+	}
 	for _, g := range c.guesses {
-		if g.field.text() && g.weight > loose && !taken[g.field] && (g.field != timeField || t.hasTimes(c.at)) {
+		if (g.field.text() || g.field == windFrom) && g.weight > loose && !taken[g.field] && (g.field != timeField || t.hasTimes(c.at)) {
 			c.field, taken[g.field] = g.field, true
 			return
 		}

@@ -214,20 +214,17 @@ func (in inputs) read(file *sessionfile.Opened) (reading sessionfile.Reading, bo
 	if in.golfer.Hand != nil {
 		o.Hand, o.HandSet = *in.golfer.Hand, true
 	}
-	o.Lengths = in.golfer.Shown.Distance
+	o.Lengths, o.Ball, o.Sets = in.golfer.Shown.Distance, in.said.Ball, in.said.Sets != ""
+	if speed, from, ok := analysis.NotedWind(in.said.Note); ok {
+		o.Air.WindSpeed, o.Air.WindFrom = &speed, &from
+	}
 	if reading, borrowed, err = readLent(file, o, in.lent); err != nil {
 		return reading, nil, err
-	}
-	if in.said.Ball != "" {
-		reading.Session.Ball = in.said.Ball
 	}
 	if !in.said.When.IsZero() {
 		reading.Session.When, reading.Session.Dated = in.said.When, analysis.ByInstant
 	}
 	reading.Session.Note = in.said.Note
-	if speed, from, ok := report.NotedWind(in.said.Note); ok {
-		reading.Session.Conditions.WindSpeed, reading.Session.Conditions.WindFrom = &speed, &from
-	}
 	return reading, borrowed, nil
 }
 

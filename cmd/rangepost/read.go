@@ -19,9 +19,9 @@ type readCommand struct {
 	Files    []string          `arg:"" name:"file" help:"Session files; - reads standard input."`
 	Hand     string            `help:"Which hand the golfer plays from: right or left." enum:"right,left," default:""`
 	Club     string            `help:"The club, where the file does not say: driver, 3w, 4h, 7i, pw, 56."`
-	Ball     string            `help:"What kind of ball: new, range or unknown." enum:"new,range,unknown" default:"unknown"`
+	Ball     string            `help:"What kind of ball: new, range or unknown; the file's own if you do not say." enum:"new,range,unknown," default:""`
 	Target   string            `help:"The carry aimed at: 150yd or 137m, or by club 7i 150yd, pw 110yd."`
-	Wind     string            `help:"The wind: 5mps@270, in degrees clockwise from the target line (0 into the face), or \"12 mph from the left\"."`
+	Wind     string            `help:"The wind: 12 mph headwind (or tailwind), 12 mph from the left, 12 mph left to right, 5 m/s from 2 o'clock (12 is from the target), or 5mps@270, in degrees clockwise from the target line (0 into the face)."`
 	Sets     string            `help:"Which balls were which: \"1-10 normal, 11-20 strong grip; 3 was a shank\"."`
 	Baseline string            `help:"The set the others are compared with."`
 	Answer   map[string]string `help:"Answer to a question about the file: key=value." placeholder:"KEY=VALUE"`
@@ -63,14 +63,6 @@ func (c *readCommand) read(ctx context.Context, s streams, file string, i int) (
 	reading, err := sessionfile.Read(filepath.Base(file), data, o)
 	if err != nil {
 		return exitFailed, c.refuse(s, file, err)
-	}
-	reading.Session.Ball = analysis.Ball(c.Ball)
-	if c.Wind != "" {
-		speed, from, err := report.ParseWind(c.Wind)
-		if err != nil {
-			return exitFailed, err
-		}
-		reading.Session.Conditions.WindSpeed, reading.Session.Conditions.WindFrom = &speed, &from
 	}
 	r, err := report.Of(ctx, reading, ro)
 	if err != nil {
@@ -126,6 +118,14 @@ func (c *readCommand) options() (sessionfile.Options, report.Options, error) {
 	if o.Club, err = analysis.ParseClub(c.Club); err != nil {
 		return o, ro, err
 	}
+	if c.Wind != "" {
+		speed, from, err := analysis.ParseWind(c.Wind)
+		if err != nil {
+			return o, ro, err
+		}
+		o.Air.WindSpeed, o.Air.WindFrom = &speed, &from
+	}
+	o.Ball, o.Sets = analysis.Ball(c.Ball), c.Sets != ""
 	if c.Target != "" {
 		if ro.Targets, err = report.ParseTargets(c.Target, c.units()); err != nil {
 			return o, ro, err
