@@ -41,7 +41,8 @@ func (s slopes) bends(at flier, m *ball.Model) (b [byAir]bend) {
 // doubtFlight is how far the carry of a launch is off in the models that might be
 // the true ones, with a device's own error, and how far what their loft and spin make
 // of the carry of some balls. Neither is a share of itself: near what carries farthest
-// it is nothing in one model and yards in the next, and it bends.
+// it is nothing in one model and yards in the next, and it bends. Each doubt of the
+// flight is taken by itself, a standard deviation either way.
 func (e *owing) doubtFlight(some []flier, m *ball.Model) {
 	alone := e.reference.sessions == 0
 	if told := e.reference.told; alone && !told[byLoft] && !told[bySpin] {

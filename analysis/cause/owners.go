@@ -36,12 +36,12 @@ const (
 )
 
 // unnamedRange is how likely a ball that nobody named is a range ball, where the
-// usual ball was named and is none (our choice).
+// usual ball was named and is none or there are no earlier sessions (our choice).
 const unnamedRange = 0.25
 
 // triesAlone is how many draws there are to each that counts where there are no
-// earlier sessions: what is left over tells most of them off, and limits of the few
-// that stay would be those of chance. [C]
+// earlier sessions (our choice): what is left over tells most of them off, and limits
+// of the few that stay are those of chance, and too narrow.
 const triesAlone = 4
 
 // saidLevel is how likely it has to be that air and ball have the most of a miss
@@ -83,8 +83,8 @@ type owing struct {
 // the mean of the draws where the miss is that of the balls.
 //
 // Where the reference is the golfer's usual it is as unsure as their days differ.
-// Where it is the set's own, what did not vary in the set may be as far from the
-// golfer's usual as a swing ever is, and only the sum is known: draws in which
+// Where it is the set's own, the golfer's usual may be as far from it as a swing ever
+// is, the other kind or all of the set, and only the sum is known: draws in which
 // the yards that are left ask for an unlikely target or an unlikely wind are
 // the less likely for it. What the ball does in the air is told by a measured
 // launch, as well as the flight is known; what was not measured of the launch is
