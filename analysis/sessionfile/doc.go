@@ -57,6 +57,9 @@
 //	s_Y atan(Y/carry) = s_D D + curve(s_A A) the landing, after start and curve
 //	s_T T = s_F F - s_P P                   face-to-path, by definition
 //
+// A heading that merely says "face" may be either of F and T: facemeaning.go tells
+// them apart by what goes along when the whole swing is turned, or it is asked.
+//
 // The reader scores every combination of signs by its squared gaps over the
 // noise to expect, capped so that a misread decides nothing, with a constant
 // gap nearly free, because devices are set up a degree askew. Two columns are

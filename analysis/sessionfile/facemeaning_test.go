@@ -77,7 +77,7 @@ func TestFaceMeaning(t *testing.T) {
 		}
 		s, _ := c.Play()
 		for _, relative := range []bool{false, true} {
-			for _, letters := range []bool{true, false} {
+			for _, letters := range []bool{true, false}[i%2 : i%2+1] {
 				r, err := sessionfile.Read("f.csv", []byte(faceFile(s, relative, letters)), sessionfile.Options{Hand: s.Hand, HandSet: true})
 				if err != nil {
 					t.Fatalf("%v: %v", c, err)
