@@ -120,7 +120,7 @@ func airSaid(d cause.Distance) string {
 	for _, said := range []struct {
 		name string
 		m    float64
-	}{{"the wind you gave", d.Said.Wind}, {"the day's air", d.Said.Air}, {ball, d.Said.Ball}} {
+	}{{"the day's wind", d.Said.Wind}, {"the day's air", d.Said.Air}, {ball, d.Said.Ball}} {
 		if said.m/all >= 0.25 {
 			names = append(names, said.name)
 		}
@@ -170,7 +170,7 @@ func (v Voice) Wind(r cause.Result) string {
 	if v.vanishes(analysis.Length, r.Wind, alone) {
 		return ""
 	}
-	return "The wind you gave is counted with the rest: about " + v.plainSide(r.Wind) + "."
+	return "The day's wind is counted with the rest: about " + v.plainSide(r.Wind) + "."
 }
 
 // against says what length is judged against.

@@ -50,7 +50,7 @@ func (v Voice) windsPart(r cause.Result) string {
 	if !r.Verdict.Named() || !(r.Wind/r.Miss.Mean >= aPartAside) {
 		return ""
 	}
-	return "; the wind you gave made " + v.Distance(math.Abs(r.Wind)) + " of that"
+	return "; the day's wind made " + v.Distance(math.Abs(r.Wind)) + " of that"
 }
 
 // windLikeCurve stands behind it where nothing shows how far the ball was bent by its
@@ -117,7 +117,7 @@ func (v Voice) leaning(r cause.Result) string {
 		return ". Two numbers lean on each other: the face is worth " + v.plainSide(r.Face.Mean) + ", the path " + v.plainSide(r.Path.Mean)
 	}
 	if name, m := windward(r); name != "" {
-		return ". It is so in this wind: the wind you gave is worth " + v.plainSide(r.Wind) + ", the " + name + " " + v.plainSide(m)
+		return ". It is so in this wind: the day's wind is worth " + v.plainSide(r.Wind) + ", the " + name + " " + v.plainSide(m)
 	}
 	return ""
 }

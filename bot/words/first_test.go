@@ -81,12 +81,12 @@ func TestFirstSaysTheAir(t *testing.T) {
 		want []string
 	}{
 		{cause.Result{Verdict: cause.Centred}, short(cause.DistanceAir, wind),
-			[]string{"On line: the middle of the balls is on target.", "Distance: about 9 yards short of the target, mostly the wind you gave.", "Next: keep this setup."}},
+			[]string{"On line: the middle of the balls is on target.", "Distance: about 9 yards short of the target, mostly the day's wind.", "Next: keep this setup."}},
 		{cause.Result{Verdict: cause.Centred}, short(cause.DistanceUnknown, ball),
 			[]string{"On line: the middle of the balls is on target.", "Distance: about 9 yards short of the target, and range balls may explain all of it, if the target is for new balls.",
 				"Next: keep the line; more sessions with this club will tell about the length."}},
 		{unmeasured, short(cause.DistanceAir, wind),
-			[]string{"The file has no face angle, so why the balls finished on the target line cannot be told.", "Distance: about 9 yards short of the target, mostly the wind you gave.", "Next: post a file with columns of face and path."}},
+			[]string{"The file has no face angle, so why the balls finished on the target line cannot be told.", "Distance: about 9 yards short of the target, mostly the day's wind.", "Next: post a file with columns of face and path."}},
 		{cause.Result{Verdict: cause.Centred}, short(cause.DistanceSpeed, wind),
 			[]string{"On line: the middle of the balls is on target.", "Next: keep the line, and see to the length.", "Distance: about 9 yards short of the target."}},
 		{unmeasured, short(cause.DistanceSpeed, wind),

@@ -93,9 +93,9 @@ func TestCarry(t *testing.T) {
 	d.Said.Wind = 1 * yard
 	check(t, say(), "Distance: about 8 yards long of the target. The air, another club, or another swing than usual: earlier sessions with this club would tell.")
 	d.Said.Wind = 5 * yard
-	check(t, say(), "Distance: about 8 yards long of the target. The wind you gave may explain about 5 yards of that. The rest is another club, or another swing than usual: earlier sessions with this club would tell.")
+	check(t, say(), "Distance: about 8 yards long of the target. The day's wind may explain about 5 yards of that. The rest is another club, or another swing than usual: earlier sessions with this club would tell.")
 	d.Said.Wind = 9 * yard
-	check(t, say(), "Distance: about 8 yards long of the target. The wind you gave may explain all of that: earlier sessions with this club would tell.")
+	check(t, say(), "Distance: about 8 yards long of the target. The day's wind may explain all of that: earlier sessions with this club would tell.")
 	d.Said.Wind = -9 * yard
 	check(t, say(), "Distance: about 8 yards long of the target. The air, another club, or another swing than usual: earlier sessions with this club would tell.")
 	d.Miss, d.Said = estimate(20, -8*yard, 2*yard), cause.Said{Wind: -yard, Ball: -5 * yard}
@@ -106,10 +106,10 @@ func TestCarry(t *testing.T) {
 	d.Verdict, d.Air = cause.DistanceAir, estimate(20, 6*yard, yard)
 	check(t, say(), "Distance: about 8 yards long of the target, mostly wind, air or the ball itself (6 yards longer), by what such a launch carries in still air: not the swing.")
 	d.Said.Wind = 6 * yard
-	check(t, say(), "Distance: about 8 yards long of the target, mostly the wind you gave (6 yards longer), by what such a launch carries in still air: not the swing.")
+	check(t, say(), "Distance: about 8 yards long of the target, mostly the day's wind (6 yards longer), by what such a launch carries in still air: not the swing.")
 	d.Spoken, d.Miss = true, estimate(20, -8*yard, 2*yard)
 	d.Said = cause.Said{Wind: -5 * yard, Air: yard, Ball: -3.5 * yard}
-	check(t, say(), "Distance: about 8 yards short of the target, mostly the wind you gave and range balls (usually worth 8 yards): earlier sessions with this club would tell for sure.")
+	check(t, say(), "Distance: about 8 yards short of the target, mostly the day's wind and range balls (usually worth 8 yards): earlier sessions with this club would tell for sure.")
 	d.Said, d.Against = cause.Said{Ball: -5 * yard}, 2
 	check(t, say(), "Distance: about 8 yards short of the target, mostly range balls (usually worth 5 yards).")
 	d = cause.Distance{Known: true, Verdict: cause.DistanceSpeed, Clubless: true, Against: 1, Miss: estimate(20, -8*yard, 2*yard), Speed: estimate(20, -5*yard, yard), Strike: estimate(20, -2*yard, yard)}
@@ -121,7 +121,7 @@ func TestCarry(t *testing.T) {
 }
 
 func TestWind(t *testing.T) {
-	check(t, Voice{}.Wind(cause.Result{Wind: -7 * yard}), "The wind you gave is counted with the rest: about 7 yards left.")
+	check(t, Voice{}.Wind(cause.Result{Wind: -7 * yard}), "The day's wind is counted with the rest: about 7 yards left.")
 	check(t, Voice{}.Wind(cause.Result{}), "")
 }
 
@@ -282,13 +282,13 @@ func TestWindBesideTheFace(t *testing.T) {
 	r.Face, r.Rest = estimate(20, -yard, 2*yard), estimate(20, -20*yard, yard)
 	check(t, Voice{}.Cause("", p, r), "The balls finished about 21 yards left, and not by face or path: they leave 20 yards left over, which is mostly the wind.")
 	r.Verdict, r.Miss, r.Face, r.Wind = cause.Centred, estimate(20, 0, yard), estimate(20, 20*yard, 2*yard), -20*yard
-	check(t, Voice{}.Cause("", p, r), "Centred: the middle of the balls is on the target line. It is so in this wind: the wind you gave is worth 20 yards left, the face 20 yards right.")
+	check(t, Voice{}.Cause("", p, r), "Centred: the middle of the balls is on the target line. It is so in this wind: the day's wind is worth 20 yards left, the face 20 yards right.")
 	r.Wind = 0
 	check(t, Voice{}.Cause("", p, r), "Centred: the middle of the balls is on the target line.")
 	r.Verdict, r.Miss, r.Face, r.Wind = cause.Face, estimate(20, -43*yard, yard), estimate(20, -25*yard, 2*yard), -19*yard
 	r.Delivery[analysis.Face] = estimate(20, -4.8*deg, 0.2*deg)
 	r.WorkBack = cause.WorkBack{OK: true, Number: analysis.Face, FaceBy: 4.8 * deg, FaceAlone: estimate(20, 4.8*deg, 0.2*deg)}
-	check(t, Voice{}.Cause("", p, r), "The balls finished about 43 yards left because the face pointed 4.8° left of target; the wind you gave made 19 yards of that.")
+	check(t, Voice{}.Cause("", p, r), "The balls finished about 43 yards left because the face pointed 4.8° left of target; the day's wind made 19 yards of that.")
 	if got := (Voice{}).WorkBack(r); !strings.HasPrefix(got, "To bring the middle back without the wind: the face about 4.8° further right") {
 		t.Error(got)
 	}
