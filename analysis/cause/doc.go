@@ -56,10 +56,10 @@
 // to it, and that who is off in both by as much is aimed there.
 //
 // The verdict is the likeliest owner and its confidence the share of the draws that
-// have it. A cause stands alone with 0.9, that there is none with 0.8. With less,
-// where two neighbours together have 0.87, the verdict is what they have in common
-// and says that it may be the other: the face, with or without a share of the path.
-// Otherwise it is too few, with the number of balls that would settle it, and so it
+// have it. With 0.92 a cause stands alone. With less, where two neighbours together
+// have 0.88, the verdict is what they have in common and says that it may be the
+// other: the face, with or without a share of the path. A cause without such a
+// neighbour needs 0.85, that there is none 0.8. Otherwise it is too few, with the number of balls that would settle it, and so it
 // is under five balls whatever they say.
 //
 // # Work-back
@@ -120,10 +120,9 @@
 // are right in the middle for every club within a tenth, but for the path of irons
 // whose launch was not measured, which is asked to move a fifth too little: such a
 // file does not tell a ball that flies with less lift and spin. Of causes named alone
-// one in twenty-five has another label; of five balls one in ten. Those that are named
-// alone at less than 0.9, which no neighbour explains, are right three times in four:
-// the others are mostly no cause at all. Path yards of a driver of which face, path
-// and finish are all that is known are a fifth short.
+// one in forty has another label, of five balls one in twenty-five; of one of two one
+// in twenty has neither. Path yards of a driver of which face, path and finish are all
+// that is known are a sixth short.
 //
 // # Not in it
 //

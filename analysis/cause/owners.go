@@ -91,13 +91,14 @@ type owing struct {
 // in the air's yards, and may be any of both.
 func (e *owing) draw() (drawn [][numParts]float64, mean [numParts]float64) {
 	rng := rand.New(rand.NewPCG(e.config.Seed, 0xa0761d6478bd642f))
-	var weights []float64
 	total, meanTotal := 0.0, 0.0
 	n := e.config.draws()
 	tries := n
 	if e.reference.sessions == 0 {
 		tries *= triesAlone
 	}
+	drawn = make([][numParts]float64, 0, tries)
+	weights := make([]float64, 0, tries)
 	for k := 0; k < tries; k += 2 {
 		o := e.other(rng)
 		for _, v := range e.sample(rng, e.n) {
