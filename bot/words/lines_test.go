@@ -279,6 +279,7 @@ func TestWindBesideTheFace(t *testing.T) {
 	}
 	p := pattern.Pattern{Used: 20}
 	check(t, Voice{}.Cause("", p, r), "The balls finished about 21 yards left, and only a part of that is the face (10 yards left): the rest, 11 yards left, is mostly the wind.")
+	check(t, Voice{}.Title(p, r), "21 yards left: only in part by face or path")
 	r.Face, r.Rest = estimate(20, -yard, 2*yard), estimate(20, -20*yard, yard)
 	check(t, Voice{}.Cause("", p, r), "The balls finished about 21 yards left, and not by face or path: they leave 20 yards left over, which is mostly the wind.")
 	r.Verdict, r.Miss, r.Face, r.Wind = cause.Centred, estimate(20, 0, yard), estimate(20, 20*yard, 2*yard), -20*yard

@@ -59,6 +59,9 @@ func (v Voice) Title(p pattern.Pattern, r cause.Result) string {
 	case r.Miss.N == 0:
 		return "Cause not measured"
 	case len(r.Balls) > 0:
+		if v.partOf(r) != "" {
+			return missed + ": only in part by face or path"
+		}
 		return missed + ": not by face or path"
 	}
 	return missed + ": cause not measured"
