@@ -1,6 +1,7 @@
 package words
 
 import (
+	"math"
 	"strings"
 
 	"rangepost/analysis"
@@ -22,7 +23,7 @@ func (v Voice) WorkBack(r cause.Result) string {
 		return v.realign(r)
 	}
 	text := "To bring the middle back: " + v.needs(r) + "."
-	if !v.vanishes(analysis.Length, r.Wind, alone) {
+	if math.Abs(r.Wind) > r.PracticalZero {
 		text = "To bring the middle back without the wind: " + v.needs(r) + "."
 	}
 	if r.Or == cause.Aim {
