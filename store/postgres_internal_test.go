@@ -195,6 +195,7 @@ func TestServerKilled(t *testing.T) {
 	cluster := ownCluster(t)
 	underLoad(t, cluster.Address("postgres"), func(more func()) {
 		for range 2 {
+			holdUp(t, cluster)
 			if err := cluster.End(syscall.SIGKILL); err != nil {
 				t.Fatal(err)
 			}
@@ -221,6 +222,7 @@ func TestStandbyPromoted(t *testing.T) {
 		t.Fatal(err)
 	}
 	underLoad(t, standby.Address("postgres")+","+first.Dir, func(more func()) {
+		holdUp(t, first)
 		if err := first.End(syscall.SIGKILL); err != nil {
 			t.Fatal(err)
 		}
@@ -229,6 +231,21 @@ func TestStandbyPromoted(t *testing.T) {
 		}
 		more()
 	})
+}
+
+// holdUp leaves requests half taken in until the server is killed. Without it a kill
+// may cut nothing off: what a server's processes have begun they answer after it is
+// dead, and whoever asks next is connected elsewhere.
+func holdUp(t *testing.T, c *pgtest.Cluster) {
+	t.Helper()
+	go func() { _ = c.Exec(`BEGIN; LOCK TABLE ` + schemaName + `.intake; SELECT pg_sleep(60)`) }() // ends with the server
+	until := time.Now().Add(10 * time.Second)
+	for c.Exec(`SELECT 1 / count(*) FROM pg_locks WHERE NOT granted`) != nil { // none: division by zero
+		if time.Now().After(until) {
+			t.Fatal("no request waits for the lock")
+		}
+		time.Sleep(10 * time.Millisecond)
+	}
 }
 
 // ownCluster is one to kill.
