@@ -62,7 +62,7 @@ var pairs = [...]struct{ core, or Verdict }{{Face, FaceAndPath}, {Path, FaceAndP
 // spare is how much of what the level leaves to chance a cause may leave that is named
 // alone for certain, one of two neighbours, and a cause that no neighbour explains; of
 // no cause it may be all. So set, causes named alone and one of two are each right 95
-// times of 100 and as often as they say, and as many are named (seeds 1, 5 and 6 of
+// times of 100 and as often as they say, and as many are named (seeds 1 and 5 of
 // TestPanel).
 var spare = struct{ alone, either, cause float64 }{0.4, 0.6, 0.75}
 
