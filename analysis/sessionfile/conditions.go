@@ -60,7 +60,7 @@ func conditions(cs []column, o Options) (c analysis.Conditions, decisions []stri
 }
 
 // weather bounds what a session can have been played in: K, m and m/s.
-var weather = map[field][2]float64{temperature: {240, 325}, altitude: {-430, 5000}, windSpeed: {0, 35}}
+var weather = map[field][2]float64{temperature: {240, 325}, altitude: {-430, 5000}, windSpeed: {0, analysis.StrongestWind}}
 
 // warmthOf is the unit a temperature without one is in: nobody plays at 45 °C,
 // and hardly anybody under freezing. Between, both could be.

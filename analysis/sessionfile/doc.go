@@ -40,7 +40,8 @@
 //     what stays within reach is asked. wholeflight.go tells yards from metres by
 //     the whole flight: balls, air and wind are off all of its ends together, a
 //     unit is off one.
-//   - relation.go and signs.go settle what a plus means.
+//   - relation.go and signs.go settle what a plus means: cluster.go groups columns that
+//     count alike for sure, orient.go turns each group, wentto.go asks.
 //   - wholecolumn.go asks about columns that the others contradict as a whole.
 //   - misread.go leaves out what was misread: row.go has the laws that tie a
 //     ball's numbers together, company.go what is usual of a club's balls,

@@ -2,11 +2,48 @@ package sessionfile
 
 import (
 	"cmp"
+	"fmt"
 	"math"
 	"slices"
 
 	"rangepost/analysis"
 )
+
+// faceMeaning decides whether a column that merely says "face" is face against
+// target or against path.
+func (s *settle) faceMeaning(all []scored) (line string, q *analysis.Question) {
+	column := s.columns[slices.IndexFunc(s.columns, func(c *column) bool { return c.field == face })]
+	if !slices.ContainsFunc(s.relations, func(r relation) bool { return slices.Contains(r.fields, face) }) {
+		s.meanings = []bool{false}
+		return "", nil
+	}
+	first := func(relative bool) *scored {
+		return &all[slices.IndexFunc(all, func(p scored) bool { return p.relative == relative })]
+	}
+	target, relative := first(false), first(true)
+	gap := relative.cost - target.cost
+	least := 0.0 // of evidence, to believe what the relations say
+	if !s.values.has(direction) {
+		least = usual // where a ball comes down says little by itself of where it started
+	}
+	switch evidence, clear := s.faceEvidence(&target.pose, &relative.pose), clearly(clearFewOpposite, s.shots); {
+	case evidence <= -clear, evidence < -least && -gap >= s.margin(&relative.pose, clearFewOpposite):
+		s.meanings = []bool{true}
+		return fmt.Sprintf("column '%s' read as face against path: the balls went only so", column.text), nil
+	case evidence >= clear-usual, evidence > least && gap >= 2*usual:
+		s.meanings = []bool{false}
+		return "", nil
+	}
+	return "", &analysis.Question{
+		Key:  "column:" + column.key(),
+		Text: fmt.Sprintf("Is column '%s' the face against the target, or against the path?", column.text),
+		Choices: []analysis.Choice{
+			{Value: face.key(), Text: "against the target"},
+			{Value: faceToPath.key(), Text: "against the path"},
+			{Value: ignored.key(), Text: "neither, leave it out"},
+		},
+	}
+}
 
 // What tells a face against the target from one against the path is a turn of the
 // whole swing: it takes the ball along, whatever the shares of face and path are. With

@@ -64,16 +64,26 @@ func (t *table) fillLabels(shots []analysis.Shot, cs []column) (labelled bool) {
 	if at < 0 {
 		return false
 	}
-	first := map[string]string{} // how a name was spelt first: capitals make no other set
-	for i := range shots {
-		name := label(t.rows[i].cell(cs[at].at))
-		if _, ok := first[strings.ToLower(name)]; !ok {
-			first[strings.ToLower(name)] = name
-		}
-		shots[i].Label = first[strings.ToLower(name)]
-		labelled = labelled || shots[i].Label != ""
+	for i, name := range t.labels(cs[at].at) {
+		shots[i].Label = name
+		labelled = labelled || name != ""
 	}
 	return labelled
+}
+
+// labels are the texts of a column that names sets, by row, each spelt as it was
+// first: capitals make no other set.
+func (t *table) labels(at int) []string {
+	first, names := map[string]string{}, make([]string, len(t.rows))
+	for i, r := range t.rows {
+		name := label(r.cell(at))
+		key := strings.ToLower(name)
+		if _, ok := first[key]; !ok {
+			first[key] = name
+		}
+		names[i] = first[key]
+	}
+	return names
 }
 
 // club reads a club cell; what it cannot read it notes as a question.

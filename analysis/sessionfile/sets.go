@@ -92,8 +92,7 @@ func (t *table) repeated(c *column) (words []string) {
 	balls, of := map[string]int{}, map[string]string{} // by the words; the words of a club
 	at := slices.IndexFunc(t.columns, func(c column) bool { return c.field == clubField })
 	byClub, ofDevice := true, 0
-	for i, r := range t.rows {
-		text := label(r.cell(c.at))
+	for i, text := range t.labels(c.at) {
 		_, isClub := parseClub(text)
 		if text != "" && (isClub || looksLikeTime(strings.ToLower(text)) || !strings.ContainsFunc(text, unicode.IsLetter) || isFigure(text)) {
 			return nil
@@ -103,7 +102,7 @@ func (t *table) repeated(c *column) (words []string) {
 		}
 		club := t.clubs[i]
 		if at >= 0 {
-			club = plainText(r.cell(t.columns[at].at))
+			club = plainText(t.rows[i].cell(t.columns[at].at))
 		}
 		if before, ok := of[club]; ok && before != text {
 			byClub = false

@@ -30,6 +30,7 @@ func TestFindSets(t *testing.T) {
 		"German":              {"Gefühl", two, 2, ""},
 		"swing thought":       {"Swing thought", two, 1, "column:swingthought"},
 		"technique":           {"Technique", turns(1, "old", "new move"), 1, "column:technique"},
+		"capitals":            {"Setup", turns(2, "Normal", "normal", "NORMAL", "Grip", "grip", "GRIP"), 2, ""},
 		"constant":            {"Technique", []string{"old"}, 1, ""},
 		"ball by ball":        {"Technique", []string{"a b", "b c", "c d", "d e", "e f", "f g", "g h", "h i", "i j", "j k", "k l", "l m"}, 1, ""},
 		"two balls of one":    {"Setup", append(turns(6, "normal")[:10], "strong grip", "strong grip"), 1, ""},
