@@ -122,7 +122,7 @@ func sessionText(ctx context.Context, b *Bot, s store.Session, answer report.Rep
 func (b *Bot) sessionWays(ctx context.Context, s store.Session, answer report.Report, i int) ([]Row, error) {
 	rows := sessionRows(s, answer, i)
 	t := answer.TrialOf(i)
-	if t == nil || t != &answer.Trials[0] || len(t.Sets) < 3 {
+	if t == nil || t.Sets[0].Club != answer.Trials[0].Sets[0].Club || len(t.Sets) < 3 {
 		return rows, nil // the one that was tried
 	}
 	brief, err := b.records.LastBrief(ctx, s.Server, s.Student)

@@ -2,6 +2,7 @@ package cause
 
 import (
 	"math"
+	"slices"
 	"testing"
 
 	"rangepost/analysis"
@@ -209,23 +210,27 @@ func TestDistanceSaid(t *testing.T) {
 	}
 }
 
+// everyOther is twenty balls of two kinds in turns: the usual one, and one changed.
+func everyOther(usual flier, change func(*flier)) []flier {
+	fliers := slices.Repeat([]flier{usual}, 20)
+	for i := 1; i < len(fliers); i += 2 {
+		change(&fliers[i])
+	}
+	return fliers
+}
+
 // Loft takes speed off the ball and gives it spin: half the balls with more of it,
 // and with just what comes with it, are no weak strikes, and spin is not to blame.
 func TestLoftIsNoStrike(t *testing.T) {
 	m := ModelOf(iron, Config{})
 	usual := flier{carry: 150, speed: 38, smash: 1.35, launch: 18 * degree, spin: 6500 * analysis.RevPerMinute}
 	s := slopesAt(usual, &m)
-	var fliers []flier
-	for i := range 20 {
-		f := usual
-		if i%2 == 1 {
-			f.carry -= 12
-			f.launch += 7 * degree
-			f.smash += s.smashByLaunch * 7 * degree
-			f.spin += s.spinByLaunch * 7 * degree
-		}
-		fliers = append(fliers, f)
-	}
+	fliers := everyOther(usual, func(f *flier) {
+		f.carry -= 12
+		f.launch += 7 * degree
+		f.smash += s.smashByLaunch * 7 * degree
+		f.spin += s.spinByLaunch * 7 * degree
+	})
 	var none *Usual
 	r := none.reference(fliers, false, usual.carry, &m)
 	if !r.told[byLoft] || r.told[byStrike] || r.told[bySpin] {

@@ -42,17 +42,12 @@ func TestBallSpeedLessItsLoft(t *testing.T) {
 	m := ModelOf(wedge, Config{})
 	usual := flier{carry: 95, speed: 33, smash: 1.15, launch: 26 * degree, spin: 8000 * analysis.RevPerMinute}
 	s := slopesAt(usual, &m)
-	var fliers []flier
-	for i := range 20 {
-		f := usual
-		if i%2 == 1 {
-			f.carry -= 12
-			f.launch += 9 * degree
-			f.speed *= 1 + s.smashByLaunch*9*degree/f.smash
-			f.spin += s.spinByLaunch * 9 * degree
-		}
-		fliers = append(fliers, f)
-	}
+	fliers := everyOther(usual, func(f *flier) {
+		f.carry -= 12
+		f.launch += 9 * degree
+		f.speed *= 1 + s.smashByLaunch*9*degree/f.smash
+		f.spin += s.spinByLaunch * 9 * degree
+	})
 	var none *Usual
 	r := none.reference(fliers, true, usual.carry, &m)
 	if !r.told[byLoft] || r.told[bySpeed] {

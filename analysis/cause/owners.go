@@ -263,7 +263,8 @@ func resampled(drawn [][numParts]float64, weights []float64, total float64, n in
 // owner weighs whose the miss is over draws: the owner who has the most of it
 // where that is likely enough, whatever else shares it; else the likeliest of
 // the verdicts. Two things are the two that have the most of the mean, which the
-// sentence names: that some two share a miss says nothing of these. air is how likely it is that air and ball have the most of it.
+// sentence names: that some two share a miss says nothing of these. air is how likely
+// it is that air and ball have the most of it.
 func (e *owing) owner(drawn [][numParts]float64, mean [numParts]float64) (best DistanceVerdict, p, air float64) {
 	counts, most := map[DistanceVerdict]int{}, map[DistanceVerdict]int{}
 	one, other, _ := e.foremost(mean)

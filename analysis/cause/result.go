@@ -151,7 +151,7 @@ type Corridor struct {
 type CorridorEdge struct{ Path, FaceLow, FaceHigh float64 }
 
 // WorkBack is what would put the centre on target, found by flying the ball
-// until the miss is gone.
+// until the miss is gone, less what a wind that was said has of it.
 type WorkBack struct {
 	OK bool
 
@@ -168,7 +168,8 @@ type WorkBack struct {
 
 	Number analysis.Number // the number that has to move: Face, Path, FaceToPath for both, StrikeToe
 
-	// Tool is the setup tool worth a labelled trial, "" if none, ToolShare what part
+	// Tool is the setup tool worth a labelled trial, "" if none or where the aim, which
+	// is looked to first, may be it, ToolShare what part
 	// of the need it is expected to do, 1 for all of it, and Grounds what that
 	// expectation rests on.
 	Tool      analysis.Tool

@@ -61,31 +61,37 @@ func Mishits(set analysis.Set) analysis.Set {
 	}
 	u := usualOf(used)
 	u.clubless = set.Club.Unknown()
-	kinds := map[int]Kind{}
+	var found []mishit
 	for i, s := range set.Shots {
 		if s.Aside != analysis.Used {
 			continue
 		}
 		if k, ok := u.mishit(s); ok {
-			kinds[i] = k
+			found = append(found, mishit{i, k})
 		}
 	}
-	easy := easySwings(set.Shots, kinds)
-	for i, k := range kinds {
-		if k != Duff || !easy {
-			set.Shots[i].Aside, set.Shots[i].Why = analysis.Mishit, reasons[k]
+	easy := easySwings(set.Shots, found)
+	for _, m := range found {
+		if m.kind != Duff || !easy {
+			set.Shots[m.at].Aside, set.Shots[m.at].Why = analysis.Mishit, reasons[m.kind]
 		}
 	}
 	return set
 }
 
+// A mishit is a ball that looks like one, by its index.
+type mishit struct {
+	at   int
+	kind Kind
+}
+
 // easySwings reports whether the duffs among balls are swings of another length:
 // where club speed was not measured a duff looks like one, but several differ.
-func easySwings(shots []analysis.Shot, kinds map[int]Kind) bool {
+func easySwings(shots []analysis.Shot, found []mishit) bool {
 	const few, alike = 3, 0.12 // relative standard deviation of the ball speed (our choice)
 	var speeds []float64
-	for i, k := range kinds {
-		if v, ok := shots[i].Value(analysis.BallSpeed); k == Duff && ok && !shots[i].Measured(analysis.ClubSpeed) {
+	for _, m := range found {
+		if v, ok := shots[m.at].Value(analysis.BallSpeed); m.kind == Duff && ok && !shots[m.at].Measured(analysis.ClubSpeed) {
 			speeds = append(speeds, v)
 		}
 	}

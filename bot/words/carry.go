@@ -98,8 +98,8 @@ func (v Voice) carryFirst(r cause.Result, room bool) (text string, air bool) {
 	return text + ".", air
 }
 
-// aPart is the share of a miss from which what was said of air and ball explains
-// a part of it.
+// aPart is the share of a miss from which something has a part of it, and is said to
+// (our choice).
 const aPart = 0.2
 
 // explainsAll reports whether it explains as good as all of it.

@@ -47,7 +47,7 @@ const inferredNote = "Face and path are inferred from the ball's flight, not mea
 // windsPart says what a wind that was said has of a miss with another cause, where that
 // is a part of it.
 func (v Voice) windsPart(r cause.Result) string {
-	if !r.Verdict.Named() || !(r.Wind/r.Miss.Mean >= aPartAside) {
+	if !r.Verdict.Named() || !(r.Wind/r.Miss.Mean >= aPart) {
 		return ""
 	}
 	return "; the day's wind made " + v.Distance(math.Abs(r.Wind)) + " of that"
@@ -128,12 +128,12 @@ func windward(r cause.Result) (name string, m float64) {
 	if r.Verdict != cause.Centred || math.Abs(r.Wind) <= r.PracticalZero {
 		return "", 0
 	}
-	return against(r, r.Wind)
+	return opposing(r, r.Wind)
 }
 
-// against is the number that is sure to push against so many metres to the side, by
+// opposing is the number that is sure to push against so many metres to the side, by
 // more than a miss may be, and its share, m; "" without one.
-func against(r cause.Result, other float64) (name string, m float64) {
+func opposing(r cause.Result, other float64) (name string, m float64) {
 	for _, part := range []struct {
 		name string
 		e    analysis.Estimate
@@ -281,10 +281,6 @@ func beyondBalls(r cause.Result) bool {
 	return slices.ContainsFunc(r.Warnings, func(w analysis.Warning) bool { return w.Code == cause.ModelLimits })
 }
 
-// aPartAside is the share of a miss to the side from which face or path has a part of
-// it beside what neither explains.
-const aPartAside = 0.25
-
 // partOf says what face and path have of a miss that is mostly neither's; "" where
 // that is little.
 func (v Voice) partOf(r cause.Result) string {
@@ -293,7 +289,7 @@ func (v Voice) partOf(r cause.Result) string {
 		name string
 		e    analysis.Estimate
 	}{{"the face", r.Face}, {"the path", r.Path}} {
-		if part.e.Excludes(0) && part.e.Mean/r.Miss.Mean >= aPartAside {
+		if part.e.Excludes(0) && part.e.Mean/r.Miss.Mean >= aPart {
 			parts = append(parts, part.name+" ("+v.plainSide(part.e.Mean)+")")
 		}
 	}
@@ -333,7 +329,7 @@ func (v Voice) unmeasured(p pattern.Pattern, r cause.Result) string {
 			return finished + ", and only a part of that is " + part + ": the rest, " + v.plainSide(r.Rest.Mean) + ", is " + leftOver(r)
 		}
 		text := finished + ", and not by face or path: they leave " + v.plainSide(r.Rest.Mean) + " over, which is " + leftOver(r)
-		if name, m := against(r, r.Rest.Mean); name != "" {
+		if name, m := opposing(r, r.Rest.Mean); name != "" {
 			text += "; against it the " + name + " is worth " + v.plainSide(m)
 		}
 		return text
