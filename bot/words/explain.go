@@ -53,8 +53,8 @@ const addingUp = "How they add up: every ball is flown again with its face at th
 
 // assumptions are the model behind every line, with its sources.
 var assumptions = []string{
-	"Flight: the mean of eight published sets of drag and lift, from Bearman and Harvey (1976) to Lyu and others (2018), and as unsure as they differ; " +
-		"where your balls' own carry, apex, time and curve were measured, they say what of it holds. The air is the session's where the file says, else a standard day without wind.",
+	"Flight: the mean of eight published sets of drag and lift, from Bearman and Harvey (1976) to Lyu and others (2018), and as unsure as they differ. " +
+		"Where your balls' own carry, apex, time and curve were measured, they say what of it holds. The air is the session's where the file says, else a standard day without wind.",
 	"Impact: a rigid head that grips the ball (after Penner 2001), with the friction limit of Henrikson and others (2020) and the face's share of the start line as Wood and others (2018) and others measured it. " +
 		"Where start line, spin or its tilt were measured, they stand in for the model's.",
 }
