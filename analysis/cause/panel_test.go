@@ -392,7 +392,7 @@ at all; how often what is asked for goes toward the target.
 
 Worlds called "held out" are not untouched: the doubt of gear effect, face radius
 and strike was chosen on runs that had them in, and their rows were on show while
-the probabilities that a verdict needs were chosen, on seeds 1 to 3 among others.
+the probabilities that a verdict needs were chosen, on seeds 1 to 5 among others.
 
 The device of world "skewed" stands askew, which nothing in a file tells: its limits
 are told against the true line, and apart against the line the device has.
